@@ -1,0 +1,1 @@
+"""Matches hand-tool sets to drawer cabinets."""

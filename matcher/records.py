@@ -1,0 +1,418 @@
+"""The frozen records every stage takes and returns.
+
+Lengths are integers of 1/320 mm, masses integers of 10 micrograms (see ``units``). Standard library only.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+System: TypeAlias = Literal["metric", "inch", ""]
+Basis: TypeAlias = Literal["measured", "from standard", "estimated"]
+Slot: TypeAlias = Literal["foam", "no foam", "blocked"]
+Fill: TypeAlias = Literal["spread", "pack"]
+Verdict: TypeAlias = Literal["fits", "does not fit", "undecided"]
+Scope: TypeAlias = Literal["any layout", "house layout", ""]
+How: TypeAlias = Literal["as is", "shim", "trim", "re-cut", "new", "unordered", "cased"]
+Wish: TypeAlias = Literal["near", "beside", "below", "left_of"]
+PinRule: TypeAlias = Literal["in", "not in", "apart", "keep free"]
+GoalName: TypeAlias = Literal["drawers", "order", "neighbors", "recut", "reach"]
+Level: TypeAlias = Literal["info", "caution", "error"]
+
+HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered")
+"""From the least work to the most; the worse of two axes decides. Cased equipment is outside the scale."""
+
+
+# ---------------------------------------------------------------------------------------------- what a planner gives
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Piece:
+    """A row of the tools table: ``count`` equal tools of a set, with only the dimensions that were given."""
+
+    set: str
+    tool: str
+    kind: str
+    count: int
+    system: System = ""
+    size: str = ""
+    drive: str = ""
+    length: int | None = field(default=None, compare=False)
+    width: int | None = field(default=None, compare=False)
+    height: int | None = field(default=None, compare=False)
+    mass: int | None = field(default=None, compare=False)
+    group: str = ""
+    use: float | None = field(default=None, compare=False)
+    two_hands: bool = False
+    outline: str = ""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Organizer:
+    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets."""
+
+    set: str
+    group: str
+    width: int
+    depth: int
+    height: int
+    mass: int | None = None
+    field_width: int | None = None
+    field_depth: int | None = None
+    field_left: int | None = None
+    field_front: int | None = None
+    family: str = ""
+    tier: int | None = None
+    system: System = ""
+    part: str = ""
+    revision: str = ""
+    on_hand: int | None = None
+    unit_cost: float | None = None
+    foam: str = ""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Obstruction:
+    """A block standing on a drawer's floor; ``left`` and ``front`` are its distances from the inside walls."""
+
+    left: int
+    front: int
+    width: int
+    depth: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """A drawer by what it really takes. ``bank`` 1 is leftmost, ``row`` 1 is top; ``last_bank`` differs if it spans."""
+
+    cabinet: str
+    name: str
+    bank: int
+    last_bank: int
+    row: int
+    inside_width: int
+    inside_depth: int
+    clear_height: int
+    slot: Slot = "foam"
+    load_rating: int | None = None
+    rating_basis: str = ""
+    above_ground: int | None = None
+    mass: int | None = None
+    travel: int | None = None
+    corner_radius: int = 0
+    liner: int = 0
+    obstructions: tuple[Obstruction, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cabinet:
+    """A cabinet variant. A chest that stands on a base holds the drawers of both and is planned as one unit."""
+
+    name: str
+    drawers: tuple[Drawer, ...]
+    label: str = ""
+    model_line: str = ""
+    stands_on: str = ""
+    revision: str = ""
+    width: int | None = None
+    depth: int | None = None
+    height: int | None = None
+    mass: int | None = None
+    load_rating: int | None = None
+    price: float | None = None
+    cg_depth: int | None = None
+    cg_height: int | None = None
+    contact_front: int | None = None
+    contact_span: int | None = None
+    caster_load: int | None = None
+    caster_trail: int | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class GroupRule:
+    """Which kinds (and system, if given) form a group, its family and tier; ``None`` where a row leaves it open."""
+
+    group: str
+    family: str = ""
+    tier: int | None = None
+    kinds: tuple[str, ...] = ()
+    system: System = ""
+    share: bool | None = None
+    split: bool | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Relation:
+    """A wish about two groups: ``group`` is near, beside, below or left of ``other``."""
+
+    group: str
+    other: str
+    wish: Wish
+    weight: int = 1
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Pin:
+    """A hard wish. Blank ``set`` or ``cabinet`` means all; drawer, bank and row narrow down the place together."""
+
+    rule: PinRule
+    set: str = ""
+    cabinet: str = ""
+    group: str = ""
+    other: str = ""
+    drawer: str = ""
+    bank: int | None = None
+    row: int | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Measurement:
+    """What a buyer's tape says of one drawer; ``None`` where it was not measured."""
+
+    cabinet: str
+    drawer: str
+    inside_width: int | None = None
+    inside_depth: int | None = None
+    clear_height: int | None = None
+    by: str = ""
+    date: str = ""
+    order: str = ""
+    serial: str = ""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Foam:
+    """Sheet stock. ``density`` in kilograms per cubic meter, ``price`` per sheet."""
+
+    name: str
+    length: int
+    width: int
+    thickness: int
+    tolerance: int = 0
+    color: str = ""
+    density: float | None = None
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Demand:
+    """Units a year expected of a bundle and what one brings."""
+
+    set: str
+    cabinet: str
+    units: float
+    margin: float
+    year: str = ""
+    offered: Literal["yes", "must", "no"] = "yes"
+    installed: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All input, sorted; ``digest`` changes with any byte of it, row order included."""
+
+    pieces: tuple[Piece, ...]
+    organizers: tuple[Organizer, ...]
+    cabinets: tuple[Cabinet, ...]
+    group_rules: tuple[GroupRule, ...]
+    relations: tuple[Relation, ...]
+    pins: tuple[Pin, ...] = ()
+    measured: tuple[Measurement, ...] = ()
+    foam: tuple[Foam, ...] = ()
+    demand: tuple[Demand, ...] = ()
+    digest: str = ""
+    folder: str = ""
+
+
+# ------------------------------------------------------------------------------------------------------ tools, groups
+
+
+@dataclass(frozen=True, slots=True)
+class SizedPiece:
+    """A piece with every dimension known.
+
+    Lying on its back: ``length`` along its axis, ``width`` across, ``height`` up from the floor. ``diameter`` is the
+    footprint of a piece that may stand on end (then ``length`` is what rises above the floor), else ``None``.
+    ``rank`` orders sizes within a series. ``features`` are named lengths from which the outline is drawn.
+    """
+
+    piece: Piece
+    length: int
+    width: int
+    height: int
+    diameter: int | None
+    mass_low: int
+    mass_high: int
+    rank: int
+    basis: Basis
+    source: str
+    features: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Pieces that share one organizer (or the ready-made organizer itself, or both)."""
+
+    name: str
+    family: str
+    tier: int
+    system: System
+    share: bool
+    split: bool
+    cased: bool
+    pieces: tuple[SizedPiece, ...]
+    organizer: Organizer | None
+    mass_low: int
+    mass_high: int
+    use: float | None
+    part_of: str = ""
+
+
+# ---------------------------------------------------------------------------------------------------------- organizers
+
+
+@dataclass(frozen=True, slots=True)
+class Pocket:
+    """A pocket seen from above in its organizer's own coordinates (origin front left, x right, y back).
+
+    ``ring`` is the closed outline without the repeated first corner. ``piece`` indexes the group's pieces.
+    ``depth`` is cut into the foam; ``rise`` is how high the piece stands above the drawer floor.
+    """
+
+    piece: int
+    ring: tuple[tuple[int, int], ...]
+    depth: int
+    rise: int
+    standing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Pockets of one organizer. ``width`` x ``depth`` is the pocket field; the margin goes round it."""
+
+    width: int
+    depth: int
+    height: int
+    pockets: tuple[Pocket, ...]
+    ordered: bool = True
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Footprint:
+    """A point of a shape curve: pocket field width and depth, and the clear height needed before top clearance."""
+
+    width: int
+    depth: int
+    height: int
+
+
+# ------------------------------------------------------------------------------------------------------ plan, outcome
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """One organizer in one drawer: ``left`` and ``front`` from the inside walls, outside ``width`` x ``depth``."""
+
+    group: str
+    drawer: str
+    how: How
+    how_width: How
+    how_depth: How
+    left: int
+    front: int
+    width: int
+    depth: int
+    height: int
+    gap_width: int
+    gap_depth: int
+    layout: Layout | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Which organizer goes in which drawer of one cabinet. ``groups`` are those planned, split parts included."""
+
+    set: str
+    cabinet: str
+    fill: Fill
+    groups: tuple[Group, ...]
+    placements: tuple[Placement, ...]
+    free_drawers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """A goal's value, the bound the search proved, and whether they meet given the goals before it."""
+
+    name: GoalName
+    value: int
+    bound: int
+    proved: bool
+    contributions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why there is no plan, or what stays undecided."""
+
+    code: str
+    text: str
+    scope: Scope = ""
+    groups: tuple[str, ...] = ()
+    drawers: tuple[str, ...] = ()
+    short: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Something a person should know before trusting or loading a plan."""
+
+    code: str
+    level: Level
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PieceCounts:
+    """On what the verdict rests: pieces by the basis of their dimensions."""
+
+    measured: int = 0
+    standard: int = 0
+    estimated: int = 0
+
+    @property
+    def total(self) -> int:
+        return self.measured + self.standard + self.estimated
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What is needed to get the same answer again."""
+
+    version: str
+    solver: str
+    seed: int
+    digest: str
+    budgets: tuple[tuple[str, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The answer for one set in one cabinet."""
+
+    set: str
+    cabinet: str
+    verdict: Verdict
+    fill: Fill
+    plan: Plan | None
+    most_free: int | None
+    fewest_free: int | None
+    goals: tuple[Goal, ...]
+    reasons: tuple[Reason, ...]
+    cautions: tuple[Caution, ...]
+    basis: PieceCounts
+    run: Run
+    free_proved: tuple[bool, bool] = (True, True)
+    """Whether ``most_free`` and ``fewest_free`` are proved."""
