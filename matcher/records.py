@@ -275,7 +275,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Pocket:
-    """A pocket seen from above in its organizer's own coordinates (origin front left, x right, y back).
+    """A pocket seen from above in the coordinates of its pocket field (origin front left, x right, y back).
 
     ``ring`` is the closed outline without the repeated first corner. ``piece`` indexes the group's pieces.
     ``depth`` is cut into the foam; ``rise`` is how high the piece stands above the drawer floor.
@@ -313,7 +313,12 @@ class Footprint:
 
 @dataclass(frozen=True, slots=True)
 class Placement:
-    """One organizer in one drawer: ``left`` and ``front`` from the inside walls, outside ``width`` x ``depth``."""
+    """One organizer in one drawer: ``left`` and ``front`` from the inside walls, outside ``width`` x ``depth``.
+
+    ``height`` is the clear height needed before top clearance. ``gap_width`` and ``gap_depth`` are what is left of the
+    drawer beyond the side clearances. The layout's field begins ``field_left`` and ``field_front`` from the organizer's
+    own front left corner.
+    """
 
     group: str
     drawer: str
@@ -328,6 +333,8 @@ class Placement:
     gap_width: int
     gap_depth: int
     layout: Layout | None = None
+    field_left: int = 0
+    field_front: int = 0
 
 
 @dataclass(frozen=True, slots=True)

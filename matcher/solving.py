@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 
 Status: TypeAlias = Literal["optimal", "feasible", "infeasible", "unknown"]
 
-_STATUS: dict[int, Status] = {
+_STATUS: dict[object, Status] = {
     cp_model.OPTIMAL: "optimal",
     cp_model.FEASIBLE: "feasible",
     cp_model.INFEASIBLE: "infeasible",
