@@ -12,18 +12,24 @@ from dataclasses import dataclass
 from decimal import Decimal
 from difflib import get_close_matches
 from importlib.resources import files
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 from matcher.errors import CatalogueError, CellError
-from matcher.records import Fill, GoalName
-from matcher.units import Toward, mm
+from matcher.records import Fill, GoalName, Grip
+from matcher.units import Toward, kg, mm
 
 Tables = Mapping[str, Any]
 
 GOAL_NAMES: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")
 FREE_KEYS = ("depth_share", "depth_max_mm")
 """Tables whose keys are kinds of tools, plus ``default``."""
+HEIGHT_EDGES = ("lower_leg_mm", "knuckle_mm", "elbow_mm", "shoulder_mm")
+"""Keys of ``[height]`` that must not descend."""
+CHOICES = {"goals.fill": ("spread", "pack"), "lift.grip": ("good", "fair", "poor")}
+LARGEST = {"lift.hours": 8}
+NEWTONS_PER_LBF = 4.4482216152605
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +118,47 @@ class GoalRules:
 
 
 @dataclass(frozen=True, slots=True)
+class TipRules:
+    """House thresholds of the tip checks: push in newtons, slope in degrees."""
+
+    push_n: float
+    slope_deg: float
+    cg_forward: int
+
+
+@dataclass(frozen=True, slots=True)
+class LiftRules:
+    """What the lifting equation assumes of a single heavy piece, and from which mass a piece is one."""
+
+    mass: int
+    reach_share: float
+    per_minute: float
+    hours: float
+    grip: Grip
+    twist_deg: float
+    bench: int
+
+
+@dataclass(frozen=True, slots=True)
+class HeightRules:
+    """Bands of hand height above the ground and how good each is, as a share of the best."""
+
+    lower_leg: int
+    knuckle: int
+    elbow: int
+    shoulder: int
+    best: Decimal
+    near: Decimal
+    far: Decimal
+
+    def score(self, height: int) -> Decimal:
+        """How good a hand height is; an edge belongs to the better band beside it."""
+        if self.knuckle <= height <= self.elbow:
+            return self.best
+        return self.near if self.lower_leg <= height <= self.shoulder else self.far
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """Deterministic work budgets: the same on any machine, about seconds on a slow core."""
 
@@ -136,6 +183,9 @@ class House:
     offer: OfferRules
     cut: CutRules
     goals: GoalRules
+    tip: TipRules
+    lift: LiftRules
+    height: HeightRules
     work: Work
 
 
@@ -160,7 +210,17 @@ def read_house(path: Path) -> House:
     faults = [CellError(path.name, 0, key, value, wanted) for key, value, wanted in _faults(given, defaults)]
     if faults:
         raise CatalogueError(faults)
-    return _house(_merged(defaults, given))
+    merged = _merged(defaults, given)
+    faults = [CellError(path.name, 0, key, value, wanted) for key, value, wanted in _edge_faults(merged["height"])]
+    if faults:
+        raise CatalogueError(faults)
+    return _house(merged)
+
+
+def _edge_faults(height: Tables) -> Iterator[tuple[str, str, str]]:
+    for lower, upper in pairwise(HEIGHT_EDGES):
+        if height[lower] > height[upper]:
+            yield f"height.{upper}", str(height[upper]), f"at least height.{lower} ({height[lower]})"
 
 
 def _default_tables() -> dict[str, Any]:
@@ -207,18 +267,9 @@ def _wrong(name: str, value: Any, like: Any) -> str:
     if isinstance(like, bool):
         return "" if isinstance(value, bool) else "true or false"
     if isinstance(like, int | Decimal):
-        if isinstance(value, bool) or not isinstance(value, int | Decimal) or not Decimal(value).is_finite():
-            return "a number"
-        if value < 0:
-            return "a number of at least 0"
-        if name.endswith("_mm") and value > 10_000:
-            return "at most 10000 mm"
-        if ("share" in name) and value > 1:
-            return "a share from 0 to 1"
-        whole = name in ("work.seed", "offer.max_new_sizes")
-        return "a whole number" if whole and not isinstance(value, int) else ""
-    if name == "goals.fill":
-        return "" if value in ("spread", "pack") else "spread or pack"
+        return _wrong_number(name, value)
+    if name in CHOICES:
+        return "" if value in CHOICES[name] else " or ".join(CHOICES[name])
     if name in ("goals.order", "goals.off"):
         known = isinstance(value, list) and all(goal in GOAL_NAMES for goal in value)
         if not known or len(set(value)) != len(value):
@@ -237,8 +288,24 @@ def _wrong(name: str, value: Any, like: Any) -> str:
     return f"a table or value like {like}"
 
 
+def _wrong_number(name: str, value: Any) -> str:
+    if isinstance(value, bool) or not isinstance(value, int | Decimal) or not Decimal(value).is_finite():
+        return "a number"
+    if value < 0:
+        return "a number of at least 0"
+    if name.endswith("_mm") and value > 10_000:
+        return "at most 10000 mm"
+    if ("share" in name) and value > 1:
+        return "a share from 0 to 1"
+    if value > LARGEST.get(name, value):
+        return f"at most {LARGEST[name]}"
+    whole = name in ("work.seed", "offer.max_new_sizes")
+    return "a whole number" if whole and not isinstance(value, int) else ""
+
+
 def _house(tables: Tables) -> House:
     clearance, pocket, cut, work = tables["clearance"], tables["pocket"], tables["cut"], tables["work"]
+    lift, height = tables["lift"], tables["height"]
     return House(
         clearance=Clearance(
             side=mm(clearance["side_mm"]),
@@ -282,6 +349,29 @@ def _house(tables: Tables) -> House:
             fill=tables["goals"]["fill"],
             order=tuple(tables["goals"]["order"]),
             off=tuple(tables["goals"]["off"]),
+        ),
+        tip=TipRules(
+            push_n=float(tables["tip"]["push_lbf"]) * NEWTONS_PER_LBF,
+            slope_deg=float(tables["tip"]["slope_deg"]),
+            cg_forward=mm(tables["tip"]["cg_forward_mm"]),
+        ),
+        lift=LiftRules(
+            mass=kg(lift["mass_kg"], Toward.DOWN),
+            reach_share=float(lift["reach_share"]),
+            per_minute=float(lift["per_minute"]),
+            hours=float(lift["hours"]),
+            grip=lift["grip"],
+            twist_deg=float(lift["twist_deg"]),
+            bench=mm(lift["bench_mm"]),
+        ),
+        height=HeightRules(
+            lower_leg=mm(height["lower_leg_mm"]),
+            knuckle=mm(height["knuckle_mm"]),
+            elbow=mm(height["elbow_mm"]),
+            shoulder=mm(height["shoulder_mm"]),
+            best=Decimal(height["best_share"]),
+            near=Decimal(height["near_share"]),
+            far=Decimal(height["far_share"]),
         ),
         work=Work(
             seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}

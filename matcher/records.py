@@ -18,6 +18,7 @@ How: TypeAlias = Literal["as is", "shim", "trim", "re-cut", "new", "unordered", 
 Wish: TypeAlias = Literal["near", "beside", "below", "left_of"]
 PinRule: TypeAlias = Literal["in", "not in", "apart", "keep free"]
 GoalName: TypeAlias = Literal["drawers", "order", "neighbors", "recut", "reach"]
+Grip: TypeAlias = Literal["good", "fair", "poor"]
 Level: TypeAlias = Literal["info", "caution", "error"]
 
 HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered")
@@ -132,7 +133,10 @@ class Cabinet:
 
 @dataclass(frozen=True, slots=True, order=True)
 class GroupRule:
-    """Which kinds (and system, if given) form a group, its family and tier; ``None`` where a row leaves it open."""
+    """Which kinds (and system, if given) form a group, its family and tier; ``None`` where a row leaves it open.
+
+    ``house`` rows come from the house table; a catalogue's own rows and its organizers win over them.
+    """
 
     group: str
     family: str = ""
@@ -141,6 +145,7 @@ class GroupRule:
     system: System = ""
     share: bool | None = None
     split: bool | None = None
+    house: bool = False
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -1,0 +1,31 @@
+"""Runs the command line and turns every fault of the input into one line on standard error and exit code 2."""
+
+from __future__ import annotations
+
+import sys
+
+from matcher.errors import CatalogueError, MatcherError
+
+BAD_INPUT, INTERRUPTED = 2, 130
+
+
+def main() -> None:
+    """Entry point of the ``matcher`` command."""
+    from matcher.cli import app
+
+    try:
+        app()
+    except CatalogueError as refused:
+        for cell in refused.cells:
+            print(f"error: {cell}", file=sys.stderr)
+        sys.exit(BAD_INPUT)
+    except MatcherError as refused:
+        print(f"error: {refused}", file=sys.stderr)
+        sys.exit(BAD_INPUT)
+    except KeyboardInterrupt:
+        print("stopped", file=sys.stderr)
+        sys.exit(INTERRUPTED)
+
+
+if __name__ == "__main__":
+    main()

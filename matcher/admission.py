@@ -1,0 +1,258 @@
+"""Which drawer takes which organizer, how, and what is short where it does not.
+
+Per axis, with outside size s, pocket field p, margin m and target = drawer - 2 x side clearance: `as is` or `shim` if
+s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's shape curve has a point that goes in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import product
+from typing import Literal, TypeAlias
+
+from matcher.house import House
+from matcher.layout import curve, excluded_by, free
+from matcher.openings import Opening, Rectangle, clear_rectangles, opening
+from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
+
+Axis: TypeAlias = Literal["width", "depth", "height", "area", "load", "slot"]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One outside size a group may take in a drawer, how, and the footprint laid out for it."""
+
+    width: int
+    depth: int
+    height: int
+    how_width: How
+    how_depth: How
+    footprint: Footprint | None = None
+
+    @property
+    def how(self) -> How:
+        """The worse of the two axes."""
+        return max(self.how_width, self.how_depth, key=work_of)
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """What keeps a group out of a drawer; ``short`` in 1/320 mm (mass units for load, 0 where it has no size)."""
+
+    axis: Axis
+    short: int
+    scope: Scope
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """A group in a drawer: ``alone`` at ``place``, or any of ``sizes`` beside others.
+
+    ``open`` means that neither a layout nor a proof that there is none was found. ``place`` is in the coordinates of
+    the drawer's opening.
+    """
+
+    status: Literal["yes", "no", "open"]
+    sizes: tuple[Size, ...] = ()
+    alone: Size | None = None
+    place: Rectangle | None = None
+    gap_width: int = 0
+    gap_depth: int = 0
+    layout: Layout | None = None
+    shortfall: Shortfall | None = None
+
+
+def work_of(how: How) -> int:
+    """Rank of a way in by the work it means; cased equipment means none."""
+    return HOWS.index(how) if how in HOWS else 0
+
+
+def admit(group: Group, drawer: Drawer, house: House) -> Fit:
+    """Whether ``drawer`` takes ``group`` as a ready-made or an ordered organizer, how, and what is short if not."""
+    return _admit(group, _box_of(drawer), house)
+
+
+def admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
+    """As `admit`, and where that says no, the last resort: all pockets in the drawer with no order kept."""
+    return _admit_free(group, _box_of(drawer), house)
+
+
+def _box_of(drawer: Drawer) -> Drawer:
+    """The drawer without its name and place, so that equal boxes are looked at once."""
+    nowhere = {"cabinet": "", "name": "", "bank": 0, "last_bank": 0, "row": 0, "above_ground": None, "mass": None}
+    return replace(drawer, travel=None, rating_basis="", **nowhere)
+
+
+@lru_cache(maxsize=100_000)
+def _admit(group: Group, drawer: Drawer, house: House) -> Fit:
+    if not _slot_takes(group, drawer, house):
+        return Fit("no", shortfall=Shortfall("slot", 0, "any layout"))
+    space = opening(drawer, house)
+    fit = _sized_fit(group, space, house)
+    if fit.status == "no" and space.corner > space.side:
+        square = _sized_fit(group, replace(space, corner=0), house)
+        fit = replace(fit, status="open") if square.status == "yes" else square
+    if fit.status == "yes" and drawer.load_rating is not None and group.mass_high > drawer.load_rating:
+        over = Shortfall("load", group.mass_high - drawer.load_rating, "any layout")
+        return Fit("no" if group.mass_low > drawer.load_rating else "open", shortfall=over)
+    return fit
+
+
+def _slot_takes(group: Group, drawer: Drawer, house: House) -> bool:
+    if drawer.slot == "no foam":
+        return group.cased
+    return drawer.slot == "foam" and (not group.cased or house.layout.cased_in_foam)
+
+
+def _sized_fit(group: Group, space: Opening, house: House) -> Fit:
+    """The ready-made organizer if there is one and it goes in, else the pieces laid out."""
+    ready = _ready_made(group.organizer, space, house) if group.organizer else None
+    return ready if ready and (ready.status == "yes" or not group.pieces) else _laid_out(group, space, house)
+
+
+# ------------------------------------------------------------------------------------------------------- ready-made
+
+
+def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
+    """A ready-made organizer in the clear rectangle that asks for the least work on it."""
+    if organizer.height > space.height:
+        return Fit("no", shortfall=Shortfall("height", organizer.height - space.height, "any layout"))
+    inset = space.inset(space.side)
+    least = _least(organizer, house)
+    places = [(x + inset, y + inset, w - 2 * inset, d - 2 * inset) for x, y, w, d in clear_rectangles(space)]
+    fits = [
+        _ready_made_in(organizer, least, place, house)
+        for place in places
+        if least[0] <= place[2] and least[1] <= place[3]
+    ]
+    if fits:
+        return min(fits, key=lambda fit: (work_of(fit.sizes[0].how), fit.gap_width + fit.gap_depth, fit.place))
+    return Fit("no", shortfall=_shortest([least], places, "any layout"))
+
+
+def _least(organizer: Organizer, house: House) -> tuple[int, int]:
+    """Smallest outside width and depth a ready-made organizer may be trimmed to."""
+    margins = 2 * house.pocket.margin
+    width = organizer.width if organizer.field_width is None else organizer.field_width + margins
+    depth = organizer.depth if organizer.field_depth is None else organizer.field_depth + margins
+    return min(organizer.width, width), min(organizer.depth, depth)
+
+
+def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangle, house: House) -> Fit:
+    left, front, width, depth = place
+    gap_width, gap_depth = max(0, width - organizer.width), max(0, depth - organizer.depth)
+    alone = Size(
+        min(organizer.width, width),
+        min(organizer.depth, depth),
+        organizer.height,
+        _way_in(organizer.width, width, house),
+        _way_in(organizer.depth, depth, house),
+    )
+    widths = sorted({min(organizer.width, width), least[0]}, reverse=True)
+    depths = sorted({min(organizer.depth, depth), least[1]}, reverse=True)
+    sizes = tuple(
+        Size(w, d, organizer.height, _trimmed(w, organizer.width), _trimmed(d, organizer.depth))
+        for w, d in product(widths, depths)
+    )
+    centered = (left + gap_width // 2, front + gap_depth // 2, alone.width, alone.depth)
+    return Fit("yes", sizes, alone, centered, gap_width, gap_depth)
+
+
+def _trimmed(size: int, outside: int) -> How:
+    return "as is" if size == outside else "trim"
+
+
+def _way_in(outside: int, target: int, house: House) -> How:
+    """How an existing organizer meets a drawer along one axis; a gap below the narrowest strip stays open."""
+    if outside > target:
+        return "trim"
+    gap = target - outside
+    return "as is" if gap <= house.clearance.gap or gap < house.clearance.strip_min else "shim"
+
+
+# --------------------------------------------------------------------------------------------------------- laid out
+
+
+def _laid_out(group: Group, space: Opening, house: House) -> Fit:
+    """The group's pieces laid out in order for the clear rectangle that leaves them the most room."""
+    how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
+    margins = _margins(group, house)
+    inset = 2 * space.inset(space.side + margins // 2)
+    flat = [point for point in curve(group, house) if point.height <= space.height]
+    fits = [
+        (max((point.width + margins) / place[2], (point.depth + margins) / place[3]), place, point)
+        for place in clear_rectangles(space)
+        for point in flat
+        if point.width + margins + inset <= place[2] and point.depth + margins + inset <= place[3]
+    ]
+    if not fits:
+        return _refused(group, space, house)
+    _, place, point = min(fits)
+    sizes = tuple(Size(point.width + margins, point.depth + margins, point.height, how, how, point) for point in flat)
+    left, front, width, depth = place
+    if group.cased:
+        width, depth = point.width, point.depth
+    alone = Size(width, depth, point.height, how, how, point)
+    gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
+    return Fit("yes", sizes, alone, (left, front, width, depth), *gaps)
+
+
+def _margins(group: Group, house: House) -> int:
+    """Both margins together; a case stands in a drawer without foam."""
+    return 0 if group.cased else 2 * house.pocket.margin
+
+
+def _refused(group: Group, space: Opening, house: House) -> Fit:
+    """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
+    margins = _margins(group, house)
+    hard = excluded_by(group, space.width - margins, space.depth - margins, space.height, house)
+    if hard:
+        return Fit("no", shortfall=Shortfall(hard.axis, hard.short, "any layout"))
+    points = curve(group, house)
+    low = [point for point in points if point.height <= space.height]
+    if not low:
+        tall = min(point.height for point in points) - space.height
+        return Fit("no", shortfall=Shortfall("height", tall, "house layout"))
+    needs = [(point.width + margins, point.depth + margins) for point in low]
+    return Fit("no", shortfall=_shortest(needs, clear_rectangles(space), "house layout"))
+
+
+def _shortest(needs: Iterable[tuple[int, int]], places: Iterable[Rectangle], scope: Scope) -> Shortfall:
+    """The least lack over all sizes and places, each counted by the axis that lacks more."""
+    lacks = [
+        max((need_width - width, "width"), (need_depth - depth, "depth"))
+        for need_width, need_depth in needs
+        for _, _, width, depth in places
+    ]
+    if not lacks:
+        return Shortfall("area", 0, scope)
+    short, axis = min(lacks)
+    return Shortfall("width" if axis == "width" else "depth", short, scope)
+
+
+# ------------------------------------------------------------------------------------------------------ last resort
+
+
+@lru_cache(maxsize=20_000)
+def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
+    ordered = _admit(group, drawer, house)
+    refused = ordered.shortfall
+    if refused is None or not group.pieces or refused.scope == "any layout":
+        return ordered
+    space = opening(drawer, house)
+    margin = _margins(group, house) // 2
+    inset = space.inset(space.side + margin)
+    edge = margin + inset
+    blocked = tuple(
+        (left - margin - edge, front - margin - edge, width + 2 * margin, depth + 2 * margin)
+        for left, front, width, depth in space.blocked
+    )
+    answer = free(group, space.width - 2 * edge, space.depth - 2 * edge, space.height, house, blocked)
+    if answer.layout is not None:
+        alone = Size(space.width, space.depth, answer.layout.height, "unordered", "unordered")
+        place = (0, 0, space.width, space.depth)
+        loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
+        return Fit("yes" if loaded else "open", (), alone, place, layout=answer.layout, shortfall=refused)
+    return ordered if answer.status == "excluded" and not inset else replace(ordered, status="open")

@@ -1,0 +1,125 @@
+"""What the assignment is given and what it answers: plain numbers, no outlines, no house rules.
+
+Groups and drawers come sorted (groups by tier, family, name; drawers by bank, row, name) and are named by their index.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, Protocol, TypeAlias
+
+from matcher.house import Work
+from matcher.records import Fill, GoalName, System, Wish
+
+Status: TypeAlias = Literal["found", "impossible", "open"]
+Side: TypeAlias = Literal["yes", "no", "open"]
+Places: TypeAlias = tuple[int, ...]
+"""The drawer of each group, by index."""
+Wished: TypeAlias = tuple[int, int, Wish, int]
+"""Group, other group, wish, weight."""
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A group (or a part of one). ``use`` in times a week; ``heaviest`` is the mass of its heaviest single piece.
+
+    ``area`` is a lower bound of the drawer area it takes in any drawer; 0 where none is known.
+    """
+
+    name: str
+    tier: int
+    family: str
+    mass: int
+    use: float
+    share: bool
+    cased: bool
+    system: System = ""
+    heaviest: int = 0
+    two_hands: bool = False
+    part_of: str = ""
+    area: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A drawer. ``kind`` is equal for drawers equal in size, obstructions, slot and load.
+
+    ``floor`` (1/320 mm, larger is higher) serves the order; ``hand_height`` (1/320 mm above the ground) serves reach
+    and is ``None`` where the height above the ground is not known. ``area`` is an upper bound of what its groups take
+    together; ``None`` where none is known.
+    """
+
+    name: str
+    bank: int
+    last_bank: int
+    row: int
+    floor: int
+    load: int | None
+    kind: int
+    hand_height: int | None = None
+    area: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """What it costs to put one group, alone, in one drawer: work on the foam, and room left over."""
+
+    how_cost: int
+    gap: int
+
+
+class Together(Protocol):
+    """Whether two or more groups go into one drawer side by side; a superset of a ``no`` is a ``no``."""
+
+    def __call__(self, box: int, groups: frozenset[int], /) -> Side:
+        """Answer for the drawer of index ``box``, the same for every drawer of its kind."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One set in one cabinet. A pair that is not in ``options`` is forbidden; pins are already worked in."""
+
+    nodes: tuple[Node, ...]
+    boxes: tuple[Box, ...]
+    options: Mapping[tuple[int, int], Option]
+    together: Together
+    relations: tuple[Wished, ...]
+    apart: tuple[tuple[int, int], ...]
+    kept_free: frozenset[int]
+    swap: tuple[tuple[int, int], ...]
+    level: int
+    fill: Fill
+    goals: tuple[GoalName, ...]
+    work: Work
+    seed: int
+
+
+@dataclass(frozen=True, slots=True)
+class GoalValue:
+    """A goal's value and the bound proved for it, given the values of the goals before it."""
+
+    name: GoalName
+    value: int
+    bound: int
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """The answer. ``impossible`` is said only when proved; ``open`` means neither a plan nor a proof was found.
+
+    ``places`` is empty unless ``found``. ``unique`` says that the last tie-break was carried through, so that no other
+    plan has these goal values and a smaller list of drawers. ``undecided`` lists the sets of groups whose sharing of a
+    drawer stayed open and was therefore not used: (drawer, groups).
+    """
+
+    status: Status
+    places: Places = ()
+    goals: tuple[GoalValue, ...] = ()
+    most_free: int | None = None
+    fewest_free: int | None = None
+    free_proved: tuple[bool, bool] = (False, False)
+    unique: bool = False
+    undecided: tuple[tuple[int, frozenset[int]], ...] = field(default=())

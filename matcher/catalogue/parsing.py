@@ -1,0 +1,137 @@
+"""Tables of text to rows: every bad cell is reported, every good row is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+from typing import Any, Generic, NamedTuple, TypeVar
+
+from pydantic import BeforeValidator, ValidationError
+from pydantic_core import ErrorDetails
+
+from matcher.catalogue.cells import Cell, Parser
+from matcher.catalogue.naming import nearest, with_nearest
+from matcher.catalogue.rows import Row
+from matcher.catalogue.tables import Table, column_name
+from matcher.errors import CellError
+
+R = TypeVar("R", bound=Row)
+
+
+class Column(NamedTuple):
+    """Where a field stands in a table, and the unit its name ends in."""
+
+    header: str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading(Generic[R]):
+    """The good rows of a table, with what is needed to point at one of its cells."""
+
+    rows: tuple[R, ...] = ()
+    table: Table | None = None
+    columns: Mapping[str, Column] = field(default_factory=dict)
+
+    def fault(self, row: R, name: str, expected: str, value: str | None = None) -> CellError:
+        """A fault in the cell of field ``name``; the value shown is the cell's text unless another is given."""
+        assert self.table is not None
+        column = self.columns.get(name, Column(name))
+        found = _fault(self.table, row.at, column, expected)
+        return found if value is None else replace(found, value=value)
+
+
+def reading(model: type[R], table: Table | None, faults: list[CellError]) -> Reading[R]:
+    """Rows of ``table`` as ``model``; what is wrong is added to ``faults``."""
+    if table is None:
+        return Reading()
+    columns = _columns(model, table, faults)
+    rows = []
+    for at, texts in enumerate(_texts(table, columns), 2):
+        cells = {name: Cell(text, columns[name].unit) for name, text in texts.items() if text}
+        if cells:
+            try:
+                rows.append(model.model_validate({"at": at, **cells}))
+            except ValidationError as bad:
+                faults.extend(_cell_faults(model, table, columns, at, bad))
+    return Reading(tuple(rows), table, columns)
+
+
+def _texts(table: Table, columns: Mapping[str, Column]) -> Iterator[dict[str, str]]:
+    """The texts of every row by field; runs of spaces and line breaks count as one space."""
+    tidied = [[" ".join(text.split()) for text in table.frame[column.header]] for column in columns.values()]
+    for at in range(len(table.frame)):
+        yield {name: texts[at] for name, texts in zip(columns, tidied, strict=True)}
+
+
+def _cell_faults(
+    model: type[Row], table: Table, columns: Mapping[str, Column], at: int, bad: ValidationError
+) -> Iterator[CellError]:
+    for error in bad.errors(include_url=False):
+        name = str(error["loc"][0])
+        if name in columns:
+            yield _fault(table, at, columns[name], _expected(model, name, error))
+
+
+def _expected(model: type[Row], name: str, error: ErrorDetails) -> str:
+    return parsers(model)[name].expected if error["type"] == "missing" else str(error["ctx"]["error"])
+
+
+def _fault(table: Table, at: int, column: Column, expected: str) -> CellError:
+    known = column.header in table.frame.columns
+    text = str(table.frame[column.header].iloc[at - 2]) if known else ""
+    return CellError(table.file, at, column.header.strip(), text, expected, table.sheet)
+
+
+@lru_cache
+def parsers(model: type[Row]) -> Mapping[str, Parser]:
+    """The parser of every field that has a column."""
+    found: dict[str, Any] = {}
+    for name, info in model.model_fields.items():
+        found.update((name, rule.func) for rule in info.metadata if isinstance(rule, BeforeValidator))
+    return found
+
+
+def _names(model: type[Row]) -> dict[str, tuple[str, str]]:
+    """Every right column name with its field and unit."""
+    return {
+        f"{name}_{unit}" if unit else name: (name, unit)
+        for name, parser in parsers(model).items()
+        for unit in parser.units or ("",)
+    }
+
+
+def _columns(model: type[Row], table: Table, faults: list[CellError]) -> dict[str, Column]:
+    """Which column holds which field; unknown, doubled and missing ones are added to ``faults``."""
+    right = _names(model)
+    columns: dict[str, Column] = {}
+    meant = set()
+    for header in table.frame.columns:
+        name, unit = right.get(column_name(header), ("", ""))
+        if not name:
+            faults.append(_header_fault(table, header, _unknown(model, column_name(header), right)))
+            meant.add(right.get(nearest(header, right), ("", ""))[0])
+        elif name in columns:
+            faults.append(_header_fault(table, header, f"one column for {name}, and {columns[name].header} is there too"))
+        else:
+            columns[name] = Column(header, unit)
+    for name in parsers(model):
+        if model.model_fields[name].is_required() and name not in columns and name not in meant:
+            faults.append(_header_fault(table, _choices(model, name), "this column, which is needed", ""))
+    return columns
+
+
+def _unknown(model: type[Row], header: str, right: Mapping[str, object]) -> str:
+    if header in parsers(model):
+        return f"the unit in the column's name: {_choices(model, header)}"
+    return with_nearest("a known column", header, right)
+
+
+def _choices(model: type[Row], name: str) -> str:
+    units = parsers(model)[name].units
+    return " or ".join(f"{name}_{unit}" for unit in units) if units else name
+
+
+def _header_fault(table: Table, header: str, expected: str, value: str | None = None) -> CellError:
+    return CellError(table.file, 1, header.strip(), header if value is None else value, expected, table.sheet)

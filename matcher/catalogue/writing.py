@@ -1,0 +1,55 @@
+"""Tables of text to files, rows in the order given; a file is complete before it takes its name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+import pandas as pd
+from openpyxl import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+
+def write_tables(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
+    """Write tables as sheets of a workbook (``path`` ends in .xlsx) or as CSV files into the folder ``path``.
+
+    All cells of a workbook are text, so that no spreadsheet turns 3/8 into a date or a name into a formula.
+    """
+    if path.suffix.lower() == ".xlsx":
+        _in_place(path, lambda part: _write_workbook(tables, part))
+        return
+    path.mkdir(parents=True, exist_ok=True)
+    for name, frame in tables.items():
+        _in_place(path / f"{name}.csv", lambda part, frame=frame: _write_csv(frame, part))  # type: ignore[misc]
+
+
+def _in_place(path: Path, write: Callable[[Path], None]) -> None:
+    part = path.with_name(f".{path.name}.part")
+    try:
+        write(part)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _write_csv(frame: pd.DataFrame, path: Path) -> None:
+    frame.to_csv(path, index=False, encoding="utf-8", lineterminator="\n")
+
+
+def _write_workbook(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
+    book = Workbook()
+    book.remove(book.worksheets[0])
+    for name, frame in tables.items():
+        _fill(book.create_sheet(name), frame)
+    book.save(path)
+
+
+def _fill(sheet: Worksheet, frame: pd.DataFrame) -> None:
+    sheet.freeze_panes = "A2"
+    rows = [list(frame.columns), *frame.itertuples(index=False, name=None)]
+    for at, row in enumerate(rows, 1):
+        for place, value in enumerate(row, 1):
+            cell = sheet.cell(at, place, value or None)
+            cell.number_format = "@"
+            if value:
+                cell.data_type = "s"

@@ -1,0 +1,62 @@
+"""How organizers sit in their drawers, and on what their sizes rest: loose, wide-gap, unordered, basis."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from matcher.cautions.wording import distance, listed
+from matcher.house import House
+from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan
+
+CUT_FROM_PIECES: tuple[How, ...] = ("re-cut", "new", "unordered", "cased")
+"""Ways in that rest on the sizes of the pieces, not on a ready-made organizer's."""
+
+
+def fit_cautions(cabinet: Cabinet, plan: Plan, house: House) -> Iterator[Caution]:
+    """Loose, wide-gap and unordered, per placement."""
+    boxes = {drawer.name: drawer for drawer in cabinet.drawers}
+    for placement in plan.placements:
+        yield from _gaps(placement, boxes[placement.drawer], house)
+        if placement.how == "unordered":
+            text = f"Drawer {placement.drawer}: the pieces of {placement.group} fit, but not in the house order."
+            yield Caution("unordered", "caution", text)
+
+
+def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Caution]:
+    axes = (
+        ("width", placement.how_width, placement.gap_width, drawer.inside_width),
+        ("depth", placement.how_depth, placement.gap_depth, drawer.inside_depth),
+    )
+    where = f"Drawer {placement.drawer}: the {placement.group} organizer"
+    for axis, how, gap, room in axes:
+        if how == "as is" and gap > house.clearance.gap:
+            yield Caution(
+                "loose",
+                "caution",
+                f"{where} is {distance(gap)} loose in {axis}; too little for a filler strip (at least "
+                f"{distance(house.clearance.strip_min)}), so it can shift.",
+            )
+        if how == "shim" and gap / room > house.clearance.wide_gap_share:
+            share = f"{gap / room:.0%} of the drawer's {axis}"
+            yield Caution(
+                "wide-gap", "caution", f"{where} needs {distance(gap)} of filler, {share}: consider using it."
+            )
+
+
+def basis_cautions(plan: Plan) -> Iterator[Caution]:
+    """Pieces with estimated sizes whose pockets are to be cut."""
+    cut = {placement.group for placement in plan.placements if placement.how in CUT_FROM_PIECES}
+    groups = [group for group in plan.groups if group.name in cut]
+    counts = {
+        group.name: sum(piece.piece.count for piece in group.pieces if piece.basis == "estimated") for group in groups
+    }
+    estimated = {name: count for name, count in counts.items() if count}
+    if estimated:
+        every = sum(piece.piece.count for group in groups for piece in group.pieces)
+        where = listed([f"{name} ({estimated[name]})" for name in sorted(estimated)])
+        yield Caution(
+            "basis",
+            "caution",
+            f"{sum(estimated.values())} of {every} pieces to cut for have estimated sizes, in {where}: measure them with "
+            "a caliper before cutting.",
+        )

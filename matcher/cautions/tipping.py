@@ -1,0 +1,235 @@
+"""TIP-1, TIP-2, TIP-N, TIP-S and the casters: a cabinet with drawers open, in words.
+
+None of the published tests covers a mobile tool cabinet as such; their methods are borrowed and their thresholds are
+house thresholds. On a level floor the height of a drawer does not enter, so no text here advises 'heavy low' against
+open drawers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from matcher.cautions import stability
+from matcher.cautions.carcass import Footing, footing, missing_for_tip, newtons, openable
+from matcher.cautions.loads import NOTHING, Load
+from matcher.cautions.stability import Stand
+from matcher.cautions.wording import distance, drawers, force, in_order, listed, mass_range
+from matcher.house import House
+from matcher.records import Cabinet, Caution, Level
+from matcher.units import show_kg, to_kg
+
+FEWEST_OPEN = 2
+"""Where not even this many drawers may be open together it is a caution: one is easily left open."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One drawer pulled out: the moment that is left and the push at its front that tips, both per `stability`."""
+
+    name: str
+    moment: float
+    push: float
+
+    @property
+    def tips(self) -> bool:
+        return self.moment <= 0
+
+    def weak(self, push: float) -> bool:
+        """Whether it tips by itself or under less than ``push``."""
+        return self.tips or self.push < push
+
+
+def tip_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+    """All tip checks, or what is missing for them. Nothing is ever said to have passed for want of data."""
+    if not openable(cabinet):
+        return
+    base = footing(cabinet, loads, house)
+    if base is None:
+        yield _not_evaluated("Tip check", missing_for_tip(cabinet, loads))
+        return
+    yield Caution("DATA", "info", f"The tip checks assume: {'; '.join(base.assumptions)}.")
+    yield from _planned(cabinet, base, loads, house)
+    yield from _free_loaded(cabinet, base, loads, house)
+    yield from _alone(cabinet, base, loads, house)
+    yield _together(base)
+    yield from _slope(base, house)
+
+
+def _not_evaluated(what: str, missing: Sequence[str]) -> Caution:
+    why = f"{listed(missing)} not given" if missing else "its drawers are said to weigh as much as the whole cabinet"
+    return Caution("DATA", "info", f"{what} not evaluated: {why}.")
+
+
+def opened(stand: Stand, name: str) -> Opening:
+    """The one drawer ``name`` pulled out of ``stand``."""
+    left = stability.moment(stability.parts(stand, {name}))
+    return Opening(name, left, stability.push_to_tip(stand, name))
+
+
+def _worst(openings: Sequence[Opening]) -> Opening:
+    return min(openings, key=lambda one: (not one.tips, one.push))
+
+
+# -------------------------------------------------------------------------------------------- one drawer at its load
+
+
+def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+    """TIP-1: any one drawer open at its planned load, free drawers empty."""
+    names = in_order(openable(cabinet))
+    openings = [opened(base.stand, name) for name in names]
+    careful = [opened(base.cautious, name) for name in names]
+    weak = [one for one in openings if one.weak(house.tip.push_n)]
+    doubtful = [one for one in careful if one.weak(house.tip.push_n)]
+    if weak:
+        text = _finding(weak, loads, house, "as planned")
+        yield Caution("TIP-1", "error", f"{text} Spread the load over more drawers, or anchor the cabinet.")
+    elif doubtful:
+        text = _finding(doubtful, loads, house, f"as planned and {_further_forward(house)}")
+        yield Caution("TIP-1", "caution", f"{text} Find the center of gravity or anchor the cabinet.")
+    else:
+        yield Caution("TIP-1", "info", _margin(_worst(careful), house))
+
+
+def _further_forward(house: House) -> str:
+    return f"the assumed center of gravity {distance(house.tip.cg_forward)} further forward"
+
+
+def _margin(worst: Opening, house: House) -> str:
+    return (
+        f"With any one drawer open as planned it takes a downward push of at least {force(worst.push)} at the open "
+        f"drawer's front to tip the cabinet (least for drawer {worst.name}; house threshold {force(house.tip.push_n)}). "
+        "Computed for a level floor, not tested."
+    )
+
+
+def _finding(weak: Sequence[Opening], loads: Mapping[str, Load], house: House, case: str) -> str:
+    """What happens at the worst drawer, and for which others it is too little as well."""
+    worst = _worst(weak)
+    load = loads.get(worst.name, NOTHING)
+    holding = f"holding {mass_range(load.low, load.high)}" if load.high else "even empty"
+    text = f"With drawer {worst.name} open, {holding}, {case}, {_event(worst, house)}"
+    others = [one.name for one in weak if one.name != worst.name]
+    return f"{text} It is too little for {drawers(others)} as well." if others else text
+
+
+def _event(one: Opening, house: House) -> str:
+    if one.tips:
+        return "the cabinet tips over by itself."
+    limit = force(house.tip.push_n)
+    return (
+        f"a downward push of {force(one.push)} at its front tips the cabinet; the house threshold is {limit}, borrowed "
+        "from a test for clothing storage furniture."
+    )
+
+
+# ------------------------------------------------------------------------------------- free drawers, drawers alone
+
+
+def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+    """TIP-1 for free drawers at their rating, the others as planned."""
+    free = [box for box in openable(cabinet) if box.name not in loads]
+    unrated = [box for box in free if box.load_rating is None]
+    if unrated:
+        names = drawers(in_order(unrated))
+        yield _not_evaluated(f"Tip check with {names} (free) loaded by the buyer", ["load rating"])
+    full = {box.name: Load(box.load_rating, box.load_rating) for box in free if box.load_rating is not None}
+    stands = {name: stability.loaded(base.cautious, name, newtons(load.high)) for name, load in full.items()}
+    weak = [one for one in (opened(stand, name) for name, stand in stands.items()) if one.weak(house.tip.push_n)]
+    if weak:
+        text = _finding(weak, full, house, "its full rating, and the others as planned")
+        yield Caution("TIP-1", "caution", f"{text} Tell the buyer to keep what goes into free drawers light.")
+
+
+def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+    """TIP-2: only that drawer loaded, at its planned load or, if free, at its rating; the others empty."""
+    rated = {box.name: box.load_rating for box in openable(cabinet) if box.load_rating is not None}
+    full = dict(loads) | {name: Load(mass, mass) for name, mass in rated.items() if name not in loads}
+    alone = []
+    for name in in_order(openable(cabinet)):
+        stand = stability.only_loaded(base.cautious, name)
+        if name not in loads:
+            stand = stability.loaded(stand, name, newtons(full.get(name, NOTHING).high))
+        alone.append(opened(stand, name))
+    weak = [one for one in alone if one.weak(house.tip.push_n)]
+    if weak:
+        yield Caution("TIP-2", "caution", _finding(weak, full, house, "and every other drawer empty"))
+
+
+def _together(base: Footing) -> Caution:
+    """TIP-N: how many of the heaviest drawers may be open together."""
+    most, names = stability.most_open(base.cautious), stability.heaviest_first(base.cautious)
+    level: Level = "info" if most >= min(FEWEST_OPEN, len(names)) else "caution"
+    one = "Open one drawer at a time all the same, unless an interlock sees to it."
+    if most == len(names):
+        return Caution(
+            "TIP-N", level, f"At their planned loads all {most} drawers open together leave it standing. {one}"
+        )
+    tipping = f"with {drawers(names[: most + 1])} open it tips over by itself"
+    if most == 0:
+        return Caution("TIP-N", level, f"Open none of the heaviest drawers before it is anchored: {tipping}.")
+    return Caution(
+        "TIP-N",
+        level,
+        f"Open at most {most} at a time, whichever they are: {tipping}, planned loads and level floor. {one}",
+    )
+
+
+def _slope(base: Footing, house: House) -> Iterator[Caution]:
+    """TIP-S: floor slope towards the front that tips with any one drawer open."""
+    if base.lean:
+        yield _not_evaluated("Tipping on a sloping floor", base.lean)
+        return
+    limits = [
+        (stability.slope_limit(stability.parts(base.cautious, {name})), name)
+        for name in sorted(tray.name for tray in base.cautious.trays)
+    ]
+    limit, name = min(limits)
+    if 0 < limit < house.tip.slope_deg:
+        yield Caution(
+            "TIP-S",
+            "caution",
+            f"With drawer {name} open the cabinet tips on a floor that falls {limit:.1f} degrees to the front (house "
+            f"threshold {house.tip.slope_deg:g}). Stand it level; on a slope heavy drawers high up make it worse.",
+        )
+
+
+# ----------------------------------------------------------------------------------------------------------- casters
+
+
+def caster_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+    """LOAD-C: a third of the gross mass, and half the front reaction with any one drawer open, against one caster.
+
+    The rule of three: of four casters only three are sure to touch the floor.
+    """
+    if cabinet.caster_load is None:
+        return
+    base = footing(cabinet, loads, house)
+    if base is None:
+        yield _not_evaluated("Caster load", missing_for_tip(cabinet, loads))
+        return
+    third = stability.weight(stability.parts(base.stand)) / 3
+    front, name = _front_caster(base)
+    rating = newtons(cabinet.caster_load)
+    if base.span is None:
+        yield _not_evaluated("Load of a front caster with a drawer open", ["the distance from front to rear contacts"])
+    if max(third, front) > rating:
+        how = f"with drawer {name} open" if front > third else "if one of the four does not touch the floor"
+        most = max(third, front) / newtons(1)
+        yield Caution(
+            "LOAD-C",
+            "error",
+            f"A caster carries up to {to_kg(round(most)):.1f} kg {how}, above its rating of "
+            f"{show_kg(cabinet.caster_load)}.",
+        )
+
+
+def _front_caster(base: Footing) -> tuple[float, str]:
+    """Most that one front caster carries with one drawer open, and which drawer that is."""
+    if base.span is None:
+        return 0.0, ""
+    span = base.span
+    return max(
+        (stability.front_reaction(stability.parts(base.cautious, {tray.name}), span) / 2, tray.name)
+        for tray in base.cautious.trays
+    )

@@ -1,0 +1,45 @@
+"""Numbers and lists as a planner reads them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from matcher.house import NEWTONS_PER_LBF
+from matcher.records import Drawer
+from matcher.units import PER_INCH, show_kg, show_mm
+
+
+def listed(things: Sequence[str]) -> str:
+    """``1``, ``1 and 2``, ``1, 2 and 5``."""
+    return " and ".join(filter(None, (", ".join(things[:-1]), *things[-1:])))
+
+
+def drawers(names: Sequence[str]) -> str:
+    """``drawer 3``, ``drawers 3 and 4``."""
+    return f"drawer{'s' * (len(names) > 1)} {listed(names)}"
+
+
+def in_order(boxes: Sequence[Drawer]) -> tuple[str, ...]:
+    """Names of drawers by bank, row and name."""
+    return tuple(box.name for box in sorted(boxes, key=lambda box: (box.bank, box.row, box.name)))
+
+
+def force(newtons: float) -> str:
+    """``887 N (199 lbf)``."""
+    return f"{newtons:.0f} N ({newtons / NEWTONS_PER_LBF:.0f} lbf)"
+
+
+def height(length: int) -> str:
+    """``1219 mm (48 in)``."""
+    return f"{length / 320:.0f} mm ({length / PER_INCH:.0f} in)"
+
+
+def mass_range(low: int, high: int) -> str:
+    """``12.0 kg`` or, where the mass is only known between bounds, ``10.0 to 14.0 kg``."""
+    least, most = show_kg(low), show_kg(high)
+    return most if least == most else f"{least.removesuffix(' kg')} to {most}"
+
+
+def distance(length: int) -> str:
+    """A length in millimeters."""
+    return show_mm(length)

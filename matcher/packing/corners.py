@@ -1,0 +1,109 @@
+"""A quick construction: items, largest first, each into a corner of the empty rectangles that are left.
+
+All maximal empty rectangles are kept (Jylanki, 2010, "A thousand ways to pack the bin": maximal rectangles).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from itertools import product
+from typing import TypeAlias
+
+from matcher.packing.problem import Position, Problem, Rectangle
+
+Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
+"""Of an empty rectangle and the width and depth put into it; the least is chosen."""
+
+
+def cornered(problem: Problem) -> tuple[Position, ...] | None:
+    """Positions by the first of the orders and rules that puts every item in, or nothing."""
+    tried: set[tuple[int, ...]] = set()
+    for key, score in product(_ORDERS, _SCORES):
+        order = tuple(sorted(range(len(problem.items)), key=lambda n, key=key: (key(problem.items[n]), n)))  # type: ignore[misc]
+        if (*order, _SCORES.index(score)) not in tried:
+            tried.add((*order, _SCORES.index(score)))
+            positions = _placed(problem, order, score)
+            if positions is not None:
+                return positions
+    return None
+
+
+def _placed(problem: Problem, order: Iterable[int], score: Score) -> tuple[Position, ...] | None:
+    empty: list[Rectangle] = [(0, 0, problem.width, problem.depth)]
+    for block in problem.blocked:
+        empty = _without(empty, block)
+    found: dict[int, Position] = {}
+    for n in order:
+        options = [
+            (score(space, w, d), space, choice, w, d)
+            for choice, w, d in problem.items[n]
+            for space in empty
+            if w <= space[2] and d <= space[3]
+        ]
+        if not options:
+            return None
+        _, (left, front, _, _), choice, w, d = min(options)
+        found[n] = (choice, left, front)
+        empty = _without(empty, (left, front, w, d))
+    return tuple(found[n] for n in range(len(problem.items)))
+
+
+def _without(empty: list[Rectangle], taken: Rectangle) -> list[Rectangle]:
+    """Maximal empty rectangles once ``taken`` is used."""
+    whole = [space for space in empty if not _overlap(space, taken)]
+    cut = sorted({part for space in empty if _overlap(space, taken) for part in _rest(space, taken)})
+    return whole + [
+        part
+        for part in cut
+        if not any(_inside(part, other) for other in whole)
+        and not any(part != other and _inside(part, other) for other in cut)
+    ]
+
+
+def _rest(space: Rectangle, taken: Rectangle) -> Iterator[Rectangle]:
+    """The up to four largest rectangles of ``space`` beside ``taken``."""
+    left, front, width, depth = space
+    right, back = taken[0] + taken[2], taken[1] + taken[3]
+    if taken[0] > left:
+        yield left, front, taken[0] - left, depth
+    if right < left + width:
+        yield right, front, left + width - right, depth
+    if taken[1] > front:
+        yield left, front, width, taken[1] - front
+    if back < front + depth:
+        yield left, back, width, front + depth - back
+
+
+def _overlap(one: Rectangle, other: Rectangle) -> bool:
+    across = one[0] < other[0] + other[2] and other[0] < one[0] + one[2]
+    return across and one[1] < other[1] + other[3] and other[1] < one[1] + one[3]
+
+
+def _inside(one: Rectangle, other: Rectangle) -> bool:
+    across = other[0] <= one[0] and one[0] + one[2] <= other[0] + other[2]
+    return across and other[1] <= one[1] and one[1] + one[3] <= other[1] + other[3]
+
+
+def _tightest(space: Rectangle, w: int, d: int) -> tuple[int, int]:
+    slack = (space[2] - w, space[3] - d)
+    return min(slack), max(slack)
+
+
+def _frontmost(space: Rectangle, _w: int, d: int) -> tuple[int, int]:
+    return space[1] + d, space[0]
+
+
+def _by_area(item: tuple[tuple[int, int, int], ...]) -> int:
+    return -min(w * d for _, w, d in item)
+
+
+def _by_length(item: tuple[tuple[int, int, int], ...]) -> int:
+    return -min(max(w, d) for _, w, d in item)
+
+
+def _by_depth(item: tuple[tuple[int, int, int], ...]) -> int:
+    return -min(d for _, _, d in item)
+
+
+_ORDERS = (_by_area, _by_length, _by_depth)
+_SCORES: tuple[Score, ...] = (_tightest, _frontmost)

@@ -1,0 +1,242 @@
+"""One set in one cabinet, from records to a checked outcome: the only place that knows the order of the stages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from importlib.metadata import version
+from typing import TypeAlias
+
+from matcher.admission import admit, admit_free
+from matcher.assignment import Assignment, Problem, assign
+from matcher.cautions import cautions
+from matcher.errors import BrokenPlanError, UnknownNameError
+from matcher.grouping import groups_of, member_sets
+from matcher.house import House
+from matcher.layout import parts
+from matcher.placing import placements
+from matcher.posing import Admit, Case, only, pose, problem_of, usable
+from matcher.reasons import reasons_against, reasons_open
+from matcher.records import (
+    Basis,
+    Cabinet,
+    Catalogue,
+    Fill,
+    Goal,
+    Group,
+    Outcome,
+    PieceCounts,
+    Plan,
+    Reason,
+    Run,
+    Scope,
+    Verdict,
+)
+from matcher.verification import recount, verify
+
+Progress: TypeAlias = Callable[[str, int, int], None]
+"""Told the goal being solved, its value so far and its bound."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Decided:
+    """A case with its verdict: a plan's drawers, or why there is none."""
+
+    case: Case
+    verdict: Verdict
+    assignment: Assignment
+    reasons: tuple[Reason, ...] = ()
+
+
+def find_cabinet(catalogue: Catalogue, name: str) -> Cabinet:
+    """The cabinet of that name.
+
+    Raises
+    ------
+    UnknownNameError
+        There is none.
+    """
+    for cabinet in catalogue.cabinets:
+        if cabinet.name == name:
+            return cabinet
+    known = ", ".join(cabinet.name for cabinet in catalogue.cabinets)
+    raise UnknownNameError(f"no cabinet {name!r} in the catalogue; it has: {known}")
+
+
+def plan(
+    catalogue: Catalogue,
+    house: House,
+    set_name: str,
+    cabinet_name: str,
+    fill: Fill | None = None,
+    progress: Progress | None = None,
+) -> Outcome:
+    """Will the set (or sets, ``A+B``) fit the cabinet, and what goes in which drawer?
+
+    Every plan is checked by `verification` before it is returned.
+
+    Raises
+    ------
+    UnknownNameError
+        The set or cabinet is not in the catalogue.
+    BrokenPlanError
+        The independent check refuses the plan: a fault of this program.
+    """
+    sets = member_sets(catalogue, set_name)
+    cabinet = find_cabinet(catalogue, cabinet_name)
+    groups = groups_of(catalogue, set_name)
+    filling = fill or house.goals.fill
+    decided = _decide(catalogue, house, sets, cabinet, groups, filling, progress)
+    return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)
+
+
+# ---------------------------------------------------------------------------------------------------------- verdict
+
+
+def _decide(
+    catalogue: Catalogue,
+    house: House,
+    sets: tuple[str, ...],
+    cabinet: Cabinet,
+    groups: tuple[Group, ...],
+    fill: Fill,
+    progress: Progress | None,
+) -> _Decided:
+    """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort."""
+    ordered = _posed(catalogue, house, sets, cabinet, groups, admit)
+    found = assign(problem_of(ordered, fill), progress=progress)
+    if found.status == "found":
+        return _Decided(ordered, "fits", found)
+    if _excluded(ordered, "any layout"):
+        return _Decided(ordered, "does not fit", found, reasons_against(ordered, "any layout"))
+    last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
+    found = assign(problem_of(last, fill), progress=progress)
+    if found.status == "found":
+        return _Decided(last, "fits", found)
+    if _excluded(last, "house layout"):
+        return _Decided(last, "does not fit", found, reasons_against(last, "house layout"))
+    return _Decided(last, "undecided", found, reasons_open(last))
+
+
+def _posed(
+    catalogue: Catalogue,
+    house: House,
+    sets: tuple[str, ...],
+    cabinet: Cabinet,
+    groups: Iterable[Group],
+    admission: Admit,
+) -> Case:
+    """The case once groups that go whole into no drawer of the cabinet are split into the fewest parts that do."""
+    drawers = usable(cabinet)
+
+    def goes_in(group: Group) -> bool:
+        return any(admission(group, drawer, house).status == "yes" for drawer in drawers)
+
+    whole: list[Group] = []
+    for group in groups:
+        split = None if goes_in(group) or not group.split else parts(group, house, goes_in)
+        whole += split or (_stuck(group, goes_in),)
+    return pose(catalogue, house, sets, cabinet, whole, admission)
+
+
+def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
+    """A group that goes in neither whole nor in parts, reduced to the pieces that by themselves go in nowhere.
+
+    Their shortfalls hold for the whole group however it is split. Any other group is returned as it is.
+    """
+    if goes_in(group) or not group.split:
+        return group
+    alone = [piece for piece in group.pieces if not goes_in(replace(group, pieces=(piece,)))]
+    return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
+
+
+def _excluded(case: Case, scope: Scope) -> bool:
+    """Whether it is proved that the case has no plan within the scope.
+
+    A split is one way of several, so its parts prove nothing: the groups left whole must be impossible by themselves.
+    """
+    kept = [g for g, group in enumerate(case.groups) if not group.part_of]
+    problem = problem_of(only(case, kept), "spread", optimistic=True, any_layout=scope == "any layout")
+    return assign(_bare(problem)).status == "impossible"
+
+
+def _bare(problem: Problem) -> Problem:
+    """The problem without goals and wishes: whether there is any plan at all."""
+    return replace(problem, goals=(), relations=())
+
+
+# ---------------------------------------------------------------------------------------------------------- outcome
+
+
+def _outcome(
+    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, fill: Fill
+) -> Outcome:
+    found, case = decided.assignment, decided.case
+    made = _checked_plan(catalogue, house, decided, set_name, cabinet, fill) if decided.verdict == "fits" else None
+    return Outcome(
+        set=set_name,
+        cabinet=cabinet.name,
+        verdict=decided.verdict,
+        fill=fill,
+        plan=made,
+        most_free=found.most_free if made else None,
+        fewest_free=found.fewest_free if made else None,
+        free_proved=found.free_proved,
+        goals=tuple(Goal(goal.name, goal.value, goal.bound, goal.proved) for goal in found.goals) if made else (),
+        reasons=decided.reasons,
+        cautions=cautions(cabinet, made, house) if made else (),
+        basis=piece_counts(case.groups),
+        run=_run(catalogue, house),
+    )
+
+
+def _checked_plan(
+    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, fill: Fill
+) -> Plan:
+    case, found = decided.case, decided.assignment
+    held = set(found.places)
+    made = Plan(
+        set=set_name,
+        cabinet=cabinet.name,
+        fill=fill,
+        groups=case.groups,
+        placements=placements(case, found.places),
+        free_drawers=tuple(drawer.name for d, drawer in enumerate(case.drawers) if d not in held),
+    )
+    violations = verify(catalogue, house, made)
+    if violations:
+        raise BrokenPlanError("; ".join(violation.text for violation in violations))
+    counted = recount(catalogue, house, made)
+    for goal in found.goals:
+        if goal.name in counted and counted[goal.name] != goal.value:
+            raise BrokenPlanError(f"goal {goal.name}: the plan counts {counted[goal.name]}, claimed {goal.value}")
+    return made
+
+
+def piece_counts(groups: Iterable[Group]) -> PieceCounts:
+    """Pieces of the groups by the basis of their dimensions; a ready-made organizer counts no pieces."""
+    counts: dict[Basis, int] = {"measured": 0, "from standard": 0, "estimated": 0}
+    for group in groups:
+        for piece in group.pieces:
+            counts[piece.basis] += piece.piece.count
+    return PieceCounts(counts["measured"], counts["from standard"], counts["estimated"])
+
+
+@lru_cache
+def _versions() -> tuple[str, str]:
+    return version("matcher"), f"ortools {version('ortools')}"
+
+
+def _run(catalogue: Catalogue, house: House) -> Run:
+    work = house.work
+    budgets = (
+        ("drawers", work.drawers),
+        ("order", work.order),
+        ("neighbors", work.neighbors),
+        ("recut", work.recut),
+        ("reach", work.reach),
+        ("free layout", work.free_layout),
+    )
+    program, solver = _versions()
+    return Run(program, solver, work.seed, catalogue.digest, budgets)

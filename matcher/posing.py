@@ -1,0 +1,254 @@
+"""One set in one cabinet, posed as an assignment problem: groups, drawers, fits, wishes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Literal, TypeAlias
+
+from matcher.admission import Fit, work_of
+from matcher.assignment import Box, Node, Option, Problem
+from matcher.house import House
+from matcher.openings import Rectangle, opening
+from matcher.packing import pack
+from matcher.records import Cabinet, Catalogue, Drawer, Fill, Group, Pin
+from matcher.units import mm
+
+Answer: TypeAlias = Literal["yes", "no", "open"]
+Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
+
+ROW_PITCH = mm(100)
+"""Stands in for real floor heights where a cabinet does not give them all: rows are level, lower rows lower."""
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """Everything the assignment of one set to one cabinet rests on; ``fits`` by (group index, drawer index)."""
+
+    set: str
+    cabinet: Cabinet
+    groups: tuple[Group, ...]
+    drawers: tuple[Drawer, ...]
+    fits: Mapping[tuple[int, int], Fit]
+    pins: tuple[Pin, ...]
+    relations: tuple[tuple[int, int, str, int], ...]
+    house: House
+
+
+def pose(
+    catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinet: Cabinet, groups: Iterable[Group], admit: Admit
+) -> Case:
+    """Case of ``groups`` in ``cabinet`` with every pair admitted by ``admit``."""
+    ordered = tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
+    drawers = usable(cabinet)
+    return Case(
+        set="+".join(sets),
+        cabinet=cabinet,
+        groups=ordered,
+        drawers=drawers,
+        fits={
+            (g, d): admit(group, drawer, house) for g, group in enumerate(ordered) for d, drawer in enumerate(drawers)
+        },
+        pins=tuple(pin for pin in catalogue.pins if pin.set in ("", *sets) and pin.cabinet in ("", cabinet.name)),
+        relations=tuple(
+            (i, j, relation.wish, relation.weight)
+            for relation in catalogue.relations
+            for i in named(ordered, relation.group)
+            for j in named(ordered, relation.other)
+            if i != j
+        ),
+        house=house,
+    )
+
+
+def usable(cabinet: Cabinet) -> tuple[Drawer, ...]:
+    """Drawers that may hold something, by bank, row and name."""
+    return tuple(drawer for drawer in cabinet.drawers if drawer.slot != "blocked")
+
+
+def named(groups: Iterable[Group], name: str) -> tuple[int, ...]:
+    """Indices of the group called ``name``, or of its parts if it was split."""
+    return tuple(index for index, group in enumerate(groups) if name in (group.name, group.part_of))
+
+
+def matches(pin: Pin, drawer: Drawer) -> bool:
+    """Whether a pin's drawer, bank and row (those given) all mean this drawer."""
+    in_bank = pin.bank is None or drawer.bank <= pin.bank <= drawer.last_bank
+    return in_bank and pin.drawer in ("", drawer.name) and pin.row in (None, drawer.row)
+
+
+def only(case: Case, groups: Iterable[int]) -> Case:
+    """The case with only some of its groups (by index), their wishes about the others dropped."""
+    kept = sorted(groups)
+    new = {g: index for index, g in enumerate(kept)}
+    return replace(
+        case,
+        groups=tuple(case.groups[g] for g in kept),
+        fits={(new[g], d): fit for (g, d), fit in case.fits.items() if g in new},
+        relations=(),
+    )
+
+
+def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: bool = False) -> Problem:
+    """The assignment problem of a case.
+
+    ``optimistic`` counts open pairs as admissible and open drawers as shared; ``any_layout`` counts what only the
+    house layout refuses as open too. Both serve proofs that no plan exists.
+    """
+
+    def possible(fit: Fit) -> bool:
+        house_only = any_layout and fit.shortfall is not None and fit.shortfall.scope == "house layout"
+        return fit.status == "yes" or (optimistic and (fit.status == "open" or house_only))
+
+    together = sharing(case)
+
+    def answer(drawer: int, groups: frozenset[int]) -> Answer:
+        found = together(drawer, groups)
+        drawn = any(case.groups[g].pieces for g in groups)
+        return "open" if any_layout and found == "no" and drawn else found
+
+    def hopeful(drawer: int, groups: frozenset[int]) -> Answer:
+        found = answer(drawer, groups)
+        return "yes" if found == "open" else found
+
+    return Problem(
+        nodes=tuple(_node(case, g, low=optimistic, sized=not any_layout) for g in range(len(case.groups))),
+        boxes=_boxes(case),
+        options={
+            (g, d): Option(how_cost=work_of(fit.alone.how) if fit.alone else 0, gap=fit.gap_width + fit.gap_depth)
+            for (g, d), fit in case.fits.items()
+            if possible(fit) and _pinned_in(case, g, d)
+        },
+        together=hopeful if optimistic else answer,
+        relations=case.relations,
+        apart=_apart(case),
+        kept_free=frozenset(
+            d
+            for d, drawer in enumerate(case.drawers)
+            if any(pin.rule == "keep free" and matches(pin, drawer) for pin in case.pins)
+        ),
+        swap=case.house.order.swap,
+        level=case.house.order.level,
+        fill=fill,
+        goals=tuple(name for name in case.house.goals.order if name not in case.house.goals.off),
+        work=case.house.work,
+        seed=case.house.work.seed,
+    )
+
+
+def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
+    group = case.groups[g]
+    fits = [fit for (index, _), fit in case.fits.items() if index == g and fit.status != "no"]
+    areas = [size.width * size.depth for fit in fits for size in fit.sizes]
+    closed = sized and areas and all(fit.sizes for fit in fits)
+    heaviest = max((piece.mass_high for piece in group.pieces), default=0)
+    return Node(
+        name=group.name,
+        tier=group.tier,
+        family=group.family,
+        mass=group.mass_low if low else group.mass_high,
+        use=group.use or 0.0,
+        share=group.share,
+        cased=group.cased,
+        system=group.system,
+        heaviest=heaviest,
+        two_hands=any(piece.piece.two_hands for piece in group.pieces),
+        part_of=group.part_of,
+        area=min(areas) if closed else 0,
+    )
+
+
+def _boxes(case: Case) -> tuple[Box, ...]:
+    kinds: dict[object, int] = {}
+    spaces = [opening(drawer, case.house) for drawer in case.drawers]
+    known = all(drawer.above_ground is not None for drawer in case.drawers)
+    return tuple(
+        Box(
+            name=drawer.name,
+            bank=drawer.bank,
+            last_bank=drawer.last_bank,
+            row=drawer.row,
+            floor=drawer.above_ground if known and drawer.above_ground is not None else -drawer.row * ROW_PITCH,
+            load=drawer.load_rating,
+            kind=kinds.setdefault((space, drawer.slot, drawer.load_rating), len(kinds)),
+            hand_height=drawer.above_ground,
+            area=space.width * space.depth,
+        )
+        for drawer, space in zip(case.drawers, spaces, strict=True)
+    )
+
+
+def _pinned_in(case: Case, g: int, d: int) -> bool:
+    """Whether the pins about this group allow this drawer."""
+    group, drawer = case.groups[g], case.drawers[d]
+    for pin in case.pins:
+        if pin.group in (group.name, group.part_of) and pin.group:
+            if pin.rule == "in" and not matches(pin, drawer):
+                return False
+            if pin.rule == "not in" and matches(pin, drawer):
+                return False
+    return True
+
+
+def _apart(case: Case) -> tuple[tuple[int, int], ...]:
+    pairs = {
+        (min(i, j), max(i, j))
+        for pin in case.pins
+        if pin.rule == "apart"
+        for i in named(case.groups, pin.group)
+        for j in named(case.groups, pin.other)
+        if i != j
+    }
+    return tuple(sorted(pairs))
+
+
+# ---------------------------------------------------------------------------------------------------- shared drawers
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """Groups side by side in one drawer: per group its size (index into the fit's sizes), left and front."""
+
+    status: Literal["found", "excluded", "open"]
+    positions: tuple[tuple[int, int, int], ...]
+
+
+def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
+    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget."""
+    members = tuple(sorted(groups))
+    fits = [case.fits[g, drawer] for g in members]
+    if any(fit.status != "yes" or not fit.sizes for fit in fits):
+        return Shared("open", ())
+    space = opening(case.drawers[drawer], case.house)
+    inset = space.inset(space.side)
+    choices = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
+    blocked = tuple((left - inset, front - inset, width, depth) for left, front, width, depth in space.blocked)
+    width, depth = space.width - 2 * inset, space.depth - 2 * inset
+    status, positions = _packed(choices, width, depth, blocked, case.house)
+    shifted = tuple((choice, left + inset, front + inset) for choice, left, front in positions)
+    return Shared("open" if status == "excluded" and inset else status, shifted)
+
+
+@cache
+def _packed(
+    choices: tuple[tuple[tuple[int, int], ...], ...],
+    width: int,
+    depth: int,
+    blocked: tuple[Rectangle, ...],
+    house: House,
+) -> tuple[Literal["found", "excluded", "open"], tuple[tuple[int, int, int], ...]]:
+    answer = pack(choices, width, depth, blocked, work=house.work.free_layout, seed=house.work.seed)
+    return answer.status, answer.positions
+
+
+def sharing(case: Case) -> Callable[[int, frozenset[int]], Answer]:
+    """Whether a drawer takes several groups together."""
+    words: Mapping[str, Answer] = {"found": "yes", "excluded": "no", "open": "open"}
+
+    def together(drawer: int, groups: frozenset[int]) -> Answer:
+        return words[share(case, drawer, groups).status]
+
+    return together
+
+

@@ -1,0 +1,190 @@
+"""Why there is no plan, in words and figures a person can check: the first rung of the ladder that explains it.
+
+Single shortfalls, then too few drawers (Hall), then sums of load and area, then wishes that cannot hold together, and
+only where none of these says it, a smallest set of groups that the search proved not to go in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from matcher.assignment import Problem, assign, deficient_set
+from matcher.posing import Case, only, problem_of
+from matcher.records import Pin, Reason, Scope
+from matcher.units import show_kg, show_mm
+
+AXIS_WORDS = {"width": "too narrow", "depth": "too shallow", "height": "too low"}
+
+
+def reasons_against(case: Case, scope: Scope) -> tuple[Reason, ...]:
+    """Reasons why the case, proved impossible within ``scope``, has no plan."""
+    free = replace(case, pins=())
+    for rung in (_shortfalls, _too_few, _sums):
+        found = tuple(replace(reason, scope=scope) for reason in rung(free, scope))
+        if found:
+            return found
+    if case.pins and not _impossible(free, scope):
+        return (_pinned(case, scope),)
+    return (_all_tried(free, scope),)
+
+
+def reasons_open(case: Case) -> tuple[Reason, ...]:
+    """What keeps an undecided case open: pairs with neither a layout nor a proof that there is none."""
+    by_group: dict[int, list[int]] = {}
+    for (g, d), fit in case.fits.items():
+        if fit.status == "open":
+            by_group.setdefault(g, []).append(d)
+    told = tuple(_open_reason(case, g, held) for g, held in sorted(by_group.items()))
+    general = Reason("undecided", "the search ended within its work budget with neither a plan nor a proof")
+    return told or (general,)
+
+
+def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
+    name = case.groups[g].name
+    over = [fit.shortfall for d in held if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis == "load"]
+    if over:
+        least = min(shortfall.short for shortfall in over)
+        text = f"{name}: estimated masses straddle the load rating (up to {show_kg(least)} over): weigh the pieces"
+    else:
+        text = f"{name}: no ordered layout goes into {_drawers(case, held)}, and it is not proved that none does"
+    return Reason("undecided", text, groups=(name,), drawers=tuple(case.drawers[d].name for d in held))
+
+
+# --------------------------------------------------------------------------------------------------------- the rungs
+
+
+def _shortfalls(case: Case, scope: Scope) -> Iterator[Reason]:
+    """Groups that go into no drawer at all, each with its nearest drawer."""
+    options = _options(case, scope)
+    for g, group in enumerate(case.groups):
+        if not any(index == g for index, _ in options):
+            yield _short(case, g, group.name)
+
+
+def _short(case: Case, g: int, name: str) -> Reason:
+    lacks = [
+        (fit.shortfall, d)
+        for d in range(len(case.drawers))
+        if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis != "slot"
+    ]
+    if not lacks:
+        kind = "without foam " if case.groups[g].cased else "that takes foam "
+        return Reason("too-few-drawers", f"{name}: the cabinet has no drawer {kind}for it", groups=(name,))
+    sized = [pair for pair in lacks if pair[0].axis in AXIS_WORDS]
+    shortfall, d = min(sized or lacks, key=lambda pair: (pair[0].short, pair[1]))
+    drawer = case.drawers[d].name
+    if shortfall.axis == "load":
+        text = f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
+        return Reason("load", text, groups=(name,), drawers=(drawer,))
+    if shortfall.axis == "area":
+        text = f"{name}: the pieces need more area than any drawer has; the nearest is {drawer}"
+        return Reason("area", text, groups=(name,), drawers=(drawer,))
+    words = AXIS_WORDS[shortfall.axis]
+    text = f"{name}: no drawer takes it; the nearest is {drawer}, {show_mm(shortfall.short)} {words}"
+    return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.short)
+
+
+def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
+    """A smallest set of groups, no two of which may share, with fewer drawers than groups."""
+    options = _options(case, scope)
+    drawers_of = {g: sorted(d for index, d in options if index == g) for g in range(len(case.groups))}
+    alone: dict[object, int] = {}
+    for g, group in sorted(enumerate(case.groups), key=lambda pair: (len(drawers_of[pair[0]]), pair[0])):
+        alone.setdefault(group.family if group.share else ("alone", g), g)
+    chosen = sorted(alone.values())
+    lacking = deficient_set([drawers_of[g] for g in chosen])
+    if lacking:
+        groups = tuple(case.groups[chosen[index]].name for index in lacking.groups)
+        drawers = tuple(case.drawers[d].name for d in lacking.drawers)
+        text = (
+            f"{len(groups)} groups that may not share have {_count(len(drawers), 'drawer')} between them: "
+            f"{', '.join(groups)}"
+        )
+        yield Reason("too-few-drawers", text, groups=groups, drawers=drawers)
+
+
+def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
+    """Loads or areas that exceed the cabinet's in sum."""
+    problem = _hopeful(case, scope)
+    reached = {d for _, d in problem.options}
+    loads = [problem.boxes[d].load for d in reached]
+    mass = sum(node.mass for node in problem.nodes)
+    rated = [load for load in loads if load is not None]
+    if len(rated) == len(loads) and mass > sum(rated):
+        yield Reason("load", f"the set weighs {show_kg(mass)}; the drawers are rated {show_kg(sum(rated))} in all")
+    need = sum(node.area for node in problem.nodes)
+    have = sum(problem.boxes[d].area or 0 for d in reached)
+    if need > have:
+        yield Reason("area", f"the organizers need {need / have:.2f} times the area of all drawers they could go into")
+
+
+def _pinned(case: Case, scope: Scope) -> Reason:
+    """A set of pins that cannot hold together, none of which can be left out of it."""
+    kept = _smallest(case.pins, lambda pins: _impossible(replace(case, pins=pins), scope))
+    told = "; ".join(_pin_words(pin) for pin in kept)
+    groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
+    return Reason("pins", f"these pins cannot hold together: {told}", scope=scope, groups=tuple(groups))
+
+
+def _all_tried(case: Case, scope: Scope) -> Reason:
+    """An inclusion-minimal set of groups that the search proved not to go into this cabinet."""
+    kept = _smallest(
+        tuple(range(len(case.groups))), lambda groups: _impossible(only(case, groups), scope)
+    )
+    names = tuple(case.groups[g].name for g in kept)
+    text = f"no way to place these together, all tried: {', '.join(names)}"
+    return Reason("all-tried", text, scope=scope, groups=names)
+
+
+# ----------------------------------------------------------------------------------------------------------- helpers
+
+
+def _smallest(items: tuple, still: Callable[[tuple], bool]) -> tuple:  # type: ignore[type-arg]
+    """Deletion filter: drop every item without which the contradiction ``still`` stands."""
+    kept = items
+    for item in items:
+        without = tuple(other for other in kept if other is not item)
+        if still(without):
+            kept = without
+    return kept
+
+
+def _hopeful(case: Case, scope: Scope) -> Problem:
+    return replace(
+        problem_of(case, "spread", optimistic=True, any_layout=scope == "any layout"), goals=(), relations=()
+    )
+
+
+def _options(case: Case, scope: Scope) -> set[tuple[int, int]]:
+    return set(_hopeful(case, scope).options)
+
+
+def _impossible(case: Case, scope: Scope) -> bool:
+    return assign(_hopeful(case, scope)).status == "impossible"
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{'no' if number == 0 else 'only ' + str(number)} {noun}{'' if number == 1 else 's'}"
+
+
+def _drawers(case: Case, held: list[int]) -> str:
+    names = [case.drawers[d].name for d in held]
+    return "drawer " + names[0] if len(names) == 1 else f"any of the drawers {', '.join(names)}"
+
+
+def _pin_words(pin: Pin) -> str:
+    place = ", ".join(
+        words
+        for words in (
+            f"drawer {pin.drawer}" if pin.drawer else "",
+            f"bank {pin.bank}" if pin.bank is not None else "",
+            f"row {pin.row}" if pin.row is not None else "",
+        )
+        if words
+    )
+    if pin.rule == "apart":
+        return f"{pin.group} apart from {pin.other}"
+    if pin.rule == "keep free":
+        return f"keep {place} free"
+    return f"{pin.group} {pin.rule} {place}"

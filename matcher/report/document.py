@@ -1,0 +1,113 @@
+"""Outcomes as plain documents (dicts of JSON values); every other form of output shows the same figures."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from matcher.comparison import Comparison, Variant
+from matcher.records import Caution, Goal, Outcome, Placement, Reason
+from matcher.units import to_mm
+
+Document = dict[str, Any]
+
+
+def plan_document(outcome: Outcome) -> Document:
+    """The answer for one set in one cabinet; lists are empty and counts ``None`` without a plan."""
+    made = outcome.plan
+    return {
+        "set": outcome.set,
+        "cabinet": outcome.cabinet,
+        "verdict": outcome.verdict,
+        "fill": outcome.fill,
+        "placements": [_placement(placement) for placement in made.placements] if made else [],
+        "free_drawers": list(made.free_drawers) if made else [],
+        "most_free": outcome.most_free,
+        "fewest_free": outcome.fewest_free,
+        "most_free_proved": outcome.free_proved[0] if made else None,
+        "fewest_free_proved": outcome.free_proved[1] if made else None,
+        "goals": [_goal(goal) for goal in outcome.goals],
+        "reasons": [_reason(reason) for reason in outcome.reasons],
+        "cautions": [_caution(caution) for caution in outcome.cautions],
+        "basis": {
+            "pieces": outcome.basis.total,
+            "measured": outcome.basis.measured,
+            "from standard": outcome.basis.standard,
+            "estimated": outcome.basis.estimated,
+        },
+        "run": {
+            "version": outcome.run.version,
+            "solver": outcome.run.solver,
+            "seed": outcome.run.seed,
+            "input_hash": outcome.run.digest,
+            "budgets": dict(outcome.run.budgets),
+        },
+    }
+
+
+def comparison_document(comparison: Comparison) -> Document:
+    """A set's variants in ranked order."""
+    return {"set": comparison.set, "variants": [_variant(variant) for variant in comparison.variants]}
+
+
+def _variant(variant: Variant) -> Document:
+    outcome = variant.outcome
+    return {
+        "cabinet": outcome.cabinet,
+        "verdict": outcome.verdict,
+        "free_drawers": variant.free if outcome.plan else None,
+        "most_free": outcome.most_free,
+        "fewest_free": outcome.fewest_free,
+        "as_is": variant.count("as is"),
+        "shim": variant.count("shim"),
+        "trim": variant.count("trim"),
+        "recut": variant.count("re-cut"),
+        "new": variant.count("new"),
+        "unordered": variant.count("unordered"),
+        "goals": [_goal(goal) for goal in outcome.goals],
+        "reasons": [_reason(reason) for reason in outcome.reasons],
+        "cautions": sorted({caution.code for caution in outcome.cautions if caution.level != "info"}),
+        "pieces": outcome.basis.total,
+        "estimated": outcome.basis.estimated,
+    }
+
+
+def _placement(placement: Placement) -> Document:
+    return {
+        "group": placement.group,
+        "drawer": placement.drawer,
+        "how": placement.how,
+        "how_width": placement.how_width,
+        "how_depth": placement.how_depth,
+        "left_mm": to_mm(placement.left),
+        "front_mm": to_mm(placement.front),
+        "width_mm": to_mm(placement.width),
+        "depth_mm": to_mm(placement.depth),
+        "height_mm": to_mm(placement.height),
+        "gap_width_mm": to_mm(placement.gap_width),
+        "gap_depth_mm": to_mm(placement.gap_depth),
+    }
+
+
+def _goal(goal: Goal) -> Document:
+    return {
+        "name": goal.name,
+        "value": goal.value,
+        "bound": goal.bound,
+        "proved": goal.proved,
+        "contributions": list(goal.contributions),
+    }
+
+
+def _reason(reason: Reason) -> Document:
+    return {
+        "code": reason.code,
+        "text": reason.text,
+        "scope": reason.scope,
+        "groups": list(reason.groups),
+        "drawers": list(reason.drawers),
+        "short_mm": None if reason.short is None else to_mm(reason.short),
+    }
+
+
+def _caution(caution: Caution) -> Document:
+    return {"code": caution.code, "level": caution.level, "text": caution.text}

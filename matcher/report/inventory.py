@@ -1,0 +1,66 @@
+"""What a sound catalogue holds, and the words that name a kind of tool."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from rich import box
+from rich.console import Group as Stack, RenderableType
+from rich.table import Table
+
+from matcher.records import Catalogue
+from matcher.report.document import Document
+from matcher.tools.kinds import KINDS
+
+
+def inventory_document(catalogue: Catalogue) -> Document:
+    """Sets with their pieces, cabinets with their drawers, and the size of every other table."""
+    pieces: Counter[str] = Counter()
+    for piece in catalogue.pieces:
+        pieces[piece.set] += piece.count
+    organizers = Counter(row.set for row in catalogue.organizers)
+    names = sorted({*pieces, *organizers})
+    return {
+        "sets": [{"set": name, "pieces": pieces[name], "organizers": organizers[name]} for name in names],
+        "cabinets": [
+            {"cabinet": cabinet.name, "model_line": cabinet.model_line, "drawers": len(cabinet.drawers)}
+            for cabinet in catalogue.cabinets
+        ],
+        "pins": len(catalogue.pins),
+        "measured": len(catalogue.measured),
+        "foam": len(catalogue.foam),
+        "demand": len(catalogue.demand),
+        "input_hash": catalogue.digest,
+    }
+
+
+def inventory_view(catalogue: Catalogue) -> RenderableType:
+    """The inventory as two tables and a line that all is sound."""
+    document = inventory_document(catalogue)
+    sets = _table("set", "pieces", "organizers")
+    for row in document["sets"]:
+        sets.add_row(*map(str, row.values()))
+    cabinets = _table("cabinet", "model line", "drawers")
+    for row in document["cabinets"]:
+        cabinets.add_row(*map(str, row.values()))
+    return Stack(sets, cabinets, f"No faults found. Input hash {document['input_hash']}.")
+
+
+def kinds_document() -> Document:
+    """Every kind with the columns it needs."""
+    return {"kinds": [{"kind": kind.word, "needs": list(kind.needs)} for kind in KINDS.values()]}
+
+
+def kinds_view() -> RenderableType:
+    """The kinds as a table."""
+    table = _table("kind", "needs")
+    for row in kinds_document()["kinds"]:
+        table.add_row(row["kind"], ", ".join(row["needs"]))
+    return table
+
+
+def _table(*headings: str) -> Table:
+    table = Table(box=box.SIMPLE)
+    for heading in headings:
+        table.add_column(heading)
+    return table

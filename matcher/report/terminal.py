@@ -1,0 +1,161 @@
+"""Outcomes as tables for a terminal of 80 columns; plain when piped. Shows, never computes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich import box
+from rich.console import Console, Group as Stack, RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from matcher.comparison import Comparison, Variant
+from matcher.records import Caution, Drawer, Outcome, PieceCounts, Placement, Reason
+from matcher.units import to_mm
+
+STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
+MARKS = {"error": "!!", "caution": "!", "info": "-"}
+
+
+def show(renderable: RenderableType, console: Console | None = None) -> None:
+    """Print to standard output, colored only on a terminal."""
+    (console or Console(highlight=False, soft_wrap=False)).print(renderable)
+
+
+def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
+    """What goes in which drawer, or why nothing does."""
+    parts: list[RenderableType] = [_headline(outcome)]
+    if outcome.plan:
+        parts += [_drawer_table(outcome, drawers), _goal_table(outcome)]
+    parts += [*map(_reason_line, outcome.reasons), *_caution_lines(outcome.cautions)]
+    return Stack(*parts)
+
+
+def fit_view(outcomes: Iterable[Outcome]) -> RenderableType:
+    """Will it fit, cabinet by cabinet, with reasons."""
+    parts: list[RenderableType] = []
+    for outcome in outcomes:
+        parts += [_headline(outcome), *map(_reason_line, outcome.reasons)]
+        parts += _caution_lines(caution for caution in outcome.cautions if caution.level == "error")
+    return Stack(*parts)
+
+
+def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
+    """One table per set."""
+    return Stack(*map(comparison_view, comparisons))
+
+
+def comparison_view(comparison: Comparison) -> RenderableType:
+    """Variants in ranked order, then the reasons of those that are not a plain yes."""
+    table = Table(title=f"{comparison.set}: {len(comparison.variants)} cabinets", box=box.SIMPLE, title_justify="left")
+    table.add_column("cabinet", max_width=24)
+    table.add_column("verdict")
+    for heading in ("free", "fewest", "most", "as is", "shim", "trim", "re-cut", "new"):
+        table.add_column(heading, justify="right")
+    for variant in comparison.variants:
+        table.add_row(*_variant_row(variant))
+    basis = comparison.variants[0].outcome.basis if comparison.variants else PieceCounts()
+    lines = [
+        Text.assemble((variant.outcome.cabinet, "bold"), ": ", _reason_line(reason))
+        for variant in comparison.variants
+        for reason in variant.outcome.reasons
+    ]
+    return Stack(table, Text(_basis(basis)), *lines, *_unproved(comparison))
+
+
+def _variant_row(variant: Variant) -> list[RenderableType]:
+    outcome = variant.outcome
+    verdict = Text(outcome.verdict, STYLES[outcome.verdict])
+    if outcome.plan is None:
+        return [outcome.cabinet, verdict, *[""] * 8]
+    ends = [_end(outcome.fewest_free, outcome.free_proved[1]), _end(outcome.most_free, outcome.free_proved[0])]
+    recut = variant.count("re-cut") + variant.count("unordered")
+    counts = [variant.count("as is"), variant.count("shim"), variant.count("trim"), recut, variant.count("new")]
+    return [outcome.cabinet, verdict, str(variant.free), *ends, *(str(count) if count else "" for count in counts)]
+
+
+def _end(free: int | None, proved: bool) -> str:
+    return "" if free is None else f"{free}{'' if proved else '?'}"
+
+
+def _unproved(comparison: Comparison) -> list[Text]:
+    """A line on every goal that is not proved; nothing when all are."""
+    open_goals = [
+        f"{variant.outcome.cabinet}: {goal.name} {goal.value} not proved, bound {goal.bound}"
+        for variant in comparison.variants
+        for goal in variant.outcome.goals
+        if not goal.proved
+    ]
+    planned = any(variant.outcome.plan for variant in comparison.variants)
+    return [Text(line) for line in open_goals] or ([Text("Every goal of every plan is proved.")] if planned else [])
+
+
+# ---------------------------------------------------------------------------------------------------------- one plan
+
+
+def _headline(outcome: Outcome) -> Text:
+    line = Text.assemble(
+        (outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), ": ", (outcome.verdict, STYLES[outcome.verdict])
+    )
+    if outcome.plan:
+        most, fewest = (
+            _end(outcome.most_free, outcome.free_proved[0]),
+            _end(outcome.fewest_free, outcome.free_proved[1]),
+        )
+        line.append(f"; {len(outcome.plan.free_drawers)} drawers free (fewest {fewest}, most {most})")
+    line.append(f"\n{_basis(outcome.basis)}")
+    return line
+
+
+def _basis(basis: PieceCounts) -> str:
+    if not basis.total:
+        return "basis: ready-made organizers"
+    return (
+        f"basis: {basis.total} pieces: {basis.measured} measured, {basis.standard} from standard, "
+        f"{basis.estimated} estimated"
+    )
+
+
+def _drawer_table(outcome: Outcome, drawers: Iterable[Drawer]) -> Table:
+    assert outcome.plan is not None
+    table = Table(box=box.SIMPLE)
+    table.add_column("drawer")
+    table.add_column("bank", justify="right")
+    table.add_column("row", justify="right")
+    table.add_column("clear mm (w x d x h)")
+    table.add_column("holds", overflow="fold")
+    table.add_column("how")
+    for drawer in sorted(drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name)):
+        held = [placement for placement in outcome.plan.placements if placement.drawer == drawer.name]
+        table.add_row(*_drawer_row(drawer, held))
+    return table
+
+
+def _drawer_row(drawer: Drawer, held: list[Placement]) -> list[str]:
+    bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
+    size = " x ".join(
+        f"{to_mm(length):g}" for length in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
+    )
+    kind = {"blocked": "(blocked)", "no foam": "(free, no foam)", "foam": "(free)"}[drawer.slot]
+    names = "\n".join(placement.group for placement in held) or kind
+    return [drawer.name, bank, str(drawer.row), size, names, "\n".join(placement.how for placement in held)]
+
+
+def _goal_table(outcome: Outcome) -> Table:
+    table = Table(box=box.SIMPLE)
+    table.add_column("goal")
+    table.add_column("value", justify="right")
+    table.add_column("bound", justify="right")
+    table.add_column("")
+    for goal in outcome.goals:
+        table.add_row(goal.name, str(goal.value), str(goal.bound), "proved" if goal.proved else "not proved")
+    return table
+
+
+def _reason_line(reason: Reason) -> Text:
+    scope = f" [{reason.scope}]" if reason.scope else ""
+    return Text(f"{reason.code}: {reason.text}{scope}")
+
+
+def _caution_lines(cautions: Iterable[Caution]) -> list[Text]:
+    return [Text(f"{MARKS[caution.level]} {caution.code}: {caution.text}") for caution in cautions]

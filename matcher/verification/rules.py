@@ -1,0 +1,42 @@
+"""The hard rules, numbered once, and what a broken one looks like."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+RULES: Mapping[str, str] = MappingProxyType(
+    {
+        "R1": "Every piece and every ready-made organizer of the set is placed exactly once, in its group; nothing else.",
+        "R2": "Every group is in exactly one drawer of this cabinet; only a group that may be split has parts.",
+        "R3": "Organizers go only into foam drawers, cased groups into drawers without foam unless the house allows it.",
+        "R4": "An organizer keeps the side clearance from all four walls of its drawer.",
+        "R5": "An organizer, the liner under it and the top clearance over it stay within the drawer's clear height.",
+        "R6": "Organizers in one drawer do not overlap.",
+        "R7": "Only groups of one family that may share are in one drawer.",
+        "R8": "What a drawer holds weighs no more than its load rating, if it has one.",
+        "R9": "Organizers keep the side clearance from obstructions; pockets the margin too where foam is cut round one.",
+        "R10": "Pockets keep the side clearance and their margin from a drawer's rounded corners.",
+        "R11": "Pins hold: in, not in, apart, keep free.",
+        "R12": "Between two pockets of an organizer there is the web that the deeper one needs.",
+        "R13": "Pockets lie in their pocket field, and the field keeps the margin from the organizer's edges.",
+        "R14": "A pocket has room for its piece, is not too deep, and the organizer is as high as its pieces rise.",
+        "R15": "How an organizer gets into its drawer is what its sizes say, on each axis and overall.",
+        "R16": "In an ordered layout inch is left of metric, drives lie outside in, and sizes ascend within a series.",
+        "R17": "Free drawers are exactly those that may hold something and hold nothing.",
+    }
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Violation:
+    """A broken rule.
+
+    ``thing`` is the group, drawer or piece; ``excess`` how far it is off: 1/320 mm, mass units (R8) or a count.
+    """
+
+    rule: str
+    thing: str
+    excess: int
+    text: str

@@ -1,0 +1,150 @@
+"""A plan beside the drawers it uses, as every rule looks at it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from matcher.house import House
+from matcher.records import Cabinet, Catalogue, Drawer, Group, GroupRule, Organizer, Placement, Plan
+
+READY_MADE = ("as is", "shim", "trim")
+"""How a ready-made organizer is used, as opposed to pockets cut anew."""
+SILENT = GroupRule("")
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """A rectangle seen from above."""
+
+    left: int
+    front: int
+    width: int
+    depth: int
+
+    @property
+    def right(self) -> int:
+        return self.left + self.width
+
+    @property
+    def back(self) -> int:
+        return self.front + self.depth
+
+    def grown(self, by: int) -> Box:
+        """The rectangle with ``by`` more on every side."""
+        return Box(self.left - by, self.front - by, self.width + 2 * by, self.depth + 2 * by)
+
+    def overlap(self, other: Box) -> int:
+        """How far the two would have to move apart; 0 or less if they do not overlap."""
+        across = min(self.right, other.right) - max(self.left, other.left)
+        along = min(self.back, other.back) - max(self.front, other.front)
+        return min(across, along)
+
+    def beyond(self, other: Box) -> int:
+        """How far this rectangle sticks out of ``other`` at most; 0 or less if it lies inside."""
+        sides = (other.left - self.left, self.right - other.right, other.front - self.front, self.back - other.back)
+        return max(sides)
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """A placement with the group and the drawer that it names."""
+
+    placement: Placement
+    group: Group
+    drawer: Drawer
+
+    @property
+    def box(self) -> Box:
+        """The organizer's outside in the drawer."""
+        return Box(self.placement.left, self.placement.front, self.placement.width, self.placement.depth)
+
+    @property
+    def ready(self) -> Organizer | None:
+        """The ready-made organizer, if this placement uses it."""
+        return self.group.organizer if self.placement.how in READY_MADE else None
+
+    @property
+    def cased(self) -> bool:
+        """Whether this is equipment in its own case, by its pieces' kinds."""
+        return is_cased(self.group)
+
+    def ring(self, pocket: int) -> tuple[tuple[int, int], ...]:
+        """A pocket's outline in the coordinates of the organizer."""
+        assert self.placement.layout is not None
+        x, y = self.placement.field_left, self.placement.field_front
+        return tuple((px + x, py + y) for px, py in self.placement.layout.pockets[pocket].ring)
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything a rule may look at. ``seats`` leaves out placements of unknown groups or drawers."""
+
+    catalogue: Catalogue
+    house: House
+    plan: Plan
+    cabinet: Cabinet
+    sets: frozenset[str]
+    seats: tuple[Seat, ...]
+
+    @property
+    def held(self) -> dict[str, list[Seat]]:
+        """What each used drawer holds, by name."""
+        held: dict[str, list[Seat]] = defaultdict(list)
+        for seat in self.seats:
+            held[seat.drawer.name].append(seat)
+        return held
+
+
+def scene_of(catalogue: Catalogue, house: House, plan: Plan) -> Scene | None:
+    """The plan with its drawers; ``None`` if the catalogue does not have its cabinet."""
+    cabinet = next((cabinet for cabinet in catalogue.cabinets if cabinet.name == plan.cabinet), None)
+    if cabinet is None:
+        return None
+    groups = {group.name: group for group in plan.groups}
+    drawers = {drawer.name: drawer for drawer in cabinet.drawers}
+    seats = tuple(
+        Seat(placement, groups[placement.group], drawers[placement.drawer])
+        for placement in plan.placements
+        if placement.group in groups and placement.drawer in drawers
+    )
+    return Scene(catalogue, house, plan, cabinet, _member_sets(catalogue, plan.set), seats)
+
+
+def _member_sets(catalogue: Catalogue, name: str) -> frozenset[str]:
+    """``A+B`` means two sets, unless a set is called just that."""
+    known = {row.set for row in (*catalogue.pieces, *catalogue.organizers)}
+    return frozenset([name] if name in known else (part.strip() for part in name.split("+")))
+
+
+def is_cased(group: Group) -> bool:
+    """Whether all of a group comes in its own case."""
+    return all(piece.piece.kind == "cased" for piece in group.pieces) if group.pieces else group.cased
+
+
+def called(group: Group, name: str) -> bool:
+    """Whether ``name`` means this group or the group that it is a part of."""
+    return name != "" and name in (group.name, group.part_of)
+
+
+def plain_name(group: Group) -> str:
+    """The name under which the catalogue speaks of a group or of the group that it is a part of."""
+    return group.part_of or (group.organizer.group if group.organizer else group.name)
+
+
+def stated(catalogue: Catalogue, group: Group) -> GroupRule:
+    """What the catalogue says of a group by its name: its own ``groups`` first, then ``organizers``, then the house."""
+    rows = sorted((row for row in catalogue.group_rules if row.group == plain_name(group)), key=lambda row: row.house)
+    named = rows[0] if rows else SILENT
+    made = group.organizer
+    own = GroupRule("", made.family, made.tier) if made else SILENT
+    first, second = (own, named) if named.house else (named, own)
+    return GroupRule(
+        group=plain_name(group),
+        family=first.family or second.family or group.family,
+        tier=next((tier for tier in (first.tier, second.tier) if tier is not None), group.tier),
+        kinds=named.kinds,
+        system=named.system,
+        share=named.share,
+        split=named.split,
+    )
