@@ -30,7 +30,8 @@ class CellError:
             place += f", row {self.row}"
         if self.column:
             place += f", column {self.column}"
-        return f"{place}: {self.value!r}: expected {self.expected}"
+        value = f": {self.value!r}" if self.value or self.row else ""
+        return f"{place}{value}: expected {self.expected}"
 
 
 class CatalogueError(MatcherError):

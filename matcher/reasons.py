@@ -6,9 +6,10 @@ only where none of these says it, a smallest set of groups that the search prove
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
+from matcher.admission import Shortfall
 from matcher.assignment import Problem, assign, deficient_set
 from matcher.posing import Case, only, problem_of
 from matcher.records import Pin, Reason, Scope
@@ -63,16 +64,17 @@ def _shortfalls(case: Case, scope: Scope) -> Iterator[Reason]:
 
 
 def _short(case: Case, g: int, name: str) -> Reason:
-    lacks = [
-        (fit.shortfall, d)
-        for d in range(len(case.drawers))
-        if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis != "slot"
+    drawers = range(len(case.drawers))
+    nearest = _nearest(case, [g], drawers)
+    others = [
+        (fit.shortfall, g, d)
+        for d in drawers
+        if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in ("load", "area")
     ]
-    if not lacks:
+    if not nearest and not others:
         kind = "without foam " if case.groups[g].cased else "that takes foam "
         return Reason("too-few-drawers", f"{name}: the cabinet has no drawer {kind}for it", groups=(name,))
-    sized = [pair for pair in lacks if pair[0].axis in AXIS_WORDS]
-    shortfall, d = min(sized or lacks, key=lambda pair: (pair[0].short, pair[1]))
+    shortfall, _, d = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]))
     drawer = case.drawers[d].name
     if shortfall.axis == "load":
         text = f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
@@ -95,13 +97,31 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
     chosen = sorted(alone.values())
     lacking = deficient_set([drawers_of[g] for g in chosen])
     if lacking:
-        groups = tuple(case.groups[chosen[index]].name for index in lacking.groups)
+        members = [chosen[index] for index in lacking.groups]
+        groups = tuple(case.groups[g].name for g in members)
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
+        nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
         text = (
             f"{len(groups)} groups that may not share have {_count(len(drawers), 'drawer')} between them: "
             f"{', '.join(groups)}"
         )
-        yield Reason("too-few-drawers", text, groups=groups, drawers=drawers)
+        if nearest:
+            shortfall, g, d = nearest
+            where = f"{case.drawers[d].name}, {show_mm(shortfall.short)} {AXIS_WORDS[shortfall.axis]}"
+            text += f"; the nearest other drawer is {where} for {case.groups[g].name}"
+        short = nearest[0].short if nearest else None
+        yield Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
+
+
+def _nearest(case: Case, groups: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
+    """The smallest lack in millimeters that keeps one of the groups out of one of the drawers."""
+    lacks = [
+        (fit.shortfall, g, d)
+        for g in groups
+        for d in drawers
+        if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in AXIS_WORDS
+    ]
+    return min(lacks, key=lambda lack: (lack[0].short, lack[1], lack[2]), default=None)
 
 
 def _sums(case: Case, scope: Scope) -> Iterator[Reason]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import Any, Generic, NamedTuple, TypeVar
+from typing import Any, Generic, NamedTuple, TypeVar, get_args
 
 from pydantic import BeforeValidator, ValidationError
 from pydantic_core import ErrorDetails
@@ -16,6 +16,7 @@ from matcher.catalogue.rows import Row
 from matcher.catalogue.tables import Table, column_name
 from matcher.errors import CellError
 
+R_co = TypeVar("R_co", bound=Row, covariant=True)
 R = TypeVar("R", bound=Row)
 
 
@@ -27,19 +28,26 @@ class Column(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Reading(Generic[R]):
+class Reading(Generic[R_co]):
     """The good rows of a table, with what is needed to point at one of its cells."""
 
-    rows: tuple[R, ...] = ()
+    rows: tuple[R_co, ...] = ()
     table: Table | None = None
     columns: Mapping[str, Column] = field(default_factory=dict)
 
-    def fault(self, row: R, name: str, expected: str, value: str | None = None) -> CellError:
-        """A fault in the cell of field ``name``; the value shown is the cell's text unless another is given."""
+    def fault(self, at: int, name: str, expected: str, value: str | None = None) -> CellError:
+        """A fault in field ``name`` of row ``at``; the value shown is the cell's text unless another is given."""
         assert self.table is not None
-        column = self.columns.get(name, Column(name))
-        found = _fault(self.table, row.at, column, expected)
+        found = _fault(self.table, at, self.columns.get(name, Column(name)), expected)
         return found if value is None else replace(found, value=value)
+
+    def texts(self, *names: str) -> Iterator[tuple[int, tuple[str, ...]]]:
+        """Row number and texts of the named fields wherever one of them is given, bad rows included."""
+        if self.table is not None:
+            wanted = {name: self.columns[name] for name in names if name in self.columns}
+            for at, texts in enumerate(_texts(self.table, wanted), 2):
+                if any(texts.values()):
+                    yield at, tuple(texts.get(name, "") for name in names)
 
 
 def reading(model: type[R], table: Table | None, faults: list[CellError]) -> Reading[R]:
@@ -85,11 +93,13 @@ def _fault(table: Table, at: int, column: Column, expected: str) -> CellError:
 
 
 @lru_cache
-def parsers(model: type[Row]) -> Mapping[str, Parser]:
+def parsers(model: type[Row]) -> Mapping[str, Parser[object]]:
     """The parser of every field that has a column."""
     found: dict[str, Any] = {}
     for name, info in model.model_fields.items():
-        found.update((name, rule.func) for rule in info.metadata if isinstance(rule, BeforeValidator))
+        optional = [rule for part in get_args(info.annotation) for rule in getattr(part, "__metadata__", ())]
+        rules = [rule for rule in (*info.metadata, *optional) if isinstance(rule, BeforeValidator)]
+        found.update((name, rule.func) for rule in rules)
     return found
 
 
@@ -98,7 +108,7 @@ def _names(model: type[Row]) -> dict[str, tuple[str, str]]:
     return {
         f"{name}_{unit}" if unit else name: (name, unit)
         for name, parser in parsers(model).items()
-        for unit in parser.units or ("",)
+        for unit in parser.units
     }
 
 
@@ -113,12 +123,16 @@ def _columns(model: type[Row], table: Table, faults: list[CellError]) -> dict[st
             faults.append(_header_fault(table, header, _unknown(model, column_name(header), right)))
             meant.add(right.get(nearest(header, right), ("", ""))[0])
         elif name in columns:
-            faults.append(_header_fault(table, header, f"one column for {name}, and {columns[name].header} is there too"))
+            other = columns[name].header
+            faults.append(_header_fault(table, header, f"one column for {name}, and {other} is there too"))
         else:
             columns[name] = Column(header, unit)
-    for name in parsers(model):
-        if model.model_fields[name].is_required() and name not in columns and name not in meant:
-            faults.append(_header_fault(table, _choices(model, name), "this column, which is needed", ""))
+    needed = [name for name in parsers(model) if model.model_fields[name].is_required()]
+    faults.extend(
+        _header_fault(table, _choices(model, name), "this column, which is needed", "")
+        for name in needed
+        if name not in columns and name not in meant
+    )
     return columns
 
 
@@ -130,7 +144,7 @@ def _unknown(model: type[Row], header: str, right: Mapping[str, object]) -> str:
 
 def _choices(model: type[Row], name: str) -> str:
     units = parsers(model)[name].units
-    return " or ".join(f"{name}_{unit}" for unit in units) if units else name
+    return " or ".join(f"{name}_{unit}" if unit else name for unit in units)
 
 
 def _header_fault(table: Table, header: str, expected: str, value: str | None = None) -> CellError:

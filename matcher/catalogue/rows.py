@@ -12,19 +12,19 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict
 
 from matcher.catalogue.cells import (
     DENSITIES,
-    Bank,
-    Drive,
-    Exact,
-    Number,
-    SizeText,
-    Text,
-    Whole,
-    Word,
-    Words,
-    YesNo,
-    distance,
-    length,
-    mass,
+    DISTANCE,
+    LENGTH,
+    MASS,
+    bank,
+    drive,
+    number,
+    rounded,
+    size,
+    text,
+    whole,
+    word,
+    words,
+    yes_no,
 )
 from matcher.catalogue.trade import KIND_WORDS
 from matcher.records import PinRule, Slot, System, Wish
@@ -32,42 +32,42 @@ from matcher.units import Toward
 
 UP, DOWN = Toward.UP, Toward.DOWN
 
-KIND = Word(KIND_WORDS, "a known kind of tool")
-SYSTEM = Word(("metric", "inch"), "metric, inch or blank", {"sae": "inch"})
-SLOT = Word(("foam", "no foam", "blocked"))
-WISH = Word(("near", "beside", "below", "left_of"), aliases={"left of": "left_of"})
-RULE = Word(("in", "not in", "apart", "keep free"))
-OFFERED = Word(("yes", "must", "no"))
-MONEY = Number("an amount from 0 to 1,000,000,000")
+KIND = word(KIND_WORDS, "a known kind of tool")
+SYSTEM = word(("metric", "inch"), "metric, inch or blank", sae="inch")
+SLOT = word(("foam", "no foam", "blocked"))
+WISH = word(("near", "beside", "below", "left_of"))
+RULE = word(("in", "not in", "apart", "keep free"))
+OFFERED = word(("yes", "must", "no"))
+BILLION = 1_000_000_000
 
-Name: TypeAlias = Annotated[str, BeforeValidator(Text("a name"))]
-Words_: TypeAlias = Annotated[str, BeforeValidator(Text())]
+Name: TypeAlias = Annotated[str, BeforeValidator(text("a name"))]
+Text: TypeAlias = Annotated[str, BeforeValidator(text())]
 Kind: TypeAlias = Annotated[str, BeforeValidator(KIND)]
-Kinds: TypeAlias = Annotated[tuple[str, ...], BeforeValidator(Words(KIND))]
+Kinds: TypeAlias = Annotated[tuple[str, ...], BeforeValidator(words(KIND))]
 Systems: TypeAlias = Annotated[System, BeforeValidator(SYSTEM)]
-Size: TypeAlias = Annotated[str, BeforeValidator(SizeText())]
-SquareDrive: TypeAlias = Annotated[str, BeforeValidator(Drive())]
-Banks: TypeAlias = Annotated[tuple[int, int], BeforeValidator(Bank())]
-Place: TypeAlias = Annotated[int, BeforeValidator(Whole(1, 999))]
-Count: TypeAlias = Annotated[int, BeforeValidator(Whole(1, 10_000))]
-Tier: TypeAlias = Annotated[int, BeforeValidator(Whole(0, 999))]
-Stock: TypeAlias = Annotated[int, BeforeValidator(Whole(0, 1_000_000))]
-Weight: TypeAlias = Annotated[int, BeforeValidator(Whole(0, 1_000))]
-Flag: TypeAlias = Annotated[bool, BeforeValidator(YesNo())]
-Money: TypeAlias = Annotated[float, BeforeValidator(MONEY)]
-Gain: TypeAlias = Annotated[float, BeforeValidator(Number("an amount up to 1,000,000,000", least=-1_000_000_000))]
-Units: TypeAlias = Annotated[float, BeforeValidator(Number("a number from 0 to 1,000,000,000"))]
-Use: TypeAlias = Annotated[float, BeforeValidator(Number("a number from 0 to 100,000", most=100_000))]
-Density: TypeAlias = Annotated[float, BeforeValidator(Number("a density from 0 to 10,000 kg/m3", 0, 10_000, DENSITIES))]
+Size: TypeAlias = Annotated[str, BeforeValidator(size())]
+SquareDrive: TypeAlias = Annotated[str, BeforeValidator(drive())]
+Banks: TypeAlias = Annotated[tuple[int, int], BeforeValidator(bank())]
+Place: TypeAlias = Annotated[int, BeforeValidator(whole(1, 999))]
+Count: TypeAlias = Annotated[int, BeforeValidator(whole(1, 10_000))]
+Tier: TypeAlias = Annotated[int, BeforeValidator(whole(0, 999))]
+Stock: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000_000))]
+Weight: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000))]
+Flag: TypeAlias = Annotated[bool, BeforeValidator(yes_no())]
+Money: TypeAlias = Annotated[float, BeforeValidator(number("an amount from 0 to 1,000,000,000", 0, BILLION))]
+Gain: TypeAlias = Annotated[float, BeforeValidator(number("an amount up to 1,000,000,000", -BILLION, BILLION))]
+Units: TypeAlias = Annotated[float, BeforeValidator(number("a number from 0 to 1,000,000,000", 0, BILLION))]
+Use: TypeAlias = Annotated[float, BeforeValidator(number("a number of times a week from 0 to 100,000", 0, 100_000))]
+Density: TypeAlias = Annotated[float, BeforeValidator(number("a density from 0 to 10,000 kg/m3", 0, 10_000, DENSITIES))]
 
-Thing: TypeAlias = Annotated[int, BeforeValidator(length(UP))]
-Opening: TypeAlias = Annotated[int, BeforeValidator(length(DOWN))]
-Distance: TypeAlias = Annotated[int, BeforeValidator(distance(UP))]
-Offset: TypeAlias = Annotated[int, BeforeValidator(distance(DOWN))]
-ExactSize: TypeAlias = Annotated[Fraction, BeforeValidator(Exact(length(UP)))]
-ExactPlace: TypeAlias = Annotated[Fraction, BeforeValidator(Exact(distance(DOWN)))]
-Mass: TypeAlias = Annotated[int, BeforeValidator(mass(UP))]
-Rating: TypeAlias = Annotated[int, BeforeValidator(mass(DOWN))]
+Thing: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, UP))]
+Opening: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, DOWN))]
+Distance: TypeAlias = Annotated[int, BeforeValidator(rounded(DISTANCE, UP))]
+Offset: TypeAlias = Annotated[int, BeforeValidator(rounded(DISTANCE, DOWN))]
+ExactSize: TypeAlias = Annotated[Fraction, BeforeValidator(LENGTH)]
+ExactPlace: TypeAlias = Annotated[Fraction, BeforeValidator(DISTANCE)]
+Mass: TypeAlias = Annotated[int, BeforeValidator(rounded(MASS, UP))]
+Rating: TypeAlias = Annotated[int, BeforeValidator(rounded(MASS, DOWN))]
 
 
 class Row(BaseModel):
@@ -91,10 +91,10 @@ class ToolRow(Row):
     width: Thing | None = None
     height: Thing | None = None
     mass: Mass | None = None
-    group: Words_ = ""
+    group: Text = ""
     use: Use | None = None
     two_hands: Flag = False
-    outline: Words_ = ""
+    outline: Text = ""
 
 
 class OrganizerRow(Row):
@@ -110,14 +110,14 @@ class OrganizerRow(Row):
     field_depth: Thing | None = None
     field_left: Offset | None = None
     field_front: Offset | None = None
-    family: Words_ = ""
+    family: Text = ""
     tier: Tier | None = None
     system: Systems = ""
-    part: Words_ = ""
-    revision: Words_ = ""
+    part: Text = ""
+    revision: Text = ""
     on_hand: Stock | None = None
     unit_cost: Money | None = None
-    foam: Words_ = ""
+    foam: Text = ""
 
 
 class DrawerRow(Row):
@@ -131,7 +131,7 @@ class DrawerRow(Row):
     inside_depth: Opening
     clear_height: Opening
     load_rating: Rating | None = None
-    rating_basis: Words_ = ""
+    rating_basis: Text = ""
     above_ground: Distance | None = None
     slot: Annotated[Slot, BeforeValidator(SLOT)] = "foam"
     mass: Mass | None = None
@@ -156,10 +156,10 @@ class CabinetRow(Row):
     """A cabinet as a whole."""
 
     cabinet: Name
-    label: Words_ = ""
-    model_line: Words_ = ""
-    stands_on: Words_ = ""
-    revision: Words_ = ""
+    label: Text = ""
+    model_line: Text = ""
+    stands_on: Text = ""
+    revision: Text = ""
     width: Thing | None = None
     depth: Thing | None = None
     height: Thing | None = None
@@ -178,11 +178,11 @@ class PinRow(Row):
     """A hard wish."""
 
     rule: Annotated[PinRule, BeforeValidator(RULE)]
-    set: Words_ = ""
-    cabinet: Words_ = ""
-    group: Words_ = ""
-    other: Words_ = ""
-    drawer: Words_ = ""
+    set: Text = ""
+    cabinet: Text = ""
+    group: Text = ""
+    other: Text = ""
+    drawer: Text = ""
     bank: Place | None = None
     row: Place | None = None
 
@@ -191,7 +191,7 @@ class GroupRow(Row):
     """What forms a group, and its place in the order."""
 
     group: Name
-    family: Words_ = ""
+    family: Text = ""
     tier: Tier | None = None
     kinds: Kinds = ()
     system: Systems = ""
@@ -216,10 +216,10 @@ class MeasuredRow(Row):
     inside_width: Opening | None = None
     inside_depth: Opening | None = None
     clear_height: Opening | None = None
-    by: Words_ = ""
-    date: Words_ = ""
-    order: Words_ = ""
-    serial: Words_ = ""
+    by: Text = ""
+    date: Text = ""
+    order: Text = ""
+    serial: Text = ""
 
 
 class FoamRow(Row):
@@ -230,7 +230,7 @@ class FoamRow(Row):
     width: Opening
     thickness: Opening
     tolerance: Distance = 0
-    color: Words_ = ""
+    color: Text = ""
     density: Density | None = None
     price: Money | None = None
 
@@ -242,6 +242,6 @@ class DemandRow(Row):
     cabinet: Name
     units: Units
     margin: Gain
-    year: Words_ = ""
+    year: Text = ""
     offered: Annotated[Literal["yes", "must", "no"], BeforeValidator(OFFERED)] = "yes"
     installed: Units | None = None

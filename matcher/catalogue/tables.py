@@ -15,7 +15,7 @@ from typing import TypeAlias
 import pandas as pd
 
 from matcher.catalogue.naming import with_nearest
-from matcher.catalogue.workbooks import Damaged, sheets
+from matcher.catalogue.workbooks import DamagedError, sheets
 from matcher.errors import CatalogueError, CellError, UnknownNameError
 
 Records: TypeAlias = list[list[str]]
@@ -103,7 +103,7 @@ def _folder(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source,
             name = file.stem.strip().lower()
             try:
                 yield name, source, _csv_records(file)
-            except Damaged as damage:
+            except DamagedError as damage:
                 faults.append(source.fault(str(damage), damage.row))
 
 
@@ -114,7 +114,7 @@ def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Sourc
     try:
         for title, records in sheets(path):
             yield title.strip().lower(), _Source(path.name, title), records
-    except Damaged as damage:
+    except DamagedError as damage:
         faults.append(_Source(path.name, damage.sheet).fault(str(damage), damage.row))
 
 
@@ -122,16 +122,16 @@ def _csv_records(file: Path) -> Records:
     try:
         raw = file.read_bytes()
     except OSError as closed:
-        raise Damaged("a file that may be read") from closed
+        raise DamagedError("a file that may be read") from closed
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise Damaged("UTF-8 text, not UTF-16: save it as 'CSV UTF-8'")
+        raise DamagedError("UTF-8 text, not UTF-16: save it as 'CSV UTF-8'")
     if b"\0" in raw or raw.startswith(b"PK\x03\x04"):
-        raise Damaged("a text file of comma-separated values, not a binary file")
+        raise DamagedError("a text file of comma-separated values, not a binary file")
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as broken:
         row = raw.count(b"\n", 0, broken.start) + 1
-        raise Damaged("UTF-8 text: save it as 'CSV UTF-8'", row) from broken
+        raise DamagedError("UTF-8 text: save it as 'CSV UTF-8'", row) from broken
     return _parsed_csv(text)
 
 
@@ -141,10 +141,10 @@ def _parsed_csv(text: str) -> Records:
     try:
         records.extend(reader)
     except csv.Error as broken:
-        raise Damaged(f"comma-separated values ({broken})", len(records) + 1) from broken
+        raise DamagedError(f"comma-separated values ({broken})", len(records) + 1) from broken
     header = records[0] if records else []
     if len(header) == 1 and (";" in header[0] or "\t" in header[0]):
-        raise Damaged("columns separated by commas, not by semicolons or tabs", 1)
+        raise DamagedError("columns separated by commas, not by semicolons or tabs", 1)
     return records
 
 

@@ -12,7 +12,7 @@ from typing import Any
 import openpyxl
 
 
-class Damaged(Exception):
+class DamagedError(Exception):
     """A file that is no table; the message says what was expected."""
 
     def __init__(self, expected: str, row: int = 0, sheet: str = ""):
@@ -26,7 +26,7 @@ def sheets(path: Path) -> list[tuple[str, list[list[str]]]]:
 
     Raises
     ------
-    Damaged
+    DamagedError
         The file is no workbook, or holds formulas that were never calculated.
     """
     with warnings.catch_warnings():
@@ -42,13 +42,15 @@ def _opened(path: Path, calculated: bool) -> Any:
     try:
         return openpyxl.load_workbook(path, data_only=calculated)
     except Exception as broken:  # a damaged archive raises nearly anything: zip, XML, key and value errors
-        raise Damaged("an .xlsx workbook that opens") from broken
+        raise DamagedError("an .xlsx workbook that opens") from broken
 
 
 def _refuse_uncalculated(formulas: Any, values: Any) -> None:
     for cell, sheet in _formula_cells(formulas):
         if values[sheet][cell.coordinate].value is None:
-            raise Damaged(f"a calculated value in {cell.coordinate}: open and save the workbook once", cell.row, sheet)
+            raise DamagedError(
+                f"a calculated value in {cell.coordinate}: open and save the workbook once", cell.row, sheet
+            )
 
 
 def _formula_cells(book: Any) -> Iterator[tuple[Any, str]]:

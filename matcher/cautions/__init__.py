@@ -21,8 +21,8 @@ LEVELS: tuple[Level, ...] = ("error", "caution", "info")
 def cautions(cabinet: Cabinet, plan: Plan, house: House) -> tuple[Caution, ...]:
     """All cautions of ``plan`` in ``cabinet``: errors first, then cautions, then info; by code and text in each.
 
-    A chest that stands on a base is one stack: ``cabinet`` holds the drawers of both, and its mass and center of gravity
-    are those of both together.
+    A chest that stands on a base is one stack: ``cabinet`` holds the drawers of both, and its mass and center of
+    gravity are those of both together.
     """
     loads = loads_of(plan)
     found = {

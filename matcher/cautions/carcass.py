@@ -1,25 +1,25 @@
 """From a cabinet's record and a plan's loads to what stands on the floor.
 
 Where things are measured. ``Cabinet.contact_front`` is the distance from the closed drawers' faces back to the front
-contact line (casters, leveling feet or plinth edge), ``contact_span`` from there back to the rear contacts, ``cg_depth``
-from the faces back to the center of gravity. ``Cabinet.mass``, ``cg_depth`` and ``cg_height`` are those of the empty
-cabinet with its drawers in and closed; of a chest on its base, of both as one stack. A drawer and its contents have
-their center of gravity at the middle of the drawer's inside depth, and of its clear height above its floor.
-Front casters that swivel are taken as turned to the rear, which moves the contact line back by ``caster_trail``.
+contact line (casters, leveling feet or plinth edge), ``contact_span`` from there back to the rear contacts,
+``cg_depth`` from the faces back to the center of gravity. ``Cabinet.mass``, ``cg_depth`` and ``cg_height`` are those of
+the empty cabinet with its drawers in and closed; of a chest on its base, of both as one stack. A drawer and its
+contents have their center of gravity at the middle of the drawer's inside depth, and of its clear height above its
+floor. Front casters that swivel are taken as turned to the rear, which moves the contact line back by ``caster_trail``.
 A blocked drawer does not open and counts as part of the case. Newtons and meters.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from matcher.cautions.loads import NOTHING, Load
 from matcher.cautions.stability import Part, Stand, Tray
-from matcher.cautions.wording import distance, drawers, in_order
+from matcher.cautions.wording import drawers, in_order
 from matcher.house import House
 from matcher.records import Cabinet, Drawer
-from matcher.units import to_kg, to_mm
+from matcher.units import show_mm, to_kg, to_mm
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall, m/s2."""
@@ -65,7 +65,7 @@ def missing_for_tip(cabinet: Cabinet, loads: Mapping[str, Load]) -> tuple[str, .
     for what in ("mass", "travel"):
         unknown = [box for box in boxes if getattr(box, what) is None]
         if unknown:
-            lacking.append(f"the {what} of {drawers(in_order(unknown))}")
+            lacking.append(f"the {what} of {_which(unknown, boxes)}")
     lacking += [f"the mass of {group}" for name in sorted(loads) for group in loads[name].unknown]
     return tuple(lacking)
 
@@ -79,12 +79,12 @@ def footing(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Footin
     mass, contact = cabinet.mass, cabinet.contact_front
     if missing_for_tip(cabinet, loads) or mass is None or contact is None:
         return None
+    if mass <= sum(box.mass or 0 for box in boxes):
+        return None
     front = meters(contact + (cabinet.caster_trail or 0))
     trays = tuple(_tray(box, loads.get(box.name, NOTHING), front) for box in boxes)
     center = cabinet.cg_depth if cabinet.cg_depth is not None else (cabinet.depth or 0) // 2
     case = _case(newtons(mass), meters(center) - front, _center_height(cabinet), trays)
-    if case.low <= 0:
-        return None
     stand = Stand(case, trays, front)
     forward = meters(house.tip.cg_forward) if cabinet.cg_depth is None else 0.0
     cautious = replace(stand, case=replace(case, arm=case.arm - forward * newtons(mass) / case.low))
@@ -107,8 +107,6 @@ def _tray(box: Drawer, load: Load, front: float) -> Tray:
 def _case(mass: float, arm: float, height: float, trays: tuple[Tray, ...]) -> Part:
     """The cabinet without its drawers, so that both together have the given weight and center of gravity."""
     own = mass - sum(tray.box for tray in trays)
-    if own <= 0:
-        return Part(own, own, 0.0, 0.0)
     turning = mass * arm - sum(tray.box * tray.arm for tray in trays)
     rising = mass * height - sum(tray.box * tray.height for tray in trays)
     return Part(own, own, turning / own, rising / own)
@@ -125,28 +123,32 @@ def _missing_for_slope(cabinet: Cabinet) -> tuple[str, ...]:
         lacking.append("the height of the cabinet or of its center of gravity")
     unknown = [box for box in openable(cabinet) if box.above_ground is None]
     if unknown:
-        lacking.append(f"the height above the ground of {drawers(in_order(unknown))}")
+        lacking.append(f"the height above the ground of {_which(unknown, openable(cabinet))}")
     return tuple(lacking)
+
+
+def _which(some: Sequence[Drawer], boxes: Sequence[Drawer]) -> str:
+    return "every drawer" if len(some) == len(boxes) else drawers(in_order(some))
 
 
 def _assumptions(cabinet: Cabinet, house: House) -> tuple[str, ...]:
     said = [
+        "free drawers are empty unless said otherwise",
         "every drawer's contents lie at the middle of its depth",
-        "the low bound of the mass of what is closed and ",
+        "of masses known between bounds, what is closed has the low one and what is open the high one",
     ]
-    said[-1] += "the high bound of what is open"
     if cabinet.cg_depth is None:
         said.append(
             f"the empty cabinet's center of gravity, which is not given, lies at mid-depth "
-            f"({distance((cabinet.depth or 0) // 2)} behind the drawer faces), and for the margin "
-            f"{distance(house.tip.cg_forward)} further forward"
+            f"({show_mm((cabinet.depth or 0) // 2)} behind the drawer faces), and for the margin "
+            f"{show_mm(house.tip.cg_forward)} further forward"
         )
     if cabinet.cg_height is None and cabinet.height is not None:
         said.append("on a slope, that center of gravity lies at half the cabinet's height")
     if cabinet.caster_trail is None:
-        said.append("no swivel casters: the catalogue gives no caster trail")
+        said.append("the front contacts do not swivel, as no caster trail is given")
     elif cabinet.caster_trail:
-        said.append(f"swivel casters are turned to the rear, {distance(cabinet.caster_trail)} off their stems")
+        said.append(f"swivel casters are turned to the rear, {show_mm(cabinet.caster_trail)} off their stems")
     if cabinet.stands_on:
         said.append(f"the chest and {cabinet.stands_on} under it are one stack that does not slip or part")
     return tuple(said)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from matcher.cautions.wording import distance, listed
+from matcher.cautions.wording import listed
 from matcher.house import House
 from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan
+from matcher.units import show_mm
 
 CUT_FROM_PIECES: tuple[How, ...] = ("re-cut", "new", "unordered", "cased")
 """Ways in that rest on the sizes of the pieces, not on a ready-made organizer's."""
@@ -33,14 +34,12 @@ def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Cautio
             yield Caution(
                 "loose",
                 "caution",
-                f"{where} is {distance(gap)} loose in {axis}; too little for a filler strip (at least "
-                f"{distance(house.clearance.strip_min)}), so it can shift.",
+                f"{where} is {show_mm(gap)} loose in {axis}; too little for a filler strip (at least "
+                f"{show_mm(house.clearance.strip_min)}), so it can shift.",
             )
         if how == "shim" and gap / room > house.clearance.wide_gap_share:
             share = f"{gap / room:.0%} of the drawer's {axis}"
-            yield Caution(
-                "wide-gap", "caution", f"{where} needs {distance(gap)} of filler, {share}: consider using it."
-            )
+            yield Caution("wide-gap", "caution", f"{where} needs {show_mm(gap)} of filler, {share}: consider using it.")
 
 
 def basis_cautions(plan: Plan) -> Iterator[Caution]:
@@ -57,6 +56,6 @@ def basis_cautions(plan: Plan) -> Iterator[Caution]:
         yield Caution(
             "basis",
             "caution",
-            f"{sum(estimated.values())} of {every} pieces to cut for have estimated sizes, in {where}: measure them with "
-            "a caliper before cutting.",
+            f"{sum(estimated.values())} of {every} pieces to cut for have estimated sizes, in {where}: measure them "
+            "with a caliper before cutting.",
         )

@@ -25,6 +25,7 @@ class Heavy:
 
     @property
     def words(self) -> str:
+        """Where it is, what it is and what it weighs."""
         piece = self.piece.piece
         name = " ".join(filter(None, (piece.tool, piece.size)))
         return f"Drawer {self.drawer.name}: {name} ({mass_range(self.piece.mass_low, self.piece.mass_high)})"
@@ -75,8 +76,8 @@ def _plain_note(heavy: Heavy, house: House) -> str:
 
 def _too_high(heavy: Heavy, hand: int, house: House) -> str:
     return (
-        f"{heavy.words} is a single heavy piece that has to be lifted down from {height(hand)}, above the shoulder of a "
-        f"short user ({height(house.height.shoulder)}). Give it a lower drawer."
+        f"{heavy.words} is a single heavy piece that has to be lifted down from {height(hand)}, above the shoulder of "
+        f"a short user ({height(house.height.shoulder)}). Give it a lower drawer."
     )
 
 
@@ -96,25 +97,30 @@ def two_handed_lift(heavy: Heavy, hand: int, house: House) -> Lift:
 
 
 def _two_handed(heavy: Heavy, hand: int, house: House) -> Caution:
-    lift = two_handed_lift(heavy, hand, house)
+    lift, load = two_handed_lift(heavy, hand, house), to_kg(heavy.piece.mass_high)
     recommended = recommended_weight(lift, METRIC)
-    index = lifting_index(to_kg(heavy.piece.mass_high), recommended)
+    index = lifting_index(load, recommended)
     assumed = _assumed(lift, hand, house)
     if index is None:
-        text = f"{heavy.words} is not liftable there by the revised NIOSH equation, which recommends no weight at all"
-        return Caution("LIFT", "caution", f"{text}; {assumed}. Give it another drawer or a hoist.")
+        text = f"{heavy.words} is not liftable there: the revised NIOSH equation recommends no weight at all"
+        return Caution("LIFT", "caution", f"{text}; {assumed}. {_remedy(load)}")
     text = (
         f"{heavy.words} is a two-handed lift; the revised NIOSH equation recommends at most {recommended:.1f} kg there"
     )
     if index > GOAL:
-        remedy = "A place nearer to the front, or a drawer nearer to the bench's height, allows more."
-        return Caution("LIFT", "caution", f"{text}, lifting index {index:.2f}, above 1; {assumed}. {remedy}")
-    return Caution("LIFT", "info", f"{text}, lifting index {index:.2f}; {assumed}.")
+        return Caution("LIFT", "caution", f"{text} (lifting index {index:.2f}, above 1); {assumed}. {_remedy(load)}")
+    return Caution("LIFT", "info", f"{text} (lifting index {index:.2f}); {assumed}.")
+
+
+def _remedy(load: float) -> str:
+    if load > METRIC.load:
+        return f"It is more than the {METRIC.load:g} kg recommended at best: lift it with a hoist or with two people."
+    return "It is easier near the front, and in a drawer between knuckle and bench height."
 
 
 def _assumed(lift: Lift, hand: int, house: House) -> str:
     return (
-        f"assumed are hands {lift.reach * 10:.0f} mm in front of the ankles and {height(hand)} above the ground, a bench "
-        f"at {height(house.lift.bench)}, {lift.per_minute:g} lifts a minute for at most {lift.hours:g} h, a {lift.grip} "
-        f"grip and {lift.twist:g} degrees of twist"
+        f"assumed: hands {lift.reach * 10:.0f} mm in front of the ankles and {height(hand)} above the ground, bench at "
+        f"{height(house.lift.bench)}, {lift.per_minute:g} lifts a minute for up to {lift.hours:g} h, {lift.grip} grip, "
+        f"{lift.twist:g} degrees of twist"
     )

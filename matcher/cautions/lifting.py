@@ -49,8 +49,8 @@ METRIC = Constants(23, 25, 63, 75, 0.003, 175, 25, 175, 4.5, 20, 25, 25)
 TWIST_MAX = 135.0
 TWIST_SLOPE = 0.0032
 
-FREQUENCIES = (0.2, 0.5, *range(1, 16))
-FREQUENCY_COLUMNS = {
+FREQUENCIES: tuple[float, ...] = (0.2, 0.5, *range(1, 16))
+FREQUENCY_COLUMNS: dict[tuple[int, bool], tuple[float, ...]] = {
     (1, False): (1.00, 0.97, 0.94, 0.91, 0.88, 0.84, 0.80, 0.75, 0.70, 0.60, 0.52, 0.45, 0.41, 0.37, 0, 0, 0),
     (1, True): (1.00, 0.97, 0.94, 0.91, 0.88, 0.84, 0.80, 0.75, 0.70, 0.60, 0.52, 0.45, 0.41, 0.37, 0.34, 0.31, 0.28),
     (2, False): (0.95, 0.92, 0.88, 0.84, 0.79, 0.72, 0.60, 0.50, 0.42, 0.35, 0.30, 0.26, 0, 0, 0, 0, 0),
@@ -94,6 +94,7 @@ class Multipliers:
 
     @property
     def product(self) -> float:
+        """All of them multiplied."""
         return prod((self.reach, self.height, self.travel, self.twist, self.frequency, self.coupling))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import reduce
 
 from matcher.cautions.wording import drawers, in_order, listed, mass_range
 from matcher.house import House
@@ -11,8 +12,8 @@ from matcher.records import Cabinet, Caution, Drawer, Plan
 from matcher.units import show_kg
 
 ASK_BASIS = (
-    "the catalogue does not say what the rating means: ask the maker whether contents or moving mass, static or "
-    "dynamic, per drawer or per pair of slides"
+    "rating basis not given: ask the maker whether it means contents or moving mass, static or dynamic, per drawer or "
+    "per pair of slides"
 )
 
 
@@ -36,7 +37,7 @@ def loads_of(plan: Plan) -> Mapping[str, Load]:
     """Load of every drawer that the plan uses, by name. A group whose mass is 0 has no known mass."""
     groups = {group.name: group for group in plan.groups}
     found: dict[str, Load] = {}
-    for placement in plan.placements:
+    for placement in sorted(plan.placements, key=lambda one: (one.drawer, one.group)):
         group = groups[placement.group]
         own = Load(group.mass_low, group.mass_high) if group.mass_high else Load(unknown=(group.name,))
         found[placement.drawer] = found.get(placement.drawer, NOTHING).plus(own)
@@ -45,15 +46,7 @@ def loads_of(plan: Plan) -> Mapping[str, Load]:
 
 def total(loads: Mapping[str, Load]) -> Load:
     """All drawers together."""
-    return sum_of(loads[name] for name in sorted(loads))
-
-
-def sum_of(loads: Iterator[Load]) -> Load:
-    """Loads added up."""
-    both = NOTHING
-    for load in loads:
-        both = both.plus(load)
-    return both
+    return reduce(Load.plus, loads.values(), NOTHING)
 
 
 # ----------------------------------------------------------------------------------------------------------- drawers
@@ -63,38 +56,35 @@ def drawer_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -
     """LOAD-D: contents and organizer against each drawer's rating, on the high bound of the mass."""
     used = [drawer for drawer in cabinet.drawers if drawer.name in loads]
     for drawer in used:
-        missing = _missing(drawer, loads[drawer.name])
-        if missing:
-            yield Caution("DATA", "info", f"Load of drawer {drawer.name} not evaluated: {listed(missing)} not given.")
-        elif drawer.load_rating is not None:
-            yield from _rated(drawer, loads[drawer.name], drawer.load_rating, house)
-    unrated = [drawer for drawer in used if drawer.load_rating is None and not _missing(drawer, loads[drawer.name])]
+        yield from _drawer(drawer, loads[drawer.name], house)
+    unrated = [drawer for drawer in used if drawer.load_rating is None]
     if unrated:
         names = drawers(in_order(unrated))
         yield Caution("DATA", "info", f"Load against rating not evaluated for {names}: no load rating given.")
 
 
-def _missing(drawer: Drawer, load: Load) -> list[str]:
-    lacking = [f"mass of {group}" for group in load.unknown]
-    if _moving(drawer) and drawer.mass is None:
-        lacking.append("the drawer's own mass, which its rating includes,")
-    return lacking
-
-
-def _moving(drawer: Drawer) -> bool:
-    return "moving" in drawer.rating_basis.lower()
+def _drawer(drawer: Drawer, load: Load, house: House) -> Iterator[Caution]:
+    moving = "moving" in drawer.rating_basis.lower()
+    missing = [f"mass of {group}" for group in load.unknown]
+    missing += ["the drawer's own mass (part of what its rating means)"] * (moving and drawer.mass is None)
+    if drawer.load_rating is None:
+        return
+    own = Load(drawer.mass, drawer.mass) if moving and drawer.mass is not None else NOTHING
+    carried = load.plus(own)
+    if missing and carried.high <= drawer.load_rating:
+        yield Caution("DATA", "info", f"Load of drawer {drawer.name} not evaluated: {listed(missing)} not given.")
+    else:
+        yield from _rated(drawer, carried, drawer.load_rating, house)
 
 
 def _rated(drawer: Drawer, load: Load, rating: int, house: House) -> Iterator[Caution]:
-    own = (drawer.mass or 0) if _moving(drawer) else 0
-    low, high = load.low + own, load.high + own
-    carries = f"Drawer {drawer.name} carries {mass_range(low, high)}"
+    carries = f"Drawer {drawer.name} carries {mass_range(load.low, load.high)}"
     basis = f"rating basis: {drawer.rating_basis}" if drawer.rating_basis else ASK_BASIS
-    if high > rating:
-        weigh = " The bounds of the mass lie on both sides of it: weigh the pieces." if low <= rating else ""
+    if load.high > rating:
+        weigh = " The bounds of the mass lie on both sides of it: weigh the pieces." if load.low <= rating else ""
         yield Caution("LOAD-D", "error", f"{carries}, above its rating of {show_kg(rating)} ({basis}).{weigh}")
-    elif rating and high / rating >= house.caution_share:
-        share = f"{high / rating:.0%} of its rating of {show_kg(rating)}"
+    elif rating and load.high / rating >= house.caution_share:
+        share = f"{load.high / rating:.0%} of its rating of {show_kg(rating)}"
         yield Caution("LOAD-D", "caution", f"{carries}, {share} ({basis}).")
 
 
@@ -104,21 +94,21 @@ def _rated(drawer: Drawer, load: Load, rating: int, house: House) -> Iterator[Ca
 def cabinet_cautions(cabinet: Cabinet, loads: Mapping[str, Load]) -> Iterator[Caution]:
     """LOAD-C: gross mass against the cabinet's rating."""
     rating, contents = cabinet.load_rating, total(loads)
-    missing = [f"mass of {group}" for group in sorted(contents.unknown)]
+    missing = [f"the mass of {group}" for group in sorted(contents.unknown)]
     missing += ["the cabinet's load rating"] * (rating is None) + ["the cabinet's own mass"] * (cabinet.mass is None)
     if rating is not None and contents.high > rating:
         carried = mass_range(contents.low, contents.high)
-        yield Caution(
-            "LOAD-C", "error", f"The drawers together carry {carried}, above the cabinet's rating of {show_kg(rating)}."
-        )
-    elif rating is None or cabinet.mass is None or contents.unknown:
+        text = f"The drawers together carry {carried}, above the cabinet's rating of {show_kg(rating)}."
+        yield Caution("LOAD-C", "error", text)
+    elif rating is not None and cabinet.mass is not None and contents.high + cabinet.mass > rating:
+        yield Caution("LOAD-C", "error", _gross(contents, cabinet.mass, rating))
+    elif missing:
         yield Caution("DATA", "info", f"Load of the whole cabinet not evaluated: {listed(missing)} not given.")
-    elif contents.high + cabinet.mass > rating:
-        gross = mass_range(contents.low + cabinet.mass, contents.high + cabinet.mass)
-        yield Caution(
-            "LOAD-C",
-            "error",
-            f"The cabinet and its contents weigh {gross}, above its rating of {show_kg(rating)}. The rating is taken to "
-            f"include the cabinet's own {show_kg(cabinet.mass)}; if its maker means contents alone, "
-            f"{mass_range(contents.low, contents.high)} is within it.",
-        )
+
+
+def _gross(contents: Load, own: int, rating: int) -> str:
+    return (
+        f"The cabinet and its contents weigh {mass_range(contents.low + own, contents.high + own)}, above its rating "
+        f"of {show_kg(rating)}. The rating is taken to include the cabinet's own {show_kg(own)}; if its maker means "
+        f"contents alone, {mass_range(contents.low, contents.high)} is within it."
+    )

@@ -10,7 +10,7 @@ TEXTS = (
     "The cabinet maker's ratings and manuals come first; where they ask for more care than this plan, follow them.",
     "Open one drawer at a time; close and lock all drawers before moving the cabinet, and push it rather than pull.",
     "Lock the casters before opening drawers; turn swivel casters at the front forward, not tucked under.",
-    "Stand the cabinet on a level floor; if the floor falls, let the drawers face uphill, and anchor it where possible.",
+    "Stand the cabinet on a level floor; if the floor falls, let the drawers face uphill; anchor it where possible.",
     "Measure the drawers themselves before ordering or cutting; nominal sizes are the first cause of returns.",
     "These cautions are computed from the catalogue, not tested, and no conformity to any standard is claimed.",
 )

@@ -11,13 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from matcher.cautions import stability
-from matcher.cautions.carcass import Footing, footing, missing_for_tip, newtons, openable
-from matcher.cautions.loads import NOTHING, Load
+from matcher.cautions.carcass import GRAVITY, Footing, footing, missing_for_tip, newtons, openable
+from matcher.cautions.loads import NOTHING, Load, total
 from matcher.cautions.stability import Stand
-from matcher.cautions.wording import distance, drawers, force, in_order, listed, mass_range
+from matcher.cautions.wording import drawers, force, in_order, listed, mass_range
 from matcher.house import House
 from matcher.records import Cabinet, Caution, Level
-from matcher.units import show_kg, to_kg
+from matcher.units import show_kg, show_mm
 
 FEWEST_OPEN = 2
 """Where not even this many drawers may be open together it is a caution: one is easily left open."""
@@ -33,6 +33,7 @@ class Opening:
 
     @property
     def tips(self) -> bool:
+        """Whether the cabinet falls with nobody touching it."""
         return self.moment <= 0
 
     def weak(self, push: float) -> bool:
@@ -82,44 +83,43 @@ def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: 
     weak = [one for one in openings if one.weak(house.tip.push_n)]
     doubtful = [one for one in careful if one.weak(house.tip.push_n)]
     if weak:
-        text = _finding(weak, loads, house, "as planned")
+        text = _finding(weak, loads, house, " as planned")
         yield Caution("TIP-1", "error", f"{text} Spread the load over more drawers, or anchor the cabinet.")
     elif doubtful:
-        text = _finding(doubtful, loads, house, f"as planned and {_further_forward(house)}")
+        text = _finding(doubtful, loads, house, f" as planned, and {_further_forward(house)}")
         yield Caution("TIP-1", "caution", f"{text} Find the center of gravity or anchor the cabinet.")
     else:
         yield Caution("TIP-1", "info", _margin(_worst(careful), house))
 
 
 def _further_forward(house: House) -> str:
-    return f"the assumed center of gravity {distance(house.tip.cg_forward)} further forward"
+    return f"the assumed center of gravity {show_mm(house.tip.cg_forward)} further forward"
 
 
 def _margin(worst: Opening, house: House) -> str:
     return (
-        f"With any one drawer open as planned it takes a downward push of at least {force(worst.push)} at the open "
-        f"drawer's front to tip the cabinet (least for drawer {worst.name}; house threshold {force(house.tip.push_n)}). "
-        "Computed for a level floor, not tested."
+        f"With any one drawer open as planned it takes a downward push of at least {force(worst.push)} at its front to "
+        f"tip the cabinet (least for drawer {worst.name}; house threshold {force(house.tip.push_n)}). Computed for a "
+        "level floor, not tested."
     )
 
 
 def _finding(weak: Sequence[Opening], loads: Mapping[str, Load], house: House, case: str) -> str:
-    """What happens at the worst drawer, and for which others it is too little as well."""
+    """What happens at the worst drawer, and which others fall short too."""
     worst = _worst(weak)
     load = loads.get(worst.name, NOTHING)
-    holding = f"holding {mass_range(load.low, load.high)}" if load.high else "even empty"
-    text = f"With drawer {worst.name} open, {holding}, {case}, {_event(worst, house)}"
+    holding = f"holding {mass_range(load.low, load.high)}" if load.high else "empty"
+    text = f"With drawer {worst.name} open, {holding}{case}, {_event(worst, house)}"
     others = [one.name for one in weak if one.name != worst.name]
-    return f"{text} It is too little for {drawers(others)} as well." if others else text
+    return f"{text} The same check fails for {drawers(others)}." if others else text
 
 
 def _event(one: Opening, house: House) -> str:
     if one.tips:
         return "the cabinet tips over by itself."
-    limit = force(house.tip.push_n)
     return (
-        f"a downward push of {force(one.push)} at its front tips the cabinet; the house threshold is {limit}, borrowed "
-        "from a test for clothing storage furniture."
+        f"a downward push of {force(one.push)} at its front tips the cabinet; the house threshold is "
+        f"{force(house.tip.push_n)}."
     )
 
 
@@ -137,7 +137,7 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], hou
     stands = {name: stability.loaded(base.cautious, name, newtons(load.high)) for name, load in full.items()}
     weak = [one for one in (opened(stand, name) for name, stand in stands.items()) if one.weak(house.tip.push_n)]
     if weak:
-        text = _finding(weak, full, house, "its full rating, and the others as planned")
+        text = _finding(weak, full, house, ", its full rating, and the others as planned")
         yield Caution("TIP-1", "caution", f"{text} Tell the buyer to keep what goes into free drawers light.")
 
 
@@ -153,7 +153,9 @@ def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: Ho
         alone.append(opened(stand, name))
     weak = [one for one in alone if one.weak(house.tip.push_n)]
     if weak:
-        yield Caution("TIP-2", "caution", _finding(weak, full, house, "and every other drawer empty"))
+        text = _finding(weak, full, house, " and every other drawer empty")
+        free = " Free drawers are taken at their full rating here." * any(one.name not in loads for one in weak)
+        yield Caution("TIP-2", "caution", text + free)
 
 
 def _together(base: Footing) -> Caution:
@@ -200,36 +202,32 @@ def _slope(base: Footing, house: House) -> Iterator[Caution]:
 def caster_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
     """LOAD-C: a third of the gross mass, and half the front reaction with any one drawer open, against one caster.
 
-    The rule of three: of four casters only three are sure to touch the floor.
+    The third because of four casters only three are sure to touch the floor.
     """
-    if cabinet.caster_load is None:
-        return
-    base = footing(cabinet, loads, house)
-    if base is None:
-        yield _not_evaluated("Caster load", missing_for_tip(cabinet, loads))
-        return
-    third = stability.weight(stability.parts(base.stand)) / 3
-    front, name = _front_caster(base)
-    rating = newtons(cabinet.caster_load)
-    if base.span is None:
-        yield _not_evaluated("Load of a front caster with a drawer open", ["the distance from front to rear contacts"])
-    if max(third, front) > rating:
-        how = f"with drawer {name} open" if front > third else "if one of the four does not touch the floor"
-        most = max(third, front) / newtons(1)
-        yield Caution(
-            "LOAD-C",
-            "error",
-            f"A caster carries up to {to_kg(round(most)):.1f} kg {how}, above its rating of "
-            f"{show_kg(cabinet.caster_load)}.",
-        )
+    contents, base = total(loads), footing(cabinet, loads, house)
+    carried = []
+    if cabinet.mass is not None and not contents.unknown:
+        carried.append((newtons(cabinet.mass + contents.high) / 3, "if only three casters touch the floor"))
+    if base is not None and base.span:
+        carried.append(_front_caster(base.cautious, base.span))
+    if cabinet.caster_load is not None and carried and max(carried)[0] > newtons(cabinet.caster_load):
+        most, when = max(carried)
+        text = f"One caster carries up to {most / GRAVITY:.1f} kg {when}, above its rating"
+        yield Caution("LOAD-C", "error", f"{text} of {show_kg(cabinet.caster_load)}.")
+    elif cabinet.caster_load is None:
+        yield _not_evaluated("Caster load", ["the load rating of a caster"])
+    elif base is None or not base.span:
+        missing = [
+            *missing_for_tip(cabinet, loads),
+            *["the distance from front to rear contacts"] * (not cabinet.contact_span),
+        ]
+        yield _not_evaluated("Load of a front caster with a drawer open", missing)
 
 
-def _front_caster(base: Footing) -> tuple[float, str]:
-    """Most that one front caster carries with one drawer open, and which drawer that is."""
-    if base.span is None:
-        return 0.0, ""
-    span = base.span
-    return max(
-        (stability.front_reaction(stability.parts(base.cautious, {tray.name}), span) / 2, tray.name)
-        for tray in base.cautious.trays
-    )
+def _front_caster(stand: Stand, span: float) -> tuple[float, str]:
+    """Most that one of two front casters carries with one drawer open, and when."""
+    reactions = [
+        (stability.front_reaction(stability.parts(stand, {tray.name}), span) / 2, tray.name) for tray in stand.trays
+    ]
+    most, name = max(reactions, default=(0.0, ""))
+    return most, f"at the front with drawer {name} open"

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from matcher.house import NEWTONS_PER_LBF
 from matcher.records import Drawer
-from matcher.units import PER_INCH, show_kg, show_mm
+from matcher.units import PER_INCH, show_kg, to_mm
 
 
 def listed(things: Sequence[str]) -> str:
@@ -31,15 +31,10 @@ def force(newtons: float) -> str:
 
 def height(length: int) -> str:
     """``1219 mm (48 in)``."""
-    return f"{length / 320:.0f} mm ({length / PER_INCH:.0f} in)"
+    return f"{to_mm(length):.0f} mm ({length / PER_INCH:.0f} in)"
 
 
 def mass_range(low: int, high: int) -> str:
     """``12.0 kg`` or, where the mass is only known between bounds, ``10.0 to 14.0 kg``."""
     least, most = show_kg(low), show_kg(high)
     return most if least == most else f"{least.removesuffix(' kg')} to {most}"
-
-
-def distance(length: int) -> str:
-    """A length in millimeters."""
-    return show_mm(length)

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import product
 from typing import TypeAlias
 
-from matcher.packing.problem import Position, Problem, Rectangle
+from matcher.packing.problem import Position, Problem, Rectangle, Sizes
 
 Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
 """Of an empty rectangle and the width and depth put into it; the least is chosen."""
@@ -17,15 +17,13 @@ Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
 
 def cornered(problem: Problem) -> tuple[Position, ...] | None:
     """Positions by the first of the orders and rules that puts every item in, or nothing."""
-    tried: set[tuple[int, ...]] = set()
-    for key, score in product(_ORDERS, _SCORES):
-        order = tuple(sorted(range(len(problem.items)), key=lambda n, key=key: (key(problem.items[n]), n)))  # type: ignore[misc]
-        if (*order, _SCORES.index(score)) not in tried:
-            tried.add((*order, _SCORES.index(score)))
-            positions = _placed(problem, order, score)
-            if positions is not None:
-                return positions
-    return None
+    orders = dict.fromkeys(_order(problem, key) for key in _KEYS)
+    attempts = (_placed(problem, order, score) for order, score in product(orders, _SCORES))
+    return next((positions for positions in attempts if positions is not None), None)
+
+
+def _order(problem: Problem, key: Callable[[Sizes], int]) -> tuple[int, ...]:
+    return tuple(sorted(range(len(problem.items)), key=lambda n: (key(problem.items[n]), n)))
 
 
 def _placed(problem: Problem, order: Iterable[int], score: Score) -> tuple[Position, ...] | None:
@@ -93,17 +91,17 @@ def _frontmost(space: Rectangle, _w: int, d: int) -> tuple[int, int]:
     return space[1] + d, space[0]
 
 
-def _by_area(item: tuple[tuple[int, int, int], ...]) -> int:
+def _by_area(item: Sizes) -> int:
     return -min(w * d for _, w, d in item)
 
 
-def _by_length(item: tuple[tuple[int, int, int], ...]) -> int:
+def _by_length(item: Sizes) -> int:
     return -min(max(w, d) for _, w, d in item)
 
 
-def _by_depth(item: tuple[tuple[int, int, int], ...]) -> int:
+def _by_depth(item: Sizes) -> int:
     return -min(d for _, _, d in item)
 
 
-_ORDERS = (_by_area, _by_length, _by_depth)
+_KEYS = (_by_area, _by_length, _by_depth)
 _SCORES: tuple[Score, ...] = (_tightest, _frontmost)

@@ -14,6 +14,8 @@ Rectangle: TypeAlias = tuple[int, int, int, int]
 """Left, front, width, depth."""
 Position: TypeAlias = tuple[int, int, int]
 """Index of the size chosen, left, front."""
+Sizes: TypeAlias = tuple[tuple[int, int, int], ...]
+"""What an item may take: index of the size, width, depth."""
 PackStatus: TypeAlias = Literal["found", "excluded", "open"]
 
 
@@ -32,7 +34,7 @@ class Problem:
     Blocks lie inside the room and apart from each other.
     """
 
-    items: tuple[tuple[tuple[int, int, int], ...], ...]
+    items: tuple[Sizes, ...]
     width: int
     depth: int
     blocked: tuple[Rectangle, ...]
@@ -92,7 +94,7 @@ def reduced(problem: Problem) -> Problem:
     )
 
 
-def _useful(item: Sequence[Size], width: int, depth: int) -> tuple[tuple[int, int, int], ...]:
+def _useful(item: Sequence[Size], width: int, depth: int) -> Sizes:
     """Sizes that go in alone and that no other one of the item beats, narrowest first."""
     inside = sorted((w, d, index) for index, (w, d) in enumerate(item) if w <= width and d <= depth)
     useful: list[tuple[int, int, int]] = []

@@ -1,4 +1,4 @@
-"""Short proofs that the items of a packing problem do not go in. Every one also holds for any wider family of places."""
+"""Short proofs that the items of a packing problem do not go in."""
 
 from __future__ import annotations
 

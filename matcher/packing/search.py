@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from matcher.packing.problem import Packing, Problem
+from matcher.packing.problem import Packing, Problem, Sizes
 from matcher.solving import solve
 
 
@@ -63,7 +63,7 @@ class _Model:
 
     def _break_symmetry(self) -> None:
         """Equal items from left to right; without blocks the largest item nearer to the left and front walls."""
-        twins: dict[tuple[tuple[int, int, int], ...], list[int]] = defaultdict(list)
+        twins: dict[Sizes, list[int]] = defaultdict(list)
         for n, item in enumerate(self.problem.items):
             twins[item].append(n)
         largest = max(self.problem.items, key=lambda item: (min(w * d for _, w, d in item), item))

@@ -1,0 +1,1 @@
+"""What a tool is, how large, how heavy and of which outline."""

@@ -10,7 +10,8 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from matcher.tools.sizes import DRIVE_NAMES, SizingError
+from matcher.tools.reading import SizingError
+from matcher.tools.sizes import DRIVE_NAMES
 
 # ------------------------------------------------------------------------------------------------------ square drives
 
@@ -182,11 +183,10 @@ SLOTTED_BLADES: Mapping[float, float] = {2.5: 75, 3.5: 100, 4: 100, 5.5: 125, 6.
 # ------------------------------------------------------------------------------------------------------------- pliers
 
 PLIERS: Mapping[str, Mapping[float, tuple[float, float]]] = {
-    # kind: nominal length: (head width, thickness); from memory, M- (slip-joint CP)
+    # kind: nominal length: (head width, thickness); from memory, M-
     "combination pliers": {160: (25, 11), 180: (28, 12.5), 200: (32, 14), 250: (40, 20)},
     "diagonal cutters": {125: (22, 10), 160: (28, 12), 180: (32, 14), 200: (36, 16)},
     "long-nose pliers": {160: (19, 10), 200: (22, 12)},
-    "slip-joint pliers": {250: (45, 14)},
 }
 
 PLIERS_GRAMS: Mapping[float, float] = {140: 95, 160: 180, 180: 240, 200: 310, 250: 480}

@@ -7,20 +7,16 @@ error says what it probably was.
 from __future__ import annotations
 
 import re
-import unicodedata
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal, TypeAlias
 
 from matcher.records import System
-from matcher.tools.dates import spoiled
 from matcher.tools.kinds import KINDS, Form, Kind
+from matcher.tools.reading import NUMBER, SizingError, Unit, number, refusal, shown, tidy
 from matcher.units import gram, inch, lb, mm
-
-Unit: TypeAlias = Literal["metric", "inch"]
 
 TIPS: Mapping[str, int] = {"": 0, "H": 0, "SL": 1, "PH": 2, "PZ": 3, "SQ": 4, "T": 5, "E": 6, "M": 7}
 """Screw tips in the order in which a series shows them: hexagon (H, or no letter), slotted, cross recess PH and PZ,
@@ -28,18 +24,7 @@ square, hexalobular T, external hexalobular E, twelve-point M."""
 
 _TIP_STEP = 1_000_000  # more than any length in 1/320 mm that a size can have
 _LARGEST = mm(1000)
-_LONGEST = 40  # characters of a size that are looked at
 _SPELLINGS = {"TX": "T", "S": "SL", "HEX": "H", "P": "PH", "#": "PH", "NO.": "PH"}
-_NUMBER = r"(?:\d+\.?\d*|\.\d+)"
-_MARK = r"[a-z\"'.]*"
-_MEASURE = re.compile(
-    rf"(?:(?P<whole>\d+)[ -])?(?P<top>\d+) ?/ ?(?P<bottom>\d+) ?(?P<mark1>{_MARK})|(?P<plain>{_NUMBER}) ?(?P<mark2>{_MARK})",
-    re.IGNORECASE,
-)
-_MARKS: Mapping[str, Unit] = {
-    **dict.fromkeys(('"', "''", "in", "in.", "inch", "inches"), "inch"),
-    **dict.fromkeys(("mm", "mm.", "millimeters"), "metric"),
-}
 _WEIGHTS: Mapping[str, Callable[[Fraction], int]] = {
     "g": gram,
     "kg": lambda value: gram(value * 1000),
@@ -48,6 +33,7 @@ _WEIGHTS: Mapping[str, Callable[[Fraction], int]] = {
     "lbs": lb,
 }
 DRIVE_NAMES: tuple[str, ...] = ("1/4", "3/8", "1/2", "3/4", "1")
+_FLATS_EXAMPLES: Mapping[System, str] = {"metric": "13", "inch": "3/8", "": "13 or 3/8"}
 _METRIC_DRIVES = (
     ("6", "6.3", "6.35"),
     ("9.5", "9.525", "10"),
@@ -55,15 +41,6 @@ _METRIC_DRIVES = (
     ("19", "19.05", "20"),
     ("25", "25.4"),
 )
-
-
-class SizingError(ValueError):
-    """A cell from which no size or dimension can be had: ``column`` is where, ``expected`` what should be there."""
-
-    def __init__(self, column: str, expected: str):
-        self.column = column
-        self.expected = expected
-        super().__init__(expected)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +74,7 @@ def parse_size(text: str, system: System, kind: str) -> Size:
         A ValueError whose text is what was expected, naming a fraction that was turned into a date.
     """
     known = KINDS[kind]
-    return _READERS[known.form](_tidy(text), system, known)
+    return _READERS[known.form](tidy(text), system, known)
 
 
 @lru_cache(maxsize=256)
@@ -110,13 +87,13 @@ def parse_drive(text: str) -> int:
         It is none of the five drives.
     """
     example = "a square drive: 1/4, 3/8, 1/2, 3/4 or 1"
-    tidy = _tidy(text)
-    value, mark = _number(tidy, "drive", example)
+    written = tidy(text)
+    value, mark = number(written, "drive", example)
     for name, metric in zip(DRIVE_NAMES, _METRIC_DRIVES, strict=True):
         in_inches = mark != "metric" and value == Fraction(name)
         if in_inches or (mark != "inch" and value in [Fraction(nominal) for nominal in metric]):
             return inch(Fraction(name))
-    raise _refusal("drive", tidy, example)
+    raise refusal("drive", written, example)
 
 
 def drive_name(drive: int) -> str:
@@ -124,89 +101,31 @@ def drive_name(drive: int) -> str:
     return next(name for name in DRIVE_NAMES if inch(Fraction(name)) == drive)
 
 
-# ------------------------------------------------------------------------------------------------------------- reading
-
-
-def _tidy(text: str) -> str:
-    """Plain characters: one kind of quote, multiplication sign, dash, space; a vulgar fraction spelled out."""
-    short = text[:_LONGEST]
-    spaced = "".join(f" {char}" if unicodedata.decomposition(char).startswith("<fraction>") else char for char in short)
-    plain = unicodedata.normalize("NFKC", spaced)
-    for old, new in (
-        ("⁄", "/"),
-        ("×", "x"),
-        ("″", '"'),
-        ("”", '"'),
-        ("“", '"'),
-        ("′", "'"),
-        ("’", "'"),
-        ("–", "-"),
-        ("−", "-"),
-    ):
-        plain = plain.replace(old, new)
-    return " ".join(plain.split())
-
-
-def _refusal(column: str, text: str, example: str) -> SizingError:
-    date = spoiled(text)
-    if date is None:
-        return SizingError(column, example)
-    was = f"looks like {date.was} turned into a date" if date.was else "looks like a date"
-    return SizingError(column, f"{example}; this {was} by a spreadsheet: format the column as text")
-
-
-def _number(text: str, column: str, example: str) -> tuple[Fraction, Unit | None]:
-    """Value and unit mark; a shop fraction counts as marked in inches."""
-    found = _MEASURE.fullmatch(text)
-    if not found:
-        raise _refusal(column, text, example)
-    written = (found["mark1"] or found["mark2"] or "").lower()
-    if written and written not in _MARKS:
-        raise _refusal(column, text, example)
-    mark = _MARKS.get(written)
-    if found["plain"] is not None:
-        return Fraction(Decimal(found["plain"])), mark
-    bottom = int(found["bottom"])
-    if bottom not in (2, 4, 8, 16, 32, 64) or mark == "metric":
-        raise SizingError(column, f"{example}; a fraction is in inches, in halves to sixty-fourths")
-    return int(found["whole"] or 0) + Fraction(int(found["top"]), bottom), "inch"
-
-
-def _measure(text: str, system: System, example: str) -> tuple[int, Unit, Fraction]:
-    """Length in 1/320 mm, its unit and the number itself."""
-    value, mark = _number(text, "size", example)
-    unit = mark or system or None
+def _measure(text: str, system: System, example: str, plain: System = "") -> tuple[int, Unit, Fraction]:
+    """Length in 1/320 mm, its unit and the number itself; ``plain`` is the unit where nothing says which."""
+    value, mark = number(text, "size", example)
+    unit = mark or system or plain or None
     if unit is None:
         raise SizingError("system", f"metric or inch: the size {text} alone does not say")
     if system and unit != system:
         raise SizingError("size", f"{example}: {text} is {unit} where column system says {system}")
     length = mm(value) if unit == "metric" else inch(value)
     if not 0 < length <= _LARGEST:
-        raise _refusal("size", text, example)
+        raise refusal("size", text, example)
     return length, unit, value
 
 
-def _shown(value: Fraction, unit: Unit) -> str:
-    """``13``, ``5.5``, ``9/16``, ``1-1/16``; an inch size off the sixty-fourths as a decimal."""
-    if unit == "metric" or 64 % value.denominator:
-        return f"{float(value):g}"
-    whole, rest = divmod(value, 1)
-    return "-".join(str(part) for part in (whole, rest) if part)
-
-
-def _flats(text: str, system: System, _kind: Kind) -> Size:
-    example = (
-        "a size such as 13" if system == "metric" else "a size such as 3/8" if system else "a size such as 13 or 3/8"
-    )
-    length, unit, value = _measure(text, system, example)
+def _flats(text: str, system: System, kind: Kind) -> Size:
+    example = f"a size such as {_FLATS_EXAMPLES[system]}"
+    length, unit, value = _measure(text, system, example, "" if kind.has_system else "metric")
     _within_reach(length, text, example)
-    return Size(length, length, _shown(value, unit), system=unit)
+    return Size(length, length, shown(value, unit), system=unit)
 
 
 def _within_reach(flats: int, text: str, example: str) -> None:
     """No wrench is larger than 200 mm across flats: what is, was a date's number or an inch size taken for metric."""
     if flats > mm(200):
-        raise _refusal("size", text, example)
+        raise refusal("size", text, example)
 
 
 def _two_flats(text: str, system: System, kind: Kind) -> Size:
@@ -215,7 +134,7 @@ def _two_flats(text: str, system: System, kind: Kind) -> Size:
     if len(ends) == 1 and kind.word == "ignition wrench":
         return _flats(text, system, kind)
     if len(ends) != 2:
-        raise _refusal("size", text, example)
+        raise refusal("size", text, example)
     last_mark = re.search(r"[a-z\"']+$", ends[1], re.IGNORECASE)
     if last_mark and ends[0][-1:].isdigit():
         ends[0] += last_mark[0]
@@ -226,7 +145,7 @@ def _two_flats(text: str, system: System, kind: Kind) -> Size:
 
 def _tip(text: str, system: System, kind: Kind) -> Size:
     example = _tip_example(kind)
-    blade = re.fullmatch(rf"{_NUMBER} ?x ?({_NUMBER}(?: ?mm)?)", text, re.IGNORECASE)
+    blade = re.fullmatch(rf"{NUMBER} ?x ?({NUMBER}(?: ?mm)?)", text, re.IGNORECASE)
     if blade:
         return _slotted(blade[1], "metric", example, text.replace(" ", ""))
     lettered = re.fullmatch(r"(?P<letters>[a-z]+|#|no\.)[ -]?(?P<rest>.+)", text, re.IGNORECASE)
@@ -234,11 +153,11 @@ def _tip(text: str, system: System, kind: Kind) -> Size:
         return _bare_tip(text, system, kind)
     letters = _SPELLINGS.get(lettered["letters"].upper(), lettered["letters"].upper())
     if letters == "SL":
-        return _slotted(lettered["rest"], system or "metric", example)
+        return _slotted(lettered["rest"], system, example)
     if letters == "H":
         return _flats(lettered["rest"], system, kind)
     if letters not in TIPS or not re.fullmatch(r"\d{1,3}", lettered["rest"]):
-        raise _refusal("size", text, example)
+        raise refusal("size", text, example)
     return _numbered(letters, int(lettered["rest"]))
 
 
@@ -251,17 +170,16 @@ def _bare_tip(text: str, system: System, kind: Kind) -> Size:
     if kind.bare == "H":
         return _flats(text, system, kind)
     if kind.bare == "SL":
-        _, mark = _number(text, "size", _tip_example(kind))
-        return _slotted(text, mark or system or "metric", _tip_example(kind))
+        return _slotted(text, system, _tip_example(kind))
     if not re.fullmatch(r"\d{1,3}", text):
-        raise _refusal("size", text, _tip_example(kind))
+        raise refusal("size", text, _tip_example(kind))
     return _numbered(kind.bare, int(text))
 
 
-def _slotted(text: str, system: System, example: str, shown: str = "") -> Size:
-    width, unit, value = _measure(text, system, example)
+def _slotted(text: str, system: System, example: str, written: str = "") -> Size:
+    width, unit, value = _measure(text, "", example, system or "metric")
     _within_reach(width, text, example)
-    return Size(width, TIPS["SL"] * _TIP_STEP + width, shown or _shown(value, unit), tip="SL")
+    return Size(width, TIPS["SL"] * _TIP_STEP + width, written or shown(value, unit), tip="SL")
 
 
 def _numbered(tip: str, number: int) -> Size:
@@ -278,23 +196,19 @@ def _square(text: str, _system: System, _kind: Kind) -> Size:
 
 def _length(text: str, system: System, _kind: Kind) -> Size:
     example = "a length such as 200 (mm) or 8 in"
-    length, unit, value = (
-        _measure(text, "", example)
-        if _number(text, "size", example)[1]
-        else _measure(text, system or "metric", example)
-    )
-    return Size(None, length, _shown(value, unit) + (" in" if unit == "inch" else ""), length=length)
+    length, unit, value = _measure(text, "", example, system or "metric")
+    return Size(None, length, shown(value, unit) + (" in" if unit == "inch" else ""), length=length)
 
 
 def _weight(text: str, system: System, _kind: Kind) -> Size:
     example = "the weight of the head such as 500 g or 16 oz"
-    found = re.fullmatch(rf"({_NUMBER}) ?([a-z]*)\.?", text, re.IGNORECASE)
+    found = re.fullmatch(rf"({NUMBER}) ?([a-z]*)\.?", text, re.IGNORECASE)
     unit = (found[2].lower() or ("oz" if system == "inch" else "g")) if found else ""
     if not found or unit not in _WEIGHTS:
-        raise _refusal("size", text, example)
+        raise refusal("size", text, example)
     mass = _WEIGHTS[unit](Fraction(Decimal(found[1])))
     if not gram(20) <= mass <= gram(20_000):
-        raise _refusal("size", text, f"{example}, from 20 g to 20 kg")
+        raise refusal("size", text, f"{example}, from 20 g to 20 kg")
     return Size(None, mass, f"{found[1]} {unit}", mass=mass)
 
 

@@ -8,15 +8,15 @@ from types import MappingProxyType
 
 RULES: Mapping[str, str] = MappingProxyType(
     {
-        "R1": "Every piece and every ready-made organizer of the set is placed exactly once, in its group; nothing else.",
+        "R1": "Every piece and every ready-made organizer of the set is placed once, in its group; nothing else.",
         "R2": "Every group is in exactly one drawer of this cabinet; only a group that may be split has parts.",
-        "R3": "Organizers go only into foam drawers, cased groups into drawers without foam unless the house allows it.",
+        "R3": "Organizers go only into foam drawers, cased groups into those without unless the house allows it.",
         "R4": "An organizer keeps the side clearance from all four walls of its drawer.",
         "R5": "An organizer, the liner under it and the top clearance over it stay within the drawer's clear height.",
         "R6": "Organizers in one drawer do not overlap.",
         "R7": "Only groups of one family that may share are in one drawer.",
         "R8": "What a drawer holds weighs no more than its load rating, if it has one.",
-        "R9": "Organizers keep the side clearance from obstructions; pockets the margin too where foam is cut round one.",
+        "R9": "Organizers keep the side clearance from obstructions; pockets the margin too if foam is cut round one.",
         "R10": "Pockets keep the side clearance and their margin from a drawer's rounded corners.",
         "R11": "Pins hold: in, not in, apart, keep free.",
         "R12": "Between two pockets of an organizer there is the web that the deeper one needs.",

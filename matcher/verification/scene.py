@@ -24,10 +24,12 @@ class Box:
 
     @property
     def right(self) -> int:
+        """Distance of the right edge from the origin."""
         return self.left + self.width
 
     @property
     def back(self) -> int:
+        """Distance of the back edge from the origin."""
         return self.front + self.depth
 
     def grown(self, by: int) -> Box:
@@ -113,7 +115,7 @@ def scene_of(catalogue: Catalogue, house: House, plan: Plan) -> Scene | None:
 
 def _member_sets(catalogue: Catalogue, name: str) -> frozenset[str]:
     """``A+B`` means two sets, unless a set is called just that."""
-    known = {row.set for row in (*catalogue.pieces, *catalogue.organizers)}
+    known = {piece.set for piece in catalogue.pieces} | {made.set for made in catalogue.organizers}
     return frozenset([name] if name in known else (part.strip() for part in name.split("+")))
 
 

@@ -188,7 +188,7 @@ def _set(
     foam = sorted((d for d in range(len(boxes)) if not _cased(boxes, d)), key=lambda d: -boxes[d].floor)
     deep = [d for d in range(len(boxes)) if _cased(boxes, d)]
     homes = sorted(rng.sample(foam, sum(not row[3] for row in chosen)), key=foam.index)
-    for _ in range(rng.randrange(3)):
+    for _ in range(rng.randrange(5)):
         a, b = rng.sample(range(len(homes)), 2)
         homes[a], homes[b] = homes[b], homes[a]
     nodes, sizes = [], []

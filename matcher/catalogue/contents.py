@@ -1,0 +1,57 @@
+"""All tables of a catalogue as rows, and the names that its rows may refer to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from matcher.catalogue.parsing import Reading, reading
+from matcher.catalogue.rows import (
+    CabinetRow,
+    DemandRow,
+    DrawerRow,
+    FoamRow,
+    GroupRow,
+    MeasuredRow,
+    ObstructionRow,
+    OrganizerRow,
+    PinRow,
+    RelationRow,
+    ToolRow,
+)
+from matcher.catalogue.tables import Table
+from matcher.errors import CellError
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """The rows of every table; an absent table has none."""
+
+    tools: Reading[ToolRow]
+    organizers: Reading[OrganizerRow]
+    drawers: Reading[DrawerRow]
+    obstructions: Reading[ObstructionRow]
+    cabinets: Reading[CabinetRow]
+    pins: Reading[PinRow]
+    groups: Reading[GroupRow]
+    relations: Reading[RelationRow]
+    measured: Reading[MeasuredRow]
+    foam: Reading[FoamRow]
+    demand: Reading[DemandRow]
+
+
+def contents(tables: Mapping[str, Table], faults: list[CellError]) -> Contents:
+    """Rows of every table; what is wrong with their cells is added to ``faults``."""
+    return Contents(
+        tools=reading(ToolRow, tables.get("tools"), faults),
+        organizers=reading(OrganizerRow, tables.get("organizers"), faults),
+        drawers=reading(DrawerRow, tables.get("drawers"), faults),
+        obstructions=reading(ObstructionRow, tables.get("obstructions"), faults),
+        cabinets=reading(CabinetRow, tables.get("cabinets"), faults),
+        pins=reading(PinRow, tables.get("pins"), faults),
+        groups=reading(GroupRow, tables.get("groups"), faults),
+        relations=reading(RelationRow, tables.get("relations"), faults),
+        measured=reading(MeasuredRow, tables.get("measured"), faults),
+        foam=reading(FoamRow, tables.get("foam"), faults),
+        demand=reading(DemandRow, tables.get("demand"), faults),
+    )

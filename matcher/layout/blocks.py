@@ -1,0 +1,84 @@
+"""What every part of an organizer answers: how large a field it takes, and where its pockets lie.
+
+The *web of a block* is the widest web among its pockets, and the web between two blocks, or between two lines of a
+series, is the widest one of all that are joined there. So the curve at web t is what is possible below t, together with
+what the parts can do at t joined with gaps of t: exact for every clear height and web.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Protocol, TypeAlias
+
+from matcher.layout.poses import Pose
+from matcher.packing.staircases import EMPTY, Staircase, merged
+
+Memo: TypeAlias = dict[tuple[int, int], Staircase]
+"""Curves worked out so far, by height and web."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A tool's pocket at its place: the front left corner of its box."""
+
+    pose: Pose
+    x: int
+    y: int
+
+
+class Block(Protocol):
+    """Part of an organizer; ``heights`` and ``webs`` are the values, ascending, at which its curve can change."""
+
+    @property
+    def heights(self) -> tuple[int, ...]:
+        """Heights to which some tool rises in some pose."""
+        ...
+
+    @property
+    def webs(self) -> tuple[int, ...]:
+        """Webs that some choice of poses needs."""
+        ...
+
+    def curve(self, height: int, web: int) -> Staircase:
+        """Fields possible with nothing rising above ``height`` and no web above ``web``."""
+        ...
+
+    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
+        """Pockets, in reading order, of a layout within ``width`` x ``depth`` whose front left corner is (x, y)."""
+        ...
+
+
+def levels(values: Iterable[Iterable[int]]) -> tuple[int, ...]:
+    """All the values, ascending."""
+    return tuple(sorted({value for some in values for value in some}))
+
+
+def remembered(memo: Memo, block: Block, height: int, web: int, at: Callable[[int, int], Staircase]) -> Staircase:
+    """Curve at the heights and webs that the two values reach, narrower webs included; ``at`` works them out."""
+    level, t = _at_most(block.heights, height), _at_most(block.webs, web)
+    if level is None or t is None:
+        return EMPTY
+    if (level, t) not in memo:
+        memo[level, t] = merged([remembered(memo, block, level, t - 1, at), at(level, t)])
+    return memo[level, t]
+
+
+def least_web(block: Block, height: int, web: int, width: int, depth: int) -> int:
+    """The narrowest web, up to ``web``, with which the block goes into ``width`` x ``depth``.
+
+    Raises
+    ------
+    ValueError
+        It does not go in.
+    """
+    for t in block.webs:
+        if t <= web and block.curve(height, t).holds(width, depth):
+            return t
+    raise ValueError("the block does not go into this field")
+
+
+def _at_most(ascending: Sequence[int], value: int) -> int | None:
+    index = bisect_right(ascending, value)
+    return ascending[index - 1] if index else None

@@ -1,0 +1,125 @@
+"""Bounds that hold for every layout, in whatever order, at whatever angles, with pockets of whatever outline.
+
+All of them rest on two facts. A piece lying on its back is in one part and as long as the larger of its length and
+width, and its pocket holds the tool and everything within the fit clearance of it. And pockets
+stay one web apart, so that each with half a web round it shares no area with the others.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from math import isqrt
+from typing import Literal, TypeAlias
+
+from matcher.house import House
+from matcher.records import Group, SizedPiece
+
+Axis: TypeAlias = Literal["width", "depth", "height", "area"]
+Lack: TypeAlias = tuple[int, Literal["width", "depth"]]
+
+PI = Fraction(314159, 100000)
+"""A little below pi, so that areas of circles stay lower bounds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Excluded:
+    """Why no layout goes in: ``short`` by so many 1/320 mm along ``axis``, 0 for an ``area``."""
+
+    code: Literal["short", "area"]
+    axis: Axis
+    short: int
+
+
+def least_height(group: Group, house: House) -> int:
+    """Least clear height, before top clearance, of any layout: floor and the tallest piece in its lowest pose."""
+    return _floor(group, house) + max((_lowest(piece, group) for piece in group.pieces), default=0)
+
+
+def excluded_by(group: Group, width: int, depth: int, height: int, house: House) -> Excluded | None:
+    """Why no layout of whatever kind goes into a pocket field of ``width`` x ``depth`` below ``height``, or nothing.
+
+    - Height: floor + piece in its lowest pose exceeds ``height``.
+    - The largest piece: lying at any angle it needs a diagonal, less the clearance at both ends, of its length;
+      standing it needs its diameter and clearance along both axes. The shortfall is the least by which one of the axes
+      would have to grow, the other unchanged.
+    - Area: the least areas of all pockets with half a web round them exceed the field with half a web round it.
+    """
+    tall = least_height(group, house) - height
+    if tall > 0:
+        return Excluded("short", "height", tall)
+    lacks = [lack for piece in group.pieces if (lack := _lack(piece, group, width, depth, height, house))]
+    if lacks:
+        short, axis = max(lacks)
+        return Excluded("short", axis, short)
+    web = 0 if group.cased else house.pocket.web
+    need = sum(piece.piece.count * least_area(piece, group, height, house) for piece in group.pieces)
+    return Excluded("area", "area", 0) if need > (width + web) * (depth + web) else None
+
+
+def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fraction:
+    """Area that the piece's pocket takes at least, half a web round it included, whatever its pose and outline.
+
+    With r = clearance + half a web, all points within r of a tool in one part that is l long cover
+    2 r l + pi r^2 or more: at every place along the axis a disc of radius r covers 2 r across, and half a disc
+    lies beyond either end. Standing, it is a disc. A case covers its box.
+    """
+    if group.cased:
+        return Fraction(piece.length * piece.width)
+    grown = 2 * house.pocket.fit + house.pocket.web
+    areas = [grown * _reach(piece) + PI / 4 * grown**2]
+    if _stands(piece, group, height, house):
+        areas.append(PI / 4 * ((piece.diameter or 0) + grown) ** 2)
+    return min(areas)
+
+
+def _lack(piece: SizedPiece, group: Group, width: int, depth: int, height: int, house: House) -> Lack | None:
+    """By how much, and along which axis, the field is too small for the piece alone; nothing if it may go in."""
+    grown = 0 if group.cased else 2 * house.pocket.fit
+    lacks = [_diagonal_lack(_reach(piece), width - grown, depth - grown)]
+    if _stands(piece, group, height, house):
+        need = (piece.diameter or 0) + grown
+        lacks.append(_worse(need - width, need - depth))
+    short, axis = min(lacks)
+    return (short, axis) if short > 0 else None
+
+
+def _diagonal_lack(length: int, width: int, depth: int) -> Lack:
+    """Least growth of one side that makes the diagonal of ``width`` x ``depth`` as long as ``length``.
+
+    Sides below 0 count as 0 with what they lack on top.
+    """
+    if width < 0 or depth < 0:
+        return _worse(-width, -depth)
+    if length**2 <= width**2 + depth**2:
+        return 0, "width"
+    wider, deeper = _leg(length, depth) - width, _leg(length, width) - depth
+    return (wider, "width") if wider < deeper else (deeper, "depth")
+
+
+def _worse(width: int, depth: int) -> Lack:
+    return (width, "width") if width > depth else (depth, "depth")
+
+
+def _leg(length: int, other: int) -> int:
+    """Least whole leg of a right triangle with ``other`` as its second leg and at least ``length`` as hypotenuse."""
+    square = length**2 - other**2
+    root = isqrt(square)
+    return root if root * root == square else root + 1
+
+
+def _reach(piece: SizedPiece) -> int:
+    return max(piece.length, piece.width)
+
+
+def _floor(group: Group, house: House) -> int:
+    return 0 if group.cased else house.pocket.floor
+
+
+def _lowest(piece: SizedPiece, group: Group) -> int:
+    can_stand = piece.diameter is not None and not group.cased
+    return min(piece.height, piece.length) if can_stand else piece.height
+
+
+def _stands(piece: SizedPiece, group: Group, height: int, house: House) -> bool:
+    return piece.diameter is not None and not group.cased and house.pocket.floor + piece.length <= height

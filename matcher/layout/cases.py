@@ -1,0 +1,58 @@
+"""Cases on a drawer's floor: no foam, no order, any side to the front."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from matcher.layout.blocks import Block, Spot
+from matcher.layout.series import Tools, series
+from matcher.packing.slicing import MOST, Curves, places, slicing_curves
+from matcher.packing.staircases import EMPTY, Staircase, staircase_of
+
+
+@dataclass(frozen=True, eq=False)
+class Cases:
+    """A few cases, put together in all ways that straight cuts from side to side can part."""
+
+    tools: Tools
+
+    @cached_property
+    def heights(self) -> tuple[int, ...]:
+        """The tallest case decides."""
+        return (max(pose.rise for tool in self.tools for pose in tool),)
+
+    @property
+    def webs(self) -> tuple[int, ...]:
+        """Cases stand side by side without foam."""
+        return (0,)
+
+    def curve(self, height: int, web: int) -> Staircase:
+        """See `Block.curve`."""
+        return self._curves[self._whole] if height >= self.heights[0] and web >= 0 else EMPTY
+
+    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
+        """See `Block.spots`."""
+        if not self.curve(height, web).holds(width, depth):
+            raise ValueError("the block does not go into this field")
+        found = places(self._curves, self._whole, (width, depth), (x, y))
+        return [
+            Spot(
+                next(pose for pose in tool if pose.width <= found[n][1][0] and pose.depth <= found[n][1][1]),
+                *found[n][0],
+            )
+            for n, tool in enumerate(self.tools)
+        ]
+
+    @cached_property
+    def _curves(self) -> Curves:
+        return slicing_curves([staircase_of((pose.width, pose.depth) for pose in tool) for tool in self.tools])
+
+    @cached_property
+    def _whole(self) -> frozenset[int]:
+        return frozenset(range(len(self.tools)))
+
+
+def cases(tools: Tools) -> Block:
+    """Cases as a block: exact up to three, by side-to-side cuts up to six, beyond that line by line."""
+    return Cases(tools) if len(tools) <= MOST else series(tools)

@@ -1,0 +1,175 @@
+"""The last resort: all pockets anywhere in the field, with no order kept."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from matcher.house import House, Work
+from matcher.layout.blocks import Spot
+from matcher.layout.bounds import excluded_by
+from matcher.layout.curves import pocket
+from matcher.layout.poses import Pose, poses, rules_for
+from matcher.packing import Packing, PackStatus, Rectangle, pack
+from matcher.records import Group, Layout, Scope
+
+
+@dataclass(frozen=True, slots=True)
+class FreeAnswer:
+    """Whether the pockets go in without order: ``found`` with a layout, ``excluded`` with a scope, or ``open``.
+
+    ``any layout`` means that no pockets of whatever outline go in, ``house layout`` that the boxes of the pockets do
+    not.
+    """
+
+    status: PackStatus
+    scope: Scope = ""
+    layout: Layout | None = None
+
+
+def free(
+    group: Group, width: int, depth: int, height: int, house: House, blocked: Sequence[Rectangle] = ()
+) -> FreeAnswer:
+    """Lay the group's pockets out anywhere in a field, turned by 0 or 90 degrees, standing or lying as height allows.
+
+    Parameters
+    ----------
+    width, depth : the pocket field, margins taken off
+    height : the clear height, top clearance taken off
+    blocked : (left, front, width, depth) in field coordinates where no pocket may be, margins included
+    """
+    if excluded_by(group, width, depth, height, house):
+        return FreeAnswer("excluded", "any layout")
+    rules = rules_for(group, house)
+    tools = [n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count)]
+    choices = tuple(tuple(p for p in poses(group.pieces[n], rules) if p.rise <= height) for n in tools)
+    status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), house.work)
+    if status != "found":
+        return FreeAnswer(status, "house layout" if status == "excluded" else "")
+    pockets = tuple(pocket(spot, piece) for spot, piece in zip(spots, tools, strict=True))
+    top = max((spot.pose.rise for spot in spots), default=0)
+    return FreeAnswer("found", layout=Layout(width, depth, top, pockets, ordered=group.cased))
+
+
+@dataclass(frozen=True, slots=True)
+class _Field:
+    """Room for pockets, each in one of its poses."""
+
+    choices: tuple[tuple[Pose, ...], ...]
+    width: int
+    depth: int
+    blocked: tuple[Rectangle, ...]
+
+    @property
+    def webs(self) -> tuple[int, ...]:
+        """Webs of all poses, ascending."""
+        return tuple(sorted({pose.web for choices in self.choices for pose in choices})) or (0,)
+
+    @property
+    def alike(self) -> bool:
+        """Whether all webs are equal and no block is narrower than a web: then what is needed also suffices."""
+        return len(self.webs) == 1 and all(min(wide, deep) > self.webs[0] for _, _, wide, deep in self.blocked)
+
+
+@dataclass(frozen=True, slots=True)
+class _Growth:
+    """How much larger than the pocket its rectangle is, by the pocket's web; the field grows by ``room``.
+
+    Half of it lies on either side. Blocks shrink by ``room``, since a pocket need not keep a web from them.
+    """
+
+    of: Callable[[int], int]
+    room: int
+    blocks: tuple[Rectangle, ...]
+
+
+def _spread(field: _Field, work: Work) -> tuple[PackStatus, tuple[Spot, ...]]:
+    """Whether the pockets go in, and where: by what is needed, else by what is enough."""
+    enough = () if field.alike else _enough(field)
+    budget = work.free_layout / (1 + len(enough))
+    needed, spots = _packed(field, _needed(field), budget, work.seed)
+    if needed == "excluded" or (needed == "found" and _sound(field, spots)):
+        return needed, spots
+    for growth in enough:
+        status, spots = _packed(field, growth, budget, work.seed)
+        if status == "found" and _sound(field, spots):
+            return status, spots
+    return "open", ()
+
+
+def _needed(field: _Field) -> _Growth:
+    """Grown by half its own web all round, every pocket goes in: the wider of two webs is no less than both halves."""
+    web = field.webs[-1]
+    blocks = [(left + web, front + web, wide - web, deep - web) for left, front, wide, deep in field.blocked]
+    return _Growth(lambda own: own, web, tuple(block for block in blocks if min(block[2:]) > 0))
+
+
+def _enough(field: _Field) -> tuple[_Growth, ...]:
+    """Two growths that keep every two pockets the wider of their webs apart.
+
+    With own web less half the narrowest, two webs a and b and the narrowest n give a + b - n >= max(a, b). With half
+    the widest for all there is no doubt.
+    """
+    narrowest, widest = field.webs[0], field.webs[-1]
+    return (
+        _Growth(lambda own: 2 * own - narrowest, narrowest, _shrunk(field.blocked, narrowest)),
+        _Growth(lambda own: widest, widest, _shrunk(field.blocked, widest)),
+    )
+
+
+def _shrunk(blocks: Sequence[Rectangle], room: int) -> tuple[Rectangle, ...]:
+    """Blocks in the grown field, ``room`` smaller along the axes where they are wider than that, else grown too."""
+
+    def span(start: int, length: int) -> tuple[int, int]:
+        return (start + room, length - room) if length > room else (start, length + room)
+
+    spans = [(span(left, wide), span(front, deep)) for left, front, wide, deep in blocks]
+    return tuple((x, y, wide, deep) for (x, wide), (y, deep) in spans)
+
+
+def _packed(field: _Field, growth: _Growth, budget: float, seed: int) -> tuple[PackStatus, tuple[Spot, ...]]:
+    grown = [
+        [(pose.width + growth.of(pose.web), pose.depth + growth.of(pose.web)) for pose in choices]
+        for choices in field.choices
+    ]
+    width, depth = field.width + growth.room, field.depth + growth.room
+    packing = pack(grown, width, depth, growth.blocks, work=budget, seed=seed)
+    return packing.status, _spots(field, growth, packing)
+
+
+def _spots(field: _Field, growth: _Growth, packing: Packing) -> tuple[Spot, ...]:
+    """Pockets in the middle of their grown rectangles, pushed into the field."""
+    spots = []
+    for choices, (choice, x, y) in zip(field.choices, packing.positions, strict=False):
+        pose = choices[choice]
+        aside = (growth.of(pose.web) - growth.room) // 2
+        left = min(max(x + aside, 0), field.width - pose.width)
+        front = min(max(y + aside, 0), field.depth - pose.depth)
+        spots.append(Spot(pose, left, front))
+    return tuple(spots)
+
+
+def _sound(field: _Field, spots: Sequence[Spot]) -> bool:
+    """Whether all pockets lie in the field, clear of its blocks and their webs apart."""
+    inside = all(
+        0 <= spot.x <= field.width - spot.pose.width and 0 <= spot.y <= field.depth - spot.pose.depth for spot in spots
+    )
+    clear = all(_apart(_box(spot), block, 0) for spot in spots for block in field.blocked)
+    return (
+        inside
+        and clear
+        and all(
+            _apart(_box(one), _box(other), max(one.pose.web, other.pose.web)) for one, other in combinations(spots, 2)
+        )
+    )
+
+
+def _box(spot: Spot) -> Rectangle:
+    return spot.x, spot.y, spot.pose.width, spot.pose.depth
+
+
+def _apart(one: Rectangle, other: Rectangle, web: int) -> bool:
+    across = max(other[0] - one[0] - one[2], one[0] - other[0] - other[2])
+    along = max(other[1] - one[1] - one[3], one[1] - other[1] - other[3])
+    return max(across, along) >= web

@@ -1,0 +1,116 @@
+"""The order the trade gives an organizer, as a tree of blocks.
+
+Inch on the left, metric on the right; pieces of neither system in front over the full width. Within a half the drives
+from the outside in, the largest outermost; a single half follows the left one's pattern, the right one mirrors it.
+Within a drive the series in the order of the kinds; within a series the sizes ascending. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import groupby, pairwise
+
+from matcher.layout.blocks import Block
+from matcher.layout.cases import cases
+from matcher.layout.poses import Rules, poses
+from matcher.layout.rows import Beside, Rows
+from matcher.layout.series import Tools, series
+from matcher.records import SizedPiece
+from matcher.tools.kinds import KINDS
+from matcher.tools.sizes import parse_drive
+
+_KIND_ORDER = {word: index for index, word in enumerate(KINDS)}
+
+
+@dataclass(frozen=True, eq=False)
+class Organizer:
+    """A group's tree and, for every tool in the tree's reading order, the index of its piece."""
+
+    block: Block
+    pieces: tuple[int, ...]
+
+
+@lru_cache(maxsize=512)
+def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> Organizer:
+    """Tree of the tools of ``pieces``, each as often as its count says.
+
+    Raises
+    ------
+    ValueError
+        There are no pieces.
+    """
+    if not pieces:
+        raise ValueError("a group without pieces has no layout")
+    tools = [n for n in reading_order(pieces) for _ in range(pieces[n].piece.count)]
+    tree = _Tree(pieces, rules)
+    block = cases(tree.poses_of(tools)) if rules.cased else tree.whole(tools)
+    return Organizer(block, tuple(tools))
+
+
+def reading_order(pieces: Sequence[SizedPiece]) -> list[int]:
+    """Indices of the pieces as the organizer reads: halves and drives from left to right, series, sizes."""
+    halves = {piece.piece.system for piece in pieces}
+    mirrored = "metric" if {"inch", "metric"} <= halves else None
+
+    def place(n: int) -> tuple[object, ...]:
+        piece, system = pieces[n].piece, pieces[n].piece.system
+        drive = _drive(pieces[n])
+        outside_in = drive if system == mirrored else -drive
+        half = ("", "inch", "metric").index(system)
+        return half, outside_in, _KIND_ORDER[piece.kind], pieces[n].rank, piece, n
+
+    return sorted(range(len(pieces)), key=place)
+
+
+def series_of(pieces: Sequence[SizedPiece]) -> list[list[int]]:
+    """Indices of the pieces in reading order, series by series."""
+    return _runs(reading_order(pieces), lambda n: (pieces[n].piece.system, _drive(pieces[n]), pieces[n].piece.kind))
+
+
+class _Tree:
+    """Builds the blocks from the innermost outwards; the tools come in reading order."""
+
+    def __init__(self, pieces: Sequence[SizedPiece], rules: Rules) -> None:
+        self.pieces = pieces
+        self.rules = rules
+
+    def whole(self, tools: list[int]) -> Block:
+        """Pieces of no system in front of the two halves."""
+        parts = [self._half(half) for half in _runs(tools, lambda n: self.pieces[n].piece.system)]
+        plain = self.pieces[tools[0]].piece.system == ""
+        front, halves = (parts[:1], parts[1:]) if plain else ([], parts)
+        rows = [*front, *([_beside(halves)] if halves else [])]
+        return rows[0] if len(rows) == 1 else Rows(tuple(rows), (False,) * len(rows))
+
+    def _half(self, tools: list[int]) -> Block:
+        return _beside([self._drive(drive) for drive in _runs(tools, lambda n: _drive(self.pieces[n]))])
+
+    def _drive(self, tools: list[int]) -> Block:
+        """Series front to back; those of long tools may also lie side by side, in the same order."""
+        runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
+        blocks = tuple(series(self.poses_of(run)) for run in runs)
+        kinds = [self.pieces[run[0]].piece.kind for run in runs]
+        shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
+        return blocks[0] if len(blocks) == 1 else Rows(blocks, shared)
+
+    def poses_of(self, tools: list[int]) -> Tools:
+        """Poses of every tool."""
+        return tuple(poses(self.pieces[n], self.rules) for n in tools)
+
+
+def _beside(parts: list[Block]) -> Block:
+    return parts[0] if len(parts) == 1 else Beside(tuple(parts))
+
+
+def _runs(tools: Iterable[int], key: Callable[[int], object]) -> list[list[int]]:
+    return [list(run) for _, run in groupby(tools, key)]
+
+
+def _drive(piece: SizedPiece) -> int:
+    return parse_drive(piece.piece.drive) if piece.piece.drive else 0
+
+
+def _is_socket(kind: str) -> bool:
+    return kind.split()[-1] == "socket"

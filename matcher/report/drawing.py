@@ -1,0 +1,87 @@
+"""An organizer seen from above as a standalone SVG, true to scale in millimeters, front edge at the bottom."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from xml.sax.saxutils import escape, quoteattr
+
+from matcher.records import Drawer, Group, Placement
+from matcher.units import to_mm
+
+STYLE = """
+  .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
+  .foam { fill: #e9e4d8; stroke: #3b3f46; stroke-width: 0.8 }
+  .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
+  .taken { fill: #8f8a80 }
+  text { font-family: sans-serif; fill: #16191d }
+"""
+FRAME, SCALE_BAR = 14.0, 100
+
+
+def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:
+    """One placement in its drawer: drawer walls, obstructions, foam, pockets with their sizes, scale bar.
+
+    A ready-made organizer without pieces shows its outline only.
+    """
+    width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
+    title = f"{placement.group}, drawer {placement.drawer}, {placement.how}"
+    return "\n".join(
+        [
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 2 * FRAME:g}mm" height="{depth + 3 * FRAME:g}mm" '
+            f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
+            f"<title>{escape(title)}</title>",
+            f"<style>{STYLE}</style>",
+            f'<rect class="drawer" x="0" y="0" width="{width:g}" height="{depth:g}"/>',
+            *_obstructions(drawer, depth),
+            _rectangle("foam", placement.left, placement.front, placement.width, placement.depth, depth),
+            *_pockets(group, placement, depth),
+            *_caption(title, width, depth),
+            "</svg>\n",
+        ]
+    )
+
+
+def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float) -> str:
+    """A rectangle given from the front left corner, drawn with the front at the bottom."""
+    top = depth - to_mm(front + height)
+    return (
+        f'<rect class="{kind}" x="{to_mm(left):g}" y="{top:g}" width="{to_mm(width):g}" height="{to_mm(height):g}"/>'
+    )
+
+
+def _obstructions(drawer: Drawer, depth: float) -> Iterator[str]:
+    for block in drawer.obstructions:
+        yield _rectangle("taken", block.left, block.front, block.width, block.depth, depth)
+
+
+def _pockets(group: Group, placement: Placement, depth: float) -> Iterator[str]:
+    pockets = placement.layout.pockets if placement.layout else ()
+    left, front = placement.left + placement.field_left, placement.front + placement.field_front
+    for pocket in pockets:
+        corners = [(to_mm(left + x), depth - to_mm(front + y)) for x, y in pocket.ring]
+        tool = group.pieces[pocket.piece].piece
+        outline = " ".join(f"{x:.2f},{y:.2f}" for x, y in corners)
+        yield f'<polygon class="pocket" points="{outline}"><title>{escape(tool.tool)}</title></polygon>'
+        yield _label(tool.size, corners)
+
+
+def _label(text: str, corners: list[tuple[float, float]]) -> str:
+    """The size in the middle of the pocket, turned along it, no larger than it takes."""
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    across, along = max(xs) - min(xs), max(ys) - min(ys)
+    x, y = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
+    height = min(7.0, 0.6 * min(across, along), 1.6 * max(across, along) / max(len(text), 1))
+    turn = f" transform={quoteattr(f'rotate(-90 {x:.2f} {y:.2f})')}" if along > across else ""
+    return (
+        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{height:.2f}" text-anchor="middle" '
+        f'dominant-baseline="central"{turn}>{escape(text)}</text>'
+    )
+
+
+def _caption(title: str, width: float, depth: float) -> Iterator[str]:
+    below = depth + FRAME
+    yield f'<text x="{width / 2:g}" y="{below - 4:g}" font-size="7" text-anchor="middle">FRONT</text>'
+    yield f'<text x="0" y="{below + 6:g}" font-size="6">{escape(title)}</text>'
+    start = max(0.0, width - SCALE_BAR)
+    yield f'<path d="M {start:g} {below + 4:g} h {SCALE_BAR}" stroke="#16191d" stroke-width="1.2"/>'
+    yield f'<text x="{start:g}" y="{below + 11:g}" font-size="5">{SCALE_BAR} mm</text>'

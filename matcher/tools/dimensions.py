@@ -1,0 +1,146 @@
+"""Sizes a piece: what the catalogue gives always wins, the rest comes from the rules; the basis says which."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from decimal import Decimal
+from typing import TypeAlias
+
+from matcher.records import Basis, Piece, SizedPiece
+from matcher.tools.drive_rules import DRIVE_RULES
+from matcher.tools.hand_rules import HAND_RULES
+from matcher.tools.kinds import KINDS, Kind, nearest_kind
+from matcher.tools.masses import bounds
+from matcher.tools.reading import SizingError
+from matcher.tools.rules import Facts, Measure, Rule
+from matcher.tools.series import DRIVES, across
+from matcher.tools.sizes import Size, drive_name, parse_drive, parse_size
+from matcher.tools.wrench_rules import INCH_KEY, METRIC_KEY, WRENCH_RULES
+from matcher.units import PER_GRAM, mm, to_mm
+
+Given: TypeAlias = Mapping[str, int | None]
+
+AXES = ("length", "width", "height")
+WORSE: tuple[Basis, ...] = ("measured", "from standard", "estimated")
+RULES: Mapping[str, Rule] = {kind: rule for rule in DRIVE_RULES + WRENCH_RULES + HAND_RULES for kind in rule.kinds}
+
+
+def sized(piece: Piece) -> SizedPiece:
+    """The piece with every dimension, bounds of its mass, and what they rest on.
+
+    The basis is the worst of length, width and height: these enter a verdict. Lengths are rounded up.
+
+    Raises
+    ------
+    SizingError
+        A value is missing or outside its series; tells the column and what was expected.
+    """
+    kind = _kind_of(piece)
+    size = parse_size(piece.size, piece.system, kind.word) if piece.size else None
+    _require(piece, kind)
+    facts = _facts(piece, size)
+    rule = _rule_of(piece.kind, facts)
+    given = {"length": piece.length, "width": piece.width, "height": piece.height}
+    lengths, measures = _dimensions(rule, facts, given)
+    facts = _knowing(facts, lengths)
+    low, high = (piece.mass, piece.mass) if piece.mass is not None else bounds(rule.grams(facts))
+    ranked = size is not None and kind.form in ("flats", "two flats", "tip", "drive")
+    return SizedPiece(
+        piece=piece,
+        **lengths,
+        diameter=max(lengths["width"], lengths["height"]) if kind.stands else None,
+        mass_low=low,
+        mass_high=high,
+        rank=size.rank if size and ranked else lengths["length"],
+        basis=max((basis_of(measure) for measure in measures.values()), key=WORSE.index),
+        source=_source(measures),
+        features=tuple((name, up(formula(facts))) for name, formula in rule.features),
+    )
+
+
+def up(millimeters: float) -> int:
+    """A worked-out length, rounded up to the grid; noise below 0.1 micrometers does not count."""
+    return mm(Decimal(f"{millimeters:.4f}"))
+
+
+def basis_of(measure: Measure | None) -> Basis:
+    """Basis of one dimension; ``None`` where the catalogue gave it."""
+    return measure.basis if measure else "measured"
+
+
+def _kind_of(piece: Piece) -> Kind:
+    if piece.kind not in KINDS:
+        raise SizingError("kind", f"a known kind (nearest: {nearest_kind(piece.kind)})")
+    return KINDS[piece.kind]
+
+
+def _require(piece: Piece, kind: Kind) -> None:
+    """Refuse a piece that lacks a column its kind needs; whether a system is needed is for the size to say."""
+    for need in kind.needs:
+        columns = need.split(" or ")
+        if need != "system" and not any(getattr(piece, column) for column in columns):
+            raise SizingError(columns[0], f"a {need}, which a {kind.word} needs")
+
+
+def _facts(piece: Piece, size: Size | None) -> Facts:
+    drive = DRIVES[drive_name(parse_drive(piece.drive))] if piece.drive else None
+    facts = Facts(square=drive)
+    if size is None:
+        return facts
+    return replace(
+        facts,
+        s=across(size.tip, size.number) if size.flats is None and size.tip else to_mm(size.flats or 0),
+        small=to_mm(size.smaller or 0),
+        inch=size.system == "inch",
+        tip=size.tip,
+        number=size.number,
+        nominal=to_mm(size.length or 0),
+        head_grams=(size.mass or 0) / PER_GRAM,
+        other_square=DRIVES[size.text] if KINDS[piece.kind].form == "drive" else None,
+    )
+
+
+def _rule_of(kind: str, facts: Facts) -> Rule:
+    if kind == "hex key":
+        return INCH_KEY if facts.inch else METRIC_KEY
+    return RULES[kind]
+
+
+def _dimensions(rule: Rule, facts: Facts, given: Given) -> tuple[dict[str, int], dict[str, Measure | None]]:
+    """Each axis with its length and the measure it came from (``None``: given); later axes may use earlier ones."""
+    known = _round_alike(given) if rule.round else given
+    lengths: dict[str, int] = {}
+    measures: dict[str, Measure | None] = {}
+    facts = _knowing(facts, known)
+    if None in known.values():
+        rule.check(facts)
+    for axis in AXES:
+        value = known[axis]
+        measures[axis] = None if value is not None else getattr(rule, axis)
+        lengths[axis] = value if value is not None else up(getattr(rule, axis).formula(facts))
+        facts = _knowing(facts, {**known, **lengths})
+    return lengths, measures
+
+
+def _knowing(facts: Facts, known: Given) -> Facts:
+    """The facts with the lengths known so far; 0 where one is not."""
+    length, width, height = (to_mm(known[axis] or 0) for axis in AXES)
+    return replace(facts, length=length, width=width, height=height)
+
+
+def _round_alike(given: Given) -> Given:
+    """A round piece's width and height are one diameter: whichever was given counts for both."""
+    width, height = given["width"], given["height"]
+    return {**given, "width": width if width is not None else height, "height": height if height is not None else width}
+
+
+def _source(measures: Mapping[str, Measure | None]) -> str:
+    """For a person: ``length, width: ISO 2936, read at second hand; height: measured``."""
+    return "; ".join(f"{', '.join(axes)}: {source}" for source, axes in _by_source(measures))
+
+
+def _by_source(measures: Mapping[str, Measure | None]) -> Iterator[tuple[str, list[str]]]:
+    sources = {axis: measure.source if measure else "measured" for axis, measure in measures.items()}
+    for source in dict.fromkeys(sources.values()):
+        yield source, [axis for axis in AXES if sources[axis] == source]

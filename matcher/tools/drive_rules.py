@@ -1,0 +1,199 @@
+"""Dimension rules of sockets, bit sockets and everything else on a square drive."""
+
+from __future__ import annotations
+
+from matcher.tools import masses
+from matcher.tools.rules import (
+    Check,
+    Facts,
+    Formula,
+    Measure,
+    Rule,
+    any_size,
+    drive_takes,
+    length_within,
+    practice,
+    remembered,
+)
+
+ISO_2725_1 = "ISO 2725-1 socket diameters"
+ISO_2725_2 = "ISO 2725-2 impact socket diameters"
+ISO_3315 = "ISO 3315 driving parts"
+ISO_3316 = "ISO 3316 attachments"
+SOCKET_LENGTHS = "socket lengths"
+
+
+def hand_nut_end(f: Facts) -> float:
+    """Nut-end diameter d1 of a hand socket: 1.25 s + a constant of the drive (ISO 2725-1, from memory)."""
+    return 1.25 * f.s + f.drive.hand
+
+
+def impact_nut_end(f: Facts) -> float:
+    """Nut-end diameter d1 of an impact socket: 1.25 s + a constant of the drive (ISO 2725-2, from memory)."""
+    return 1.25 * f.s + f.drive.impact
+
+
+def standard_length(f: Facts) -> float:
+    """Length of a socket of the standard series."""
+    return max(f.drive.shortest, f.drive.base + f.drive.slope * f.s)
+
+
+def deep_length(f: Facts) -> float:
+    """Length of a deep socket; never below the standard series."""
+    return max(f.drive.deep, standard_length(f))
+
+
+def _socket(kinds: tuple[str, ...], nut_end: Formula, source: str, length: Formula) -> Rule:
+    def widest(f: Facts) -> float:
+        return max(nut_end(f), f.drive.end)
+
+    def nut_end_as_given(f: Facts) -> float:
+        return f.width * nut_end(f) / widest(f)
+
+    return Rule(
+        kinds=kinds,
+        length=remembered(SOCKET_LENGTHS, length),
+        width=remembered(source, widest),
+        height=remembered(source, widest),
+        grams=lambda f: masses.socket(
+            nut_end_as_given(f), f.width, f.length, f.s, f.drive.square, min(f.drive.hole, f.length / 2)
+        ),
+        features=(("nut end", nut_end_as_given), ("drive end", lambda f: f.width * f.drive.end / widest(f))),
+        check=drive_takes,
+        round=True,
+    )
+
+
+def _round(
+    kinds: tuple[str, ...],
+    length: Measure,
+    diameter: Measure,
+    share: float,
+    features: tuple[tuple[str, Formula], ...] = (),
+    check: Check = any_size,
+) -> Rule:
+    """A round piece whose steel fills ``share`` of the box round it."""
+    return Rule(kinds, length, diameter, diameter, _share(share), features, check, round=True)
+
+
+def _share(share: float) -> Formula:
+    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
+
+
+def _of_width(share: float) -> Formula:
+    return lambda f: share * f.width
+
+
+SOCKETS = (
+    _socket(("socket", "external hexalobular socket"), hand_nut_end, ISO_2725_1, standard_length),
+    _socket(("deep socket", "spark plug socket"), hand_nut_end, ISO_2725_1, deep_length),
+    _socket(("impact socket",), impact_nut_end, ISO_2725_2, standard_length),
+    _socket(("deep impact socket",), impact_nut_end, ISO_2725_2, deep_length),
+    _round(
+        ("bit socket",),
+        length=practice(lambda f: f.drive.bit),
+        diameter=practice(lambda f: max(f.drive.end, 1.16 * f.s)),
+        share=0.5,
+        features=(
+            ("bit", lambda f: min(1.16 * f.s, f.width)),
+            ("body", lambda f: min(f.drive.shortest, 0.7 * f.length)),
+        ),
+    ),
+    Rule(
+        kinds=("universal-joint socket",),
+        length=practice(lambda f: f.drive.joint),
+        width=remembered(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
+        height=remembered(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
+        grams=_share(0.5),
+        features=(("neck", _of_width(0.75)),),
+        check=drive_takes,
+        round=True,
+    ),
+)
+
+_RATCHET_FEATURES = (("grip", _of_width(0.55)), ("shank", _of_width(0.4)))
+
+DRIVE_TOOLS = (
+    Rule(
+        kinds=("ratchet",),
+        length=remembered(ISO_3315, lambda f: f.drive.ratchet, sure=True),
+        width=remembered(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        height=practice(lambda f: f.drive.ratchet_rise * f.width),
+        grams=_share(0.15),
+        features=_RATCHET_FEATURES,
+    ),
+    Rule(
+        kinds=("flex-head ratchet",),
+        length=practice(lambda f: 1.1 * f.drive.ratchet),
+        width=remembered(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        height=practice(lambda f: f.drive.ratchet_rise * f.width),
+        grams=_share(0.15),
+        features=_RATCHET_FEATURES,
+    ),
+    Rule(
+        kinds=("breaker bar",),
+        length=remembered(ISO_3315, lambda f: f.drive.hinged),
+        width=practice(lambda f: 1.1 * f.drive.end),
+        height=practice(lambda f: f.drive.end + f.drive.hole),
+        grams=_share(0.3),
+        features=(("grip", _of_width(0.8)), ("shank", _of_width(0.6))),
+    ),
+    Rule(
+        kinds=("sliding T-handle",),
+        length=remembered(ISO_3315, lambda f: f.drive.sliding),
+        width=practice(lambda f: f.drive.end + 1.5 * f.drive.hole),
+        height=practice(lambda f: f.drive.end),
+        grams=_share(0.25),
+        features=(("bar", lambda f: min(0.6 * f.height, 0.5 * f.width)), ("slider", lambda f: f.height)),
+    ),
+    _round(
+        ("extension", "wobble extension"),
+        length=practice(lambda f: f.nominal),
+        diameter=remembered(ISO_3316, lambda f: f.drive.extension_head),
+        share=0.5,
+        features=(
+            ("shank", _of_width(0.62)),
+            ("tip", _of_width(0.7)),
+            ("head", lambda f: min(2 * f.drive.hole, 0.4 * f.length)),
+        ),
+        check=length_within(20, 1000),
+    ),
+    Rule(
+        kinds=("adapter",),
+        length=practice(lambda f: _larger(f, "adapter")),
+        width=practice(lambda f: _larger(f, "end")),
+        height=practice(lambda f: _larger(f, "end")),
+        grams=_share(0.6),
+        features=(
+            ("tip", lambda f: min(_other(f, "end") * 0.8, f.width)),
+            ("foot", lambda f: min(f.drive.end, f.width)),
+        ),
+        round=True,
+    ),
+    _round(
+        ("universal joint",),
+        length=remembered(ISO_3316, lambda f: f.drive.joint),
+        diameter=remembered(ISO_3316, lambda f: f.drive.joint_head),
+        share=0.6,
+        features=(("neck", _of_width(0.75)),),
+    ),
+    Rule(
+        kinds=("torque wrench",),
+        length=practice(lambda f: f.drive.torque),
+        width=practice(lambda f: f.drive.torque_head),
+        height=practice(lambda f: f.width),
+        grams=_share(0.2),
+        features=(("grip", _of_width(0.75)), ("shank", _of_width(0.5))),
+    ),
+)
+
+
+def _other(f: Facts, column: str) -> float:
+    return float(getattr(f.other_square or f.drive, column))
+
+
+def _larger(f: Facts, column: str) -> float:
+    return max(float(getattr(f.drive, column)), _other(f, column))
+
+
+DRIVE_RULES = SOCKETS + DRIVE_TOOLS

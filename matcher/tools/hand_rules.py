@@ -1,0 +1,225 @@
+"""Dimension rules of screwdrivers, bits, pliers, striking, measuring and other hand tools, and of cased equipment."""
+
+from __future__ import annotations
+
+from matcher.tools import masses
+from matcher.tools.rules import (
+    Facts,
+    Formula,
+    Measure,
+    Rule,
+    length_within,
+    must_be_given,
+    practice,
+    remembered,
+)
+from matcher.tools.series import CROSS_BLADES, PLIERS, PLIERS_GRAMS, SLOTTED_BLADES, between
+
+CLOSED_HANDLES = 55
+"""Width of closed pliers over the handles, 50 +- 5 at every length, mm; common practice, no source."""
+
+
+def _share(share: float) -> Formula:
+    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
+
+
+# ------------------------------------------------------------------------------------------------------- screwdrivers
+
+
+def _blade_width(f: Facts) -> float:
+    """A cross-recess blade's shank is what its size says; others are a little wider than their tip."""
+    return f.s if f.tip in ("PH", "PZ", "SL") else 1.16 * f.s + 0.5
+
+
+def _handle_width(f: Facts) -> float:
+    return min(max(22 + 1.5 * _blade_width(f), 22), 38)
+
+
+def _handle(f: Facts) -> float:
+    return min(max(70 + 5 * _blade_width(f), 80), 120)
+
+
+def _blade(f: Facts) -> float:
+    if f.tip in ("PH", "PZ"):
+        return CROSS_BLADES[f.number]
+    return between(SLOTTED_BLADES, min(max(f.s, 2.5), 12))
+
+
+def _driver_grams(f: Facts) -> float:
+    handle = min(_handle(f), f.length / 2)
+    return masses.driver(_blade_width(f), f.length - handle, f.width, handle)
+
+
+def _driver(kind: str, length: Measure, diameter: Measure, handle: Formula, blade: Formula) -> Rule:
+    return Rule(
+        kinds=(kind,),
+        length=length,
+        width=diameter,
+        height=diameter,
+        grams=_driver_grams,
+        features=(
+            ("handle", lambda f: min(handle(f), 0.7 * f.length)),
+            ("blade", lambda f: min(blade(f), f.width)),
+        ),
+        round=True,
+    )
+
+
+def _nut_end(f: Facts) -> float:
+    return 1.25 * f.s + 2.2
+
+
+DRIVERS = (
+    _driver(
+        "screwdriver",
+        remembered("ISO 2380-2 and ISO 8764-2 blade lengths", lambda f: _blade(f) + _handle(f)),
+        practice(_handle_width),
+        _handle,
+        _blade_width,
+    ),
+    _driver("stubby screwdriver", practice(35 + 55), practice(32), lambda _f: 55, _blade_width),
+    _driver(
+        "nut driver",
+        practice(lambda f: 125 + _handle(f)),
+        practice(lambda f: max(_handle_width(f), _nut_end(f))),
+        _handle,
+        _nut_end,
+    ),
+    Rule(
+        kinds=("insert bit",),
+        length=remembered("ISO 1173 form C bits", lambda _f: 25),
+        width=practice(lambda f: max(7.4, 1.16 * f.s)),
+        height=practice(lambda f: max(7.4, 1.16 * f.s)),
+        grams=_share(0.7),
+        features=(("tip", lambda f: min(max(1.16 * f.s, 2), f.width)),),
+        round=True,
+    ),
+    Rule(("bit holder",), practice(75), practice(12), practice(12), _share(0.7), round=True),
+)
+
+# ------------------------------------------------------------------------------------------------------------- pliers
+
+
+def _plier_grams(factor: float) -> Formula:
+    return lambda f: factor * between(PLIERS_GRAMS, f.length)
+
+
+def _pliers(kind: str, source: str) -> Rule:
+    """Pliers of a kind whose heads are tabled by nominal length."""
+    heads = {length: row[0] for length, row in PLIERS[kind].items()}
+    thick = {length: row[1] for length, row in PLIERS[kind].items()}
+    return Rule(
+        kinds=(kind,),
+        length=remembered(source, lambda f: f.nominal, sure=True),
+        width=practice(lambda f: max(CLOSED_HANDLES, between(heads, f.length))),
+        height=remembered(source, lambda f: between(thick, f.length)),
+        grams=_plier_grams(1.25),
+        features=(("head", lambda f: min(between(heads, f.length), f.width)),),
+        check=length_within(80, 500),
+    )
+
+
+def _like_pliers(kind: str, head: float, thick: float, factor: float, width: float = CLOSED_HANDLES) -> Rule:
+    """Pliers of a kind without a table: head width and thickness are shares of the length."""
+    return Rule(
+        kinds=(kind,),
+        length=practice(lambda f: f.nominal),
+        width=practice(lambda f: max(width, head * f.length)),
+        height=practice(lambda f: max(thick * f.length, 10)),
+        grams=_plier_grams(factor),
+        features=(("head", lambda f: min(head * f.length, f.width)),),
+        check=length_within(80, 500),
+    )
+
+
+GRIPPERS = (
+    _pliers("combination pliers", "ISO 5746 pliers"),
+    _pliers("diagonal cutters", "ISO 5749 diagonal cutters"),
+    _pliers("long-nose pliers", "ISO 5745 long-nose pliers"),
+    _like_pliers("slip-joint pliers", 0.18, 0.056, 1.25),
+    _like_pliers("locking pliers", 0.2, 0.08, 1.6, width=65),
+    _like_pliers("snap-ring pliers", 0.14, 0.065, 1.1),
+    _like_pliers("snips", 0.17, 0.085, 1.3, width=65),
+    _like_pliers("wire stripper", 0.16, 0.09, 1.0),
+)
+
+# ----------------------------------------------------------------------------------------------------------- striking
+
+
+def _head_grams(f: Facts) -> float:
+    """Weight of a hammer's head: as its size says, or by its length as of machinists' hammers."""
+    return f.head_grams or min(max(300 * (f.length / 300) ** 6.67, 50), 6000)
+
+
+STRIKING = (
+    Rule(
+        kinds=("hammer",),
+        length=practice(lambda f: 300 * (f.head_grams / 300) ** 0.15),
+        width=practice(lambda f: 108 * (_head_grams(f) / 300) ** 0.22),
+        height=practice(lambda f: max(30, 30 * (_head_grams(f) / 500) ** (1 / 3))),
+        grams=lambda f: 1.4 * _head_grams(f),
+        features=(("head", lambda f: min(f.height, f.length / 3)), ("handle", lambda f: min(30, f.width / 2))),
+    ),
+    Rule(
+        kinds=("punch",),
+        length=practice(150),
+        width=practice(lambda f: max(12, f.s + 4)),
+        height=practice(lambda f: f.width),
+        grams=_share(0.7),
+        features=(("tip", lambda f: min(max(f.s, 2), f.width)),),
+        round=True,
+    ),
+    Rule(
+        kinds=("chisel",),
+        length=practice(lambda f: min(max(125, 8 * f.s), 300)),
+        width=practice(lambda f: max(f.s, 18)),
+        height=practice(lambda f: max(12, 0.6 * f.s)),
+        grams=_share(0.7),
+        features=(("body", lambda f: min(max(12, 0.6 * f.s), f.width)),),
+    ),
+    Rule(
+        kinds=("pry bar",),
+        length=practice(lambda f: f.nominal),
+        width=practice(lambda f: min(max(0.1 * f.length, 20), 60)),
+        height=practice(lambda f: min(max(0.1 * f.length, 20), 60)),
+        grams=_share(0.3),
+        features=(("shank", lambda f: 0.6 * f.width),),
+        check=length_within(80, 2000),
+    ),
+    Rule(
+        kinds=("file",),
+        length=practice(lambda f: f.nominal + 110),
+        width=practice(lambda f: max(32, 0.1 * f.length)),
+        height=practice(32),
+        grams=_share(0.35),
+        features=(("handle", lambda f: min(110, 0.6 * f.length)), ("blade", lambda f: 0.85 * f.width)),
+        check=length_within(50, 500),
+    ),
+    Rule(("hacksaw",), practice(420), practice(140), practice(35), _share(0.06), (("frame", lambda _f: 25),)),
+)
+
+# ------------------------------------------------------------------------------------------- measuring, other, cased
+
+MEASURING = (
+    Rule(("tape measure",), practice(90), practice(90), practice(50), _share(0.2)),
+    Rule(
+        kinds=("caliper",),
+        length=practice(lambda f: f.nominal + 90),
+        width=practice(lambda f: 0.2 * f.length + 35),
+        height=practice(20),
+        grams=_share(0.12),
+        features=(("beam", lambda f: 0.22 * f.width),),
+        check=length_within(70, 1000),
+    ),
+    Rule(("feeler gauge",), practice(115), practice(28), practice(22), _share(0.4)),
+    Rule(("mirror",), practice(220), practice(60), practice(22), _share(0.1)),
+    Rule(("pick",), practice(170), practice(20), practice(20), _share(0.2)),
+    Rule(("magnetic pick-up",), practice(180), practice(18), practice(18), _share(0.5), round=True),
+)
+
+ANY_BOX = tuple(
+    Rule((kind,), must_be_given("length"), must_be_given("width"), must_be_given("height"), _share(share))
+    for kind, share in (("other", 0.35), ("cased", 0.15))
+)
+
+HAND_RULES = DRIVERS + GRIPPERS + STRIKING + MEASURING + ANY_BOX

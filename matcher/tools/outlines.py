@@ -1,0 +1,76 @@
+"""The outline of a piece as a pocket is cut round it, seen from above."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import lru_cache
+from math import ceil, cos, floor, pi, sin
+
+from shapely import Polygon, affinity
+
+from matcher.records import SizedPiece
+from matcher.tools.drive_silhouettes import DRIVE_DRAWINGS
+from matcher.tools.hand_silhouettes import HAND_DRAWINGS
+from matcher.tools.strokes import Drawing, Sketch, rectangle
+from matcher.tools.wrench_silhouettes import WRENCH_DRAWINGS
+from matcher.units import mm
+
+SLACK = mm(0.05)
+DRAWINGS: Mapping[str, Drawing] = {**DRIVE_DRAWINGS, **WRENCH_DRAWINGS, **HAND_DRAWINGS}
+"""Every kind with a shape of its own; the rest are rectangles."""
+
+_SIDES = 32  # of a standing piece's outline; a multiple of four, so that its box is the true circle's
+
+
+def outline(piece: SizedPiece, standing: bool) -> Polygon:
+    """Outline in 1/320 mm, whole numbers, the lower left of its box at (0, 0), working head towards +y.
+
+    Lying, its box is width x length; ``standing`` on end, diameter x diameter and never smaller than the true circle.
+
+    Raises
+    ------
+    ValueError
+        A piece that does not stand on end was asked to stand.
+    """
+    if standing:
+        if piece.diameter is None:
+            raise ValueError(f"{piece.piece.kind} does not stand on end")
+        return _circle(piece.diameter)
+    return _lying(piece.piece.kind, piece.length, piece.width, piece.features)
+
+
+@lru_cache(maxsize=4096)
+def _circle(diameter: int) -> Polygon:
+    """A polygon whose sides touch the circle, corners moved outward to whole numbers."""
+    radius = diameter / 2
+    outside = radius / cos(pi / _SIDES)
+    turns = [(2 * corner + 1) * pi / _SIDES for corner in range(_SIDES)]
+    return Polygon([(_outward(outside * cos(turn), radius), _outward(outside * sin(turn), radius)) for turn in turns])
+
+
+def _outward(offset: float, radius: float) -> int:
+    place = round(radius + offset, 6)
+    return ceil(place) if offset > 0 else floor(place)
+
+
+@lru_cache(maxsize=4096)
+def _lying(kind: str, length: int, width: int, features: tuple[tuple[str, int], ...]) -> Polygon:
+    drawn = DRAWINGS.get(kind, rectangle)(Sketch(length, width, dict(features)))
+    return fitted(drawn.simplify(SLACK), width, length)
+
+
+def fitted(drawn: Polygon, width: int, length: int) -> Polygon:
+    """A drawing stretched to the box (0, 0) to (width, length), corners on whole numbers.
+
+    Raises
+    ------
+    ValueError
+        The drawing is not one simple shape.
+    """
+    left, low, right, high = drawn.bounds
+    moved = affinity.translate(Polygon(drawn.exterior), -left, -low)
+    scaled = affinity.scale(moved, width / (right - left), length / (high - low), origin=(0, 0))
+    whole = Polygon([(round(x), round(y)) for x, y in scaled.exterior.coords])
+    if not whole.is_valid or drawn.interiors:
+        raise ValueError("not one simple shape")
+    return whole

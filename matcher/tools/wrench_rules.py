@@ -1,0 +1,257 @@
+"""Dimension rules of wrenches and of hex and hexalobular keys."""
+
+from __future__ import annotations
+
+from matcher.tools import masses
+from matcher.tools.rules import (
+    Facts,
+    Formula,
+    Measure,
+    Rule,
+    derived,
+    flats_within,
+    length_within,
+    practice,
+    read,
+    remembered,
+)
+from matcher.tools.series import HexKey, hex_key, hex_key_for
+
+ISO_3318 = "ISO 3318 open-end head widths"
+ISO_7738 = "ISO 7738 combination wrenches"
+ISO_2936 = "ISO 2936 hex keys"
+ASME_B18_3 = "ASME B18.3 hex keys"
+HOUSE_LENGTH = 1.25
+"""Planning length of a combination wrench over the least length of its series; common practice, no source."""
+
+
+def open_head(s: float) -> float:
+    """Greatest width b1 of an open-end head, ISO 3318, read at second hand."""
+    return 2.1 * s + 7
+
+
+def box_head(s: float) -> float:
+    """Greatest diameter b2 of a box head, ISO 3318 from memory; the outline is drawn from it."""
+    return 1.55 * s + 3.5
+
+
+def box_ring(s: float) -> float:
+    """Box head diameter fitted to A-A-1346A, page 2, for 11.1 to 19.05 mm; the mass is reckoned from it."""
+    return 1.37 * s + 2.3
+
+
+def medium_length(s: float) -> float:
+    """Least length of the medium series, fitted to nine minima of ISO 7738 (up to 1.9 mm off)."""
+    return 8.75 * s + 20.6
+
+
+def _open_thick(f: Facts) -> float:
+    return 0.33 * f.s + 2.7
+
+
+def _box_thick(f: Facts) -> float:
+    return 0.55 * f.s + 3.5
+
+
+def _ratchet_ring(s: float) -> float:
+    return 1.9 * s + 4
+
+
+def _head(f: Facts) -> float:
+    return f.width
+
+
+def _shank(f: Facts) -> float:
+    return f.width * (0.85 * f.s + 1) / open_head(f.s)
+
+
+def _scaled(ring: float, f: Facts) -> float:
+    """A head's diameter, scaled as the measured width of the open head is to its rule."""
+    return f.width * ring / open_head(f.s)
+
+
+OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s))
+_MEDIUM = practice(lambda f: HOUSE_LENGTH * medium_length(f.s))
+_SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9)  # covers the three short-series maxima read
+_BOX_THICK = remembered(ISO_7738, _box_thick)
+
+
+def _combination_grams(f: Facts) -> float:
+    thick = (_open_thick(f), f.height)
+    shank = (_shank(f), 0.25 * f.s + 1.5)
+    return masses.combination_wrench(f.s, f.length, f.width, _scaled(box_ring(f.s), f), shank, thick)
+
+
+def _ratcheting_grams(f: Facts) -> float:
+    thick = (_open_thick(f), f.height)
+    shank = (_shank(f), 0.25 * f.s + 1.5)
+    return masses.combination_wrench(f.s, f.length, f.width, _scaled(_ratchet_ring(f.s), f), shank, thick)
+
+
+def _combination(kind: str, length: Measure) -> Rule:
+    return Rule(
+        kinds=(kind,),
+        length=length,
+        width=OPEN_WIDTH,
+        height=_BOX_THICK,
+        grams=_combination_grams,
+        features=(("head", _head), ("box", lambda f: _scaled(box_head(f.s), f)), ("shank", _shank)),
+        check=flats_within(3, 85),
+    )
+
+
+def _ratcheting(kinds: tuple[str, ...], length: Measure, thick: Formula) -> Rule:
+    return Rule(
+        kinds=kinds,
+        length=length,
+        width=OPEN_WIDTH,
+        height=practice(thick),
+        grams=_ratcheting_grams,
+        features=(("head", _head), ("box", lambda f: _scaled(_ratchet_ring(f.s), f)), ("shank", _shank)),
+        check=flats_within(3, 85),
+    )
+
+
+def _share(share: float) -> Formula:
+    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
+
+
+def _small(head: Formula, whole: Formula) -> Formula:
+    """The smaller end of a double-ended wrench, scaled like its larger end."""
+    return lambda f: f.width * head(f) / whole(f)
+
+
+WRENCHES = (
+    _combination("combination wrench", _MEDIUM),
+    _combination("stubby combination wrench", _SHORT),
+    _ratcheting(("ratcheting wrench",), _MEDIUM, lambda f: 0.5 * f.s + 4),
+    _ratcheting(("reversible ratcheting wrench", "flex-head ratcheting wrench"), _MEDIUM, lambda f: 0.5 * f.s + 7),
+    _ratcheting(("stubby ratcheting wrench",), _SHORT, lambda f: 0.5 * f.s + 4),
+    Rule(
+        kinds=("double box wrench",),
+        length=practice(lambda f: 10 * f.s + 40),
+        width=remembered(ISO_3318, lambda f: box_head(f.s)),
+        height=practice(lambda f: min(max(25, 0.6 * f.s + 20), 40)),
+        grams=_share(0.15),
+        features=(
+            ("head", _head),
+            ("small head", _small(lambda f: box_head(f.small), lambda f: box_head(f.s))),
+            ("shank", lambda f: 0.55 * f.width),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("open-end wrench",),
+        length=remembered("ISO 10102 open-end wrenches", lambda f: 8 * f.s + 30),
+        width=OPEN_WIDTH,
+        height=remembered("ISO 10102 open-end wrenches", _open_thick),
+        grams=_share(0.35),
+        features=(
+            ("head", _head),
+            ("small head", _small(lambda f: open_head(f.small), lambda f: open_head(f.s))),
+            ("shank", _shank),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("flare-nut wrench",),
+        length=practice(lambda f: 8 * f.s + 30),
+        width=practice(lambda f: open_head(f.s)),
+        height=practice(_box_thick),
+        grams=_share(0.28),
+        features=(
+            ("head", _head),
+            ("small head", _small(lambda f: open_head(f.small), lambda f: open_head(f.s))),
+            ("shank", _shank),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("ignition wrench",),
+        length=practice(lambda f: 6 * f.s + 60),
+        width=OPEN_WIDTH,
+        height=practice(_open_thick),
+        grams=_share(0.35),
+        features=(
+            ("head", _head),
+            ("small head", _small(lambda f: open_head(f.small or f.s), lambda f: open_head(f.s))),
+            ("shank", _shank),
+        ),
+        check=flats_within(2, 30),
+    ),
+    Rule(
+        kinds=("crowfoot wrench",),
+        length=practice(lambda f: 1.05 * f.s + 3.5 + f.drive.end),
+        width=practice(lambda f: max(open_head(f.s), f.drive.end)),
+        height=practice(lambda f: f.drive.hole + 2),
+        grams=_share(0.5),
+        features=(("boss", lambda f: min(f.drive.end, f.width)),),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("adjustable wrench",),
+        length=practice(lambda f: f.nominal),
+        width=practice(lambda f: 0.27 * f.length),
+        height=practice(lambda f: 0.06 * f.length),
+        grams=_share(0.25),
+        features=(("shank", lambda f: 0.4 * f.width),),
+        check=length_within(80, 800),
+    ),
+    Rule(
+        kinds=("pipe wrench",),
+        length=practice(lambda f: 1.05 * f.nominal),
+        width=practice(lambda f: 0.25 * f.length),
+        height=practice(lambda f: 0.1 * f.length),
+        grams=_share(0.22),
+        features=(("shank", lambda f: 0.35 * f.width),),
+        check=length_within(120, 1500),
+    ),
+)
+
+
+def _key(f: Facts) -> HexKey:
+    return hex_key_for(f.s) if f.tip == "T" else hex_key(f.s, f.inch)
+
+
+def _key_grams(f: Facts) -> float:
+    flats = f.s if f.tip != "T" else _key(f).flats
+    return masses.hex_bar(flats, f.length + f.width - flats)
+
+
+def _arm(f: Facts) -> float:
+    return min(f.height, f.width)
+
+
+METRIC_KEY = Rule(
+    kinds=("hex key",),
+    length=read(ISO_2936, lambda f: _key(f).long),
+    width=read(ISO_2936, lambda f: _key(f).short),
+    height=derived(ISO_2936, lambda f: _key(f).corners),
+    grams=_key_grams,
+    features=(("arm", _arm),),
+)
+INCH_KEY = Rule(
+    kinds=("hex key",),
+    length=read(ASME_B18_3, lambda f: _key(f).long),
+    width=read(ASME_B18_3, lambda f: _key(f).short),
+    height=read(ASME_B18_3, lambda f: _key(f).corners),
+    grams=_key_grams,
+    features=(("arm", _arm),),
+)
+HEXALOBULAR_KEY = Rule(
+    kinds=("hexalobular key",),
+    length=practice(lambda f: _key(f).long),
+    width=practice(lambda f: _key(f).short),
+    height=practice(lambda f: _key(f).corners),
+    grams=_key_grams,
+    features=(("arm", _arm),),
+)
+T_KEY = Rule(
+    kinds=("T-handle hex key",),
+    length=practice(lambda f: 120 + 12 * f.s),
+    width=practice(lambda f: min(50 + 8 * f.s, 120)),
+    height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
+    grams=lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2,
+    features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
+)
+WRENCH_RULES = (*WRENCHES, HEXALOBULAR_KEY, T_KEY)

@@ -1,0 +1,143 @@
+"""What is placed, and where: R1, R2, R3, R17."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import astuple, replace
+from typing import TypeAlias
+
+from matcher.records import Group, Piece
+from matcher.verification.rules import Violation
+from matcher.verification.scene import Scene, Seat, is_cased, plain_name, stated
+
+Identity: TypeAlias = tuple[object, ...]
+
+
+def pieces_placed_once(scene: Scene) -> Iterator[Violation]:
+    """R1: the groups hold the set's pieces and organizers, and each organizer has a pocket for each of its pieces."""
+    yield from _set_against_groups(scene)
+    yield from _organizers_against_groups(scene)
+    for group in scene.plan.groups:
+        yield from _strangers(scene, group)
+    for seat in scene.seats:
+        yield from _pockets_against_pieces(seat)
+
+
+def _identity(piece: Piece) -> Identity:
+    """All that is known of a piece but how many there are."""
+    return astuple(replace(piece, count=1))
+
+
+def _set_against_groups(scene: Scene) -> Iterator[Violation]:
+    wanted: Counter[Identity] = Counter()
+    grouped: Counter[Identity] = Counter()
+    names: dict[Identity, str] = {}
+    in_set = [piece for piece in scene.catalogue.pieces if piece.set in scene.sets]
+    in_groups = [sized.piece for group in scene.plan.groups for sized in group.pieces]
+    for pieces, counts in ((in_set, wanted), (in_groups, grouped)):
+        for piece in pieces:
+            counts[_identity(piece)] += piece.count
+            names[_identity(piece)] = piece.tool
+    for identity, name in names.items():
+        has, needs = grouped[identity], wanted[identity]
+        if has != needs:
+            yield Violation(
+                "R1", name, abs(has - needs), f"{name}: {needs} in the set, {has} in the groups of the plan"
+            )
+
+
+def _organizers_against_groups(scene: Scene) -> Iterator[Violation]:
+    split = {group.part_of for group in scene.plan.groups}
+    wanted = Counter(row for row in scene.catalogue.organizers if row.set in scene.sets and row.group not in split)
+    used = Counter(group.organizer for group in scene.plan.groups if group.organizer is not None)
+    for row in wanted | used:
+        if wanted[row] != used[row]:
+            text = f"organizer of {row.group}: {wanted[row]} in the set, {used[row]} in the groups of the plan"
+            yield Violation("R1", row.group, abs(wanted[row] - used[row]), text)
+
+
+def _strangers(scene: Scene, group: Group) -> Iterator[Violation]:
+    """Pieces that the catalogue puts in another group, and groups that hold nothing."""
+    if not group.pieces and group.organizer is None:
+        yield Violation("R1", group.name, 1, f"{group.name} has neither pieces nor an organizer")
+    strange = sum(sized.piece.count for sized in group.pieces if not _belongs(scene, group, sized.piece))
+    if strange:
+        yield Violation("R1", group.name, strange, f"{group.name} holds {strange} pieces of other groups")
+
+
+def _belongs(scene: Scene, group: Group, piece: Piece) -> bool:
+    if piece.group:
+        return piece.group == plain_name(group)
+    rule = stated(scene.catalogue, group)
+    if not rule.kinds or "other" in rule.kinds:
+        return True
+    return piece.kind in rule.kinds and rule.system in ("", piece.system)
+
+
+def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:
+    """A ready-made organizer without a drawing of its pockets holds all pieces of its group."""
+    layout, pieces = seat.placement.layout, seat.group.pieces
+    if layout is None and seat.ready is not None:
+        return
+    pockets = Counter(pocket.piece for pocket in layout.pockets) if layout else Counter[int]()
+    for index, sized in enumerate(pieces):
+        has, needs = pockets.pop(index, 0), sized.piece.count
+        if has != needs:
+            text = f"{sized.piece.tool}: {needs} in {seat.group.name}, which has {has} pockets for it"
+            yield Violation("R1", sized.piece.tool, abs(has - needs), text)
+    if pockets:
+        text = f"{seat.group.name} has {pockets.total()} pockets for no piece of its own"
+        yield Violation("R1", seat.group.name, pockets.total(), text)
+
+
+def groups_placed_once(scene: Scene) -> Iterator[Violation]:
+    """R2: one placement per group, in a drawer of this cabinet, and parts only of what may be split."""
+    drawers = {drawer.name for drawer in scene.cabinet.drawers}
+    placed = Counter(placement.group for placement in scene.plan.placements)
+    groups = Counter(group.name for group in scene.plan.groups)
+    for name, count in groups.items():
+        if count > 1:
+            yield Violation("R2", name, count - 1, f"{count} groups are called {name}")
+        if placed[name] != 1:
+            yield Violation("R2", name, abs(placed[name] - 1), f"{name} is placed {placed[name]} times")
+    for placement in scene.plan.placements:
+        if placement.group not in groups:
+            yield Violation("R2", placement.group, 1, f"{placement.group} is placed but is no group of the plan")
+        if placement.drawer not in drawers:
+            text = f"{placement.group} is in {placement.drawer}, which is no drawer of {scene.cabinet.name}"
+            yield Violation("R2", placement.group, 1, text)
+    yield from _splits(scene)
+
+
+def _splits(scene: Scene) -> Iterator[Violation]:
+    parts = [group for group in scene.plan.groups if group.part_of]
+    for name, count in Counter(group.part_of for group in parts).items():
+        own = [group for group in parts if group.part_of == name]
+        may = all(group.split and stated(scene.catalogue, group).split is not False for group in own)
+        if not may:
+            yield Violation("R2", name, count, f"{name} is in {count} parts but may not be split")
+        if any(group.organizer for group in own):
+            yield Violation("R2", name, count, f"{name} is in {count} parts: a ready-made organizer is never split")
+
+
+def slots_respected(scene: Scene) -> Iterator[Violation]:
+    """R3: the drawer's slot takes this kind of group."""
+    for seat in scene.seats:
+        slot = seat.drawer.slot
+        cased_in_foam = scene.house.layout.cased_in_foam
+        takes = slot == "no foam" or cased_in_foam if seat.cased else slot == "foam"
+        if slot == "blocked" or not takes:
+            what = "a case" if is_cased(seat.group) else "an organizer"
+            yield Violation("R3", seat.group.name, 1, f"{seat.group.name}, {what}, is in {seat.drawer.name} ({slot})")
+
+
+def free_drawers_told(scene: Scene) -> Iterator[Violation]:
+    """R17: what the plan calls free is what holds nothing and is not blocked."""
+    told = Counter(scene.plan.free_drawers)
+    held = scene.held
+    free = Counter(d.name for d in scene.cabinet.drawers if d.slot != "blocked" and d.name not in held)
+    for name in sorted(told | free):
+        if told[name] != free[name]:
+            text = f"{name} is named {told[name]} times among the free drawers, not {free[name]}"
+            yield Violation("R17", name, abs(told[name] - free[name]), text)

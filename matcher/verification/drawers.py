@@ -1,0 +1,156 @@
+"""Organizers in their drawers: walls, height, neighbors, load, obstructions, rounded corners; R4 to R10."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+from math import ceil, hypot
+
+from shapely import Polygon
+from shapely import box as rectangle
+
+from matcher.records import Obstruction
+from matcher.units import show_kg, show_mm
+from matcher.verification.fields import Axis, axes, is_simple, margin_of
+from matcher.verification.rules import Violation
+from matcher.verification.scene import Box, Scene, Seat, stated
+
+ROUNDING = 1e-6
+
+
+def walls_kept(scene: Scene) -> Iterator[Violation]:
+    """R4: the outside lies inside the drawer less the side clearance; one violation per axis."""
+    side = scene.house.clearance.side
+    for seat in scene.seats:
+        box, drawer = seat.box, seat.drawer
+        across = max(side - box.left, box.right + side - drawer.inside_width)
+        along = max(side - box.front, box.back + side - drawer.inside_depth)
+        for over, axis in ((across, "width"), (along, "depth")):
+            if over > 0:
+                text = f"{seat.group.name} is {show_mm(over)} too far out in the {axis} of {drawer.name}"
+                yield Violation("R4", seat.group.name, over, text)
+
+
+def heights_kept(scene: Scene) -> Iterator[Violation]:
+    """R5: height, liner and top clearance go into the clear height."""
+    for seat in scene.seats:
+        drawer = seat.drawer
+        over = seat.placement.height + scene.house.clearance.top + drawer.liner - drawer.clear_height
+        if over > 0:
+            yield Violation(
+                "R5", seat.group.name, over, f"{drawer.name} is {show_mm(over)} too low for {seat.group.name}"
+            )
+
+
+def organizers_apart(scene: Scene) -> Iterator[Violation]:
+    """R6: butting together is fine, overlapping is not."""
+    for name, seats in scene.held.items():
+        for one, other in combinations(seats, 2):
+            over = one.box.overlap(other.box)
+            if over > 0:
+                text = f"{one.group.name} and {other.group.name} overlap by {show_mm(over)} in {name}"
+                yield Violation("R6", name, over, text)
+
+
+def sharing_allowed(scene: Scene) -> Iterator[Violation]:
+    """R7: by the groups' own records and by what the catalogue says of them."""
+    for name, seats in scene.held.items():
+        for one, other in combinations(seats, 2):
+            if not _may_share(scene, one, other):
+                text = f"{one.group.name} and {other.group.name} may not share {name}"
+                yield Violation("R7", name, 1, text)
+
+
+def _may_share(scene: Scene, one: Seat, other: Seat) -> bool:
+    said = [stated(scene.catalogue, seat.group) for seat in (one, other)]
+    willing = all(seat.group.share for seat in (one, other)) and all(rule.share is not False for rule in said)
+    return willing and one.group.family == other.group.family and said[0].family == said[1].family
+
+
+def loads_kept(scene: Scene) -> Iterator[Violation]:
+    """R8: the high bounds of the masses together; a drawer without a rating is not evaluated."""
+    for name, seats in scene.held.items():
+        rating = seats[0].drawer.load_rating
+        over = sum(_mass(seat) for seat in seats) - rating if rating is not None else 0
+        if over > 0:
+            yield Violation("R8", name, over, f"{name} is loaded {show_kg(over)} beyond its rating")
+
+
+def _mass(seat: Seat) -> int:
+    """High bound of a group's mass: as recorded, but no less than its pieces and organizer add up to."""
+    pieces = sum(max(sized.mass_high, sized.piece.mass or 0) * sized.piece.count for sized in seat.group.pieces)
+    made = seat.group.organizer
+    return max(seat.group.mass_high, pieces + (made.mass or 0 if made else 0))
+
+
+def obstructions_kept(scene: Scene) -> Iterator[Violation]:
+    """R9: a ready-made or ordered organizer stays clear of the block; unordered foam may be cut round it."""
+    side = scene.house.clearance.side
+    for seat in scene.seats:
+        for block in seat.drawer.obstructions:
+            over = _into(seat, block, side, side + margin_of(scene, seat))
+            if over > 0:
+                text = f"{seat.group.name} is {show_mm(over)} too near an obstruction in {seat.drawer.name}"
+                yield Violation("R9", seat.group.name, over, text)
+
+
+def _into(seat: Seat, block: Obstruction, side: int, edge: int) -> int:
+    """How much nearer than allowed the organizer is, or its nearest pocket where the foam is cut round the block."""
+    solid = Box(block.left, block.front, block.width, block.depth)
+    layout = seat.placement.layout
+    if layout is None or layout.ordered:
+        return seat.box.overlap(solid.grown(side))
+    shape = rectangle(solid.left, solid.front, solid.right, solid.back)
+    outlines = [_in_drawer(seat, seat.ring(index)) for index, pocket in enumerate(layout.pockets) if is_simple(pocket)]
+    nearest = min((shape.distance(Polygon(outline)) for outline in outlines), default=float(edge))
+    return ceil(edge - nearest - ROUNDING)
+
+
+def corners_kept(scene: Scene) -> Iterator[Violation]:
+    """R10: pockets lie inside the drawer's rounded rectangle shrunk by side clearance and margin.
+
+    That rectangle has corners of radius r - side - margin round the same centers, (r, r) from the walls. A ready-made
+    organizer counts with the margin that it has, by its field; a case by its outside.
+    """
+    for seat in scene.seats:
+        margin = _margin_at_corner(scene, seat)
+        radius = seat.drawer.corner_radius - scene.house.clearance.side - margin
+        points = _in_drawer(seat, _outermost(seat))
+        over = max((_past_corner(seat, x, y, radius) for x, y in points), default=0) if radius > 0 else 0
+        if over > 0:
+            text = f"{seat.group.name} is {show_mm(over)} into a rounded corner of {seat.drawer.name}"
+            yield Violation("R10", seat.group.name, over, text)
+
+
+def _margin_at_corner(scene: Scene, seat: Seat) -> int:
+    if seat.ready is None:
+        return margin_of(scene, seat)
+    sides = (side for axis in axes(seat) for side in (axis.start, axis.outside - axis.start - axis.field))
+    return max(0, min(scene.house.pocket.margin, *sides))
+
+
+def _outermost(seat: Seat) -> tuple[tuple[int, int], ...]:
+    """Points of the pockets, or corners of a ready-made organizer's field, in the organizer's coordinates."""
+    layout = seat.placement.layout
+    if seat.ready is None and layout is not None:
+        return tuple(point for index in range(len(layout.pockets)) for point in seat.ring(index))
+    across, along = axes(seat)
+    return tuple((x, y) for x in _ends(across) for y in _ends(along))
+
+
+def _ends(axis: Axis) -> tuple[int, int]:
+    return axis.start, axis.start + axis.field
+
+
+def _in_drawer(seat: Seat, points: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
+    return tuple((x + seat.placement.left, y + seat.placement.front) for x, y in points)
+
+
+def _past_corner(seat: Seat, x: int, y: int, radius: int) -> int:
+    """How far a point lies outside the arc of ``radius`` at its nearest corner; 0 where the walls are straight."""
+    drawer = seat.drawer
+    dx = drawer.corner_radius - min(x, drawer.inside_width - x)
+    dy = drawer.corner_radius - min(y, drawer.inside_depth - y)
+    if dx <= 0 or dy <= 0 or dx * dx + dy * dy <= radius * radius:
+        return 0
+    return ceil(hypot(dx, dy) - radius)

@@ -1,0 +1,60 @@
+"""The pocket field of an organizer and the outlines in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from shapely import Polygon
+
+from matcher.records import Pocket
+from matcher.verification.scene import Box, Scene, Seat
+
+
+@dataclass(frozen=True, slots=True)
+class Axis:
+    """An organizer along one axis: outside, pocket field and where it starts, and whether it is trimmed."""
+
+    name: str
+    outside: int
+    field: int
+    start: int
+    trimmed: bool
+
+
+def axes(seat: Seat) -> tuple[Axis, Axis]:
+    """Width and depth of an organizer; the field is the layout's, the ready-made one's or, unknown, the outside."""
+    placed, made, layout = seat.placement, seat.ready, seat.placement.layout
+    wide, deep = placed.how_width == "trim", placed.how_depth == "trim"
+    if made is None:
+        width, depth = (layout.width, layout.depth) if layout else (placed.width, placed.depth)
+        left, front = placed.field_left, placed.field_front
+        return Axis("width", placed.width, width, left, False), Axis("depth", placed.depth, depth, front, False)
+    return (
+        _made_axis("width", placed.width, made.field_width, made.field_left, placed.field_left, wide),
+        _made_axis("depth", placed.depth, made.field_depth, made.field_front, placed.field_front, deep),
+    )
+
+
+def _made_axis(name: str, outside: int, field: int | None, known: int | None, told: int, trimmed: bool) -> Axis:
+    """The field stays where the ready-made organizer has it; after trimming it is where the placement says."""
+    if field is None:
+        return Axis(name, outside, outside, 0, trimmed)
+    return Axis(name, outside, field, told if trimmed or known is None else known, trimmed)
+
+
+def margin_of(scene: Scene, seat: Seat) -> int:
+    """Foam that the house wants round the pockets; a case has none."""
+    return 0 if seat.cased else scene.house.pocket.margin
+
+
+def is_simple(pocket: Pocket) -> bool:
+    """Whether the outline encloses one area without crossing itself."""
+    return len(set(pocket.ring)) > 2 and bool(Polygon(pocket.ring).is_valid)
+
+
+def bounds(pocket: Pocket) -> Box:
+    """Smallest upright rectangle round the outline; an outline without points has none and counts as nothing."""
+    if not pocket.ring:
+        return Box(0, 0, 0, 0)
+    xs, ys = zip(*pocket.ring, strict=True)
+    return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))

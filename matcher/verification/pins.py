@@ -1,0 +1,50 @@
+"""A planner's hard wishes: R11."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from matcher.records import Drawer, Pin
+from matcher.verification.rules import Violation
+from matcher.verification.scene import Scene, Seat, called
+
+
+def pins_hold(scene: Scene) -> Iterator[Violation]:
+    """R11: every pin of these sets and this cabinet; a blank set or cabinet means all."""
+    for pin in scene.catalogue.pins:
+        if pin.set in ("", scene.plan.set, *scene.sets) and pin.cabinet in ("", scene.cabinet.name):
+            yield from _broken(scene, pin)
+
+
+def _broken(scene: Scene, pin: Pin) -> Iterator[Violation]:
+    if pin.rule == "apart":
+        yield from _together(scene, pin)
+        return
+    for seat in scene.seats:
+        meant = pin.rule == "keep free" or called(seat.group, pin.group)
+        wrong = _means(pin, seat.drawer) != (pin.rule == "in")
+        if meant and wrong:
+            yield _violation(seat, f"{pin.rule} {_place(pin)}".replace("keep free", "kept free:"))
+
+
+def _together(scene: Scene, pin: Pin) -> Iterator[Violation]:
+    for seats in scene.held.values():
+        others = [seat for seat in seats if called(seat.group, pin.other)]
+        for seat in seats:
+            if called(seat.group, pin.group) and any(other is not seat for other in others):
+                yield _violation(seat, f"apart from {pin.other}")
+
+
+def _violation(seat: Seat, wish: str) -> Violation:
+    return Violation("R11", seat.group.name, 1, f"{seat.group.name} is in {seat.drawer.name}; wished: {wish}")
+
+
+def _means(pin: Pin, drawer: Drawer) -> bool:
+    """Whether the drawer, bank and row of a pin, as far as given, all mean this drawer."""
+    in_bank = pin.bank is None or drawer.bank <= pin.bank <= drawer.last_bank
+    return in_bank and pin.drawer in ("", drawer.name) and pin.row in (None, drawer.row)
+
+
+def _place(pin: Pin) -> str:
+    named = (("drawer", pin.drawer), ("bank", pin.bank), ("row", pin.row))
+    return ", ".join(f"{word} {value}" for word, value in named if value not in ("", None))

@@ -1,0 +1,83 @@
+"""Small records for tests: everything in millimeters, everything else at its default."""
+
+from dataclasses import replace
+
+from matcher.house import House, default_house
+from matcher.records import Cabinet, Catalogue, Drawer, Group, Organizer, Piece, SizedPiece
+from matcher.units import kg, mm
+
+HOUSE: House = default_house()
+
+
+def drawer(name="1", bank=1, row=1, width=560, depth=400, height=100, **more) -> Drawer:
+    return Drawer(
+        cabinet=more.pop("cabinet", "cabinet"),
+        name=name,
+        bank=bank,
+        last_bank=more.pop("last_bank", bank),
+        row=row,
+        inside_width=mm(width),
+        inside_depth=mm(depth),
+        clear_height=mm(height),
+        **more,
+    )
+
+
+def cabinet(*drawers: Drawer, name="cabinet") -> Cabinet:
+    return Cabinet(name, tuple(sorted(drawers, key=lambda d: (d.bank, d.row, d.name))))
+
+
+def organizer(group="group", width=500, depth=380, height=50, set_name="set", **more) -> Organizer:
+    return Organizer(set_name, group, mm(width), mm(depth), mm(height), **more)
+
+
+def piece(tool="block", length=100, width=40, height=30, count=1, kind="other", mass=1, **more) -> Piece:
+    return Piece(
+        set=more.pop("set", "set"),
+        tool=tool,
+        kind=kind,
+        count=count,
+        length=mm(length),
+        width=mm(width),
+        height=mm(height),
+        mass=kg(mass),
+        **more,
+    )
+
+
+def sized_piece(given: Piece, rank=0) -> SizedPiece:
+    assert given.length and given.width and given.height and given.mass
+    return SizedPiece(
+        given, given.length, given.width, given.height, None, given.mass, given.mass, rank, "measured", "test"
+    )
+
+
+def group(name="group", *pieces: Piece, ready: Organizer | None = None, **more) -> Group:
+    sized = tuple(sized_piece(one) for one in pieces)
+    mass = sum(one.mass_high * one.piece.count for one in sized)
+    plain = Group(
+        name=name,
+        family=name,
+        tier=1,
+        system="",
+        share=True,
+        split=ready is None,
+        cased=bool(pieces) and all(one.kind == "cased" for one in pieces),
+        pieces=sized,
+        organizer=ready,
+        mass_low=mass,
+        mass_high=mass,
+        use=None,
+    )
+    return replace(plain, **more)
+
+
+def catalogue(pieces=(), organizers=(), cabinets=(), **more) -> Catalogue:
+    return Catalogue(
+        pieces=tuple(pieces),
+        organizers=tuple(sorted(organizers)),
+        cabinets=tuple(cabinets),
+        group_rules=more.pop("group_rules", ()),
+        relations=more.pop("relations", ()),
+        **more,
+    )

@@ -1,0 +1,150 @@
+"""The commands as a planner types them: exit codes, JSON, files, faults."""
+
+import csv
+import json
+import subprocess
+import sys
+
+import pytest
+
+from matcher.__main__ import main
+
+DRAWERS = """cabinet,drawer,bank,row,inside_width_mm,inside_depth_mm,clear_height_mm
+wide,1,1,1,560,400,100
+wide,2,1,2,560,400,100
+wide,3,1,3,560,400,100
+low,1,1,1,560,400,40
+"""
+ORGANIZERS = """set,group,width_mm,depth_mm,height_mm,tier
+trays,tray a,550,390,50,1
+trays,tray b,550,390,50,2
+"""
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "drawers.csv").write_text(DRAWERS, encoding="utf-8")
+    (tmp_path / "organizers.csv").write_text(ORGANIZERS, encoding="utf-8")
+    return tmp_path
+
+
+@pytest.fixture
+def run(monkeypatch, capsys):
+    def call(*words):
+        monkeypatch.setattr(sys, "argv", ["matcher", *map(str, words)])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        told = capsys.readouterr()
+        return ended.value.code or 0, told.out, told.err
+
+    return call
+
+
+def test_exit_codes_follow_the_verdict(run, folder):
+    assert run("plan", folder, "trays", "wide")[0] == 0
+    assert run("plan", folder, "trays", "low")[0] == 1
+    assert run("fit", folder, "trays", "wide")[0] == 0
+    assert run("fit", folder, "trays")[0] == 1
+    assert run("compare", folder, "trays")[0] == 0
+    assert run("check", folder)[0] == 0
+
+
+def test_plan_prints_one_json_document_with_all_it_promises(run, folder):
+    code, out, err = run("plan", folder, "trays", "wide", "--json")
+    document = json.loads(out)
+    assert (code, err) == (0, "")
+    assert {
+        "set", "cabinet", "verdict", "fill", "placements", "free_drawers", "most_free", "fewest_free", "goals", "reasons",
+        "cautions", "run",
+    } <= set(document)  # fmt: skip
+    assert [(p["group"], p["drawer"]) for p in document["placements"]] == [("tray a", "1"), ("tray b", "2")]
+    assert document["free_drawers"] == ["3"]
+    assert [goal["name"] for goal in document["goals"]] == ["drawers", "order", "neighbors", "recut", "reach"]
+    assert {"version", "seed", "input_hash", "budgets"} <= set(document["run"])
+
+
+def test_without_a_plan_the_lists_are_empty_and_the_reason_is_in_millimeters(run, folder):
+    code, out, _ = run("plan", folder, "trays", "low", "--json")
+    document = json.loads(out)
+    assert code == 1
+    assert (document["placements"], document["free_drawers"], document["most_free"]) == ([], [], None)
+    assert {reason["short_mm"] for reason in document["reasons"]} == {50 + 3 - 40}
+    assert {reason["scope"] for reason in document["reasons"]} == {"any layout"}
+
+
+def test_compare_is_ranked_and_without_a_set_a_list(run, folder):
+    document = json.loads(run("compare", folder, "trays", "--json")[1])
+    assert document["set"] == "trays"
+    assert [(v["cabinet"], v["verdict"], v["free_drawers"]) for v in document["variants"]] == [
+        ("wide", "fits", 1),
+        ("low", "does not fit", None),
+    ]
+    assert json.loads(run("compare", folder, "--json")[1]) == [document]
+
+
+def test_the_same_input_gives_the_same_bytes(run, folder):
+    assert run("plan", folder, "trays", "wide", "--json") == run("plan", folder, "trays", "wide", "--json")
+
+
+def test_results_are_written_by_suffix(run, folder, tmp_path):
+    code, _, _ = run("plan", folder, "trays", "wide", "--out", tmp_path / "p.json", "--out", tmp_path / "p.csv")
+    assert code == 0
+    assert json.loads((tmp_path / "p.json").read_text(encoding="utf-8"))["verdict"] == "fits"
+    with (tmp_path / "p.csv").open(encoding="utf-8", newline="") as stream:
+        assert [row["drawer"] for row in csv.DictReader(stream)] == ["1", "2"]
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (["plan", "{}", "trays", "none"], "no cabinet 'none'"),
+        (["plan", "{}", "none", "wide"], "no set 'none'"),
+        (["plan", "{}/gone", "trays", "wide"], "gone"),
+        (["plan", "{}", "trays", "wide", "--out", "plan.txt"], "expected a name ending in"),
+        (["plan", "{}", "trays", "wide", "--out", "{}/none/plan.json"], "does not exist"),
+        (["plan", "{}", "trays", "wide", "--fill", "most"], "expected spread or pack"),
+        (["plan", "{}", "trays", "wide", "--house", "{}/none.toml"], "none.toml"),
+        (["compare", "{}", "trays", "--reference", "low"], "no plan"),
+        (["check"], "CATALOGUE"),
+        (["plan", "{}"], "SET"),
+    ],
+)
+def test_bad_usage_is_one_clear_line_and_exit_code_2(run, folder, words, expected):
+    code, out, err = run(*(word.format(folder) for word in words))
+    assert code == 2
+    assert out == ""
+    assert expected in err
+    assert "Traceback" not in err
+
+
+def test_a_refused_catalogue_names_every_bad_cell_and_writes_nothing(run, folder, tmp_path):
+    (folder / "drawers.csv").write_text(DRAWERS.replace("560,400,40", "-5,many,40"), encoding="utf-8")
+    code, out, err = run("plan", folder, "trays", "wide", "--out", tmp_path / "p.json")
+    assert (code, out) == (2, "")
+    assert len(err.strip().splitlines()) == 2
+    assert "drawers.csv, row 5, column inside_width_mm: '-5'" in err
+    assert not (tmp_path / "p.json").exists()
+
+
+def test_kinds_are_listed_with_what_they_need(run):
+    kinds = {row["kind"]: row["needs"] for row in json.loads(run("check", "--kinds", "--json")[1])["kinds"]}
+    assert "drive" in kinds["ratchet"]
+    assert {"length", "width", "height"} <= set(kinds["other"])
+
+
+def test_help_needs_no_solver():
+    # Help must answer at once: neither the solver nor pandas may be imported for it.
+    script = (
+        "import sys; sys.argv = ['matcher', '--help']\n"
+        "from matcher.__main__ import main\n"
+        "try:\n    main()\nexcept SystemExit:\n    pass\n"
+        "sys.exit(any(name in sys.modules for name in ('ortools', 'pandas', 'shapely', 'numpy')))"
+    )
+    assert subprocess.run([sys.executable, "-c", script], capture_output=True, check=False).returncode == 0
+
+
+def test_every_command_and_option_has_help(run):
+    for command in ("check", "fit", "plan", "compare"):
+        code, out, _ = run(command, "--help")
+        assert code == 0
+        assert "?" in out

@@ -1,0 +1,43 @@
+"""Exact lengths and masses."""
+
+from fractions import Fraction
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from matcher.units import PER_LB, Toward, gram, inch, kg, lb, mm, show_mm, to_mm
+
+
+def test_one_inch_is_25_4_millimeters():
+    # Source: international yard and pound agreement of 1959, 1 in = 25.4 mm exactly.
+    assert inch(1) == mm(Fraction("25.4")) == 8128
+
+
+def test_one_pound_is_0_45359237_kilograms():
+    # Source: international yard and pound agreement of 1959, 1 lb = 0.45359237 kg exactly.
+    assert lb(1) == kg(Fraction("0.45359237")) == PER_LB
+
+
+@given(st.integers(min_value=1, max_value=64 * 400))
+def test_sixty_fourths_of_an_inch_lie_on_the_grid(sixty_fourths):
+    length = Fraction(sixty_fourths, 64)
+    assert inch(length, Toward.UP) == inch(length, Toward.DOWN)
+
+
+@given(st.integers(min_value=1, max_value=100_000))
+def test_tenths_of_a_millimeter_lie_on_the_grid(tenths):
+    assert mm(Fraction(tenths, 10), Toward.UP) == mm(Fraction(tenths, 10), Toward.DOWN)
+
+
+@given(st.fractions(min_value=0, max_value=10_000, max_denominator=10_000))
+def test_rounding_goes_the_way_it_was_told_by_less_than_one_unit(value):
+    down, up = mm(value, Toward.DOWN), mm(value, Toward.UP)
+    assert down <= value * 320 <= up
+    assert up - down <= 1
+
+
+def test_a_shortfall_below_a_tenth_of_a_millimeter_is_still_shown():
+    assert show_mm(16) == "0.05 mm"
+    assert show_mm(mm(12)) == "12.0 mm"
+    assert to_mm(mm(7)) == 7
+    assert gram(1000) == kg(1)
