@@ -34,6 +34,8 @@ NEWTONS_PER_LBF = 4.4482216152605
 
 @dataclass(frozen=True, slots=True)
 class Clearance:
+    """Room round an organizer, and which gaps count as what."""
+
     side: int
     top: int
     gap: int
@@ -43,6 +45,8 @@ class Clearance:
 
 @dataclass(frozen=True, slots=True)
 class PocketRules:
+    """Pockets and the foam round and under them."""
+
     fit: int
     web: int
     web_share: Decimal
@@ -68,18 +72,24 @@ class PocketRules:
 
 @dataclass(frozen=True, slots=True)
 class Cutter:
+    """A router bit and how deep it reaches."""
+
     diameter: int
     reach: int
 
 
 @dataclass(frozen=True, slots=True)
 class Notch:
+    """Finger notches, and which kinds share one."""
+
     width: int
     shared: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class LayoutRules:
+    """Liberties an ordered layout may take."""
+
     alternate_heads: bool
     stagger: bool
     standing_sockets: bool
@@ -88,12 +98,16 @@ class LayoutRules:
 
 @dataclass(frozen=True, slots=True)
 class OrderRules:
+    """When floors count as level, and which tiers may change places."""
+
     level: int
     swap: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class OfferRules:
+    """What a new foam size costs, and how many are allowed."""
+
     setup_cost: float
     max_new_sizes: int
     budget: float
@@ -101,6 +115,8 @@ class OfferRules:
 
 @dataclass(frozen=True, slots=True)
 class CutRules:
+    """Sheets and router."""
+
     spacing: int
     edge: int
     kerf: int
@@ -112,6 +128,8 @@ class CutRules:
 
 @dataclass(frozen=True, slots=True)
 class GoalRules:
+    """Fill, and the goals in their order."""
+
     fill: Fill
     order: tuple[GoalName, ...]
     off: tuple[GoalName, ...]
@@ -173,6 +191,8 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class House:
+    """All house rules."""
+
     clearance: Clearance
     pocket: PocketRules
     cutters: tuple[Cutter, ...]

@@ -118,6 +118,19 @@ def test_how_many_may_be_open():
     assert "one drawer at a time" in text
 
 
+@pytest.mark.parametrize(("pounds", "start"), [(200, "Open at most 1 at a time"), (221, "Open none")])
+def test_fewer_than_two_open_is_a_caution(pounds, start):
+    """Case G: 224 lb.in are left at 200 lb, and opening an empty drawer costs 240."""
+    assert texts(cabinet(), one_loaded(pounds), "TIP-N", "caution")[0].startswith(start)
+
+
+def test_how_many_may_be_open_with_the_assumed_center_further_forward():
+    # M0 = 2760 + 530 x 9 = 7530; the three heaviest cost 366 x 20 = 7320; 1 in further forward costs 276 more
+    heavier = plan((*CONTENTS[:7], 190))
+    assert texts(cabinet(cg_depth=inch(12)), heavier, "TIP-N")[0].startswith("Open at most 3")
+    assert texts(cabinet(cg_depth=None), heavier, "TIP-N")[0].startswith("Open at most 2")
+
+
 def test_all_may_be_open_where_travel_is_short():
     (text,) = texts(of_drawers(cabinet(), travel=inch(5)), plan(), "TIP-N", "info")
     assert "all 8 drawers" in text
@@ -132,6 +145,14 @@ def test_nearly_empty_cabinet_is_an_error(pounds, event):
     (text,) = texts(cabinet(), one_loaded(pounds), "TIP-1", "error")
     assert text.startswith(f"With drawer 8 open, holding {pounds * 0.45359237:.1f} kg")
     assert event in text
+
+
+def test_a_cabinet_that_fails_empty_is_to_be_anchored():
+    # 276 lb with its center 4 in behind the line: M = 276 x 4 - 12 x 20 = 864, 39 lbf with any drawer open
+    (text,) = texts(cabinet(cg_depth=inch(6)), plan((0,) * 8), "TIP-1", "error")
+    assert "empty as planned" in text
+    assert "(39 lbf)" in text
+    assert "fails for every other drawer. Anchor the cabinet" in text
 
 
 def test_push_threshold_is_the_house_rule():
@@ -166,6 +187,13 @@ def test_free_drawers_are_tested_empty_and_at_their_rating():
     assert "Free drawers are taken at their full rating" in texts(cabinet(), half, "TIP-2", "caution")[0]
 
 
+def test_free_drawers_at_their_rating_with_the_assumed_center_further_forward():
+    # 460 lb in drawer 1: M = 2760 + 420 x 9 + 460 x 9 - 472 x 20 = 1240, 56 lbf; 964, 44 lbf further forward
+    rated, half = of_drawers(cabinet(), load_rating=lb(460)), plan((0, *CONTENTS[1:]))
+    assert texts(replace(rated, cg_depth=inch(12)), half, "TIP-1", "caution") == []
+    assert "(44 lbf)" in texts(replace(rated, cg_depth=None), half, "TIP-1", "caution")[0]
+
+
 def test_free_drawers_without_rating_are_named():
     found = texts(of_drawers(cabinet(), load_rating=None), plan((0, *CONTENTS[1:])), "DATA")
     assert any("drawer 1 (free) loaded by the buyer not evaluated" in text for text in found)
@@ -184,6 +212,10 @@ def test_slope():
     strict = replace(HOUSE, tip=replace(HOUSE.tip, slope_deg=17.0))
     assert "16.9 degrees" in texts(cabinet(), plan(), "TIP-S", "caution", strict)[0]
     assert "13.6 degrees" in texts(cabinet(), plan(CONTENTS[::-1]), "TIP-S", "caution", strict)[0]
+
+
+def test_no_slope_is_named_where_it_tips_on_a_level_floor():
+    assert texts(cabinet(), one_loaded(221), "TIP-S") == []
 
 
 def test_unknown_center_is_assumed_at_mid_depth_and_further_forward():
@@ -343,6 +375,8 @@ def test_rule_of_three_needs_no_contact_lines():
     """The rule (cart + load) / 3 for four casters: a caster load FAQ. The open-drawer check is named as missing."""
     lost = cabinet(caster_load=lb(238), contact_span=None)
     assert "if only three casters touch" in texts(lost, plan(), "LOAD-C", "error")[0]
+    wider = plan(((20, 30), *CONTENTS[1:]))  # 726 lb at most
+    assert texts(replace(lost, caster_load=lb(240)), wider, "LOAD-C", "error")
     found = texts(replace(lost, caster_load=lb(239)), plan(), "DATA")
     assert any("front caster with a drawer open not evaluated" in text for text in found)
 
@@ -384,6 +418,16 @@ def test_beyond_the_limits_it_is_not_liftable():
     assert "is not liftable there" in texts(deep, heavy("3", two_hands=True), "LIFT", "caution")[0]
     high = of_drawers(cabinet(), above_ground=mm(1800))  # more than 175 cm
     assert "is not liftable there" in texts(high, heavy("3", two_hands=True), "LIFT", "caution")[0]
+
+
+def test_a_lift_counts_the_high_bound_and_a_liner_raises_it():
+    guess = heavy("8", 20, two_hands=True)
+    piece = replace(guess.groups[0].pieces[0], mass_high=lb(30))
+    bounds = replace(guess, groups=(replace(guess.groups[0], pieces=(piece,)),))
+    exact = texts(cabinet(), heavy("8", 30, two_hands=True), "LIFT")[0]
+    assert texts(cabinet(), bounds, "LIFT")[0] == exact.replace("(13.6 kg)", "(9.1 to 13.6 kg)")
+    lined = of_drawers(cabinet(), liner=inch(1))
+    assert "241 mm (10 in) above the ground" in texts(lined, bounds, "LIFT")[0]
 
 
 def test_more_than_the_load_constant_asks_for_a_hoist():

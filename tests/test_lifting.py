@@ -69,6 +69,12 @@ def test_frequency_below_the_table_counts_as_its_first_row_and_between_rows_is_l
     assert frequency_multiplier(15.01, 1, high=True) == 0.0
 
 
+def test_frequency_goes_by_where_the_lift_starts_and_coupling_by_where_it_is_looked_at():
+    # Example 4's destination, pp. 44-46: start at 22 in, hands at 59 in; the columns differ only from 9 a minute on
+    at_end = multipliers(replace(PACKAGE, height=59, per_minute=13), US)
+    assert (at_end.frequency, at_end.coupling) == (0.0, 1.0)
+
+
 def test_more_than_eight_hours_is_outside_the_equation():
     with pytest.raises(ValueError, match="only up to 8"):  # p. 6
         frequency_multiplier(1, 8.5, high=True)

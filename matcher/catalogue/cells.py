@@ -34,6 +34,14 @@ _MARKS = {
     "mm": "mm",
     "kg": "kg",
 }
+_SPOKEN = {
+    "mm": "millimeters",
+    "in": "inches",
+    "kg": "kilograms",
+    "lb": "pounds",
+    "kg_m3": "kilograms per cubic meter",
+    "lb_ft3": "pounds per cubic foot",
+}
 
 
 class Cell(NamedTuple):
@@ -211,7 +219,7 @@ def _unmarked(cell: Cell, expected: str) -> str:
     if not marked:
         return cell.text
     if _MARKS.get(marked["mark"]) != cell.unit:
-        raise ValueError(f"{expected}, in {cell.unit} as the name of the column says")
+        raise ValueError(f"{expected}, in {_SPOKEN[cell.unit]} as the name of the column says")
     return marked["number"]
 
 

@@ -23,7 +23,7 @@ from matcher.catalogue.rows import (
 from matcher.catalogue.stacks import stack
 from matcher.catalogue.trade import piece_faults
 from matcher.errors import CellError
-from matcher.records import Cabinet
+from matcher.records import Cabinet, Drawer
 from matcher.units import show_mm
 
 PIN_NEEDS: Mapping[str, tuple[str, ...]] = {
@@ -108,10 +108,8 @@ def _outside_drawer(blocks: Reading[ObstructionRow], drawers: Reading[DrawerRow]
 def _endless(found: Contents) -> Iterator[CellError]:
     bases = {row.cabinet: row.stands_on for row in found.cabinets.rows}
     for row in found.cabinets.rows:
-        under = bases.get(stack(row.cabinet, bases)[-1], "")
-        if under:
-            expected = f"a base that stands on the ground in the end; {under} never does"
-            yield found.cabinets.fault(row.at, "stands_on", expected)
+        if bases.get(stack(row.cabinet, bases)[-1]) == row.cabinet:
+            yield found.cabinets.fault(row.at, "stands_on", f"a base that does not stand on {row.cabinet} in turn")
 
 
 def _pin_faults(pins: Reading[PinRow]) -> Iterator[CellError]:
@@ -130,18 +128,23 @@ def _pin_faults(pins: Reading[PinRow]) -> Iterator[CellError]:
 
 
 def place_faults(pins: Reading[PinRow], cabinets: Mapping[str, Cabinet]) -> Iterator[CellError]:
-    """Pins whose drawer, bank and row together name no place."""
+    """Pins whose drawer, bank and row together name no place, at the cell after which none is left."""
     for row in pins.rows:
         here = [cabinets[row.cabinet]] if row.cabinet else list(cabinets.values())
         boxes = [box for cabinet in here for box in cabinet.drawers]
-        if not any(
-            row.drawer in ("", box.name)
-            and (row.bank is None or box.bank <= row.bank <= box.last_bank)
-            and row.row in (None, box.row)
-            for box in boxes
-        ):
-            column = next(name for name in ("row", "bank", "drawer") if getattr(row, name))
-            yield pins.fault(row.at, column, f"a place that {row.cabinet or 'some cabinet'} has")
+        for column in ("drawer", "bank", "row"):
+            boxes = [box for box in boxes if _at_place(box, column, getattr(row, column))]
+            if not boxes:
+                yield pins.fault(row.at, column, f"a place that {row.cabinet or 'some cabinet'} has")
+                break
+
+
+def _at_place(box: Drawer, column: str, value: str | int | None) -> bool:
+    if value in ("", None):
+        return True
+    if column == "bank":
+        return value in range(box.bank, box.last_bank + 1)
+    return value == (box.name if column == "drawer" else box.row)
 
 
 def _kinds_twice(groups: Reading[GroupRow]) -> Iterator[CellError]:

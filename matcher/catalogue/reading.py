@@ -34,9 +34,9 @@ def read_catalogue(path: Path) -> Catalogue:
     folder = path if path.is_dir() else path.parent
     house = house_tables()
     found = contents(tables, faults)
-    readable = all(fault.row > 1 for fault in faults)
+    only_cells = all(fault.row > 1 and fault.column for fault in faults)
     faults.extend(consistency_faults(found, folder))
-    if readable:
+    if only_cells:  # else names would seem unknown only because their table could not be read
         faults.extend(reference_faults(found, names(found, (row.group for row in house.groups.rows))))
     _refuse(faults)
     catalogue = assembled(found, house, _digest(tables, found, folder), str(folder))

@@ -88,7 +88,8 @@ def read_tables(path: Path) -> tuple[dict[str, Table], list[CellError]]:
     found: dict[str, Table] = {}
     for name, source, records in _folder(path, faults) if path.is_dir() else _workbook(path, faults):
         if name in found:
-            faults.append(source.fault(f"one table {name}, but {found[name].file} {found[name].sheet}".rstrip()))
+            other = found[name].sheet or found[name].file
+            faults.append(source.fault(f"one table {name}, and {other} is there too"))
         elif name not in TABLES:
             faults.append(source.fault(with_nearest("a known table", name, TABLES), value=name))
         elif (frame := _frame(source, records, faults)) is not None:

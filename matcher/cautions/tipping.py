@@ -80,14 +80,16 @@ def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: 
     names = in_order(openable(cabinet))
     openings = [opened(base.stand, name) for name in names]
     careful = [opened(base.cautious, name) for name in names]
-    weak = [one for one in openings if one.weak(house.tip.push_n)]
-    doubtful = [one for one in careful if one.weak(house.tip.push_n)]
-    if weak:
-        text = _finding(weak, loads, house, " as planned")
-        yield Caution("TIP-1", "error", f"{text} Spread the load over more drawers, or anchor the cabinet.")
+    failing = _finding(openings, loads, house, " as planned")
+    doubtful = _finding(careful, loads, house, f" as planned, and {_further_forward(house)}")
+    if failing:
+        spread = "Spread the load over more drawers, or anchor the cabinet."
+        remedy = (
+            spread if _worst(openings).name in loads else "Anchor the cabinet, or weigh it down as its maker allows."
+        )
+        yield Caution("TIP-1", "error", f"{failing} {remedy}")
     elif doubtful:
-        text = _finding(doubtful, loads, house, f" as planned, and {_further_forward(house)}")
-        yield Caution("TIP-1", "caution", f"{text} Find the center of gravity or anchor the cabinet.")
+        yield Caution("TIP-1", "caution", f"{doubtful} Find the center of gravity or anchor the cabinet.")
     else:
         yield Caution("TIP-1", "info", _margin(_worst(careful), house))
 
@@ -104,14 +106,20 @@ def _margin(worst: Opening, house: House) -> str:
     )
 
 
-def _finding(weak: Sequence[Opening], loads: Mapping[str, Load], house: House, case: str) -> str:
-    """What happens at the worst drawer, and which others fall short too."""
+def _finding(
+    openings: Sequence[Opening], loads: Mapping[str, Load], house: House, case: str, among: str = "drawer"
+) -> str:
+    """What happens at the worst drawer and which others fall short too; nothing if none does."""
+    weak = [one for one in openings if one.weak(house.tip.push_n)]
+    if not weak:
+        return ""
     worst = _worst(weak)
     load = loads.get(worst.name, NOTHING)
     holding = f"holding {mass_range(load.low, load.high)}" if load.high else "empty"
     text = f"With drawer {worst.name} open, {holding}{case}, {_event(worst, house)}"
     others = [one.name for one in weak if one.name != worst.name]
-    return f"{text} The same check fails for {drawers(others)}." if others else text
+    which = f"every other {among}" if len(weak) == len(openings) else drawers(others)
+    return f"{text} The same check fails for {which}." if others else text
 
 
 def _event(one: Opening, house: House) -> str:
@@ -135,9 +143,9 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], hou
         yield _not_evaluated(f"Tip check with {names} (free) loaded by the buyer", ["load rating"])
     full = {box.name: Load(box.load_rating, box.load_rating) for box in free if box.load_rating is not None}
     stands = {name: stability.loaded(base.cautious, name, newtons(load.high)) for name, load in full.items()}
-    weak = [one for one in (opened(stand, name) for name, stand in stands.items()) if one.weak(house.tip.push_n)]
-    if weak:
-        text = _finding(weak, full, house, ", its full rating, and the others as planned")
+    openings = [opened(stand, name) for name, stand in stands.items()]
+    text = _finding(openings, full, house, ", its full rating, and the others as planned", "free drawer")
+    if text:
         yield Caution("TIP-1", "caution", f"{text} Tell the buyer to keep what goes into free drawers light.")
 
 
@@ -151,10 +159,9 @@ def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: Ho
         if name not in loads:
             stand = stability.loaded(stand, name, newtons(full.get(name, NOTHING).high))
         alone.append(opened(stand, name))
-    weak = [one for one in alone if one.weak(house.tip.push_n)]
-    if weak:
-        text = _finding(weak, full, house, " and every other drawer empty")
-        free = " Free drawers are taken at their full rating here." * any(one.name not in loads for one in weak)
+    text = _finding(alone, full, house, " and every other drawer empty")
+    if text:
+        free = " Free drawers are taken at their full rating here." * any(name not in loads for name in full)
         yield Caution("TIP-2", "caution", text + free)
 
 

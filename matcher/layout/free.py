@@ -114,7 +114,7 @@ def _enough(field: _Field) -> tuple[_Growth, ...]:
     narrowest, widest = field.webs[0], field.webs[-1]
     return (
         _Growth(lambda own: 2 * own - narrowest, narrowest, _shrunk(field.blocked, narrowest)),
-        _Growth(lambda own: widest, widest, _shrunk(field.blocked, widest)),
+        _Growth(lambda _: widest, widest, _shrunk(field.blocked, widest)),
     )
 
 

@@ -18,15 +18,29 @@ Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
 def cornered(problem: Problem) -> tuple[Position, ...] | None:
     """Positions by the first of the orders and rules that puts every item in, or nothing."""
     orders = dict.fromkeys(_order(problem, key) for key in _KEYS)
-    attempts = (_placed(problem, order, score) for order, score in product(orders, _SCORES))
+    attempts = (_retried(problem, order, score) for order, score in product(orders, _SCORES))
     return next((positions for positions in attempts if positions is not None), None)
+
+
+def _retried(problem: Problem, order: tuple[int, ...], score: Score) -> tuple[Position, ...] | None:
+    """Positions in this order; an item that finds no place comes first the next time."""
+    seen: set[tuple[int, ...]] = set()
+    while order not in seen and len(seen) < _RETRIES:
+        seen.add(order)
+        found = _placed(problem, order, score)
+        if len(found) == len(order):
+            return tuple(found[n] for n in range(len(order)))
+        left_out = order[len(found)]
+        order = (left_out, *(n for n in order if n != left_out))
+    return None
 
 
 def _order(problem: Problem, key: Callable[[Sizes], int]) -> tuple[int, ...]:
     return tuple(sorted(range(len(problem.items)), key=lambda n: (key(problem.items[n]), n)))
 
 
-def _placed(problem: Problem, order: Iterable[int], score: Score) -> tuple[Position, ...] | None:
+def _placed(problem: Problem, order: Iterable[int], score: Score) -> dict[int, Position]:
+    """Places of the items up to the first that finds none."""
     empty: list[Rectangle] = [(0, 0, problem.width, problem.depth)]
     for block in problem.blocked:
         empty = _without(empty, block)
@@ -39,11 +53,11 @@ def _placed(problem: Problem, order: Iterable[int], score: Score) -> tuple[Posit
             if w <= space[2] and d <= space[3]
         ]
         if not options:
-            return None
+            break
         _, (left, front, _, _), choice, w, d = min(options)
         found[n] = (choice, left, front)
         empty = _without(empty, (left, front, w, d))
-    return tuple(found[n] for n in range(len(problem.items)))
+    return found
 
 
 def _without(empty: list[Rectangle], taken: Rectangle) -> list[Rectangle]:
@@ -103,5 +117,6 @@ def _by_depth(item: Sizes) -> int:
     return -min(d for _, _, d in item)
 
 
+_RETRIES = 20
 _KEYS = (_by_area, _by_length, _by_depth)
 _SCORES: tuple[Score, ...] = (_tightest, _frontmost)

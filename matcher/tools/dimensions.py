@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from decimal import Decimal
+from math import ceil
 from typing import TypeAlias
 
 from matcher.records import Basis, Piece, SizedPiece
@@ -41,8 +42,7 @@ def sized(piece: Piece) -> SizedPiece:
     _require(piece, kind)
     facts = _facts(piece, size)
     rule = _rule_of(piece.kind, facts)
-    given = {"length": piece.length, "width": piece.width, "height": piece.height}
-    lengths, measures = _dimensions(rule, facts, given)
+    lengths, measures = _dimensions(rule, facts, _given(piece))
     facts = _knowing(facts, lengths)
     low, high = (piece.mass, piece.mass) if piece.mass is not None else bounds(rule.grams(facts))
     ranked = size is not None and kind.form in ("flats", "two flats", "tip", "drive")
@@ -99,6 +99,18 @@ def _facts(piece: Piece, size: Size | None) -> Facts:
         head_grams=(size.mass or 0) / PER_GRAM,
         other_square=DRIVES[size.text] if KINDS[piece.kind].form == "drive" else None,
     )
+
+
+def _given(piece: Piece) -> Given:
+    """What the catalogue gives, by its columns or by a drawing of the piece's own."""
+    given = {"length": piece.length, "width": piece.width, "height": piece.height}
+    if not piece.outline:
+        return given
+    from matcher.tools.outline_files import own_outline  # shapely only where a drawing is read
+
+    _, _, width, length = own_outline(piece).bounds
+    drawn = {"length": ceil(round(length, 3)), "width": ceil(round(width, 3))}
+    return {axis: drawn.get(axis) if value is None else value for axis, value in given.items()}
 
 
 def _rule_of(kind: str, facts: Facts) -> Rule:

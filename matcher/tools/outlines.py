@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from functools import lru_cache
 from math import ceil, cos, floor, pi, sin
 
-from shapely import Polygon, affinity
+from shapely import GEOSException, Polygon, affinity
 
 from matcher.records import SizedPiece
 from matcher.tools.drive_silhouettes import DRIVE_DRAWINGS
 from matcher.tools.hand_silhouettes import HAND_DRAWINGS
+from matcher.tools.outline_files import own_outline
 from matcher.tools.strokes import Drawing, Sketch, rectangle
 from matcher.tools.wrench_silhouettes import WRENCH_DRAWINGS
 from matcher.units import mm
@@ -22,6 +23,10 @@ DRAWINGS: Mapping[str, Drawing] = {**DRIVE_DRAWINGS, **WRENCH_DRAWINGS, **HAND_D
 _SIDES = 32  # of a standing piece's outline; a multiple of four, so that its box is the true circle's
 
 
+class ShapeError(ValueError):
+    """An outline that is not one simple shape without holes."""
+
+
 def outline(piece: SizedPiece, standing: bool) -> Polygon:
     """Outline in 1/320 mm, whole numbers, the lower left of its box at (0, 0), working head towards +y.
 
@@ -30,12 +35,14 @@ def outline(piece: SizedPiece, standing: bool) -> Polygon:
     Raises
     ------
     ValueError
-        A piece that does not stand on end was asked to stand.
+        A piece that does not stand on end was asked to stand, or a drawing of its own is no simple shape.
     """
     if standing:
         if piece.diameter is None:
             raise ValueError(f"{piece.piece.kind} does not stand on end")
         return _circle(piece.diameter)
+    if piece.piece.outline:
+        return fitted(own_outline(piece.piece), piece.width, piece.length)
     return _lying(piece.piece.kind, piece.length, piece.width, piece.features)
 
 
@@ -55,8 +62,12 @@ def _outward(offset: float, radius: float) -> int:
 
 @lru_cache(maxsize=4096)
 def _lying(kind: str, length: int, width: int, features: tuple[tuple[str, int], ...]) -> Polygon:
-    drawn = DRAWINGS.get(kind, rectangle)(Sketch(length, width, dict(features)))
-    return fitted(drawn.simplify(SLACK), width, length)
+    """A drawing, or the box itself where given dimensions are so unlike the kind's that the drawing falls apart."""
+    sketch = Sketch(length, width, dict(features))
+    try:
+        return fitted(DRAWINGS.get(kind, rectangle)(sketch).simplify(SLACK), width, length)
+    except (ShapeError, GEOSException):
+        return fitted(rectangle(sketch), width, length)
 
 
 def fitted(drawn: Polygon, width: int, length: int) -> Polygon:
@@ -64,13 +75,15 @@ def fitted(drawn: Polygon, width: int, length: int) -> Polygon:
 
     Raises
     ------
-    ValueError
+    ShapeError
         The drawing is not one simple shape.
     """
+    if drawn.geom_type != "Polygon" or drawn.is_empty or drawn.interiors:
+        raise ShapeError("one simple shape")
     left, low, right, high = drawn.bounds
     moved = affinity.translate(Polygon(drawn.exterior), -left, -low)
     scaled = affinity.scale(moved, width / (right - left), length / (high - low), origin=(0, 0))
     whole = Polygon([(round(x), round(y)) for x, y in scaled.exterior.coords])
-    if not whole.is_valid or drawn.interiors:
-        raise ValueError("not one simple shape")
+    if not whole.is_valid:
+        raise ShapeError("one simple shape")
     return whole

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from math import cos, pi, radians, sin, tan
+from math import cos, pi, radians, sin, sqrt
 from typing import TypeAlias
 
 from shapely import Polygon, affinity, box, union_all
 
 Points = Sequence[tuple[float, float]]
+
+TIP = 0.42
+"""Distance of an open-end head's jaw tips from its center, in head widths; common practice, no source."""
 
 _CORNERS = 24  # of a disc; a multiple of four, so that its box is the true circle's
 
@@ -75,21 +78,27 @@ def turned(profile: Points, x: float = 0.0) -> Polygon:
 def jaws(diameter: float, y: float, tilt: float, up: bool = True) -> Polygon:
     """An open-end head: a disc cut straight across the tips of its jaws, ``tilt`` degrees off the axis.
 
-    The tips lie 0.42 diameters from the center; the mouth is only begun, deeper no foam would stand in it.
+    The tips lie ``TIP`` diameters from the center.
     """
-    reach = 0.42 * diameter
-    kept = box(-diameter, -diameter, diameter, reach)
-    mouth = box(-0.21 * diameter, reach - 0.14 * diameter, 0.21 * diameter, reach)
-    head = disc(diameter, 0.0).intersection(kept).difference(mouth)
+    head = disc(diameter, 0.0).intersection(box(-diameter, -diameter, diameter, TIP * diameter))
+    return _tilted(head, y, tilt, up)
+
+
+def mouth(diameter: float, y: float, tilt: float, up: bool = True) -> Polygon:
+    """What is missing between the jaws: only the beginning, since no foam would stand deeper in it."""
+    gap = box(-0.21 * diameter, (TIP - 0.14) * diameter, 0.21 * diameter, diameter)
+    return _tilted(gap, y, tilt, up)
+
+
+def _tilted(part: Polygon, y: float, tilt: float, up: bool) -> Polygon:
     turn = -tilt if up else 180 - tilt
-    return affinity.translate(affinity.rotate(head, turn, origin=(0, 0)), 0, y)
+    return affinity.translate(affinity.rotate(part, turn, origin=(0, 0)), 0, y)
 
 
 def jaw_reach(diameter: float, tilt: float) -> float:
     """How far tilted jaws reach from the center of their head along the axis."""
-    flat, half_mouth = 0.42 * diameter, diameter * (0.25 - 0.42**2) ** 0.5
-    corner = flat * cos(radians(tilt)) + half_mouth * sin(radians(tilt))
-    return min(corner, diameter / 2) if tilt else flat
+    half_tip = sqrt(0.25 - TIP**2)
+    return diameter * min(TIP * cos(radians(tilt)) + half_tip * sin(radians(tilt)), 0.5)
 
 
 def joined(parts: Iterable[Polygon], fillet: float = 0.0, rounding: float = 0.0) -> Polygon:
@@ -98,7 +107,7 @@ def joined(parts: Iterable[Polygon], fillet: float = 0.0, rounding: float = 0.0)
     if fillet:
         whole = whole.buffer(fillet, quad_segs=2).buffer(-fillet, quad_segs=2)
     if rounding:
-        whole = whole.buffer(-rounding, quad_segs=2).buffer(rounding, quad_segs=2)
+        whole = whole.buffer(-rounding).buffer(rounding, quad_segs=4)
     return whole
 
 
@@ -112,4 +121,4 @@ def bent(width: float, across: float, length: float) -> Polygon:
     """An L of arms ``width`` wide, its bend in the lower left corner rounded outside to the arm's width."""
     upright, foot = box(0, width, width, length), box(width, 0, across, width)
     knee = disc(2 * width, width, width).intersection(box(0, 0, width, width))
-    return joined([upright, foot, knee], fillet=width / 2 * tan(pi / 4))
+    return joined([upright, foot, knee], fillet=width / 2)

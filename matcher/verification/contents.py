@@ -9,7 +9,7 @@ from typing import TypeAlias
 
 from matcher.records import Group, Piece
 from matcher.verification.rules import Violation
-from matcher.verification.scene import Scene, Seat, is_cased, plain_name, stated
+from matcher.verification.scene import Scene, Seat, plain_name, stated
 
 Identity: TypeAlias = tuple[object, ...]
 
@@ -128,7 +128,7 @@ def slots_respected(scene: Scene) -> Iterator[Violation]:
         cased_in_foam = scene.house.layout.cased_in_foam
         takes = slot == "no foam" or cased_in_foam if seat.cased else slot == "foam"
         if slot == "blocked" or not takes:
-            what = "a case" if is_cased(seat.group) else "an organizer"
+            what = "a case" if seat.cased else "an organizer"
             yield Violation("R3", seat.group.name, 1, f"{seat.group.name}, {what}, is in {seat.drawer.name} ({slot})")
 
 

@@ -24,7 +24,7 @@ def _broken(scene: Scene, pin: Pin) -> Iterator[Violation]:
         meant = pin.rule == "keep free" or called(seat.group, pin.group)
         wrong = _means(pin, seat.drawer) != (pin.rule == "in")
         if meant and wrong:
-            yield _violation(seat, f"{pin.rule} {_place(pin)}".replace("keep free", "kept free:"))
+            yield _violation(seat, f"{pin.rule} {_place(pin)}")
 
 
 def _together(scene: Scene, pin: Pin) -> Iterator[Violation]:

@@ -37,9 +37,9 @@ class Box:
         return Box(self.left - by, self.front - by, self.width + 2 * by, self.depth + 2 * by)
 
     def overlap(self, other: Box) -> int:
-        """How far the two would have to move apart; 0 or less if they do not overlap."""
-        across = min(self.right, other.right) - max(self.left, other.left)
-        along = min(self.back, other.back) - max(self.front, other.front)
+        """How far one would have to move until the two do not overlap; 0 or less if they do not."""
+        across = min(self.right - other.left, other.right - self.left)
+        along = min(self.back - other.front, other.back - self.front)
         return min(across, along)
 
     def beyond(self, other: Box) -> int:

@@ -114,9 +114,11 @@ def _descends(small: _Laid, large: _Laid) -> bool:
 
 
 def _smaller(one: SizedPiece, other: SizedPiece) -> bool:
-    """By the sizes as written where both are plain numbers, else by rank."""
+    """By the sizes as written where the system says what they mean and both are plain numbers, else by rank."""
     first, second = number(one.piece.size), number(other.piece.size)
-    return one.rank < other.rank if first is None or second is None else first < second
+    if not one.piece.system or first is None or second is None:
+        return one.rank < other.rank
+    return first < second
 
 
 def number(text: str) -> Fraction | None:

@@ -46,8 +46,11 @@ def _violation(seat: Seat, excess: int, text: str) -> Violation:
 
 
 def _cased(seat: Seat) -> Iterator[Violation]:
-    told = (seat.placement.how, seat.placement.how_width, seat.placement.how_depth)
-    wrong = sum((how == "cased") != seat.cased for how in told)
+    """Cases are called cased, or unordered where their places keep no order; nothing else is called cased."""
+    placed = seat.placement
+    loose = placed.layout is not None and not placed.layout.ordered
+    known = ("cased", "unordered") if loose else ("cased",)
+    wrong = sum((how in known) != seat.cased for how in (placed.how, placed.how_width, placed.how_depth))
     if wrong:
         yield _violation(seat, wrong, "is cased and not called so" if seat.cased else "is called cased and is not")
 

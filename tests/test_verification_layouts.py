@@ -1,0 +1,239 @@
+"""Hard rules about pockets, about how an organizer gets in, and about order: ways to break them, and ways not to."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, pi, sin
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from matcher.records import (
+    Cabinet,
+    Catalogue,
+    Drawer,
+    Layout,
+    Organizer,
+    Placement,
+    Plan,
+    Pocket,
+)
+from matcher.units import Toward, inch
+from matcher.verification import Violation, verify
+from tests.bench import (
+    CATALOGUE,
+    DEEP_LINE,
+    FLOOR,
+    GOOD,
+    HOUSE,
+    MADE,
+    MARGIN,
+    PLAN,
+    WEB,
+    WRENCH_LINE,
+    WRENCHES,
+    Bench,
+    group_of,
+    mm,
+    rectangle,
+    rules_of,
+)
+
+
+def test_webs_grow_with_the_deeper_pocket() -> None:
+    """Three tenths of 25 mm are 7.5 mm: 1.5 mm more than there is, on both sides of the deep pocket."""
+    assert [v.excess for v in GOOD.pocket("chrome sockets", 2, depth=mm(25)).violations] == [mm(1.5)] * 2
+
+
+@given(turn=st.floats(0, 2 * pi), apart=st.integers(0, mm(6)))
+def test_webs_are_measured_along_any_direction(turn: float, apart: int) -> None:
+    """Two round pockets: the web is the distance of the centers less both radii, whatever the direction."""
+    radius = mm(10.8)
+    round_one = [(radius * cos(k * pi / 64), radius * sin(k * pi / 64)) for k in range(128)]
+    far = 2 * radius + apart
+    shift = (far * cos(turn), far * sin(turn))
+    rings = [
+        tuple((round(x + dx) + mm(60), round(y + dy) + mm(60)) for x, y in round_one) for dx, dy in ((0, 0), shift)
+    ]
+    pockets = tuple(replace(p, ring=ring) for p, ring in zip(DEEP_LINE.pockets, rings, strict=True))
+    broken = GOOD.place("deep chrome sockets", layout=replace(DEEP_LINE, pockets=pockets)).violations
+    excess = sum(v.excess for v in broken if v.rule == "R12")
+    assert excess == pytest.approx(mm(6) - apart, abs=8)  # the polygon lies up to 0.025 mm inside its circle
+
+
+def test_pockets_stay_in_their_field_and_trimmed_fields_in_their_margin() -> None:
+    outside = GOOD.pocket("chrome sockets", 0, ring=rectangle(-25, 0, mm(21.6), mm(21.6)))
+    assert [(v.rule, v.excess) for v in outside.violations] == [("R13", 25)]
+    assert [(v.rule, v.excess) for v in GOOD.place("pliers", field_left=MARGIN - 8).violations] == [("R13", 8)]
+
+
+@pytest.mark.parametrize(
+    ("changes", "excess"),
+    [
+        ({"depth": mm(30) + 3}, 3),
+        ({"rise": FLOOR + mm(38) - 4}, 4),
+        ({"ring": ((0, 0), (10, 0))}, 1),
+        ({"ring": ()}, 1),
+        ({"ring": ((0, 0), (mm(21.6), mm(21.6)), (mm(21.6), 0), (0, mm(21.6)))}, 1),
+    ],
+)
+def test_pockets_too_deep_too_low_or_no_shape(changes: dict[str, object], excess: int) -> None:
+    broken = GOOD.pocket("chrome sockets", 0, **changes).violations
+    assert [v.excess for v in broken if v.rule == "R14"] == [excess]
+
+
+def test_a_standing_pocket_stays_in_reach_of_the_cutter() -> None:
+    short = replace(HOUSE, cutters=tuple(replace(cutter, reach=mm(15)) for cutter in HOUSE.cutters))
+    broken = verify(CATALOGUE, short, PLAN)
+    assert [(v.rule, v.excess) for v in broken] == [("R14", mm(5))] * 6
+
+
+def test_a_turned_pocket_has_room_if_its_tightest_rectangle_has() -> None:
+    def turned(width: int) -> Bench:
+        ring = tuple(
+            (round(x * cos(0.5) - y * sin(0.5)) + mm(40), round(x * sin(0.5) + y * cos(0.5)))
+            for x, y in rectangle(0, 0, width, mm(181.6))
+        )
+        return GOOD.pocket("metric wrenches", 2, ring=ring)
+
+    assert "R14" not in rules_of(turned(mm(26.6) + 2))
+    assert GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6))).violations != ()
+    upright = GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6)))
+    assert "R14" not in rules_of(upright)
+    assert "R14" in rules_of(GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6) - 2)))
+
+
+def test_a_given_size_beats_the_recorded_one() -> None:
+    given = replace(WRENCHES.pieces[0], piece=replace(WRENCHES.pieces[0].piece, length=mm(145)))
+    bench = GOOD.group("metric wrenches", pieces=(given, *WRENCHES.pieces[1:]))
+    assert [v.excess for v in bench.violations if v.rule == "R14"] == [mm(5)]
+
+
+def test_an_organizer_is_as_high_as_its_pieces_rise() -> None:
+    assert [(v.rule, v.excess) for v in GOOD.place("chrome sockets", height=mm(44) - 6).violations] == [("R14", 6)]
+
+
+# ------------------------------------------------------------------------------------------------ ways in, order
+
+
+def trimmed_in(drawer: float, placed: float) -> tuple[Violation, ...]:
+    """The worked example of reuse: outside 22 in, field 20.5 in, margin 1/2 in, clearance 1/8 in on each side."""
+    house = replace(HOUSE, clearance=replace(HOUSE.clearance, side=inch(0.125)))
+    house = replace(house, pocket=replace(house.pocket, margin=inch(0.5)))
+    made = Organizer("set", "files", inch(22), inch(10), inch(1), field_width=inch(20.5), field_depth=inch(9))
+    box = Drawer("cabinet", "one", 1, 1, 1, inch(drawer, Toward.DOWN), inch(10.25), inch(3))
+    group = group_of("files", "files", 1, (), made)
+    how = "trim" if placed < 22 else "as is" if drawer - placed < 0.5 else "shim"
+    width = inch(placed, Toward.DOWN)
+    field = inch(0.5) if how == "trim" else inch(0.75)
+    place = Placement("files", "one", how, how, "as is", inch(0.125), inch(0.125), width, inch(10), inch(1), 0, 0)
+    plan = Plan("set", "cabinet", "spread", (group,), (replace(place, field_left=field, field_front=inch(0.5)),), ())
+    return verify(Catalogue((), (made,), (Cabinet("cabinet", (box,)),), (), ()), house, plan)
+
+
+def test_the_worked_example_of_reuse() -> None:
+    """Common practice, no source; the arithmetic: 22.25 as is, 21.75 trim 0.5 in, 21.70 short by 0.05 in, 23.5 shim."""
+    assert trimmed_in(22.25, 22) == ()
+    assert trimmed_in(21.75, 21.5) == ()
+    assert trimmed_in(23.5, 22) == ()
+    short = trimmed_in(21.70, 21.45)
+    assert [(v.rule, v.excess) for v in short] == [("R15", inch(0.05))]
+    assert [v.rule for v in trimmed_in(21.70, 21.5)] == ["R4"]
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"how": "as is"},  # better than its worse axis
+        {"how_depth": "shim", "depth": mm(294)},  # turned or cut without saying so
+        {"how_depth": "shim"},  # a gap of 1.8 mm needs no strip
+        {"height": mm(49)},  # thinned
+        {"how": "cased", "how_width": "cased", "how_depth": "cased"},
+        {"how": "trim", "how_depth": "trim"},  # trimmed without cutting anything off
+    ],
+)
+def test_a_ready_made_organizer_is_used_as_said(changes: dict[str, object]) -> None:
+    assert rules_of(GOOD.place("pliers", **changes)) == {"R15"}
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"how": "re-cut", "how_width": "re-cut", "how_depth": "re-cut"},
+        {"how": "as is", "how_width": "as is", "how_depth": "as is"},
+        {"how": "unordered", "how_width": "unordered", "how_depth": "unordered"},
+        {"layout": replace(WRENCH_LINE, ordered=False)},
+        {"how_width": "trim"},
+    ],
+)
+def test_a_new_organizer_is_called_new(changes: dict[str, object]) -> None:
+    assert rules_of(GOOD.place("metric wrenches", **changes)) == {"R15"}
+
+
+def recut_wrenches(width: float, how: str = "re-cut", across: str = "re-cut") -> set[str]:
+    """The wrenches with a ready-made organizer of the given width and 100 mm depth that is not used."""
+    made = Organizer("shop", "metric wrenches", mm(width), mm(100), mm(20))
+    bench = GOOD.group("metric wrenches", organizer=made).place(
+        "metric wrenches", how=how, how_width=across, how_depth=how
+    )
+    return rules_of(replace(bench, catalogue=replace(bench.catalogue, organizers=(made, MADE))))
+
+
+def test_a_re_cut_organizer_has_a_ready_made_one_and_may_say_which_axis_was_fine() -> None:
+    assert recut_wrenches(500) == set()
+    assert recut_wrenches(200, across="as is") == set()
+    assert recut_wrenches(500, across="as is") == {"R15"}
+    assert recut_wrenches(500, how="new", across="new") == {"R15"}
+
+
+def test_inch_stays_left_of_metric() -> None:
+    """Pockets 2 (inch 3/8) and 3 (metric 10) change places: metric begins a web and a pocket before inch ends."""
+    broken = GOOD.pocket("chrome sockets", 2, piece=3).pocket("chrome sockets", 3, piece=2).violations
+    assert [(v.rule, v.excess) for v in broken] == [("R16", 2 * mm(21.6) + WEB)]
+
+
+def test_drives_lie_outside_in() -> None:
+    """Metric 13 (3/8) and 17 (1/2) change places: the column of 1/2 now ends a pocket and a web before 3/8 does."""
+    broken = GOOD.pocket("chrome sockets", 4, piece=5).pocket("chrome sockets", 5, piece=4).violations
+    assert [(v.rule, v.excess) for v in broken] == [("R16", 2 * mm(21.6) + WEB)]
+
+
+def wrench_lines(order: list[tuple[int, int, int]]) -> set[str]:
+    """Wrenches as (index, left, front) in mm, 26.6 mm wide each, in an organizer and a drawer that are large enough."""
+    lengths = [141.6, 161.6, 181.6]
+    pockets = tuple(
+        Pocket(index, rectangle(mm(left), mm(front), mm(26.6), mm(lengths[index])), mm(8), mm(14))
+        for index, left, front in order
+    )
+    layout = Layout(mm(400), mm(600), mm(14), pockets)
+    bench = GOOD.drawer("B1", inside_width=mm(900), inside_depth=mm(900), obstructions=())
+    return rules_of(bench.place("metric wrenches", layout=layout, width=mm(424), depth=mm(624)))
+
+
+def test_lines_read_from_left_to_right_and_front_to_back() -> None:
+    assert wrench_lines([(0, 0, 0), (1, 40, 0), (2, 80, 0)]) == set()
+    assert wrench_lines([(0, 0, 0), (1, 40, 50), (2, 80, 0)]) == set(), "every second one set back"
+    assert wrench_lines([(0, 0, 0), (1, 40, 0), (2, 0, 180)]) == set(), "two lines"
+    assert wrench_lines([(2, 0, 0), (0, 0, 200), (1, 40, 200)]) == {"R16"}, "the line of larger ones in front"
+    assert wrench_lines([(0, 40, 0), (1, 0, 50), (2, 80, 0)]) == {"R16"}, "staggered and out of order"
+    assert wrench_lines([(0, 80, 0), (1, 40, 0), (2, 0, 0)]) == {"R16"}, "from right to left"
+
+
+def test_a_lost_order_is_no_fault_where_none_is_claimed() -> None:
+    bench = swapped_sizes()
+    layout = bench.placement("chrome sockets").layout
+    assert layout is not None
+    loose = replace(layout, ordered=False)
+    told = {"how": "unordered", "how_width": "unordered", "how_depth": "unordered", "layout": loose}
+    assert bench.place("chrome sockets", **told).violations == ()
+
+
+def test_ranks_decide_where_sizes_are_no_numbers() -> None:
+    names = ("T25", "T8", "T9")
+    pieces = tuple(
+        replace(one, piece=replace(one.piece, size=name), rank=rank)
+        for one, name, rank in zip(WRENCHES.pieces, names, (25, 8, 9), strict=True)
+    )
+    broken = GOOD.group("metric wrenches", pieces=pieces).violations
+    assert [v.excess for v in broken if v.rule == "R16"] == [2]
