@@ -50,7 +50,7 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[work]\nseed = 1.5", "work.seed", "whole number"),
         ("clearance = 3", "clearance", "a table"),
         ("[[cutter]]\ndiameter_mm = 6", "cutter.reach_mm", "to be given"),
-        ("[clearance\n", "", "a TOML file"),
+        ("[clearance\n", "", "a readable TOML file"),
     ],
 )
 def test_a_mistyped_rule_is_named_with_what_was_expected(tmp_path, text, column, expected):

@@ -166,6 +166,27 @@ def test_pieces_in_the_wrong_group_are_strangers() -> None:
     assert [(v.rule, v.excess) for v in GOOD.rules(stranger).violations] == [("R1", 6)]
 
 
+def test_a_piece_goes_where_its_own_row_puts_it() -> None:
+    def named(group: str) -> Bench:
+        moved = tuple(replace(one, piece=replace(one.piece, group=group)) for one in DEEP.pieces)
+        own = tuple(one.piece for one in moved)
+        rest = tuple(row for row in CATALOGUE.pieces if row.kind != "deep socket")
+        bench = GOOD.group("deep chrome sockets", pieces=moved)
+        return replace(bench, catalogue=replace(bench.catalogue, pieces=(*rest, *own)))
+
+    assert named("deep chrome sockets").violations == ()
+    assert [(v.rule, v.thing, v.excess) for v in named("chrome sockets").violations] == [
+        ("R1", "deep chrome sockets", 2)
+    ]
+
+
+def test_two_groups_of_one_name_and_parts_of_a_ready_made_organizer() -> None:
+    empty = replace(PLIERS, organizer=None)
+    twice = Bench(plan=replace(PLAN, groups=(empty, *PLAN.groups))).violations
+    assert [(v.rule, v.excess) for v in twice if v.rule == "R2"] == [("R2", 1)]
+    assert [(v.rule, v.thing) for v in GOOD.group("pliers", part_of="tools").violations] == [("R2", "tools")]
+
+
 def test_pockets_for_no_piece_are_counted() -> None:
     extra = Pocket(9, rectangle(0, 0, mm(10), mm(10)), mm(5), mm(10))
     layout = replace(DEEP_LINE, pockets=(*(replace(p, piece=9) for p in DEEP_LINE.pockets), extra))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import cos, pi, sin
+from math import ceil, cos, pi, sin, sqrt
 
 import pytest
 from hypothesis import given
@@ -22,6 +22,7 @@ from matcher.records import (
 from matcher.units import Toward, inch
 from matcher.verification import Violation, verify
 from tests.bench import (
+    CASE,
     CATALOGUE,
     DEEP_LINE,
     FLOOR,
@@ -60,6 +61,27 @@ def test_webs_are_measured_along_any_direction(turn: float, apart: int) -> None:
     broken = GOOD.place("deep chrome sockets", layout=replace(DEEP_LINE, pockets=pockets)).violations
     excess = sum(v.excess for v in broken if v.rule == "R12")
     assert excess == pytest.approx(mm(6) - apart, abs=8)  # the polygon lies up to 0.025 mm inside its circle
+
+
+def two_cases(apart: int, ordered: bool = True) -> Bench:
+    """Two drills in one drawer, the second so far behind the end of the first."""
+    pockets = tuple(Pocket(0, rectangle(0, front, mm(300), mm(150)), 0, mm(100)) for front in (0, mm(150) + apart))
+    layout = Layout(mm(300), mm(310), mm(100), pockets, ordered)
+    drill = replace(CASE.pieces[0], piece=replace(CASE.pieces[0].piece, count=2), width=mm(150))
+    pieces = tuple(drill.piece if one.tool == "drill" else one for one in CATALOGUE.pieces)
+    bench = GOOD.group("drill", pieces=(drill,)).place("drill", layout=layout, depth=mm(310))
+    return replace(bench, catalogue=replace(CATALOGUE, pieces=pieces))
+
+
+def test_cases_touch_but_do_not_overlap() -> None:
+    assert two_cases(0).violations == ()
+    assert [(v.rule, v.thing, v.excess) for v in two_cases(-70).violations] == [("R12", "drill", 70)]
+
+
+def test_cases_are_called_cased_or_unordered_where_no_order_is_claimed() -> None:
+    told = {"how": "unordered", "how_width": "unordered", "how_depth": "unordered"}
+    assert two_cases(0, ordered=False).place("drill", **told).violations == ()
+    assert [(v.rule, v.excess) for v in two_cases(0).place("drill", **told).violations] == [("R15", 3)]
 
 
 def test_pockets_stay_in_their_field_and_trimmed_fields_in_their_margin() -> None:
@@ -171,6 +193,19 @@ def test_a_new_organizer_is_called_new(changes: dict[str, object]) -> None:
     assert rules_of(GOOD.place("metric wrenches", **changes)) == {"R15"}
 
 
+def test_an_organizer_whose_field_is_not_known_is_used_whole_or_not_at_all() -> None:
+    """Its field counts as its outside: nothing to trim, no margin of its own at a rounded corner."""
+    made = replace(MADE, width=mm(390), field_width=None, field_depth=None)
+    catalogue = replace(CATALOGUE, organizers=(made,))
+    bench = replace(GOOD, catalogue=catalogue).group("pliers", organizer=made)
+    whole = bench.place("pliers", how="as is", how_width="as is", width=mm(390), field_left=0, field_front=0)
+    assert whole.violations == ()
+    trimmed = bench.place("pliers", width=mm(389)).violations
+    assert [(v.rule, v.excess) for v in trimmed] == [("R15", mm(390 + 2 * 12 - 389))]
+    corner = whole.drawer("A2", corner_radius=mm(11.6)).violations
+    assert [(v.rule, v.excess) for v in corner] == [("R10", ceil((sqrt(2) - 1) * mm(10)))]
+
+
 def recut_wrenches(width: float, how: str = "re-cut", across: str = "re-cut") -> set[str]:
     """The wrenches with a ready-made organizer of the given width and 100 mm depth that is not used."""
     made = Organizer("shop", "metric wrenches", mm(width), mm(100), mm(20))
@@ -221,7 +256,7 @@ def test_lines_read_from_left_to_right_and_front_to_back() -> None:
 
 
 def test_a_lost_order_is_no_fault_where_none_is_claimed() -> None:
-    bench = swapped_sizes()
+    bench = GOOD.pocket("chrome sockets", 3, piece=4).pocket("chrome sockets", 4, piece=3)
     layout = bench.placement("chrome sockets").layout
     assert layout is not None
     loose = replace(layout, ordered=False)

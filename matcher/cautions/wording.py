@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.house import NEWTONS_PER_LBF
 from matcher.records import Drawer
-from matcher.units import PER_INCH, show_kg, to_mm
+from matcher.units import NEWTONS_PER_LBF, PER_INCH, show_kg, to_mm
 
 
 def listed(things: Sequence[str]) -> str:

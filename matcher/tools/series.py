@@ -140,6 +140,19 @@ def hex_key_for(across: float) -> HexKey:
     return next((key for key in _METRIC_KEYS if key.flats >= across), _METRIC_KEYS[-1])
 
 
+# ----------------------------------------------------------------------------------------------------- wrench openings
+
+
+def inch_opening(flats: float) -> tuple[float, float]:
+    """Least and greatest opening in mm of an inch wrench for ``flats`` mm (ASME B18.2.2 appendix, R1).
+
+    In inches 1.005 W + 0.001 and 0.005 W + 0.004 more.
+    """
+    w = flats / 25.4
+    least = 1.005 * w + 0.001
+    return 25.4 * least, 25.4 * (least + 0.005 * w + 0.004)
+
+
 # --------------------------------------------------------------------------------------------------------- screw tips
 
 ISO_10664: Mapping[int, float] = {

@@ -84,9 +84,9 @@ def jaws(diameter: float, y: float, tilt: float, up: bool = True) -> Polygon:
     return _tilted(head, y, tilt, up)
 
 
-def mouth(diameter: float, y: float, tilt: float, up: bool = True) -> Polygon:
+def mouth(diameter: float, opening: float, y: float, tilt: float, up: bool = True) -> Polygon:
     """What is missing between the jaws: only the beginning, since no foam would stand deeper in it."""
-    gap = box(-0.21 * diameter, (TIP - 0.14) * diameter, 0.21 * diameter, diameter)
+    gap = box(-opening / 2, (TIP - 0.14) * diameter, opening / 2, diameter)
     return _tilted(gap, y, tilt, up)
 
 

@@ -15,7 +15,7 @@ from matcher.tools.rules import (
     read,
     remembered,
 )
-from matcher.tools.series import HexKey, hex_key, hex_key_for
+from matcher.tools.series import HexKey, hex_key, hex_key_for, inch_opening
 
 ISO_3318 = "ISO 3318 open-end head widths"
 ISO_7738 = "ISO 7738 combination wrenches"
@@ -65,6 +65,16 @@ def _shank(f: Facts) -> float:
     return f.width * (0.85 * f.s + 1) / open_head(f.s)
 
 
+def _opening(f: Facts) -> float:
+    """Least width between the jaws: an inch wrench's by ASME B18.2.2, a metric one's is its size."""
+    return min(inch_opening(f.s)[0] if f.inch else f.s, f.width / 2)
+
+
+def _small_opening(f: Facts) -> float:
+    small = f.small or f.s
+    return min(inch_opening(small)[0] if f.inch else small, f.width / 2)
+
+
 def _scaled(ring: float, f: Facts) -> float:
     """A head's diameter, scaled as the measured width of the open head is to its rule."""
     return f.width * ring / open_head(f.s)
@@ -95,7 +105,12 @@ def _combination(kind: str, length: Measure) -> Rule:
         width=OPEN_WIDTH,
         height=_BOX_THICK,
         grams=_combination_grams,
-        features=(("head", _head), ("box", lambda f: _scaled(box_head(f.s), f)), ("shank", _shank)),
+        features=(
+            ("head", _head),
+            ("opening", _opening),
+            ("box", lambda f: _scaled(box_head(f.s), f)),
+            ("shank", _shank),
+        ),
         check=flats_within(3, 85),
     )
 
@@ -107,7 +122,12 @@ def _ratcheting(kinds: tuple[str, ...], length: Measure, thick: Formula) -> Rule
         width=OPEN_WIDTH,
         height=practice(thick),
         grams=_ratcheting_grams,
-        features=(("head", _head), ("box", lambda f: _scaled(_ratchet_ring(f.s), f)), ("shank", _shank)),
+        features=(
+            ("head", _head),
+            ("opening", _opening),
+            ("box", lambda f: _scaled(_ratchet_ring(f.s), f)),
+            ("shank", _shank),
+        ),
         check=flats_within(3, 85),
     )
 
@@ -150,6 +170,8 @@ WRENCHES = (
             ("head", _head),
             ("small head", _small(lambda f: open_head(f.small), lambda f: open_head(f.s))),
             ("shank", _shank),
+            ("opening", _opening),
+            ("small opening", _small_opening),
         ),
         check=flats_within(3, 85),
     ),
@@ -163,6 +185,8 @@ WRENCHES = (
             ("head", _head),
             ("small head", _small(lambda f: open_head(f.small), lambda f: open_head(f.s))),
             ("shank", _shank),
+            ("opening", lambda f: 0.6 * _opening(f)),
+            ("small opening", lambda f: 0.6 * _small_opening(f)),
         ),
         check=flats_within(3, 85),
     ),
@@ -176,6 +200,8 @@ WRENCHES = (
             ("head", _head),
             ("small head", _small(lambda f: open_head(f.small or f.s), lambda f: open_head(f.s))),
             ("shank", _shank),
+            ("opening", _opening),
+            ("small opening", _small_opening),
         ),
         check=flats_within(2, 30),
     ),
@@ -185,7 +211,10 @@ WRENCHES = (
         width=practice(lambda f: max(open_head(f.s), f.drive.end)),
         height=practice(lambda f: f.drive.hole + 2),
         grams=_share(0.5),
-        features=(("boss", lambda f: min(f.drive.end, f.width)),),
+        features=(
+            ("boss", lambda f: min(f.drive.end, f.width)),
+            ("opening", _opening),
+        ),
         check=flats_within(3, 85),
     ),
     Rule(

@@ -1,0 +1,95 @@
+"""What is wrong with a planner's rule file: unknown keys with the nearest right one, values of the wrong kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from difflib import get_close_matches
+from itertools import pairwise
+from typing import Any, TypeAlias
+
+from matcher.records import GoalName
+
+Tables: TypeAlias = Mapping[str, Any]
+Fault: TypeAlias = tuple[str, str, str]
+"""Key, value, what was expected."""
+
+GOAL_NAMES: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")
+FREE_KEYS = ("depth_share.", "depth_max_mm.")
+"""Tables whose keys are kinds of tools, plus ``default``."""
+HEIGHT_EDGES = ("lower_leg_mm", "knuckle_mm", "elbow_mm", "shoulder_mm")
+"""Keys of ``[height]`` that must not descend."""
+CHOICES = {"goals.fill": ("spread", "pack"), "lift.grip": ("good", "fair", "poor")}
+LARGEST = {"lift.hours": 8}
+
+
+def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[Fault]:
+    """Yield every key that is unknown or of the wrong kind."""
+    for key, value in given.items():
+        name = f"{path}{key}"
+        if path.endswith(FREE_KEYS):
+            like: Any = defaults["default"]
+        elif key in defaults:
+            like = defaults[key]
+        else:
+            near = get_close_matches(key, defaults, n=1, cutoff=0.0)
+            yield name, str(value), f"a known key (nearest: {near[0]})"
+            continue
+        if isinstance(like, dict) and isinstance(value, dict):
+            yield from faults_in(value, like, f"{name}.")
+        elif key == "cutter" and isinstance(value, list) and all(isinstance(row, dict) for row in value):
+            for row in value:
+                yield from faults_in(row, like[0], f"{name}.")
+                yield from ((f"{name}.{lost}", "", "to be given") for lost in like[0] if lost not in row)
+        else:
+            wanted = _wrong(name, value, like)
+            if wanted:
+                yield name, str(value), wanted
+
+
+def _wrong(name: str, value: Any, like: Any) -> str:
+    """What was expected instead of ``value``, or nothing if it is of the right kind and range."""
+    if isinstance(like, bool):
+        return "" if isinstance(value, bool) else "true or false"
+    if isinstance(like, int | Decimal):
+        return _wrong_number(name, value)
+    if name in CHOICES:
+        return "" if value in CHOICES[name] else " or ".join(CHOICES[name])
+    if name in ("goals.order", "goals.off"):
+        known = isinstance(value, list) and all(goal in GOAL_NAMES for goal in value)
+        if not known or len(set(value)) != len(value):
+            return f"a list of goal names: {', '.join(GOAL_NAMES)}"
+        if name == "goals.order" and value[:1] != ["drawers"]:
+            return "a list that begins with drawers; only the goals after it may change places"
+        return ""
+    if name == "order.swap":
+        pairs = isinstance(value, list) and all(
+            isinstance(pair, list) and len(pair) == 2 and all(type(tier) is int for tier in pair) for pair in value
+        )
+        return "" if pairs else "a list of pairs of tiers, e.g. [[4, 5]]"
+    if isinstance(like, list):
+        texts = isinstance(value, list) and all(isinstance(item, str) for item in value)
+        return "" if texts else "a list of texts"
+    return f"a table or value like {like}"
+
+
+def _wrong_number(name: str, value: Any) -> str:
+    if isinstance(value, bool) or not isinstance(value, int | Decimal) or not Decimal(value).is_finite():
+        return "a number"
+    if value < 0:
+        return "a number of at least 0"
+    if name.endswith("_mm") and value > 10_000:
+        return "at most 10000 mm"
+    if ("share" in name) and value > 1:
+        return "a share from 0 to 1"
+    if value > LARGEST.get(name, value):
+        return f"at most {LARGEST[name]}"
+    whole = name in ("work.seed", "offer.max_new_sizes")
+    return "a whole number" if whole and not isinstance(value, int) else ""
+
+
+def edges_out_of_order(height: Tables) -> Iterator[Fault]:
+    """Yield every edge of the height bands that lies below the one before it."""
+    for lower, upper in pairwise(HEIGHT_EDGES):
+        if height[lower] > height[upper]:
+            yield f"height.{upper}", str(height[upper]), f"at least height.{lower} ({height[lower]})"

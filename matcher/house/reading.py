@@ -1,0 +1,148 @@
+"""House rules from files: the shipped defaults, overridden key by key. Rounding is always against the fit."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterable
+from decimal import Decimal
+from importlib.resources import files
+from pathlib import Path
+from typing import Any
+
+from matcher.errors import CatalogueError, CellError
+from matcher.house.faults import GOAL_NAMES, Fault, Tables, edges_out_of_order, faults_in
+from matcher.house.rules import (
+    Clearance,
+    CutRules,
+    Cutter,
+    GoalRules,
+    HeightRules,
+    House,
+    LayoutRules,
+    LiftRules,
+    Notch,
+    OfferRules,
+    OrderRules,
+    PocketRules,
+    TipRules,
+    Work,
+)
+from matcher.units import NEWTONS_PER_LBF, Toward, kg, mm
+
+
+def default_house() -> House:
+    """The house rules as shipped."""
+    return _house(_default_tables())
+
+
+def read_house(path: Path) -> House:
+    """House rules from a planner's file on top of the defaults.
+
+    Raises
+    ------
+    CatalogueError
+        The file is no TOML, or names an unknown key, or gives a value of the wrong kind.
+    """
+    defaults = _default_tables()
+    try:
+        given = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Decimal)
+    except (OSError, tomllib.TOMLDecodeError, UnicodeDecodeError) as broken:
+        raise CatalogueError([CellError(path.name, 0, "", str(broken), "a readable TOML file")]) from broken
+    _refuse(path, faults_in(given, defaults))
+    merged = _merged(defaults, given)
+    _refuse(path, edges_out_of_order(merged["height"]))
+    return _house(merged)
+
+
+def _refuse(path: Path, faults: Iterable[Fault]) -> None:
+    cells = [CellError(path.name, 0, key, value, wanted) for key, value, wanted in faults]
+    if cells:
+        raise CatalogueError(cells)
+
+
+def _default_tables() -> dict[str, Any]:
+    text = (files("matcher") / "defaults" / "house.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text, parse_float=Decimal)
+
+
+def _merged(defaults: Tables, given: Tables) -> dict[str, Any]:
+    both = dict(defaults)
+    for key, value in given.items():
+        both[key] = _merged(defaults[key], value) if isinstance(value, dict) and key in defaults else value
+    return both
+
+
+def _house(tables: Tables) -> House:
+    clearance, pocket, cut, work = tables["clearance"], tables["pocket"], tables["cut"], tables["work"]
+    lift, height = tables["lift"], tables["height"]
+    return House(
+        clearance=Clearance(
+            side=mm(clearance["side_mm"]),
+            top=mm(clearance["top_mm"]),
+            gap=mm(clearance["gap_mm"], Toward.DOWN),
+            strip_min=mm(clearance["strip_min_mm"], Toward.DOWN),
+            wide_gap_share=float(clearance["wide_gap_share"]),
+        ),
+        pocket=PocketRules(
+            fit=mm(pocket["fit_mm"]),
+            web=mm(pocket["web_mm"]),
+            web_share=Decimal(pocket["web_share"]),
+            margin=mm(pocket["margin_mm"]),
+            floor=mm(pocket["floor_mm"]),
+            depth_share=tuple((kind, Decimal(share)) for kind, share in pocket["depth_share"].items()),
+            depth_max=tuple((kind, mm(depth)) for kind, depth in pocket["depth_max_mm"].items()),
+        ),
+        cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
+        notch=Notch(mm(tables["notch"]["width_mm"]), tuple(tables["notch"]["shared"])),
+        layout=LayoutRules(**tables["layout"]),
+        caution_share=float(tables["load"]["caution_share"]),
+        order=OrderRules(
+            level=mm(tables["order"]["level_mm"], Toward.DOWN),
+            swap=tuple((first, second) for first, second in tables["order"]["swap"]),
+        ),
+        offer=OfferRules(
+            setup_cost=float(tables["offer"]["setup_cost"]),
+            max_new_sizes=tables["offer"]["max_new_sizes"],
+            budget=float(tables["offer"]["budget"]),
+        ),
+        cut=CutRules(
+            spacing=mm(cut["spacing_mm"]),
+            edge=mm(cut["edge_mm"]),
+            kerf=mm(cut["kerf_mm"]),
+            bed_length=mm(cut["bed_length_mm"], Toward.DOWN),
+            bed_width=mm(cut["bed_width_mm"], Toward.DOWN),
+            feed_mm_min=float(cut["feed_mm_min"]),
+            pass_depth=mm(cut["pass_depth_mm"], Toward.DOWN),
+        ),
+        goals=GoalRules(
+            fill=tables["goals"]["fill"],
+            order=tuple(dict.fromkeys([*tables["goals"]["order"], *GOAL_NAMES])),
+            off=tuple(tables["goals"]["off"]),
+        ),
+        tip=TipRules(
+            push_n=float(tables["tip"]["push_lbf"]) * NEWTONS_PER_LBF,
+            slope_deg=float(tables["tip"]["slope_deg"]),
+            cg_forward=mm(tables["tip"]["cg_forward_mm"]),
+        ),
+        lift=LiftRules(
+            mass=kg(lift["mass_kg"], Toward.DOWN),
+            reach_share=float(lift["reach_share"]),
+            per_minute=float(lift["per_minute"]),
+            hours=float(lift["hours"]),
+            grip=lift["grip"],
+            twist_deg=float(lift["twist_deg"]),
+            bench=mm(lift["bench_mm"]),
+        ),
+        height=HeightRules(
+            lower_leg=mm(height["lower_leg_mm"]),
+            knuckle=mm(height["knuckle_mm"]),
+            elbow=mm(height["elbow_mm"]),
+            shoulder=mm(height["shoulder_mm"]),
+            best=Decimal(height["best_share"]),
+            near=Decimal(height["near_share"]),
+            far=Decimal(height["far_share"]),
+        ),
+        work=Work(
+            seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}
+        ),
+    )

@@ -1,0 +1,185 @@
+"""House rules as frozen records: lengths in 1/320 mm, masses in 10 micrograms."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from matcher.records import Fill, GoalName, Grip
+
+
+@dataclass(frozen=True, slots=True)
+class Clearance:
+    """Room round an organizer, and which gaps count as what."""
+
+    side: int
+    top: int
+    gap: int
+    strip_min: int
+    wide_gap_share: float
+
+
+@dataclass(frozen=True, slots=True)
+class PocketRules:
+    """Pockets and the foam round and under them."""
+
+    fit: int
+    web: int
+    web_share: Decimal
+    margin: int
+    floor: int
+    depth_share: tuple[tuple[str, Decimal], ...]
+    depth_max: tuple[tuple[str, int], ...]
+
+    def share_of(self, kind: str) -> Decimal:
+        """Share of the thickness of a piece of ``kind`` that goes into the foam."""
+        shares = dict(self.depth_share)
+        return shares.get(kind, shares["default"])
+
+    def deepest(self, kind: str) -> int:
+        """Deepest pocket for a piece of ``kind``."""
+        depths = dict(self.depth_max)
+        return depths.get(kind, depths["default"])
+
+    def web_for(self, depth: int) -> int:
+        """Foam needed beside a pocket of ``depth``: max(web, share x depth), rounded up."""
+        return max(self.web, -int(-(self.web_share * depth) // 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Cutter:
+    """A router bit and how deep it reaches."""
+
+    diameter: int
+    reach: int
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """Finger notches, and which kinds share one."""
+
+    width: int
+    shared: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutRules:
+    """Liberties an ordered layout may take."""
+
+    alternate_heads: bool
+    stagger: bool
+    standing_sockets: bool
+    cased_in_foam: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRules:
+    """When floors count as level, and which tiers may change places."""
+
+    level: int
+    swap: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfferRules:
+    """What a new foam size costs, and how many are allowed."""
+
+    setup_cost: float
+    max_new_sizes: int
+    budget: float
+
+
+@dataclass(frozen=True, slots=True)
+class CutRules:
+    """Sheets and router."""
+
+    spacing: int
+    edge: int
+    kerf: int
+    bed_length: int
+    bed_width: int
+    feed_mm_min: float
+    pass_depth: int
+
+
+@dataclass(frozen=True, slots=True)
+class GoalRules:
+    """Fill, and the goals in their order."""
+
+    fill: Fill
+    order: tuple[GoalName, ...]
+    off: tuple[GoalName, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TipRules:
+    """House thresholds of the tip checks: push in newtons, slope in degrees."""
+
+    push_n: float
+    slope_deg: float
+    cg_forward: int
+
+
+@dataclass(frozen=True, slots=True)
+class LiftRules:
+    """What the lifting equation assumes of a single heavy piece, and from which mass a piece is one."""
+
+    mass: int
+    reach_share: float
+    per_minute: float
+    hours: float
+    grip: Grip
+    twist_deg: float
+    bench: int
+
+
+@dataclass(frozen=True, slots=True)
+class HeightRules:
+    """Bands of hand height above the ground and how good each is, as a share of the best."""
+
+    lower_leg: int
+    knuckle: int
+    elbow: int
+    shoulder: int
+    best: Decimal
+    near: Decimal
+    far: Decimal
+
+    def score(self, height: int) -> Decimal:
+        """How good a hand height is; an edge belongs to the better band beside it."""
+        if self.knuckle <= height <= self.elbow:
+            return self.best
+        return self.near if self.lower_leg <= height <= self.shoulder else self.far
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Deterministic work budgets: the same on any machine, about seconds on a slow core."""
+
+    seed: int
+    drawers: float
+    order: float
+    neighbors: float
+    recut: float
+    reach: float
+    free_layout: float
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """All house rules."""
+
+    clearance: Clearance
+    pocket: PocketRules
+    cutters: tuple[Cutter, ...]
+    notch: Notch
+    layout: LayoutRules
+    caution_share: float
+    order: OrderRules
+    offer: OfferRules
+    cut: CutRules
+    goals: GoalRules
+    tip: TipRules
+    lift: LiftRules
+    height: HeightRules
+    work: Work
