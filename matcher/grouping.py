@@ -73,11 +73,12 @@ def _rule_for(piece: Piece, rules: Iterable[GroupRule]) -> GroupRule:
 
 def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rules: Sequence[GroupRule]) -> Group:
     plain = organizer.group if organizer else name
-    named = next((rule for rule in rules if rule.group == plain), ANY_RULE)
+    told = [rule for rule in rules if rule.group == plain and not rule.house]
+    housed = [rule for rule in rules if rule.group == plain and rule.house]
     by_kind = _rule_for(pieces[0].piece, rules) if pieces else ANY_RULE
     other = next((rule for rule in rules if "other" in rule.kinds), ANY_RULE)
     own = GroupRule("", organizer.family, organizer.tier) if organizer else ANY_RULE
-    ladder = (own, named, by_kind) if named.house else (named, own, by_kind)
+    ladder = (*told, own, *housed, by_kind)
     tier = next((rule.tier for rule in (*ladder, other) if rule.tier is not None), 1)
     spare = organizer.mass or 0 if organizer else 0
     uses = [piece.piece.use * piece.piece.count for piece in pieces if piece.piece.use is not None]

@@ -5,7 +5,7 @@ Lengths are integers of 1/320 mm, masses integers of 10 micrograms (see ``units`
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 System: TypeAlias = Literal["metric", "inch", ""]
@@ -28,7 +28,7 @@ HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered")
 # ---------------------------------------------------------------------------------------------- what a planner gives
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Piece:
     """A row of the tools table: ``count`` equal tools of a set, with only the dimensions that were given."""
 
@@ -39,12 +39,12 @@ class Piece:
     system: System = ""
     size: str = ""
     drive: str = ""
-    length: int | None = field(default=None, compare=False)
-    width: int | None = field(default=None, compare=False)
-    height: int | None = field(default=None, compare=False)
-    mass: int | None = field(default=None, compare=False)
+    length: int | None = None
+    width: int | None = None
+    height: int | None = None
+    mass: int | None = None
     group: str = ""
-    use: float | None = field(default=None, compare=False)
+    use: float | None = None
     two_hands: bool = False
     outline: str = ""
 

@@ -136,7 +136,7 @@ def test_a_bad_cell_is_named(tmp_path, table, row, column, value, expected):
     assert (fault.column, fault.value) == ELSEWHERE.get((column, value), (column, value))
 
 
-@pytest.mark.parametrize(("table", "row", "column", "value", "expected"), CELLS)
+@pytest.mark.parametrize(("table", "row", "column", "value", "expected"), CELLS[::4])
 def test_a_workbook_names_the_same_cells_with_their_sheet(tmp_path, table, row, column, value, expected):
     spoiled = folder(tmp_path, **{table: with_cell(table, row, column, value)})
     by_file = [(Path(cell.file).stem, cell.row, cell.column, cell.value, cell.expected) for cell in faults(spoiled)]
@@ -198,7 +198,7 @@ def test_a_kind_in_two_groups(tmp_path):
     assert fault.expected == "each kind in one group; socket is in mine already"
 
 
-@pytest.mark.parametrize("outline", ["nowhere.svg", "../outside.svg", "/etc/hostname"])
+@pytest.mark.parametrize("outline", ["nowhere.svg", "../outside.svg", "/outside.svg"])
 def test_an_outline_must_be_a_file_in_the_folder(tmp_path, outline):
     (tmp_path / "outside.svg").write_text("<svg/>")
     tools = with_cell("tools", 6, "group", outline, to="outline")
@@ -351,7 +351,7 @@ PLACES = [
 ]
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(st.lists(st.tuples(st.sampled_from(PLACES), ANYTHING), min_size=1, max_size=3))
 def test_whatever_a_cell_holds_the_answer_is_a_catalogue_or_bad_cells(tmp_path_factory, changes):
     rows = {table: records(table) for table in SOUND}

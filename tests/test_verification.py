@@ -157,6 +157,8 @@ def test_a_measured_size_that_the_plan_does_not_know_is_another_piece() -> None:
 
 def test_organizers_left_out_or_made_up_are_found() -> None:
     assert rules_of(Bench(replace(CATALOGUE, organizers=()))) == {"R1"}
+    other = (MADE, replace(MADE, set="garage"))
+    assert Bench(replace(CATALOGUE, organizers=other)).violations == ()
     two = (MADE, replace(MADE, group="files"))
     assert [(v.rule, v.thing) for v in Bench(replace(CATALOGUE, organizers=two)).violations] == [("R1", "files")]
 
@@ -188,6 +190,8 @@ def test_two_groups_of_one_name_and_parts_of_a_ready_made_organizer() -> None:
 
 
 def test_pockets_for_no_piece_are_counted() -> None:
+    past_the_end = GOOD.pocket("chrome sockets", 5, piece=6).violations
+    assert [(v.rule, v.excess) for v in past_the_end] == [("R1", 1), ("R1", 1)]
     extra = Pocket(9, rectangle(0, 0, mm(10), mm(10)), mm(5), mm(10))
     layout = replace(DEEP_LINE, pockets=(*(replace(p, piece=9) for p in DEEP_LINE.pockets), extra))
     broken = GOOD.place("deep chrome sockets", layout=layout).violations

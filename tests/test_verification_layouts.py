@@ -31,6 +31,7 @@ from tests.bench import (
     MADE,
     MARGIN,
     PLAN,
+    SOCKETS,
     WEB,
     WRENCH_LINE,
     WRENCHES,
@@ -132,6 +133,13 @@ def test_a_given_size_beats_the_recorded_one() -> None:
     assert [v.excess for v in bench.violations if v.rule == "R14"] == [mm(5)]
 
 
+def test_a_standing_piece_takes_its_diameter_or_else_its_larger_side() -> None:
+    wide = replace(SOCKETS.pieces[0], diameter=mm(22))
+    assert [v.excess for v in GOOD.group("chrome sockets", pieces=(wide, *SOCKETS.pieces[1:])).violations] == [mm(2)]
+    oval = replace(wide, diameter=None, height=mm(23))
+    assert [v.excess for v in GOOD.group("chrome sockets", pieces=(oval, *SOCKETS.pieces[1:])).violations] == [mm(3)]
+
+
 def test_an_organizer_is_as_high_as_its_pieces_rise() -> None:
     assert [(v.rule, v.excess) for v in GOOD.place("chrome sockets", height=mm(44) - 6).violations] == [("R14", 6)]
 
@@ -206,20 +214,33 @@ def test_an_organizer_whose_field_is_not_known_is_used_whole_or_not_at_all() -> 
     assert [(v.rule, v.excess) for v in corner] == [("R10", ceil((sqrt(2) - 1) * mm(10)))]
 
 
-def recut_wrenches(width: float, how: str = "re-cut", across: str = "re-cut") -> set[str]:
-    """The wrenches with a ready-made organizer of the given width and 100 mm depth that is not used."""
-    made = Organizer("shop", "metric wrenches", mm(width), mm(100), mm(20))
-    bench = GOOD.group("metric wrenches", organizer=made).place(
-        "metric wrenches", how=how, how_width=across, how_depth=how
-    )
-    return rules_of(replace(bench, catalogue=replace(bench.catalogue, organizers=(made, MADE))))
+def test_a_gap_takes_a_strip_from_the_narrowest_strip_on() -> None:
+    """Depth 295 mm and 1.6 mm on each side: at 310.2 mm the gap is 12 mm, the narrowest strip; a unit less is loose."""
+    assert GOOD.drawer("A2", inside_depth=mm(310.2) - 1).violations == ()
+    assert [(v.rule, v.excess) for v in GOOD.drawer("A2", inside_depth=mm(310.2)).violations] == [("R15", 1)]
+    assert GOOD.drawer("A2", inside_depth=mm(310.2)).place("pliers", how_depth="shim").violations == ()
+
+
+def test_the_whole_is_as_much_work_as_its_worse_axis() -> None:
+    assert [v.excess for v in GOOD.place("pliers", how="as is").violations] == [2], "as is, shim, trim"
+
+
+def recut_wrenches(how: str = "re-cut", across: str = "re-cut", **sizes: float) -> list[tuple[str, int]]:
+    """The wrenches in B1, 296.8 mm between the clearances, with a ready-made organizer of 100 mm depth left unused."""
+    made = Organizer("shop", "metric wrenches", depth=mm(100), height=mm(20), **{k: mm(v) for k, v in sizes.items()})
+    bench = GOOD.group("metric wrenches", organizer=made)
+    bench = bench.place("metric wrenches", how=how, how_width=across, how_depth=how)
+    bench = replace(bench, catalogue=replace(bench.catalogue, organizers=(made, MADE)))
+    return [(violation.rule, violation.excess) for violation in bench.violations]
 
 
 def test_a_re_cut_organizer_has_a_ready_made_one_and_may_say_which_axis_was_fine() -> None:
-    assert recut_wrenches(500) == set()
-    assert recut_wrenches(200, across="as is") == set()
-    assert recut_wrenches(500, across="as is") == {"R15"}
-    assert recut_wrenches(500, how="new", across="new") == {"R15"}
+    assert recut_wrenches(width=500) == []
+    assert recut_wrenches(width=500, how="new", across="new") == [("R15", 1)]
+    assert recut_wrenches(width=296.8, across="as is") == []
+    assert recut_wrenches(width=500, across="as is") == [("R15", mm(203.2))]
+    assert recut_wrenches(width=500, field_width=272.8, across="trim") == []
+    assert recut_wrenches(width=500, field_width=280, across="trim") == [("R15", mm(7.2))]
 
 
 def test_inch_stays_left_of_metric() -> None:

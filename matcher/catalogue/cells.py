@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import ceil, floor
 from typing import Generic, NamedTuple, TypeVar
 
@@ -195,6 +196,7 @@ def bank() -> Parser[tuple[int, int]]:
 # ----------------------------------------------------------------------------------------------------------- numbers
 
 
+@lru_cache(maxsize=65_536)
 def _number(cell: Cell, expected: str) -> Fraction:
     """The number in a cell: a decimal, or in an inch column a shop fraction such as ``22 7/16``."""
     if len(cell.text) > 40:

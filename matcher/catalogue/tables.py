@@ -197,7 +197,7 @@ def _clean(source: _Source, at: int, column: str, cell: str, faults: list[CellEr
     if len(text) > LONGEST_TEXT:
         faults.append(source.fault(f"at most {LONGEST_TEXT} characters", at, column, text[:20] + "..."))
         return ""
-    if any(unicodedata.category(sign) == "Cc" and sign not in "\n\t" for sign in text):
+    if not text.isprintable() and any(unicodedata.category(sign) == "Cc" and sign not in "\n\t" for sign in text):
         faults.append(source.fault("text without control characters", at, column, text))
         return ""
     if FAILED_FORMULA.fullmatch(text.strip()):

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
+from typing import TypeAlias
 
-from matcher.records import Piece
-from matcher.tools.dates import Spoiled, spoiled
+from matcher.records import Piece, System
+from matcher.tools.dates import spoiled
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
 from matcher.tools.reading import SizingError, tidy
 from matcher.tools.sizes import drive_name, parse_drive, parse_size
 
-__all__ = ["KIND_WORDS", "Spoiled", "drive_word", "piece_faults", "spoiled", "tidy", "with_system"]
+__all__ = ["KIND_WORDS", "drive_word", "piece_faults", "spoiled", "tidy", "with_system"]
+
+Dimensions: TypeAlias = tuple[int | None, int | None, int | None, int | None]
+"""Length, width, height and mass as far as given."""
 
 KIND_WORDS = tuple(KINDS)
 
@@ -38,14 +42,22 @@ def with_system(piece: Piece) -> Piece:
         return piece
 
 
-def piece_faults(piece: Piece) -> Iterator[tuple[str, str]]:
+def piece_faults(piece: Piece) -> tuple[tuple[str, str], ...]:
     """(column, what was expected) of everything that a piece's row lacks for its kind, or why it cannot be sized."""
-    needs = [need for need in KINDS[piece.kind].needs if need != "system"]  # the size says whether it needs one
+    dimensions = (piece.length, piece.width, piece.height, piece.mass)
+    return _faults(piece.kind, piece.system, piece.size, piece.drive, dimensions)
+
+
+@lru_cache(maxsize=65_536)
+def _faults(kind: str, system: System, size: str, drive: str, dimensions: Dimensions) -> tuple[tuple[str, str], ...]:
+    """Equal tools of many sets are looked at once."""
+    piece = Piece("", "", kind, 1, system, size, drive, *dimensions)
+    needs = [need for need in KINDS[kind].needs if need != "system"]  # the size says whether it needs one
     lacking = [need for need in needs if not any(getattr(piece, column) for column in need.split(" or "))]
-    for need in lacking:
-        yield need.split(" or ")[0], f"a {need}, which this kind needs ({piece.kind})"
-    if not lacking:
-        try:
-            sized(piece)
-        except SizingError as wrong:
-            yield wrong.column, wrong.expected
+    if lacking:
+        return tuple((need.split(" or ")[0], f"a {need}, which this kind needs ({kind})") for need in lacking)
+    try:
+        sized(piece)
+    except SizingError as wrong:
+        return ((wrong.column, wrong.expected),)
+    return ()

@@ -28,7 +28,7 @@ def pack(
     choices : for each item the sizes (width, depth) it may take; it is turned only if they say so
     width, depth : the room
     blocked : rectangles (left, front, width, depth) of the room that are taken; they may overlap and reach outside
-    work : most deterministic time of the search
+    work : budget of the search, about seconds on a slow core but counted, not clocked
     seed : of the search
 
     Returns

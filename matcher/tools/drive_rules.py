@@ -6,6 +6,7 @@ from matcher.tools import masses
 from matcher.tools.rules import (
     Check,
     Facts,
+    Features,
     Formula,
     Measure,
     Rule,
@@ -69,7 +70,7 @@ def _round(
     length: Measure,
     diameter: Measure,
     share: float,
-    features: tuple[tuple[str, Formula], ...] = (),
+    features: Features = (),
     check: Check = any_size,
 ) -> Rule:
     """A round piece whose steel fills ``share`` of the box round it."""

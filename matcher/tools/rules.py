@@ -46,6 +46,7 @@ class Facts:
 
 
 Formula: TypeAlias = Callable[[Facts], float]
+Features: TypeAlias = tuple[tuple[str, Formula], ...]
 Check: TypeAlias = Callable[[Facts], None]
 
 
@@ -81,7 +82,7 @@ class Rule:
     width: Measure
     height: Measure
     grams: Formula
-    features: tuple[tuple[str, Formula], ...] = ()
+    features: Features = ()
     check: Check = any_size
     round: bool = False
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from matcher.tools import masses
 from matcher.tools.rules import (
     Facts,
+    Features,
     Formula,
     Measure,
     Rule,
@@ -98,6 +99,22 @@ def _ratcheting_grams(f: Facts) -> float:
     return masses.combination_wrench(f.s, f.length, f.width, _scaled(_ratchet_ring(f.s), f), shank, thick)
 
 
+def _one_open(ring: Formula) -> Features:
+    """Open jaws at one end, a ring at the other."""
+    return (("head", _head), ("opening", _opening), ("box", ring), ("shank", _shank))
+
+
+def _two_open(slot: float = 1.0) -> Features:
+    """Jaws at both ends that leave ``slot`` of their opening free between their tips."""
+    return (
+        ("head", _head),
+        ("small head", lambda f: f.width * open_head(f.small or f.s) / open_head(f.s)),
+        ("shank", _shank),
+        ("opening", lambda f: slot * _opening(f)),
+        ("small opening", lambda f: slot * _small_opening(f)),
+    )
+
+
 def _combination(kind: str, length: Measure) -> Rule:
     return Rule(
         kinds=(kind,),
@@ -105,12 +122,7 @@ def _combination(kind: str, length: Measure) -> Rule:
         width=OPEN_WIDTH,
         height=_BOX_THICK,
         grams=_combination_grams,
-        features=(
-            ("head", _head),
-            ("opening", _opening),
-            ("box", lambda f: _scaled(box_head(f.s), f)),
-            ("shank", _shank),
-        ),
+        features=_one_open(lambda f: _scaled(box_head(f.s), f)),
         check=flats_within(3, 85),
     )
 
@@ -122,23 +134,13 @@ def _ratcheting(kinds: tuple[str, ...], length: Measure, thick: Formula) -> Rule
         width=OPEN_WIDTH,
         height=practice(thick),
         grams=_ratcheting_grams,
-        features=(
-            ("head", _head),
-            ("opening", _opening),
-            ("box", lambda f: _scaled(_ratchet_ring(f.s), f)),
-            ("shank", _shank),
-        ),
+        features=_one_open(lambda f: _scaled(_ratchet_ring(f.s), f)),
         check=flats_within(3, 85),
     )
 
 
 def _share(share: float) -> Formula:
     return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
-
-
-def _small(head: Formula, whole: Formula) -> Formula:
-    """The smaller end of a double-ended wrench, scaled like its larger end."""
-    return lambda f: f.width * head(f) / whole(f)
 
 
 WRENCHES = (
@@ -155,7 +157,7 @@ WRENCHES = (
         grams=_share(0.15),
         features=(
             ("head", _head),
-            ("small head", _small(lambda f: box_head(f.small), lambda f: box_head(f.s))),
+            ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
             ("shank", lambda f: 0.55 * f.width),
         ),
         check=flats_within(3, 85),
@@ -166,13 +168,7 @@ WRENCHES = (
         width=OPEN_WIDTH,
         height=remembered("ISO 10102 open-end wrenches", _open_thick),
         grams=_share(0.35),
-        features=(
-            ("head", _head),
-            ("small head", _small(lambda f: open_head(f.small), lambda f: open_head(f.s))),
-            ("shank", _shank),
-            ("opening", _opening),
-            ("small opening", _small_opening),
-        ),
+        features=_two_open(),
         check=flats_within(3, 85),
     ),
     Rule(
@@ -181,13 +177,7 @@ WRENCHES = (
         width=practice(lambda f: open_head(f.s)),
         height=practice(_box_thick),
         grams=_share(0.28),
-        features=(
-            ("head", _head),
-            ("small head", _small(lambda f: open_head(f.small), lambda f: open_head(f.s))),
-            ("shank", _shank),
-            ("opening", lambda f: 0.6 * _opening(f)),
-            ("small opening", lambda f: 0.6 * _small_opening(f)),
-        ),
+        features=_two_open(slot=0.6),
         check=flats_within(3, 85),
     ),
     Rule(
@@ -196,13 +186,7 @@ WRENCHES = (
         width=OPEN_WIDTH,
         height=practice(_open_thick),
         grams=_share(0.35),
-        features=(
-            ("head", _head),
-            ("small head", _small(lambda f: open_head(f.small or f.s), lambda f: open_head(f.s))),
-            ("shank", _shank),
-            ("opening", _opening),
-            ("small opening", _small_opening),
-        ),
+        features=_two_open(),
         check=flats_within(2, 30),
     ),
     Rule(

@@ -34,17 +34,16 @@ def _combination(s: Sketch) -> Polygon:
     center = s.length - jaw_reach(s["head"], TILT)
     ring = s["box"]
     parts = [jaws(s["head"], center, TILT), disc(ring, ring / 2), bar(s["shank"], ring / 2, center)]
-    return joined(parts, fillet=s["head"] / 4).difference(mouth(s["head"], s["opening"], center, TILT))
+    return joined(parts, fillet=s["head"] / 4) - mouth(s["head"], s["opening"], center, TILT)
 
 
 def _double_open(s: Sketch, tilt: float) -> Polygon:
     """Jaws at both ends, the smaller at the foot."""
     low, high = jaw_reach(s["small head"], tilt), s.length - jaw_reach(s["head"], tilt)
     ends = [jaws(s["head"], high, tilt), jaws(s["small head"], low, tilt, up=False)]
-    whole = joined([*ends, bar(s["shank"], low, high)], fillet=s["head"] / 4)
-    return whole.difference(mouth(s["head"], s["opening"], high, tilt)).difference(
-        mouth(s["small head"], s["small opening"], low, tilt, up=False)
-    )
+    upper = mouth(s["head"], s["opening"], high, tilt)
+    lower = mouth(s["small head"], s["small opening"], low, tilt, up=False)
+    return joined([*ends, bar(s["shank"], low, high)], fillet=s["head"] / 4) - upper - lower
 
 
 def _double_box(s: Sketch) -> Polygon:
@@ -56,7 +55,7 @@ def _double_box(s: Sketch) -> Polygon:
 def _crowfoot(s: Sketch) -> Polygon:
     center = s.length - jaw_reach(s.width, 0)
     parts = [jaws(s.width, center, 0), bar(s["boss"], 0, max(s["boss"], center))]
-    return joined(parts, fillet=s.width / 8, rounding=s["boss"] / 8).difference(mouth(s.width, s["opening"], center, 0))
+    return joined(parts, fillet=s.width / 8, rounding=s["boss"] / 8) - mouth(s.width, s["opening"], center, 0)
 
 
 def _adjustable(s: Sketch) -> Polygon:

@@ -1,0 +1,89 @@
+"""Sized pieces and groups for the tests of layouts, in millimeters, sizes by simple rules of our own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from matcher.house import default_house
+from matcher.records import Footprint, Group, Layout, Piece, SizedPiece, System
+from matcher.units import mm
+
+HOUSE = default_house()
+
+
+def made(
+    kind: str,
+    rank: int = 0,
+    length: float = 100,
+    width: float = 20,
+    height: float = 10,
+    *,
+    diameter: float | None = None,
+    system: System = "",
+    drive: str = "",
+    count: int = 1,
+    use: float | None = None,
+) -> SizedPiece:
+    """A piece of 1 unit of mass at least and 2 at most."""
+    piece = Piece("set", f"{kind} {rank}", kind, count, system=system, size=str(rank), drive=drive, use=use)
+    size = None if diameter is None else mm(diameter)
+    return SizedPiece(piece, mm(length), mm(width), mm(height), size, 1, 2, rank, "estimated", "by hand")
+
+
+def socket(rank: int, drive: str = "3/8", system: System = "metric", kind: str = "socket", **more: float) -> SizedPiece:
+    """A round socket ``rank`` mm across the flats."""
+    across = more.get("across", 1.25 * rank + 3)
+    length = more.get("length", 64 if kind.startswith("deep") else 28)
+    return made(kind, rank, length, across, across, diameter=across, system=system, drive=drive)
+
+
+def wrench(rank: int, system: System = "metric", kind: str = "combination wrench") -> SizedPiece:
+    """A combination wrench ``rank`` mm across the flats."""
+    return made(kind, rank, 11 * rank + 26, 2.1 * rank + 7, 0.55 * rank + 3.5, system=system)
+
+
+def group_of(*pieces: SizedPiece, **more: object) -> Group:
+    """Group of the pieces, in this order."""
+    plain = Group("group", "family", 1, "", True, True, False, tuple(pieces), None, 0, 0, None)
+    return replace(plain, **more)  # type: ignore[arg-type]
+
+
+def boxes(layout: Layout) -> list[tuple[int, int, int, int]]:
+    """Left, front, right, back of every pocket."""
+    return [
+        (min(x for x, _ in p.ring), min(y for _, y in p.ring), max(x for x, _ in p.ring), max(y for _, y in p.ring))
+        for p in layout.pockets
+    ]
+
+
+def faults(layout: Layout, group: Group) -> list[str]:
+    """What is wrong with a layout of boxes: pieces, field, webs, height."""
+    found = []
+    wanted = sorted(n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count))
+    if sorted(pocket.piece for pocket in layout.pockets) != wanted:
+        found.append("not every tool once")
+    placed = boxes(layout)
+    if any(min(b[:2]) < 0 or b[2] > layout.width or b[3] > layout.depth for b in placed):
+        found.append("outside the field")
+    if max(pocket.rise for pocket in layout.pockets) != layout.height:
+        found.append("another height")
+    for i, (one, a) in enumerate(zip(layout.pockets, placed, strict=True)):
+        for other, b in list(zip(layout.pockets, placed, strict=True))[:i]:
+            web = 0 if group.cased else HOUSE.pocket.web_for(max(one.depth, other.depth))
+            if max(b[0] - a[2], a[0] - b[2], b[1] - a[3], a[1] - b[3]) < web:
+                found.append(f"web between {one} and {other}")
+    return found
+
+
+def pareto(points: Sequence[tuple[int, ...]]) -> set[tuple[int, ...]]:
+    """The points that no other one beats."""
+    distinct = set(points)
+    return {
+        p for p in distinct if not any(q != p and all(a <= b for a, b in zip(q, p, strict=True)) for q in distinct)
+    }
+
+
+def as_tuples(points: Sequence[Footprint]) -> list[tuple[int, int, int]]:
+    """Footprints as plain numbers."""
+    return [(point.width, point.depth, point.height) for point in points]

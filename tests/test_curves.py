@@ -1,0 +1,235 @@
+"""Shape curves against trying every line break, every way to lie and every row, and against textbook line breaking."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise, product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from matcher.layout import curve
+from matcher.layout.blocks import Block
+from matcher.layout.poses import Pose, Way
+from matcher.layout.rows import Beside, Rows
+from matcher.layout.series import WAYS, Series
+from matcher.packing.staircases import EMPTY, behind, beside, merged, staircase_of
+from tests.pieces import HOUSE, as_tuples, group_of, made, pareto, socket, wrench
+
+Field = tuple[int, int, int, int]
+"""Width, depth, height, web."""
+
+# ------------------------------------------------------------------------------------------------------- brute force
+
+
+def breaks(count: int) -> Iterator[list[range]]:
+    """Every way to cut ``count`` things in a row into runs."""
+    for cuts in product((False, True), repeat=count - 1):
+        ends = [n for n, cut in enumerate(cuts, 1) if cut]
+        yield [range(a, b) for a, b in pairwise([0, *ends, count])]
+
+
+def pose_in(tool: Sequence[Pose], way: Way) -> Pose | None:
+    return next((pose for pose in tool if pose.way == way), None)
+
+
+def series_fields(tools: Sequence[Sequence[Pose]]) -> Iterator[Field]:
+    """Every layout of a series: line breaks, and a way for every line."""
+    web_of = {way: max((p.web for tool in tools for p in tool if p.way == way), default=0) for way in WAYS}
+    for lines in breaks(len(tools)):
+        for ways in product(WAYS, repeat=len(lines)):
+            posed = [[pose_in(tools[n], way) for n in line] for line, way in zip(lines, ways, strict=True)]
+            if all(pose for line in posed for pose in line):
+                web = max(web_of[way] for way in ways)
+                rows = [[pose for pose in line if pose] for line in posed]
+                wide = [sum(p.width for p in row) + sum(max(a.web, b.web) for a, b in pairwise(row)) for row in rows]
+                deep = sum(max(p.depth for p in row) for row in rows) + web * (len(rows) - 1)
+                yield max(wide), deep, max(p.rise for row in rows for p in row), web
+
+
+def row_fields(parts: Sequence[list[Field]]) -> Iterator[Field]:
+    for chosen in product(*parts):
+        web = max(part[3] for part in chosen)
+        width = sum(part[0] for part in chosen) + web * (len(chosen) - 1)
+        yield width, max(part[1] for part in chosen), max(part[2] for part in chosen), web
+
+
+def rows_fields(parts: Sequence[list[Field]], may_share: Sequence[bool]) -> Iterator[Field]:
+    """Every break of the parts into rows; in a row and between rows the widest web of all parts."""
+    for rows in breaks(len(parts)):
+        if all(may_share[n] for row in rows for n in row[1:]):
+            for chosen in product(*parts):
+                web = max(part[3] for part in chosen)
+                wide = [sum(chosen[n][0] for n in row) + web * (len(row) - 1) for row in rows]
+                deep = sum(max(chosen[n][1] for n in row) for row in rows) + web * (len(rows) - 1)
+                yield max(wide), deep, max(part[2] for part in chosen), web
+
+
+def fields(block: Block) -> list[Field]:
+    """Every layout of a block, of which those that no other beats in all four numbers."""
+    if isinstance(block, Series):
+        found = list(series_fields(block.tools))
+    elif isinstance(block, Rows):
+        found = list(rows_fields([fields(part) for part in block.parts], block.may_share))
+    else:
+        assert isinstance(block, Beside)
+        found = list(row_fields([fields(part) for part in block.parts]))
+    return sorted(pareto(found))  # type: ignore[arg-type]
+
+
+def curve_of(block: Block) -> set[tuple[int, ...]]:
+    """The block's curve in width, depth and height."""
+    return pareto(
+        [(w, d, height) for height in block.heights for w, d in block.curve(height, block.webs[-1]).points]
+    )
+
+
+# ------------------------------------------------------------------------------------------------------------- blocks
+
+lengths = st.integers(1, 9)
+
+
+@st.composite
+def tools(draw: st.DrawFn) -> tuple[Pose, ...]:
+    """A tool that lies along and across, and may stand too."""
+    width, depth, height = draw(lengths), draw(lengths), draw(lengths)
+    web, steep = draw(st.integers(0, 2)), draw(st.integers(0, 3))
+    along, across = Pose("along", width, depth, height, 0, web), Pose("across", depth, width, height, 0, web)
+    standing = Pose("standing", width, width, depth, 0, steep)
+    return (standing, along, across) if draw(st.booleans()) else (along, across)
+
+
+series_blocks = st.lists(tools(), min_size=1, max_size=4).map(lambda some: Series(tuple(some)))
+short_series = st.lists(tools(), min_size=1, max_size=2).map(lambda some: Series(tuple(some)))
+
+
+def joined(parts: st.SearchStrategy[Block]) -> st.SearchStrategy[Block]:
+    several = st.lists(parts, min_size=2, max_size=3).map(tuple)
+    rows = several.flatmap(
+        lambda some: st.tuples(*[st.booleans()] * len(some)).map(lambda share: Rows(some, (False, *share[1:])))
+    )
+    return st.one_of(several.map(Beside), rows)
+
+
+@settings(max_examples=150, deadline=None)
+@given(block=series_blocks)
+def test_series_curve_equals_trying_every_break(block: Series) -> None:
+    assert curve_of(block) == pareto([field[:3] for field in fields(block)])
+
+
+@settings(max_examples=80, deadline=None)
+@given(block=st.one_of(joined(short_series), joined(joined(short_series))))
+def test_tree_curve_equals_trying_every_layout(block: Block) -> None:
+    assert curve_of(block) == pareto([field[:3] for field in fields(block)])
+
+
+@settings(max_examples=80, deadline=None)
+@given(block=st.one_of(series_blocks, joined(short_series), joined(joined(short_series))))
+def test_every_point_has_its_layout(block: Block) -> None:
+    """The pockets of a point reach its width and depth exactly and keep the wider of two webs."""
+    for width, depth, height in curve_of(block):
+        spots = block.spots(height, block.webs[-1], width, depth, 5, 7)
+        assert max(spot.x + spot.pose.width for spot in spots) == 5 + width
+        assert max(spot.y + spot.pose.depth for spot in spots) == 7 + depth
+        assert min(spot.x for spot in spots) == 5
+        assert min(spot.y for spot in spots) >= 7
+        assert max(spot.pose.rise for spot in spots) == height
+        for n, one in enumerate(spots):
+            for other in spots[:n]:
+                across = max(other.x - one.x - one.pose.width, one.x - other.x - other.pose.width)
+                along = max(other.y - one.y - one.pose.depth, one.y - other.y - other.pose.depth)
+                assert max(across, along) >= max(one.pose.web, other.pose.web)
+
+
+def test_a_field_too_small_is_refused() -> None:
+    block = Series(((Pose("along", 3, 4, 1, 0, 0),),))
+    with pytest.raises(ValueError, match="does not go"):
+        block.spots(1, 0, 3, 3, 0, 0)
+
+
+# -------------------------------------------------------------------------------------------------------- staircases
+
+points = st.lists(st.tuples(lengths, lengths), min_size=1, max_size=6)
+
+
+@given(one=points, other=points, gap=st.integers(0, 3))
+def test_curves_add_up_as_every_pair_of_sizes_does(
+    one: list[tuple[int, int]], other: list[tuple[int, int]], gap: int
+) -> None:
+    """Stockmeyer, 1983: composition of curves equals composition of every pair of their points."""
+    curves = [staircase_of(one), staircase_of(other)]
+    pairs = list(product(one, other))
+    assert set(beside(curves, gap).points) == pareto([(a + b + gap, max(c, d)) for (a, c), (b, d) in pairs])
+    assert set(behind(curves, gap).points) == pareto([(max(a, b), c + d + gap) for (a, c), (b, d) in pairs])
+    assert set(merged(curves).points) == pareto([*one, *other])
+
+
+@given(some=points, width=st.integers(0, 10), depth=st.integers(0, 10))
+def test_look_up(some: list[tuple[int, int]], width: int, depth: int) -> None:
+    stairs = staircase_of(some)
+    assert stairs.holds(width, depth) == any(w <= width and d <= depth for w, d in some)
+    assert (stairs.width_at(depth) <= width) == stairs.holds(width, depth)
+
+
+def test_nothing_joined_to_something_is_nothing() -> None:
+    assert len(beside([EMPTY, staircase_of([(1, 1)])], 0)) == 0
+    assert len(merged([])) == 0
+
+
+# ---------------------------------------------------------------------------------------------- textbook line breaking
+
+
+def line_tools(*boxes: tuple[int, int]) -> Series:
+    return Series(tuple((Pose("along", width, depth, 0, 0, 0),) for width, depth in boxes))
+
+
+def test_books_on_shelves() -> None:
+    """(thickness, height) of seven books on shelves 4 wide: total height 6, greedy 8 (a textbook example, from memory)."""
+    shelf = line_tools((1, 1), (2, 3), (2, 3), (1, 1), (1, 1), (1, 1), (1, 2))
+    assert shelf.curve(0, 0).depth_at(4) == 6
+
+
+def test_linear_partition() -> None:
+    """1 to 9 in three runs: the largest sum is at least 17 (a textbook example, from memory)."""
+    runs = line_tools(*((n, 1) for n in range(1, 10)))
+    assert runs.curve(0, 0).width_at(3) == 17
+
+
+# ------------------------------------------------------------------------------------------------------------- groups
+
+
+def test_curve_is_sorted_and_not_dominated() -> None:
+    points = as_tuples(curve(group_of(*(socket(n) for n in range(8, 20)), wrench(10)), HOUSE))
+    assert points == sorted(points)
+    assert set(points) == pareto(points)
+
+
+def test_two_sockets_by_hand() -> None:
+    """Sockets 20 x 20 x 28 and 22 x 22 x 30 mm; fit 0.8, floor 6; pockets 21.6, 23.6, lying 29.6 and 31.6 long.
+
+    Standing they are cut 0.6 x 28 = 16.8 and 18 mm deep, lying less: webs are 6 mm throughout. Standing needs
+    6 + 30 = 36 mm; lying both 28; the smaller one standing and the other lying (each in its line) 34.
+    """
+    pair = group_of(socket(10, across=20, length=28), socket(11, across=22, length=30))
+    found = {(w / 320, d / 320, h / 320) for w, d, h in as_tuples(curve(pair, HOUSE))}
+    assert found == {
+        (23.6, 51.2, 36),  # both stand, one behind the other
+        (51.2, 23.6, 36),  # both stand side by side
+        (29.6, 59.2, 34) if False else (23.6, 59.2, 34),  # the small one stands in front of the other lying along
+        (31.6, 51.2, 34),  # ... lying across
+        (23.6, 67.2, 28),  # both lie along, one behind the other
+        (29.6, 59.2, 28) if False else (31.6, 51.2, 28),  # both lie across, one behind the other
+        (51.2, 31.6, 28),  # both lie along, side by side
+        (67.2, 23.6, 28),  # both lie across, end to end
+    } - {(31.6, 51.2, 34)}
+
+
+def test_a_group_without_pieces_has_no_curve() -> None:
+    assert curve(group_of(), HOUSE) == ()
+
+
+def test_a_count_means_that_many_tools() -> None:
+    one = made("punch", 5, 100, 10, 10, count=3)
+    three = [made("punch", 5, 100, 10, 10) for _ in range(3)]
+    assert curve(group_of(one), HOUSE) == curve(group_of(*three), HOUSE)
