@@ -242,17 +242,21 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     if refused is None or not group.pieces or refused.scope == "any layout":
         return ordered
     space = opening(drawer, house)
-    margin = _margins(group, house) // 2
-    inset = space.inset(space.side + margin)
-    edge = margin + inset
+    margin, rim = _margins(group, house) // 2, edge(group, space, house)
     blocked = tuple(
-        (left - margin - edge, front - margin - edge, width + 2 * margin, depth + 2 * margin)
+        (left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
         for left, front, width, depth in space.blocked
     )
-    answer = free(group, space.width - 2 * edge, space.depth - 2 * edge, space.height, house, blocked)
+    answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
         alone = Size(space.width, space.depth, answer.layout.height, "unordered", "unordered")
         place = (0, 0, space.width, space.depth)
         loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
         return Fit("yes" if loaded else "open", (), alone, place, layout=answer.layout, shortfall=refused)
-    return ordered if answer.status == "excluded" and not inset else replace(ordered, status="open")
+    return ordered if answer.status == "excluded" and rim == margin else replace(ordered, status="open")
+
+
+def edge(group: Group, space: Opening, house: House) -> int:
+    """Foam kept round the pockets of a free layout: the margin, and what the rounded corners ask for beyond it."""
+    margin = _margins(group, house) // 2
+    return margin + space.inset(space.side + margin)

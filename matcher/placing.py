@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 
-from matcher.admission import Fit, Size
+from matcher.admission import Fit, Size, edge
 from matcher.layout import realize
-from matcher.openings import Rectangle
+from matcher.openings import Rectangle, opening
 from matcher.posing import Case, share
 from matcher.records import Group, Layout, Placement
 
@@ -42,7 +42,10 @@ def _placement(case: Case, g: int, d: int, size: Size, place: Rectangle, alone: 
     group, side = case.groups[g], case.house.clearance.side
     layout = alone.layout if alone and alone.layout else _layout(case, group, size)
     left, front, width, depth = place
-    field_left, field_front = _field_corner(case, group, layout, width, depth)
+    if alone and alone.layout:
+        field_left = field_front = edge(group, opening(case.drawers[d], case.house), case.house)
+    else:
+        field_left, field_front = _field_corner(case, group, layout, width, depth)
     return Placement(
         group=group.name,
         drawer=case.drawers[d].name,

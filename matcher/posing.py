@@ -18,8 +18,8 @@ from matcher.units import mm
 Answer: TypeAlias = Literal["yes", "no", "open"]
 Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
 
-ROW_PITCH = mm(100)
-"""Stands in for real floor heights where a cabinet does not give them all: rows are level, lower rows lower."""
+ROW_PITCH = mm(10_000)
+"""Stands in for real floor heights where a cabinet does not give them all: above any `level_mm`, so rows decide."""
 
 
 @dataclass(frozen=True, slots=True)

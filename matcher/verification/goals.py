@@ -100,7 +100,5 @@ def _banks_apart(one: Drawer, other: Drawer) -> int:
 
 
 def _left_of(seat: Seat, other: Seat) -> bool:
-    """In a bank further left, or in the same drawer further left."""
-    if seat.drawer.name == other.drawer.name:
-        return seat.box.right <= other.box.left
-    return seat.drawer.last_bank < other.drawer.bank
+    """In a bank further left, or in the same drawer (whose inside is the layout's business)."""
+    return seat.drawer.name == other.drawer.name or seat.drawer.last_bank < other.drawer.bank

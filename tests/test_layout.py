@@ -1,0 +1,314 @@
+"""Layouts as the trade orders them (common practice, no source), and bounds that hold for any layout."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import replace
+from fractions import Fraction
+from itertools import pairwise, product
+from math import ceil, sqrt
+from time import perf_counter
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from matcher.house import House
+from matcher.layout import Excluded, curve, excluded_by, least_height, realize
+from matcher.layout.curves import _curve
+from matcher.layout.series import series
+from matcher.layout.tree import organizer
+from matcher.packing.slicing import MOST
+from matcher.records import Footprint, Group, Layout, SizedPiece, System
+from matcher.units import mm
+from tests.pieces import HOUSE, as_tuples, boxes, faults, group_of, made, pareto, socket, wrench
+
+LYING_ONLY = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))
+
+# -------------------------------------------------------------------------------------------------- generated groups
+
+systems: st.SearchStrategy[System] = st.sampled_from(("metric", "inch", ""))
+sockets = st.builds(
+    socket,
+    st.integers(4, 30),
+    st.sampled_from(("1/4", "3/8", "1/2", "3/4")),
+    systems,
+    st.sampled_from(("socket", "deep socket")),
+)
+long_tools = st.builds(
+    lambda kind, drive, length: made(kind, int(length), length, 0.1 * length, 0.08 * length, drive=drive),
+    st.sampled_from(("ratchet", "breaker bar", "extension")),
+    st.sampled_from(("1/4", "3/8", "1/2")),
+    st.integers(100, 500),
+)
+wrenches = st.builds(wrench, st.integers(6, 32), systems)
+groups = st.lists(st.one_of(sockets, long_tools, wrenches), min_size=1, max_size=12).map(lambda some: group_of(*some))
+
+
+def sample(group: Group, house: House = HOUSE, most: int = 6) -> list[tuple[Footprint, Layout]]:
+    """Layouts of a few points of the curve, spread over it."""
+    points = curve(group, house)
+    step = max(1, len(points) // most)
+    return [(point, realize(group, house, point)) for point in points[::step]]
+
+
+@settings(max_examples=60, deadline=None)
+@given(group=groups)
+def test_every_point_is_a_sound_layout_of_exactly_its_size(group: Group) -> None:
+    for point, layout in sample(group):
+        assert Footprint(layout.width, layout.depth, layout.height) == point
+        assert layout.ordered
+        assert faults(layout, group) == []
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups)
+def test_inch_lies_left_of_metric_and_pieces_of_neither_in_front(group: Group) -> None:
+    """Common practice, no source."""
+    for _, layout in sample(group):
+        by_system = defaultdict(list)
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+            by_system[group.pieces[pocket.piece].piece.system].append(box)
+        for inch, metric in product(by_system["inch"], by_system["metric"]):
+            assert inch[2] < metric[0]
+        for plain, half in product(by_system[""], by_system["inch"] + by_system["metric"]):
+            assert plain[3] < half[1]
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups)
+def test_drives_lie_outside_in(group: Group) -> None:
+    """1/2 outside, then 3/8, 1/4: from the left in the left half, mirrored in the right one. Common practice, no source."""
+    both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
+    for _, layout in sample(group):
+        spans: dict[tuple[str, Fraction], list[tuple[int, int]]] = defaultdict(list)
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+            piece = group.pieces[pocket.piece].piece
+            spans[piece.system, Fraction(piece.drive or 0)].append((box[0], box[2]))
+        for system in {system for system, _ in spans}:
+            drives = sorted(drive for s, drive in spans if s == system)
+            left_to_right = drives if both and system == "metric" else drives[::-1]
+            for one, other in pairwise(left_to_right):
+                assert max(right for _, right in spans[system, one]) < min(left for left, _ in spans[system, other])
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups)
+def test_sizes_ascend_along_lines_and_from_line_to_line(group: Group) -> None:
+    """Of two sizes of a series the larger is behind, or to the right in the same line. Common practice, no source."""
+    for _, layout in sample(group):
+        series_boxes = defaultdict(list)
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+            piece = group.pieces[pocket.piece]
+            series_boxes[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, box))
+        for members in series_boxes.values():
+            for (small, one), (large, other) in product(members, members):
+                if small < large:
+                    behind = one[3] < other[1]
+                    beside = one[2] < other[0] and max(one[1], other[1]) < min(one[3], other[3])
+                    assert behind or beside
+
+
+@settings(max_examples=30, deadline=None)
+@given(group=groups)
+def test_deep_sockets_lie_behind_shallow_ones(group: Group) -> None:
+    """Within a drive shallow is in front of deep. Common practice, no source."""
+    for _, layout in sample(group):
+        found = [(group.pieces[p.piece].piece, box) for p, box in zip(layout.pockets, boxes(layout), strict=True)]
+        for (one, a), (other, b) in product(found, found):
+            same = (one.system, one.drive) == (other.system, other.drive)
+            if same and (one.kind, other.kind) == ("socket", "deep socket"):
+                assert a[3] < b[1]
+
+
+@settings(max_examples=30, deadline=None)
+@given(group=groups, seed=st.randoms(use_true_random=False))
+def test_the_order_of_pieces_in_the_group_changes_nothing(group: Group, seed: st.random.random) -> None:
+    pieces = list(group.pieces)
+    seed.shuffle(pieces)
+    assert curve(group_of(*pieces), HOUSE) == curve(group, HOUSE)
+
+
+# ---------------------------------------------------------------------------------------------- standing and lying
+
+
+def test_sockets_stand_where_the_height_allows_and_lie_where_it_does_not() -> None:
+    """A socket 28 mm long and 20.5 mm across on a floor of 6 mm rises 34 mm standing and 26.5 mm lying."""
+    row = group_of(socket(14), socket(14))
+    heights = {point.height for point in curve(row, HOUSE)}
+    assert heights == {mm(34), mm(26.5)}
+    for point, layout in sample(row, most=100):
+        assert all(pocket.standing == (point.height == mm(34)) for pocket in layout.pockets)
+
+
+def test_nothing_stands_where_the_house_says_so() -> None:
+    assert {point.height for point in curve(group_of(socket(14)), LYING_ONLY)} == {mm(26.5)}
+
+
+def test_long_tools_of_one_drive_may_lie_side_by_side() -> None:
+    """A ratchet and a breaker bar: in a drawer 300 mm deep they only go in along the depth, next to each other."""
+    pair = group_of(made("ratchet", 1, 250, 30, 30, drive="1/2"), made("breaker bar", 1, 290, 30, 30, drive="1/2"))
+    assert any(point.width < mm(100) and point.depth < mm(300) for point in curve(pair, HOUSE))
+
+
+def test_a_footprint_between_two_points_is_laid_out_within() -> None:
+    row = group_of(*(socket(n) for n in range(8, 20)))
+    point = curve(row, HOUSE)[3]
+    layout = realize(row, HOUSE, Footprint(point.width + 1, point.depth + 1, point.height + 1))
+    assert layout.width <= point.width + 1
+    assert layout.depth <= point.depth + 1
+    assert faults(layout, row) == []
+
+
+def test_a_footprint_below_the_curve_is_refused() -> None:
+    row = group_of(socket(10))
+    with pytest.raises(ValueError, match="no ordered layout"):
+        realize(row, HOUSE, Footprint(mm(10), mm(10), mm(100)))
+
+
+def test_a_group_of_120_pieces_is_quick_and_remembered() -> None:
+    """Half a second the first time, a few milliseconds from the cache, best of three since the machine may be busy."""
+    drives = (("1/4", range(4, 15)), ("3/8", range(8, 20)), ("1/2", range(10, 28)))
+    large = group_of(
+        *(
+            socket(n, drive, system, kind, length=0.6 * n + (60 if kind == "deep socket" else 20))
+            for drive, ranks in drives
+            for n in ranks
+            for system in ("inch", "metric")
+            for kind in ("socket", "deep socket")
+        )
+    )
+    assert sum(piece.piece.count for piece in large.pieces) > 120
+
+    def seconds() -> float:
+        start = perf_counter()
+        assert curve(large, HOUSE)
+        return perf_counter() - start
+
+    first = []
+    for _ in range(3):
+        for remembered in (_curve, organizer, series):
+            remembered.cache_clear()
+        first.append(seconds())
+    assert min(first) < 0.5
+    assert min(seconds() for _ in range(3)) < 0.005
+
+
+# ------------------------------------------------------------------------------------------------------------- cases
+
+
+def case(length: float, width: float, height: float, count: int = 1) -> SizedPiece:
+    return made("cased", 0, length, width, height, count=count)
+
+
+def test_one_case_may_face_either_way_and_needs_no_foam() -> None:
+    box = group_of(case(300, 200, 90), cased=True)
+    assert as_tuples(curve(box, HOUSE)) == [(mm(200), mm(300), mm(90)), (mm(300), mm(200), mm(90))]
+    layout = realize(box, HOUSE, curve(box, HOUSE)[0])
+    assert [(p.depth, p.rise, p.standing) for p in layout.pockets] == [(0, mm(90), False)]
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(1, 9), st.integers(1, 9)), min_size=2, max_size=2))
+def test_two_cases_take_the_least_of_all_boxes(sizes: list[tuple[int, int]]) -> None:
+    """Either case either way round, side by side or one behind the other."""
+    both = group_of(*(case(length, width, 5) for length, width in sizes), cased=True)
+    turned = product(*(((length, width), (width, length)) for length, width in sizes))
+    fields = [f for (a, b), (c, d) in turned for f in ((a + c, max(b, d)), (max(a, c), b + d))]
+    assert as_tuples(curve(both, HOUSE)) == sorted((mm(w), mm(d), mm(5)) for w, d in pareto(fields))
+
+
+@pytest.mark.parametrize("count", [3, MOST, MOST + 3])
+def test_several_cases_stand_without_overlap(count: int) -> None:
+    cases = group_of(*(case(300 - 20 * n, 180 - 10 * n, 60 + n) for n in range(count)), cased=True)
+    points = curve(cases, HOUSE)
+    assert {point.height for point in points} == {mm(60 + count - 1)}
+    for point, layout in sample(cases):
+        assert (layout.width, layout.depth) == (point.width, point.depth)
+        assert faults(layout, cases) == []
+
+
+# ------------------------------------------------------------------------------------------------ bounds on any layout
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups)
+def test_bounds_never_exclude_what_has_a_layout(group: Group) -> None:
+    for point in curve(group, HOUSE):
+        assert excluded_by(group, point.width, point.depth, point.height, HOUSE) is None
+    assert least_height(group, HOUSE) <= min(point.height for point in curve(group, HOUSE))
+
+
+def test_too_low_by_one_unit() -> None:
+    """A wrench 9 mm thick on a floor of 6 mm needs 15 mm."""
+    one = group_of(made("open-end wrench", 1, 100, 20, 9))
+    assert least_height(one, HOUSE) == mm(15)
+    assert excluded_by(one, mm(500), mm(500), mm(15), HOUSE) is None
+    assert excluded_by(one, mm(500), mm(500), mm(15) - 1, HOUSE) == Excluded("short", "height", 1)
+
+
+def test_a_piece_that_may_stand_counts_in_its_lowest_pose() -> None:
+    """A socket 40 mm across and 30 mm long is lower standing."""
+    low = group_of(socket(32, across=40, length=30))
+    assert least_height(low, HOUSE) == mm(36)
+
+
+def test_a_piece_as_long_as_the_diagonal() -> None:
+    """3-4-5: what is 500 mm long lies in 300 x 400 mm at an angle, and in nothing smaller; 0.8 mm of fit at both ends."""
+    bar = group_of(made("pry bar", 1, 500, 1, 1))
+    width, depth, fit = mm(300), mm(400), 2 * HOUSE.pocket.fit
+    assert excluded_by(bar, width + fit, depth + fit, mm(100), HOUSE) is None
+    assert excluded_by(bar, width + fit, depth + fit - 1, mm(100), HOUSE) == Excluded("short", "depth", 1)
+
+
+def test_the_shortfall_of_the_largest_piece_is_along_the_axis_that_lacks_less() -> None:
+    """500 mm in 300 x 100 mm: sqrt(500^2 - 300^2) = 400 lacks 300 in depth, sqrt(500^2 - 100^2) = 489.9 lacks 189.9."""
+    bar = group_of(made("pry bar", 1, 500, 1, 1))
+    fit = 2 * HOUSE.pocket.fit
+    short = ceil(sqrt(mm(500) ** 2 - mm(100) ** 2)) - mm(300)
+    assert excluded_by(bar, mm(300) + fit, mm(100) + fit, mm(100), HOUSE) == Excluded("short", "width", short)
+
+
+def test_area() -> None:
+    """A bar of 100 mm covers at least 100 x 7.6 + pi/4 x 7.6^2 = 805.4 mm2 with clearance and half a web round it.
+
+    A field of 94 x 94 mm has 100 x 100 mm with half a web round it: room for 12 such bars (9664.4), not for 13 (10469.8).
+    """
+    twelve, thirteen = (group_of(made("file", 1, 100, 1, 1, count=n)) for n in (12, 13))
+    assert excluded_by(twelve, mm(94), mm(94), mm(100), HOUSE) is None
+    assert excluded_by(thirteen, mm(94), mm(94), mm(100), HOUSE) == Excluded("area", "area", 0)
+
+
+@pytest.mark.parametrize(
+    ("count", "radius"),
+    [
+        (2, 1 / (2 + sqrt(2))),
+        (4, 1 / 4),
+        (5, (sqrt(2) - 1) / 2),
+        (8, 1 / (2 + sqrt(2) + sqrt(6))),
+        (9, 1 / 6),
+        (10, 0.148204),
+        (16, 1 / 8),
+    ],
+)
+def test_equal_circles_in_a_square(count: int, radius: float) -> None:
+    """Largest radius of equal circles in a unit square (closed forms, from memory): the best packing is not excluded.
+
+    Standing sockets with clearance and half a web round them are circles in the field with half a web round it. A
+    square in which the circles' area alone exceeds it is excluded.
+    """
+    grown = 2 * HOUSE.pocket.fit + HOUSE.pocket.web
+    field = group_of(made("socket", 1, 2000, 20, 2000, diameter=20, count=count))
+    field = replace(field, pieces=(replace(field.pieces[0], width=mm(2000)),))
+    circle = mm(20) + grown
+    best = ceil(circle / 2 / radius) - HOUSE.pocket.web
+    assert excluded_by(field, best, best, mm(3000), HOUSE) is None
+    too_small = int(circle * sqrt(0.78539 * count)) - HOUSE.pocket.web
+    assert excluded_by(field, too_small, too_small, mm(3000), HOUSE) is not None
+
+
+def test_cases_are_bounded_by_their_boxes() -> None:
+    two = group_of(case(300, 200, 90, count=2), cased=True)
+    assert excluded_by(two, mm(400), mm(300), mm(90), HOUSE) is None
+    assert excluded_by(two, mm(400), mm(300) - 1, mm(90), HOUSE) == Excluded("area", "area", 0)
+    assert excluded_by(two, mm(400), mm(300), mm(90) - 1, HOUSE) == Excluded("short", "height", 1)
