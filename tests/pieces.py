@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from decimal import Decimal
 
 from matcher.house import default_house
 from matcher.records import Footprint, Group, Layout, Piece, SizedPiece, System
-from matcher.units import mm
+from matcher.units import mm as exact_mm
 
 HOUSE = default_house()
+
+
+def mm(value: float) -> int:
+    """Length of a value as written: 98.4 means 98.4, not the nearest binary fraction."""
+    return exact_mm(Decimal(str(value)))
 
 
 def made(
@@ -79,9 +85,7 @@ def faults(layout: Layout, group: Group) -> list[str]:
 def pareto(points: Sequence[tuple[int, ...]]) -> set[tuple[int, ...]]:
     """The points that no other one beats."""
     distinct = set(points)
-    return {
-        p for p in distinct if not any(q != p and all(a <= b for a, b in zip(q, p, strict=True)) for q in distinct)
-    }
+    return {p for p in distinct if not any(q != p and all(a <= b for a, b in zip(q, p, strict=True)) for q in distinct)}
 
 
 def as_tuples(points: Sequence[Footprint]) -> list[tuple[int, int, int]]:

@@ -80,9 +80,7 @@ def fields(block: Block) -> list[Field]:
 
 def curve_of(block: Block) -> set[tuple[int, ...]]:
     """The block's curve in width, depth and height."""
-    return pareto(
-        [(w, d, height) for height in block.heights for w, d in block.curve(height, block.webs[-1]).points]
-    )
+    return pareto([(w, d, height) for height in block.heights for w, d in block.curve(height, block.webs[-1]).points])
 
 
 # ------------------------------------------------------------------------------------------------------------- blocks
@@ -185,7 +183,7 @@ def line_tools(*boxes: tuple[int, int]) -> Series:
 
 
 def test_books_on_shelves() -> None:
-    """(thickness, height) of seven books on shelves 4 wide: total height 6, greedy 8 (a textbook example, from memory)."""
+    """(thickness, height) of books on shelves 4 wide: total height 6, greedy 8 (a textbook example, from memory)."""
     shelf = line_tools((1, 1), (2, 3), (2, 3), (1, 1), (1, 1), (1, 1), (1, 2))
     assert shelf.curve(0, 0).depth_at(4) == 6
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise, product
 from math import ceil, sqrt
+from random import Random
 from time import perf_counter
 
 import pytest
@@ -20,8 +21,7 @@ from matcher.layout.series import series
 from matcher.layout.tree import organizer
 from matcher.packing.slicing import MOST
 from matcher.records import Footprint, Group, Layout, SizedPiece, System
-from matcher.units import mm
-from tests.pieces import HOUSE, as_tuples, boxes, faults, group_of, made, pareto, socket, wrench
+from tests.pieces import HOUSE, as_tuples, boxes, faults, group_of, made, mm, pareto, socket, wrench
 
 LYING_ONLY = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))
 
@@ -78,7 +78,7 @@ def test_inch_lies_left_of_metric_and_pieces_of_neither_in_front(group: Group) -
 @settings(max_examples=40, deadline=None)
 @given(group=groups)
 def test_drives_lie_outside_in(group: Group) -> None:
-    """1/2 outside, then 3/8, 1/4: from the left in the left half, mirrored in the right one. Common practice, no source."""
+    """1/2 outside, then 3/8, 1/4, mirrored in the right one of two halves. Common practice, no source."""
     both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
     for _, layout in sample(group):
         spans: dict[tuple[str, Fraction], list[tuple[int, int]]] = defaultdict(list)
@@ -123,7 +123,7 @@ def test_deep_sockets_lie_behind_shallow_ones(group: Group) -> None:
 
 @settings(max_examples=30, deadline=None)
 @given(group=groups, seed=st.randoms(use_true_random=False))
-def test_the_order_of_pieces_in_the_group_changes_nothing(group: Group, seed: st.random.random) -> None:
+def test_the_order_of_pieces_in_the_group_changes_nothing(group: Group, seed: Random) -> None:
     pieces = list(group.pieces)
     seed.shuffle(pieces)
     assert curve(group_of(*pieces), HOUSE) == curve(group, HOUSE)
@@ -254,7 +254,7 @@ def test_a_piece_that_may_stand_counts_in_its_lowest_pose() -> None:
 
 
 def test_a_piece_as_long_as_the_diagonal() -> None:
-    """3-4-5: what is 500 mm long lies in 300 x 400 mm at an angle, and in nothing smaller; 0.8 mm of fit at both ends."""
+    """3-4-5: 500 mm lie in 300 x 400 mm at an angle, and in nothing smaller; 0.8 mm of fit at both ends."""
     bar = group_of(made("pry bar", 1, 500, 1, 1))
     width, depth, fit = mm(300), mm(400), 2 * HOUSE.pocket.fit
     assert excluded_by(bar, width + fit, depth + fit, mm(100), HOUSE) is None
@@ -272,7 +272,7 @@ def test_the_shortfall_of_the_largest_piece_is_along_the_axis_that_lacks_less() 
 def test_area() -> None:
     """A bar of 100 mm covers at least 100 x 7.6 + pi/4 x 7.6^2 = 805.4 mm2 with clearance and half a web round it.
 
-    A field of 94 x 94 mm has 100 x 100 mm with half a web round it: room for 12 such bars (9664.4), not for 13 (10469.8).
+    A field of 94 x 94 mm with half a web round it is 100 x 100: room for 12 such bars (9664.4), not for 13 (10469.8).
     """
     twelve, thirteen = (group_of(made("file", 1, 100, 1, 1, count=n)) for n in (12, 13))
     assert excluded_by(twelve, mm(94), mm(94), mm(100), HOUSE) is None

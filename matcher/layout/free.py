@@ -86,15 +86,15 @@ class _Growth:
 
 def _spread(field: _Field, work: Work) -> tuple[PackStatus, tuple[Spot, ...]]:
     """Whether the pockets go in, and where: by what is needed, else by what is enough."""
-    enough = () if field.alike else _enough(field)
-    budget = work.free_layout / (1 + len(enough))
-    needed, spots = _packed(field, _needed(field), budget, work.seed)
-    if needed == "excluded" or (needed == "found" and _sound(field, spots)):
-        return needed, spots
-    for growth in enough:
-        status, spots = _packed(field, growth, budget, work.seed)
-        if status == "found" and _sound(field, spots):
-            return status, spots
+    needed = _needed(field)
+    growths = (needed,) if field.alike else (needed, *_enough(field))
+    for growth in growths:
+        packing = _packed(field, growth, work.free_layout / len(growths), work.seed)
+        if packing.status == "excluded" and growth is needed:
+            return "excluded", ()
+        spots = _pushed(field, _spots(field, growth, packing))
+        if packing.status == "found" and _sound(field, spots):
+            return "found", spots
     return "open", ()
 
 
@@ -128,26 +128,56 @@ def _shrunk(blocks: Sequence[Rectangle], room: int) -> tuple[Rectangle, ...]:
     return tuple((x, y, wide, deep) for (x, wide), (y, deep) in spans)
 
 
-def _packed(field: _Field, growth: _Growth, budget: float, seed: int) -> tuple[PackStatus, tuple[Spot, ...]]:
+def _packed(field: _Field, growth: _Growth, budget: float, seed: int) -> Packing:
     grown = [
         [(pose.width + growth.of(pose.web), pose.depth + growth.of(pose.web)) for pose in choices]
         for choices in field.choices
     ]
     width, depth = field.width + growth.room, field.depth + growth.room
-    packing = pack(grown, width, depth, growth.blocks, work=budget, seed=seed)
-    return packing.status, _spots(field, growth, packing)
+    return pack(grown, width, depth, growth.blocks, work=budget, seed=seed)
 
 
 def _spots(field: _Field, growth: _Growth, packing: Packing) -> tuple[Spot, ...]:
-    """Pockets in the middle of their grown rectangles, pushed into the field."""
+    """Pockets in the middle of their grown rectangles."""
     spots = []
     for choices, (choice, x, y) in zip(field.choices, packing.positions, strict=False):
         pose = choices[choice]
         aside = (growth.of(pose.web) - growth.room) // 2
-        left = min(max(x + aside, 0), field.width - pose.width)
-        front = min(max(y + aside, 0), field.depth - pose.depth)
-        spots.append(Spot(pose, left, front))
+        spots.append(Spot(pose, x + aside, y + aside))
     return tuple(spots)
+
+
+def _pushed(field: _Field, spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
+    """The pockets pushed left and to the front as far as the webs to those on their left and in front allow.
+
+    Every two stay apart along the axis on which they are further apart. What was packed by half webs thereby takes the
+    whole ones where there is room.
+    """
+    boxes = [*map(_box, spots), *field.blocked]
+    webs = [*(spot.pose.web for spot in spots), *(None for _ in field.blocked)]
+    xs, ys = (_pushed_along(boxes, webs, axis) for axis in (0, 1))
+    return tuple(Spot(spot.pose, x, y) for spot, x, y in zip(spots, xs, ys, strict=False))
+
+
+def _pushed_along(boxes: Sequence[Rectangle], webs: Sequence[int | None], axis: int) -> list[int]:
+    """Starts of boxes along an axis; those without a web stay where they are."""
+    starts = [box[axis] for box in boxes]
+    for n in sorted(range(len(boxes)), key=lambda n: boxes[n][axis]):
+        if (own := webs[n]) is not None:
+            starts[n] = max(
+                (
+                    starts[i] + box[axis + 2] + (0 if (web := webs[i]) is None else max(own, web))
+                    for i, box in enumerate(boxes)
+                    if _precedes(box, boxes[n], axis)
+                ),
+                default=0,
+            )
+    return starts
+
+
+def _precedes(one: Rectangle, other: Rectangle, axis: int) -> bool:
+    gaps = _gaps(one, other)
+    return one[axis] < other[axis] and (gaps[0] >= gaps[1]) == (axis == 0)
 
 
 def _sound(field: _Field, spots: Sequence[Spot]) -> bool:
@@ -170,6 +200,10 @@ def _box(spot: Spot) -> Rectangle:
 
 
 def _apart(one: Rectangle, other: Rectangle, web: int) -> bool:
+    return max(_gaps(one, other)) >= web
+
+
+def _gaps(one: Rectangle, other: Rectangle) -> tuple[int, int]:
+    """Distances along both axes, below 0 where the rectangles overlap."""
     across = max(other[0] - one[0] - one[2], one[0] - other[0] - other[2])
-    along = max(other[1] - one[1] - one[3], one[1] - other[1] - other[3])
-    return max(across, along) >= web
+    return across, max(other[1] - one[1] - one[3], one[1] - other[1] - other[3])

@@ -59,7 +59,7 @@ def reading_order(pieces: Sequence[SizedPiece]) -> list[int]:
         drive = _drive(pieces[n])
         outside_in = drive if system == mirrored else -drive
         half = ("", "inch", "metric").index(system)
-        return half, outside_in, _KIND_ORDER[piece.kind], pieces[n].rank, piece, n
+        return half, outside_in, _KIND_ORDER[piece.kind], pieces[n].rank, piece.tool, n
 
     return sorted(range(len(pieces)), key=place)
 

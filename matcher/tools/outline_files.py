@@ -14,7 +14,7 @@ from matcher.records import Piece
 from matcher.tools.reading import SizingError
 from matcher.units import PER_MM, mm, show_mm
 
-Line: TypeAlias = list[tuple[float, float]]
+Stroke: TypeAlias = list[tuple[float, float]]
 
 SAGITTA_MM = 0.02  # farthest that a straight piece may lie from the curve it stands for
 GROWN_MM = 0.05  # added all round a curved shape before its corners are thinned out by as much
@@ -62,7 +62,7 @@ def _read(path: Path, _changed: int) -> Polygon:
     return affinity.scale(affinity.translate(Polygon(thinned.exterior), -left, -low), PER_MM, PER_MM, origin=(0, 0))
 
 
-def _one_shape(lines: Iterable[Line]) -> Polygon:
+def _one_shape(lines: Iterable[Stroke]) -> Polygon:
     """What the lines enclose; lines inside it, such as the hole of a box wrench, do not count."""
     drawn = [LineString(line) for line in lines if len(set(line)) > 1]
     if not drawn:
@@ -106,7 +106,7 @@ def _agree(shape: Polygon, piece: Piece) -> None:
             raise SizingError("outline", f"a drawing of {axis} {found}")
 
 
-def _dxf_lines(path: Path) -> Iterator[Line]:
+def _dxf_lines(path: Path) -> Iterator[Stroke]:
     """Every drawn line of the model space in mm; a drawing without a unit is taken to be in mm."""
     from ezdxf import filemanagement, units
     from ezdxf.disassemble import recursive_decompose
@@ -125,7 +125,7 @@ def _dxf_lines(path: Path) -> Iterator[Line]:
             yield [(point.x * scale, point.y * scale) for point in make_path(entity).flattening(SAGITTA_MM / scale)]
 
 
-def _svg_lines(path: Path) -> Iterator[Line]:
+def _svg_lines(path: Path) -> Iterator[Stroke]:
     """Every drawn path in mm, the page's y turned up; what says no unit is in pixels of 1/96 in."""
     from svgelements import SVG, Shape  # type: ignore[import-untyped]
     from svgelements import Path as Curve
@@ -152,4 +152,4 @@ def _points(stroke: Iterable[object]) -> Iterator[tuple[float, float]]:
             yield point.x, point.y
 
 
-_READERS: Mapping[str, Callable[[Path], Iterator[Line]]] = {".dxf": _dxf_lines, ".svg": _svg_lines}
+_READERS: Mapping[str, Callable[[Path], Iterator[Stroke]]] = {".dxf": _dxf_lines, ".svg": _svg_lines}

@@ -187,7 +187,7 @@ WRENCHES = (
         height=practice(_open_thick),
         grams=_share(0.35),
         features=_two_open(),
-        check=flats_within(2, 30),
+        check=flats_within(2, 36),
     ),
     Rule(
         kinds=("crowfoot wrench",),
@@ -217,7 +217,7 @@ WRENCHES = (
         height=practice(lambda f: 0.1 * f.length),
         grams=_share(0.22),
         features=(("shank", lambda f: 0.35 * f.width),),
-        check=length_within(120, 1500),
+        check=length_within(100, 1500),
     ),
 )
 

@@ -1,0 +1,183 @@
+"""The board: one variable per group and admissible drawer, and the hard rules between them.
+
+Rule numbers are those of ``verification.RULES``.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from itertools import combinations
+from math import gcd
+
+from ortools.sat.python import cp_model
+from ortools.sat.python.cp_model import IntVar, LinearExprT
+
+from matcher.assignment.problem import Places, Problem
+from matcher.assignment.sharing import Misfit, Sharing, sharers
+from matcher.solving import Answer
+
+
+@dataclass(slots=True)
+class Board:
+    """A CP-SAT model of all plans. ``alone`` means that no two groups share a drawer in any of them.
+
+    ``hopeful`` counts shared drawers that are undecided as possible: for bounds, never for plans.
+    """
+
+    problem: Problem
+    sharing: Sharing
+    alone: bool
+    hopeful: bool
+    model: cp_model.CpModel
+    at: dict[tuple[int, int], IntVar]
+    taken: dict[int, LinearExprT]
+
+    @property
+    def groups(self) -> range:
+        """Indices of the groups."""
+        return range(len(self.problem.nodes))
+
+    @property
+    def boxes(self) -> range:
+        """Indices of the drawers."""
+        return range(len(self.problem.boxes))
+
+    def boxes_of(self, group: int) -> list[int]:
+        """Drawers a group may go into."""
+        return [box for box in self.boxes if (group, box) in self.at]
+
+    def groups_of(self, box: int) -> list[int]:
+        """Groups that may go into a drawer."""
+        return [group for group in self.groups if (group, box) in self.at]
+
+    @property
+    def used(self) -> LinearExprT:
+        """Number of drawers that hold something."""
+        return sum(self.taken.values())
+
+    def may_share(self, group: int, other: int) -> bool:
+        """Whether two groups may be in one drawer in some plan on this board."""
+        return not self.alone and self.sharing.may(group, other)
+
+    def places(self, answer: Answer) -> Places:
+        """The plan in a solution."""
+        return tuple(next(box for box in self.boxes_of(g) if answer.of(self.at[g, box])) for g in self.groups)
+
+    def hint(self, places: Places) -> None:
+        """Start the next search from a plan."""
+        self.model.clear_hints()
+        for (group, box), variable in self.at.items():
+            self.model.add_hint(variable, places[group] == box)
+
+    def restrict(self, allowed: Collection[tuple[int, int]]) -> None:
+        """Drop all other pairs of group and drawer."""
+        for pair in [pair for pair in self.at if pair not in allowed]:
+            self.model.add(self.at.pop(pair) == 0)
+
+
+def board_of(problem: Problem, sharing: Sharing, *, alone: bool, hopeful: bool = False) -> Board:
+    """A board with all hard rules."""
+    model = cp_model.CpModel()
+    at = {pair: model.new_bool_var(f"at{pair}") for pair in admissible(problem)}
+    board = Board(problem, sharing, alone, hopeful, model, at, {})
+    for rule in RULES:
+        rule(board)
+    return board
+
+
+def admissible(problem: Problem) -> list[tuple[int, int]]:
+    """Pairs of group and drawer not forbidden by themselves (R3 to R5, R8 to R11)."""
+    return [
+        (group, box)
+        for group, box in sorted(problem.options)
+        if box not in problem.kept_free and _bears(problem, group, box)
+    ]
+
+
+def _bears(problem: Problem, group: int, box: int) -> bool:
+    load = problem.boxes[box].load
+    return load is None or problem.nodes[group].mass <= load
+
+
+# ------------------------------------------------------------------------------------------------------ the hard rules
+
+
+def _every_group_has_one_drawer(board: Board) -> None:
+    """R2."""
+    for group in board.groups:
+        board.model.add_exactly_one(board.at[group, box] for box in board.boxes_of(group))
+
+
+def _a_drawer_holds_one_group_or_one_family(board: Board) -> None:
+    """R7, R11 (apart)."""
+    for box in board.boxes:
+        groups = board.groups_of(box)
+        classes = [[group] for group in groups] if board.alone else sharers(board.sharing, groups)
+        present = [_any_of(board, box, members) for members in classes]
+        board.model.add_at_most_one(present)
+        board.taken[box] = sum(present)
+
+
+def _any_of(board: Board, box: int, members: list[int]) -> IntVar:
+    """Whether a drawer holds any of these groups, of which those kept apart exclude each other."""
+    if len(members) == 1:
+        return board.at[members[0], box]
+    variables = [board.at[group, box] for group in members]
+    present = board.model.new_bool_var(f"family in {box}: {members[0]}")
+    board.model.add_max_equality(present, variables)
+    for pair in combinations(members, 2):
+        if not board.sharing.may(*pair):
+            board.model.add_at_most_one(board.at[group, box] for group in pair)
+    return present
+
+
+def _shared_loads_stay_within_the_rating(board: Board) -> None:
+    """R8."""
+    for box in board.boxes:
+        load = board.problem.boxes[box].load
+        if load is not None and not board.alone:
+            _within(board, box, [node.mass for node in board.problem.nodes], load)
+
+
+def _shared_areas_stay_within_the_drawer(board: Board) -> None:
+    """R6, in part: a bound that saves asking."""
+    for box in board.boxes:
+        area = board.problem.boxes[box].area
+        if area is not None and not board.alone:
+            _within(board, box, [node.area for node in board.problem.nodes], area)
+
+
+def _within(board: Board, box: int, weights: list[int], limit: int) -> None:
+    groups = board.groups_of(box)
+    if sum(weights[group] for group in groups) <= limit:
+        return
+    unit = gcd(*(weights[group] for group in groups))
+    board.model.add(sum(weights[group] // unit * board.at[group, box] for group in groups) <= limit // unit)
+
+
+def _known_misfits_stay_out(board: Board) -> None:
+    """R6."""
+    if not board.alone:
+        board.sharing.learn_pairs()
+        forbid(board, board.sharing.misfits)
+
+
+def forbid(board: Board, misfits: Iterable[Misfit]) -> None:
+    """Rule out sets of groups in every drawer of the kind they were found not to go into (R6)."""
+    for misfit in misfits:
+        if board.hopeful and misfit.side == "open":
+            continue
+        for box in board.boxes:
+            present = [board.at[group, box] for group in sorted(misfit.groups) if (group, box) in board.at]
+            if board.problem.boxes[box].kind == misfit.kind and len(present) == len(misfit.groups):
+                board.model.add_bool_or(~variable for variable in present)
+
+
+RULES = (
+    _every_group_has_one_drawer,
+    _a_drawer_holds_one_group_or_one_family,
+    _shared_loads_stay_within_the_rating,
+    _shared_areas_stay_within_the_drawer,
+    _known_misfits_stay_out,
+)

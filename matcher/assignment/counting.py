@@ -1,0 +1,113 @@
+"""How many drawers a plan may use: both ends, over all plans that keep the hard rules."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal, TypeAlias
+
+from matcher.assignment.board import Board, admissible, board_of
+from matcher.assignment.matching import matching
+from matcher.assignment.problem import Places, Problem
+from matcher.assignment.searching import Search, search
+from matcher.assignment.sharing import Sharing
+
+End: TypeAlias = Literal["fewest", "most"]
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """One end of the number of drawers used: the best plan found, its count, and the bound proved."""
+
+    places: Places
+    used: int
+    bound: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan goes further."""
+        return self.used == self.bound
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """No plan was found; ``proved`` if there is none."""
+
+    proved: bool
+
+
+def drawers_of(problem: Problem) -> list[list[int]]:
+    """Drawers of each group, best floor match last tried first: in index order."""
+    found: list[list[int]] = [[] for _ in problem.nodes]
+    for group, box in admissible(problem):
+        found[group].append(box)
+    return found
+
+
+def one_each(problem: Problem) -> Places | None:
+    """A plan with a drawer for every group, or ``None`` if there is none."""
+    places = [place for place in matching(drawers_of(problem)) if place is not None]
+    return tuple(places) if len(places) == len(problem.nodes) else None
+
+
+def most_used(problem: Problem, sharing: Sharing) -> Count | Refusal:
+    """A plan in as many drawers as possible: matched where that gives every group its own, else searched."""
+    places = one_each(problem)
+    if places is not None:
+        return Count(places, len(places), len(places))
+    return _searched(problem, sharing, "most", None)
+
+
+def fewest_used(problem: Problem, sharing: Sharing, known: Places) -> Count:
+    """A plan in as few drawers as possible; ``known`` is any plan."""
+    if not any(sharing.may(g, h) for g in range(len(known)) for h in range(g)):
+        return Count(known, len(known), len(known))
+    found = _searched(problem, sharing, "fewest", known)
+    if isinstance(found, Refusal):
+        return Count(known, len(set(known)), min(1, len(known)))
+    return found
+
+
+def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None) -> Count | Refusal:
+    """Search among plans without undecided sharing; where that leaves the bound open, bound it with all of it."""
+    strict = _search(problem, sharing, end, known, hopeful=False)
+    if sharing.undecided and not strict.proved_with_doubt_left_out:
+        hopeful = _search(problem, sharing, end, known, hopeful=True)
+    else:
+        hopeful = strict
+    if strict.places is None:
+        return Refusal(hopeful.impossible)
+    used = len(set(strict.places))
+    return Count(strict.places, used, _bound(hopeful, end, problem))
+
+
+def _search(problem: Problem, sharing: Sharing, end: End, known: Places | None, *, hopeful: bool) -> Search:
+    board = board_of(problem, sharing, alone=False, hopeful=hopeful)
+    _sort_equal_drawers(board)
+    sign = 1 if end == "fewest" else -1
+    return search(board, sign * board.used, problem.work.drawers, known)
+
+
+def _bound(found: Search, end: End, problem: Problem) -> int:
+    if end == "fewest":
+        return max(found.bound, 0) if found.bound is not None else 0
+    matched = sum(place is not None for place in matching(drawers_of(problem)))
+    return min(matched, -found.bound) if found.bound is not None else matched
+
+
+def _sort_equal_drawers(board: Board) -> None:
+    """Of drawers equal but for their position, fill them in order of their first group: position does not count here."""
+    for boxes in _equal_drawers(board):
+        for before, after in pairwise(boxes):
+            groups = board.groups_of(after)
+            for rank, group in enumerate(groups):
+                board.model.add(board.at[group, after] <= sum(board.at[g, before] for g in groups[:rank]))
+
+
+def _equal_drawers(board: Board) -> Iterable[list[int]]:
+    alike: dict[tuple[int, tuple[int, ...]], list[int]] = defaultdict(list)
+    for box in board.boxes:
+        alike[board.problem.boxes[box].kind, tuple(board.groups_of(box))].append(box)
+    return alike.values()

@@ -1,0 +1,100 @@
+"""Which groups may share a drawer: asked only when needed, remembered as sets that do not go together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from itertools import combinations
+
+from matcher.assignment.problem import Places, Problem, Side
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """Groups that do not all go into a drawer of this kind, by proof (``no``) or for want of one (``open``)."""
+
+    kind: int
+    groups: frozenset[int]
+    side: Side
+
+
+class Sharing:
+    """What is known so far about groups side by side in one drawer.
+
+    A set is asked for only where a plan would use it; where the answer is not ``yes``, it is reduced to an
+    inclusion-minimal set that still does not go in, which then rules out every plan with these groups in any drawer of
+    that kind.
+    """
+
+    def __init__(self, problem: Problem):
+        self.problem = problem
+        self.misfits: list[Misfit] = []
+        self._apart = {frozenset(pair) for pair in problem.apart}
+        self._pairs_known = False
+
+    @property
+    def undecided(self) -> tuple[Misfit, ...]:
+        """Misfits without proof."""
+        return tuple(misfit for misfit in self.misfits if misfit.side == "open")
+
+    def may(self, group: int, other: int) -> bool:
+        """Whether the house lets two groups share a drawer at all: same family, both willing, not kept apart."""
+        one, two = self.problem.nodes[group], self.problem.nodes[other]
+        willing = one.share and two.share and one.family == two.family
+        return willing and frozenset((group, other)) not in self._apart
+
+    def learn_pairs(self) -> None:
+        """Ask once for every pair that might share, one drawer of each kind."""
+        if self._pairs_known:
+            return
+        self._pairs_known = True
+        for kind, (box, groups) in sorted(self._first_boxes().items()):
+            for pair in combinations(groups, 2):
+                if self.may(*pair):
+                    self._learn(box, kind, frozenset(pair))
+
+    def learn_from(self, places: Places) -> tuple[Misfit, ...]:
+        """New misfits in the shared drawers of a plan; none if all of it goes in."""
+        known = len(self.misfits)
+        for box, groups in sorted(_shared(places)):
+            self._learn(box, self.problem.boxes[box].kind, groups)
+        return tuple(self.misfits[known:])
+
+    def _learn(self, box: int, kind: int, groups: frozenset[int]) -> None:
+        side = self.problem.together(box, groups)
+        if side != "yes":
+            reduced, side = self._reduced(box, groups, side)
+            self.misfits.append(Misfit(kind, reduced, side))
+
+    def _reduced(self, box: int, groups: frozenset[int], side: Side) -> tuple[frozenset[int], Side]:
+        """An inclusion-minimal part of ``groups`` that does not go in; a proved one where ``groups`` is proved."""
+        for group in sorted(groups):
+            rest = groups - {group}
+            answer = self.problem.together(box, rest) if len(rest) > 1 else "yes"
+            if answer == "no" or (answer == "open" and side == "open"):
+                groups, side = rest, answer
+        return groups, side
+
+    def _first_boxes(self) -> dict[int, tuple[int, list[int]]]:
+        """Of each kind: its first drawer, and the groups that go into any drawer of the kind."""
+        found: dict[int, tuple[int, set[int]]] = {}
+        for group, box in sorted(self.problem.options, key=lambda pair: (pair[1], pair[0])):
+            kind = self.problem.boxes[box].kind
+            found.setdefault(kind, (box, set()))[1].add(group)
+        return {kind: (box, sorted(groups)) for kind, (box, groups) in found.items()}
+
+
+def _shared(places: Places) -> Iterator[tuple[int, frozenset[int]]]:
+    for box in set(places):
+        groups = frozenset(group for group, place in enumerate(places) if place == box)
+        if len(groups) > 1:
+            yield box, groups
+
+
+def sharers(sharing: Sharing, groups: Iterable[int]) -> list[list[int]]:
+    """Groups by family where they may share, alone where they may not: of these classes a drawer holds only one."""
+    classes: dict[tuple[str, int], list[int]] = {}
+    for group in groups:
+        node = sharing.problem.nodes[group]
+        classes.setdefault((node.family, -1) if node.share else ("", group), []).append(group)
+    return list(classes.values())

@@ -1,0 +1,89 @@
+"""Every word that names a kind is known, says what it needs, and is enough to size a piece."""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import replace
+from importlib.resources import files
+
+import pytest
+
+from matcher.records import Piece
+from matcher.tools.dimensions import RULES, sized
+from matcher.tools.kinds import KINDS, Kind, nearest_kind
+from matcher.tools.reading import SizingError
+from matcher.units import mm
+from tests.tool_pieces import a_piece
+
+WORDS = """socket, deep socket, impact socket, deep impact socket, bit socket, spark plug socket, ratchet,
+flex-head ratchet, breaker bar, sliding T-handle, extension, wobble extension, adapter, universal joint, torque wrench;
+combination wrench, stubby combination wrench, ratcheting wrench, reversible ratcheting wrench,
+flex-head ratcheting wrench, stubby ratcheting wrench, double box wrench, open-end wrench, flare-nut wrench,
+crowfoot wrench, ignition wrench, adjustable wrench; hex key, T-handle hex key; screwdriver, stubby screwdriver,
+nut driver; combination pliers, diagonal cutters, long-nose pliers, slip-joint pliers, locking pliers; hammer, punch,
+chisel, pry bar, file; tape measure, caliper, feeler gauge, mirror, pick, magnetic pick-up; insert bit, bit holder,
+hexalobular key, external hexalobular socket, universal-joint socket, snap-ring pliers, snips, wire stripper,
+pipe wrench, hacksaw; other; cased"""
+"""The trade's words as the catalogue's description lists them."""
+
+
+def words() -> set[str]:
+    return {" ".join(word.split()) for word in WORDS.replace(";", ",").split(",")}
+
+
+def test_every_word_of_the_trade_is_a_kind_and_no_other() -> None:
+    assert set(KINDS) == words()
+
+
+def test_every_kind_but_the_hex_key_has_one_rule() -> None:
+    assert set(RULES) == set(KINDS) - {"hex key"}  # a hex key's rule depends on its system
+
+
+def test_the_default_groups_know_every_kind_that_goes_into_foam() -> None:
+    text = (files("matcher") / "defaults" / "groups.csv").read_text(encoding="utf-8")
+    grouped = {kind.strip() for row in csv.DictReader(text.splitlines()) for kind in row["kinds"].split(";")}
+    assert grouped - {"other", "cased"} == set(KINDS) - {"other", "cased"}
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.word)
+def test_what_a_kind_needs_is_enough(kind: Kind) -> None:
+    assert sized(a_piece(kind.word)).length > 0
+
+
+@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.word)
+def test_without_what_a_kind_needs_the_column_is_named(kind: Kind) -> None:
+    piece = Piece("set", "tool", kind.word, 1)
+    for need in kind.needs:
+        columns = need.split(" or ")
+        without = replace(a_piece(kind.word), **{column: getattr(piece, column) for column in columns})
+        with pytest.raises(SizingError) as refused:
+            sized(without)
+        assert refused.value.column in columns
+
+
+def test_a_lettered_size_needs_no_system_but_a_plain_one_does() -> None:
+    assert sized(Piece("set", "tool", "bit socket", 1, size="T30", drive="3/8")).rank > 0
+    with pytest.raises(SizingError, match="metric or inch") as refused:
+        sized(Piece("set", "tool", "bit socket", 1, size="6", drive="3/8"))
+    assert refused.value.column == "system"
+
+
+def test_only_short_pieces_stand_on_end() -> None:
+    """Common practice, no source: sockets and bits stand, handles and wrenches lie."""
+    standing = {kind.word for kind in KINDS.values() if kind.stands}
+    assert {"socket", "deep socket", "impact socket", "bit socket", "insert bit"} <= standing
+    assert not {"ratchet", "combination wrench", "screwdriver", "hex key", "cased"} & standing
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [("Socket", "socket"), ("combination wrenches", "combination wrench"), ("hexkey", "hex key"), ("plyers", "pliers")],
+)
+def test_the_nearest_kind_is_offered(word: str, meant: str) -> None:
+    assert meant in nearest_kind(word)
+
+
+def test_an_unknown_kind_is_refused_with_the_nearest() -> None:
+    with pytest.raises(SizingError, match="nearest: socket") as refused:
+        sized(Piece("set", "tool", "sockte", 1, length=mm(1), width=mm(1), height=mm(1)))
+    assert refused.value.column == "kind"
