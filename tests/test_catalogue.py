@@ -223,9 +223,11 @@ def test_relations_of_the_catalogue_replace_the_default_ones(sound, tmp_path):
 def test_an_outline_file_counts_for_the_digest(tmp_path):
     tools = with_cell("tools", 6, "group", "puller.svg", to="outline")
     drawn = folder(tmp_path, tools=tools, relations=None, pins=None)
-    (drawn / "puller.svg").write_text("<svg/>")
+    drawing = '<svg xmlns="http://www.w3.org/2000/svg" width="{0}mm" height="{1}mm" viewBox="0 0 {0} {1}">{2}</svg>'
+    shape = drawing.format(120, 300, '<path d="M 0 0 H 120 V 300 H 0 Z"/>')
+    (drawn / "puller.svg").write_text(shape)
     before = read_catalogue(drawn)
-    (drawn / "puller.svg").write_text("<svg></svg>")
+    (drawn / "puller.svg").write_text(shape + " ")
     after = read_catalogue(drawn)
     assert before.digest != after.digest
     assert unsigned(before) == unsigned(after)

@@ -1,0 +1,24 @@
+"""Which organizer goes in which drawer: hard rules, goals one after another, each with its proof."""
+
+from matcher.assignment.matching import Deficiency, deficient_set, matching
+from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Side, Together, Wished
+from matcher.assignment.stages import assign
+from matcher.assignment.values import order_breaks, wish_costs
+
+__all__ = [
+    "Assignment",
+    "Box",
+    "Deficiency",
+    "GoalValue",
+    "Node",
+    "Option",
+    "Problem",
+    "Side",
+    "Together",
+    "Wished",
+    "assign",
+    "deficient_set",
+    "matching",
+    "order_breaks",
+    "wish_costs",
+]

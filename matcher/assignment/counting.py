@@ -39,7 +39,7 @@ class Refusal:
 
 
 def drawers_of(problem: Problem) -> list[list[int]]:
-    """Drawers of each group, best floor match last tried first: in index order."""
+    """Drawers of each group, in index order."""
     found: list[list[int]] = [[] for _ in problem.nodes]
     for group, box in admissible(problem):
         found[group].append(box)
@@ -73,10 +73,7 @@ def fewest_used(problem: Problem, sharing: Sharing, known: Places) -> Count:
 def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None) -> Count | Refusal:
     """Search among plans without undecided sharing; where that leaves the bound open, bound it with all of it."""
     strict = _search(problem, sharing, end, known, hopeful=False)
-    if sharing.undecided and not strict.proved_with_doubt_left_out:
-        hopeful = _search(problem, sharing, end, known, hopeful=True)
-    else:
-        hopeful = strict
+    hopeful = _search(problem, sharing, end, known, hopeful=True) if sharing.undecided else strict
     if strict.places is None:
         return Refusal(hopeful.impossible)
     used = len(set(strict.places))

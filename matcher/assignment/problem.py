@@ -112,7 +112,7 @@ class Assignment:
 
     ``places`` is empty unless ``found``. ``unique`` says that the last tie-break was carried through, so that no other
     plan has these goal values and a smaller list of drawers. ``undecided`` lists the sets of groups whose sharing of a
-    drawer stayed open and was therefore not used: (drawer, groups).
+    drawer stayed open and was therefore not used: (kind of drawer, groups).
     """
 
     status: Status

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import fields
+from dataclasses import fields, replace
 from math import ceil, floor
+from pathlib import Path
 from typing import Any, TypeVar
 
 from matcher.catalogue.contents import Contents
@@ -37,7 +38,7 @@ def assembled(found: Contents, house: Contents, digest: str, folder: str) -> Cat
     """
     relations = found.relations.rows or house.relations.rows
     return Catalogue(
-        pieces=_in_order(map(piece_of, found.tools.rows)),
+        pieces=_in_order(piece_of(row, Path(folder)) for row in found.tools.rows),
         organizers=_in_order(Organizer(**_values(row)) for row in found.organizers.rows),
         cabinets=cabinets(found),
         group_rules=(
@@ -54,9 +55,10 @@ def assembled(found: Contents, house: Contents, digest: str, folder: str) -> Cat
     )
 
 
-def piece_of(row: ToolRow) -> Piece:
-    """The piece a row of the tools table stands for."""
-    return with_system(Piece(**_values(row)))
+def piece_of(row: ToolRow, folder: Path) -> Piece:
+    """The piece a row of the tools table stands for; a drawing of its own by its full path."""
+    piece = with_system(Piece(**_values(row)))
+    return replace(piece, outline=str((folder / piece.outline).resolve())) if piece.outline else piece
 
 
 def cabinets(found: Contents) -> tuple[Cabinet, ...]:

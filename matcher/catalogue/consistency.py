@@ -50,10 +50,11 @@ def consistency_faults(found: Contents, folder: Path) -> Iterator[CellError]:
 
 def _tool_faults(tools: Reading[ToolRow], folder: Path) -> Iterator[CellError]:
     for row in tools.rows:
-        for column, expected in piece_faults(piece_of(row)):
-            yield tools.fault(row.at, column, expected)
         if row.outline and not _inside(folder, row.outline):
             yield tools.fault(row.at, "outline", "a file in the catalogue's folder")
+            continue
+        for column, expected in piece_faults(piece_of(row, folder)):
+            yield tools.fault(row.at, column, expected)
 
 
 def _inside(folder: Path, name: str) -> bool:

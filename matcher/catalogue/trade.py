@@ -45,13 +45,15 @@ def with_system(piece: Piece) -> Piece:
 def piece_faults(piece: Piece) -> tuple[tuple[str, str], ...]:
     """(column, what was expected) of everything that a piece's row lacks for its kind, or why it cannot be sized."""
     dimensions = (piece.length, piece.width, piece.height, piece.mass)
-    return _faults(piece.kind, piece.system, piece.size, piece.drive, dimensions)
+    return _faults(piece.kind, piece.system, piece.size, piece.drive, dimensions, piece.outline)
 
 
 @lru_cache(maxsize=65_536)
-def _faults(kind: str, system: System, size: str, drive: str, dimensions: Dimensions) -> tuple[tuple[str, str], ...]:
+def _faults(
+    kind: str, system: System, size: str, drive: str, dimensions: Dimensions, outline: str
+) -> tuple[tuple[str, str], ...]:
     """Equal tools of many sets are looked at once."""
-    piece = Piece("", "", kind, 1, system, size, drive, *dimensions)
+    piece = Piece("", "", kind, 1, system, size, drive, *dimensions, outline=outline)
     needs = [need for need in KINDS[kind].needs if need != "system"]  # the size says whether it needs one
     lacking = [need for need in needs if not any(getattr(piece, column) for column in need.split(" or "))]
     if lacking:

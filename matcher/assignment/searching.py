@@ -1,0 +1,73 @@
+"""One search on a board: minimize, look at the shared drawers of what was found, rule out what does not go in, again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ortools.sat.python.cp_model import LinearExprT
+
+from matcher.assignment.board import Board, forbid
+from matcher.assignment.problem import Places
+from matcher.assignment.sharing import Misfit
+from matcher.solving import solve
+
+PARAMETERS: dict[str, object] = {
+    "linearization_level": 2,
+    "cp_model_probing_level": 0,
+    "max_presolve_iterations": 1,
+}
+"""The linear relaxation closes these models; probing costs more than it saves (see the assignment benchmark)."""
+LEAST_WORK = 1e-3
+"""Charged for every run, so that a budget is used up even by runs that count no work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """The best plan found, if any, and the bound on the objective over all plans of the board.
+
+    ``impossible`` is said only when proved.
+    """
+
+    places: Places | None
+    bound: int | None
+    impossible: bool = False
+    work: float = 0.0
+
+
+def search(
+    board: Board, objective: LinearExprT | None, work: float, start: Places | None, **parameters: object
+) -> Search:
+    """Minimize ``objective`` (if any) within a budget of deterministic work, beginning with the plan ``start``."""
+    board.model.clear_objective()
+    if objective is not None:
+        board.model.minimize(objective)
+    board.model.clear_hints()
+    bound: int | None = None
+    spent = 0.0
+    while spent < work:
+        if start is not None:
+            board.hint(start)
+        answer = solve(board.model, work - spent, board.problem.seed, **PARAMETERS | parameters)
+        spent += max(answer.work, LEAST_WORK)
+        if answer.status == "infeasible":
+            return Search(None, bound, impossible=True, work=spent)
+        bound = _larger(bound, answer.bound)
+        if not answer.found:
+            return Search(None, bound, work=spent)
+        start = board.places(answer)
+        misfits = _misfits(board, start)
+        if not misfits:
+            return Search(start, bound, work=spent)
+        forbid(board, misfits)
+    return Search(None, bound, work=spent)
+
+
+def _misfits(board: Board, places: Places) -> list[Misfit]:
+    if board.alone:
+        return []
+    return [misfit for misfit in board.sharing.learn_from(places) if misfit.side == "no" or not board.hopeful]
+
+
+def _larger(bound: int | None, other: int | None) -> int | None:
+    known = [value for value in (bound, other) if value is not None]
+    return max(known, default=None)
