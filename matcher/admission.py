@@ -191,12 +191,11 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
         return _refused(group, space, house)
     _, place, point = min(fits)
     sizes = tuple(Size(point.width + margins, point.depth + margins, point.height, how, how, point) for point in flat)
-    left, front, width, depth = place
-    if group.cased:
-        width, depth = point.width, point.depth
-    alone = Size(width, depth, point.height, how, how, point)
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
-    return Fit("yes", sizes, alone, (left, front, width, depth), *gaps)
+    if group.cased:
+        place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
+    alone = Size(place[2], place[3], point.height, how, how, point)
+    return Fit("yes", sizes, alone, place, *gaps)
 
 
 def _margins(group: Group, house: House) -> int:

@@ -4,6 +4,7 @@ import pytest
 
 from matcher.comparison import compare
 from matcher.errors import UsageError
+from matcher.records import GroupRule
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 
@@ -13,7 +14,10 @@ def _row(name, count, width=560, **more):
 
 def _known(*cabinets, pieces=()):
     ready = [organizer(f"tray {index}", tier=index) for index in (1, 2)]
-    return catalogue(pieces, () if pieces else ready, sorted(cabinets, key=lambda one: one.name))
+    rules = (GroupRule("other tools", "other tools", 6, ("other",), house=True),)
+    return catalogue(
+        pieces, () if pieces else ready, sorted(cabinets, key=lambda one: one.name), group_rules=rules
+    )
 
 
 def test_fits_come_first_then_fewest_unused_drawers_then_names():
@@ -29,7 +33,7 @@ def test_fits_come_first_then_fewest_unused_drawers_then_names():
 
 
 def test_less_re_cutting_ranks_before_a_name():
-    known = _known(_row("a wide", 2, width=600), _row("b snug", 2, width=503))
+    known = _known(_row("a wide", 2, width=600, depth=384), _row("b snug", 2, width=505, depth=384))
     ranked = compare(known, HOUSE, "set").variants
     assert [variant.outcome.cabinet for variant in ranked] == ["b snug", "a wide"]
     assert [variant.count("shim") for variant in ranked] == [0, 2]

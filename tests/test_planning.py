@@ -1,7 +1,7 @@
 """The whole way from records to a checked outcome, on a scenario whose answers are derived by hand.
 
 A cabinet of three banks: side banks and middle bank 560 mm wide, every drawer 420 mm deep. Its bottom row takes no foam.
-Ten ready-made organizers, 540 x 400 mm, in five families of two; two cases of 400 x 300 mm.
+Ten ready-made organizers, 540 x 400 mm, in five families of two; two cases of 400 x 250 mm.
 """
 
 from dataclasses import replace
@@ -10,7 +10,7 @@ import pytest
 
 from matcher.errors import UnknownNameError
 from matcher.planning import plan
-from matcher.records import Pin
+from matcher.records import GroupRule, Pin
 from matcher.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
@@ -45,9 +45,10 @@ def _catalogue(*cabinets, pins=(), depth=400):
         for half in ("inch", "metric")
     ]
     cases = [
-        piece(tool=f"{name} case", kind="cased", length=400, width=300, height=100, mass=6) for name in ("drill", "puller")
+        piece(tool=f"{name} case", kind="cased", length=400, width=250, height=100, mass=6) for name in ("drill", "puller")
     ]
-    return catalogue(cases, organizers, cabinets, pins=tuple(pins))
+    together = GroupRule("cased equipment", "cased equipment", 7, ("cased",), house=True)
+    return catalogue(cases, organizers, cabinets, pins=tuple(pins), group_rules=(together,))
 
 
 FIVE, FOUR, NARROW = _cabinet("five rows", 5), _cabinet("four rows", 4), _cabinet("narrow sides", 5, side_width=400)
@@ -63,7 +64,7 @@ def test_more_drawers_than_groups_leaves_three_free():
     assert outcome.verdict == "fits"
     assert outcome.plan is not None
     assert _slots(FIVE, outcome.plan.free_drawers) == ["foam", "foam", "no foam"]
-    assert (outcome.fewest_free, outcome.most_free) == (3, 4), "both cases also stand in one drawer (2 x 300 < 560)"
+    assert (outcome.fewest_free, outcome.most_free) == (3, 4), "both cases also stand in one drawer (2 x 250 < 560)"
     assert all(goal.proved for goal in outcome.goals)
 
 

@@ -66,7 +66,7 @@ class Board:
 
     def hint(self, places: Places) -> None:
         """Start the next search from a plan."""
-        self.model.clear_hints()
+        self.model.clear_hints()  # type: ignore[no-untyped-call]
         for (group, box), variable in self.at.items():
             self.model.add_hint(variable, places[group] == box)
 

@@ -42,7 +42,9 @@ def deficient_set(drawers_of: Sequence[Collection[int]]) -> Deficiency | None:
     return min(found, key=lambda deficiency: (len(deficiency.groups), deficiency.groups), default=None)
 
 
-def _augment(start: int, drawers_of: Sequence[Collection[int]], place: list[int | None], holder: dict[int, int]) -> None:
+def _augment(
+    start: int, drawers_of: Sequence[Collection[int]], place: list[int | None], holder: dict[int, int]
+) -> None:
     """Give ``start`` a drawer along a shortest alternating path, if there is one."""
     came_from: dict[int, int] = {}
     queue = deque([start])

@@ -80,7 +80,9 @@ def _breaks(board: Board, heights: list[int], low: dict[int, list[IntVar]]) -> d
         if earlier is None:
             continue
         breaks[i, j] = board.model.new_bool_var(f"{i} breaks with {j}")
-        clauses = {(low[i][k].index, low[j][top].index): (low[i][k], low[j][top]) for k, top in enumerate(highest_level)}
+        clauses = {
+            (low[i][k].index, low[j][top].index): (low[i][k], low[j][top]) for k, top in enumerate(highest_level)
+        }
         for too_low, not_high in clauses.values():
             board.model.add_bool_or(~too_low, not_high, breaks[i, j], ~earlier)
     return breaks
@@ -120,32 +122,24 @@ def _least_breaks(board: Board) -> dict[tuple[int, int], int]:
     With one group per drawer, those left over when all others are matched to drawers in which they do not break with
     it; with sharing, those that have no such drawer at all.
     """
+    floors = {box: board.problem.boxes[box].floor for box in board.boxes}
+    boxes_of = [board.boxes_of(group) for group in board.groups]
     by_floor: dict[tuple[int, int], int] = {}
-    found = {}
-    for group, box in board.at:
-        floor = board.problem.boxes[box].floor
-        if (group, floor) not in by_floor:
-            by_floor[group, floor] = _left_over(board, group, floor)
-        found[group, box] = by_floor[group, floor]
-    return found
+    for group, floor in sorted({(group, floors[box]) for group, box in board.at}):
+        good = [_peaceful(board.problem, (group, floor), other, boxes_of[other]) for other in board.groups]
+        by_floor[group, floor] = matching(good).count(None) if board.alone else good.count([])
+    return {(group, box): by_floor[group, floors[box]] for group, box in board.at}
 
 
-def _left_over(board: Board, group: int, floor: int) -> int:
-    level = [box for box in board.boxes_of(group) if board.problem.boxes[box].floor == floor]
-    others = [other for other in board.groups if other != group]
-    good = [level, *([box for box in board.boxes_of(other) if _peaceful(board, group, floor, other, box)] for other in others)]
-    return matching(good).count(None) if board.alone else good.count([])
-
-
-def _peaceful(board: Board, group: int, floor: int, other: int, box: int) -> bool:
-    """Whether ``other`` in ``box`` may be without a break with ``group`` at ``floor``."""
-    nodes, apart = board.problem.nodes, board.problem.boxes[box].floor - floor
-    first = _may_precede(board.problem, nodes[group].tier, nodes[other].tier)
-    second = _may_precede(board.problem, nodes[other].tier, nodes[group].tier)
-    if first == second:
-        return True
-    return apart <= board.problem.level if first else -apart <= board.problem.level
-
-
-def _may_precede(problem: Problem, first: int, second: int) -> bool:
-    return any(ranks[first] < ranks[second] for ranks in tier_orders(problem))
+def _peaceful(problem: Problem, here: tuple[int, int], other: int, boxes: list[int]) -> list[int]:
+    """Drawers in which ``other`` may be without a break with a group at a floor height: ``here``."""
+    group, floor = here
+    floors, level = problem.boxes, problem.level
+    if group == other:
+        return [box for box in boxes if floors[box].floor == floor]
+    precedes = {ranks[problem.nodes[group].tier] - ranks[problem.nodes[other].tier] for ranks in tier_orders(problem)}
+    if max(precedes) < 0:
+        return [box for box in boxes if floors[box].floor - floor <= level]
+    if min(precedes) > 0:
+        return [box for box in boxes if floor - floors[box].floor <= level]
+    return boxes

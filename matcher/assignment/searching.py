@@ -25,23 +25,24 @@ LEAST_WORK = 1e-3
 class Search:
     """The best plan found, if any, and the bound on the objective over all plans of the board.
 
-    ``impossible`` is said only when proved.
+    ``impossible`` and ``proved`` (no plan of the board is better) are said only when true.
     """
 
     places: Places | None
     bound: int | None
     impossible: bool = False
     work: float = 0.0
+    proved: bool = False
 
 
 def search(
     board: Board, objective: LinearExprT | None, work: float, start: Places | None, **parameters: object
 ) -> Search:
     """Minimize ``objective`` (if any) within a budget of deterministic work, beginning with the plan ``start``."""
-    board.model.clear_objective()
+    board.model.clear_objective()  # type: ignore[no-untyped-call]
     if objective is not None:
         board.model.minimize(objective)
-    board.model.clear_hints()
+    board.model.clear_hints()  # type: ignore[no-untyped-call]
     bound: int | None = None
     spent = 0.0
     while spent < work:
@@ -57,7 +58,7 @@ def search(
         start = board.places(answer)
         misfits = _misfits(board, start)
         if not misfits:
-            return Search(start, bound, work=spent)
+            return Search(start, bound, work=spent, proved=answer.status == "optimal")
         forbid(board, misfits)
     return Search(None, bound, work=spent)
 

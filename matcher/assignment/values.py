@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import permutations
 
 from matcher.assignment.distances import wish_cost
@@ -39,9 +40,13 @@ def order_breaks(problem: Problem, places: Places) -> tuple[tuple[int, int], ...
 
 def tier_orders(problem: Problem) -> tuple[dict[int, int], ...]:
     """Rank of every tier, for every choice of the pairs of tiers that change places; equal orders once."""
-    tiers = sorted({node.tier for node in problem.nodes})
-    stands = [{tier: tier for tier in tiers}]
-    for first, second in problem.swap:
+    return _tier_orders(frozenset(node.tier for node in problem.nodes), problem.swap)
+
+
+@cache
+def _tier_orders(tiers: frozenset[int], swap: tuple[tuple[int, int], ...]) -> tuple[dict[int, int], ...]:
+    stands = [{tier: tier for tier in sorted(tiers)}]
+    for first, second in swap:
         other = {first: second, second: first}
         stands += [{tier: other.get(stand, stand) for tier, stand in choice.items()} for choice in stands]
     orders = []

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
+from itertools import pairwise
 from typing import TypeAlias
 
 import numpy as np
 
 from matcher.layout.blocks import Memo, Spot, least_web, levels, remembered
 from matcher.layout.poses import Pose, Way
-from matcher.packing.staircases import EMPTY, NEVER, Staircase, staircase
+from matcher.packing.staircases import NEVER, Lengths, Staircase, staircase
 
 Line: TypeAlias = tuple[int, int, Way, int, int]
 """First tool, tool after the last, how they lie, width, depth."""
@@ -19,6 +20,46 @@ Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 """The poses of every tool."""
 
 WAYS: tuple[Way, ...] = ("standing", "along", "across")
+
+
+class Run:
+    """The lines of tools that all lie one way, looked up by where they end; ``None`` for a tool that cannot."""
+
+    def __init__(self, row: Sequence[Pose | None]) -> None:
+        self.row = row
+        webs = [max(a.web, b.web) if a and b else 0 for a, b in pairwise(row)]
+        sizes = [pose.width if pose else 0 for pose in row]
+        self.ends: Lengths = np.cumsum(sizes) + np.cumsum([0, *webs])
+        self.starts: Lengths = self.ends - sizes
+
+    def widths(self, last: int) -> Lengths:
+        """Widths of all lines that end with tool ``last``, the longest line first."""
+        begin = last + 1
+        while begin and self.row[begin - 1]:
+            begin -= 1
+        found: Lengths = self.ends[last] - self.starts[begin : last + 1]
+        return found
+
+    def lines(self, last: int, widths: Lengths) -> Iterator[tuple[int, Lengths, int]]:
+        """The longest lines that end with tool ``last``, depth by depth.
+
+        Yields from which of the ascending ``widths`` on there is a line of this depth, the first tool of the longest
+        one for each width from there on, and the depth.
+        """
+        for shortest, longest, depth in self._depths(last):
+            enough = int(np.searchsorted(widths, self.ends[last] - self.starts[shortest]))
+            first = np.searchsorted(self.starts[: last + 1], self.ends[last] - widths[enough:])
+            yield enough, np.maximum(first, longest), depth
+
+    def _depths(self, last: int) -> Iterator[tuple[int, int, int]]:
+        """Where the shortest and the longest line of each depth that end with tool ``last`` begin."""
+        begin = last
+        while begin >= 0 and (pose := self.row[begin]):
+            shortest, depth = begin, pose.depth
+            while begin and (before := self.row[begin - 1]) and before.depth <= depth:
+                begin -= 1
+            yield shortest, begin, depth
+            begin -= 1
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,22 +106,23 @@ class Series:
         return placed
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        """Least total depth at every width that some line has, by dynamic programming over where a line begins.
+        """Least total depth at every width that some line has, by dynamic programming over where the last line begins.
 
         Row j of ``least`` holds, for all those widths at once, the depth of the first j tools (optimal line breaking;
         Knuth and Plass, 1981, "Breaking paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184,
-        with the sum of line depths as the cost).
+        with the sum of line depths as the cost). More tools never need less depth, so of the lines of one depth that
+        end with the same tool the longest is best.
         """
-        lines = list(self._lines(height, gap))
-        if not lines:
-            return EMPTY
-        widths = np.unique(np.array([line[3] for line in lines], dtype=np.int64))
-        starts = np.searchsorted(widths, [line[3] for line in lines]).tolist()
+        runs = [Run(row) for row in self._rows(height, gap).values()]
+        widths = np.unique(np.concatenate([run.widths(last) for run in runs for last in range(len(self.tools))]))
         least = np.full((len(self.tools) + 1, len(widths)), NEVER, dtype=np.int64)
         least[0] = -gap
-        for (first, last, _, _, depth), start in zip(lines, starts, strict=True):
-            total = least[last, start:]
-            np.minimum(total, least[first, start:] + (depth + gap), out=total)
+        columns = np.arange(len(widths))
+        for last, total in enumerate(least[1:]):
+            for run in runs:
+                for enough, first, depth in run.lines(last, widths):
+                    found = least[first, columns[enough:]] + (depth + gap)
+                    np.minimum(total[enough:], found, out=total[enough:])
         return staircase(np.where(least[-1] < NEVER, widths, NEVER), least[-1])
 
     def _broken(self, height: int, gap: int, width: int) -> list[Line]:
@@ -99,11 +141,15 @@ class Series:
 
     def _lines(self, height: int, web: int) -> Iterator[Line]:
         """Every line of consecutive tools, each way they may lie, by where it begins."""
-        ways = [way for way in WAYS if way in self.web_of and self.web_of[way] <= web]
-        rows = {way: [_pose(tool, way, height) for tool in self.tools] for way in ways}
+        rows = self._rows(height, web)
         for first in range(len(self.tools)):
-            for way in ways:
-                yield from _lines_from(rows[way], first, way)
+            for way, row in rows.items():
+                yield from _lines_from(row, first, way)
+
+    def _rows(self, height: int, web: int) -> dict[Way, list[Pose | None]]:
+        """Poses of all tools the ways that need no more than ``web``, none where a tool would rise above ``height``."""
+        ways = [way for way in WAYS if way in self.web_of and self.web_of[way] <= web]
+        return {way: [_pose(tool, way, height) for tool in self.tools] for way in ways}
 
     def _spots_of(self, line: Line, x: int, y: int) -> list[Spot]:
         """Tools of a line from left to right: standing ones on one center line, lying ones flush in front."""

@@ -47,11 +47,16 @@ def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
 
 def comparison_view(comparison: Comparison) -> RenderableType:
     """Variants in ranked order, then the reasons of those that are not a plain yes."""
-    table = Table(title=f"{comparison.set}: {len(comparison.variants)} cabinets", box=box.SIMPLE, title_justify="left")
-    table.add_column("cabinet", max_width=24)
-    table.add_column("verdict")
+    table = Table(
+        title=f"{comparison.set}: {len(comparison.variants)} cabinets",
+        box=box.SIMPLE_HEAD,
+        title_justify="left",
+        padding=(0, 1, 0, 0),
+    )
+    table.add_column("cabinet", overflow="fold")
+    table.add_column("verdict", no_wrap=True)
     for heading in ("free", "fewest", "most", "as is", "shim", "trim", "re-cut", "new"):
-        table.add_column(heading, justify="right")
+        table.add_column(heading, justify="right", no_wrap=True)
     for variant in comparison.variants:
         table.add_row(*_variant_row(variant))
     basis = comparison.variants[0].outcome.basis if comparison.variants else PieceCounts()
