@@ -69,6 +69,21 @@ def work_of(how: How) -> int:
     return HOWS.index(how) if how in HOWS else 0
 
 
+def effort_of(how: How) -> int:
+    """What a way in costs the goal of least re-cutting; foam that has to be cut anyway costs nothing more."""
+    return {"as is": 0, "shim": 1, "trim": 2, "re-cut": 3, "unordered": 4}.get(how, 0)
+
+
+def corner_inset(group: Group, space: Opening, house: House) -> int:
+    """How far a group's outside must stay off the walls for a rounded corner.
+
+    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a ready-made organizer and a case
+    keep their sharp corners.
+    """
+    rounded = group.organizer is None and not group.cased
+    return space.inset(space.side + (house.pocket.margin if rounded else 0))
+
+
 def admit(group: Group, drawer: Drawer, house: House) -> Fit:
     """Whether ``drawer`` takes ``group`` as a ready-made or an ordered organizer, how, and what is short if not."""
     return _admit(group, _box_of(drawer), house)
@@ -119,17 +134,29 @@ def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
     """A ready-made organizer in the clear rectangle that asks for the least work on it."""
     if organizer.height > space.height:
         return Fit("no", shortfall=Shortfall("height", organizer.height - space.height, "any layout"))
-    inset = space.inset(space.side)
     least = _least(organizer, house)
-    places = [(x + inset, y + inset, w - 2 * inset, d - 2 * inset) for x, y, w, d in clear_rectangles(space)]
+    places = clear_rectangles(space)
+    room = [_cornered(organizer, least, space, place) for place in places]
     fits = [
         _ready_made_in(organizer, least, place, house)
-        for place in places
+        for place in room
         if least[0] <= place[2] and least[1] <= place[3]
     ]
     if fits:
         return min(fits, key=lambda fit: (work_of(fit.sizes[0].how), fit.gap_width + fit.gap_depth, fit.place))
     return Fit("no", shortfall=_shortest([least], places, "any layout"))
+
+
+def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, place: Rectangle) -> Rectangle:
+    """The place, less what keeps a sharp corner out of a rounded one if the organizer fills it too far."""
+    left, front, width, depth = place
+    gaps = (max(0, width - organizer.width), max(0, depth - organizer.depth))
+    untrimmed = organizer.width <= width and organizer.depth <= depth
+    smallest = (max(0, width - least[0]), max(0, depth - least[1]))
+    if space.clears_corners(space.side, *gaps) or (not untrimmed and not space.clears_corners(space.side, *smallest)):
+        return place
+    inset = space.inset(space.side)
+    return left + inset, front + inset, width - 2 * inset, depth - 2 * inset
 
 
 def _least(organizer: Organizer, house: House) -> tuple[int, int]:
@@ -179,13 +206,15 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     """The group's pieces laid out in order for the clear rectangle that leaves them the most room."""
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
     margins = _margins(group, house)
-    inset = 2 * space.inset(space.side + margins // 2)
+    kept = space.side + margins // 2
     flat = [point for point in curve(group, house) if point.height <= space.height]
     fits = [
         (max((point.width + margins) / place[2], (point.depth + margins) / place[3]), place, point)
         for place in clear_rectangles(space)
         for point in flat
-        if point.width + margins + inset <= place[2] and point.depth + margins + inset <= place[3]
+        if point.width + margins <= place[2]
+        and point.depth + margins <= place[3]
+        and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
     ]
     if not fits:
         return _refused(group, space, house)

@@ -34,6 +34,16 @@ class Opening:
         radius = self.corner - kept
         return radius - isqrt(radius * radius // 2) if radius > 0 else 0
 
+    def clears_corners(self, kept: int, gap_width: int, gap_depth: int) -> bool:
+        """Whether a rectangle in the middle of the room left ``kept`` off the walls clears the rounded corners.
+
+        ``gap_width`` and ``gap_depth`` are the room it leaves on both sides together. Its corner (x, y) must lie in the
+        circle of radius r - kept round (r, r), or beyond it on one axis; exact, in half units.
+        """
+        twice = 2 * max(0, self.corner - kept)
+        across, along = twice - gap_width, twice - gap_depth
+        return across <= 0 or along <= 0 or across * across + along * along <= twice * twice
+
 
 def opening(drawer: Drawer, house: House) -> Opening:
     """What ``drawer`` offers: side clearance off walls and obstructions, liner and top clearance off the height."""

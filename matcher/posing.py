@@ -7,16 +7,19 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Literal, TypeAlias
 
-from matcher.admission import Fit, work_of
+from matcher.admission import Fit, corner_inset, effort_of
 from matcher.assignment import Box, Node, Option, Problem
 from matcher.house import House
-from matcher.openings import Rectangle, opening
+from matcher.openings import Opening, Rectangle, opening
 from matcher.packing import pack
 from matcher.records import Cabinet, Catalogue, Drawer, Fill, Group, Pin
 from matcher.units import mm
 
 Answer: TypeAlias = Literal["yes", "no", "open"]
 Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
+
+Choices: TypeAlias = tuple[tuple[tuple[int, int], ...], ...]
+"""For each organizer the outside sizes it may take."""
 
 ROW_PITCH = mm(10_000)
 """Stands in for real floor heights where a cabinet does not give them all: above any `level_mm`, so rows decide."""
@@ -116,7 +119,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         nodes=tuple(_node(case, g, low=optimistic, sized=not any_layout) for g in range(len(case.groups))),
         boxes=_boxes(case),
         options={
-            (g, d): Option(how_cost=work_of(fit.alone.how) if fit.alone else 0, gap=fit.gap_width + fit.gap_depth)
+            (g, d): Option(how_cost=effort_of(fit.alone.how) if fit.alone else 0, gap=fit.gap_width + fit.gap_depth)
             for (g, d), fit in case.fits.items()
             if possible(fit) and _pinned_in(case, g, d)
         },
@@ -221,18 +224,26 @@ def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
     if any(fit.status != "yes" or not fit.sizes for fit in fits):
         return Shared("open", ())
     space = opening(case.drawers[drawer], case.house)
-    inset = space.inset(space.side)
     choices = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
-    blocked = tuple((left - inset, front - inset, width, depth) for left, front, width, depth in space.blocked)
+    whole = _within(space, 0, choices, case.house)
+    inset = max(corner_inset(case.groups[g], space, case.house) for g in members)
+    if whole.status != "found" or not inset:
+        return whole
+    inner = _within(space, inset, choices, case.house)
+    return inner if inner.status == "found" else Shared("open", ())
+
+
+def _within(space: Opening, inset: int, choices: Choices, house: House) -> Shared:
+    """Pack into the opening less ``inset`` at every wall."""
     width, depth = space.width - 2 * inset, space.depth - 2 * inset
-    status, positions = _packed(choices, width, depth, blocked, case.house)
-    shifted = tuple((choice, left + inset, front + inset) for choice, left, front in positions)
-    return Shared("open" if status == "excluded" and inset else status, shifted)
+    blocked = tuple((left - inset, front - inset, w, d) for left, front, w, d in space.blocked)
+    status, positions = _packed(choices, width, depth, blocked, house)
+    return Shared(status, tuple((choice, left + inset, front + inset) for choice, left, front in positions))
 
 
 @cache
 def _packed(
-    choices: tuple[tuple[tuple[int, int], ...], ...],
+    choices: Choices,
     width: int,
     depth: int,
     blocked: tuple[Rectangle, ...],
@@ -250,5 +261,3 @@ def sharing(case: Case) -> Callable[[int, frozenset[int]], Answer]:
         return words[share(case, drawer, groups).status]
 
     return together
-
-

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TypeAlias
 
 from ortools.sat.python.cp_model import LinearExprT
 
-from matcher.assignment.board import Board, board_of
+from matcher.assignment.board import board_of
 from matcher.assignment.counting import Count, Refusal, fewest_used, most_used
 from matcher.assignment.goals import GOALS
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
@@ -66,7 +67,7 @@ class _Stages:
         return Assignment(
             status="found",
             places=last.places,
-            goals=tuple(self.values),
+            goals=self._recounted(last.places),
             most_free=boxes - fewest.used,
             fewest_free=boxes - most.used,
             free_proved=(fewest.proved, most.proved),
@@ -77,7 +78,7 @@ class _Stages:
     def _count(self) -> None:
         free = len(self.problem.boxes)
         bound = self.count.bound if self.problem.fill == "pack" else free - self.count.bound
-        self._note("drawers", drawers_value(self.problem, self.places), bound)
+        self._note("drawers", _value(self.problem, "drawers", self.places), bound)
 
     def _minimize(self, name: GoalName, start: Places) -> None:
         goal = GOALS[name]
@@ -90,6 +91,10 @@ class _Stages:
         self._note(name, value, bound)
         self._fix(objective, value, bound)
         goal.narrow(self.board, value)
+
+    def _recounted(self, places: Places) -> tuple[GoalValue, ...]:
+        """The goals by the final plan: a later search may have bettered a goal that was not proved."""
+        return tuple(replace(goal, value=_value(self.problem, goal.name, places)) for goal in self.values)
 
     def _in_doubt(self) -> bool:
         """Whether undecided sharing was left out, so that a bound of the model is none of the problem."""
@@ -104,6 +109,10 @@ class _Stages:
     def _fix(self, objective: LinearExprT, value: int, bound: int) -> None:
         if not isinstance(objective, int):
             self.board.model.add_linear_constraint(objective, bound, value)
+
+
+def _value(problem: Problem, name: GoalName, places: Places) -> int:
+    return drawers_value(problem, places) if name == "drawers" else GOALS[name].value(problem, places)
 
 
 def _undecided(sharing: Sharing) -> tuple[tuple[int, frozenset[int]], ...]:
