@@ -96,8 +96,8 @@ def admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
 
 def _box_of(drawer: Drawer) -> Drawer:
     """The drawer without its name and place, so that equal boxes are looked at once."""
-    nowhere = {"cabinet": "", "name": "", "bank": 0, "last_bank": 0, "row": 0, "above_ground": None, "mass": None}
-    return replace(drawer, travel=None, rating_basis="", **nowhere)
+    placeless = replace(drawer, cabinet="", name="", bank=0, last_bank=0, row=0, above_ground=None)
+    return replace(placeless, mass=None, travel=None, rating_basis="")
 
 
 @lru_cache(maxsize=100_000)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, Optional
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -27,18 +27,18 @@ EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
 
 CatalogueArg = Annotated[Path, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")]
 SetArg = Annotated[str, typer.Argument(metavar="SET", help="Name of a set; A+B plans several in one cabinet.")]
-CabinetsArg = Annotated[Optional[list[str]], typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).")]
+CabinetsArg = Annotated[list[str] | None, typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).")]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
-OutOption = Annotated[Optional[list[Path]], typer.Option("--out", help="Also write to FILE: .json or .csv; repeatable.")]
+OutOption = Annotated[list[Path] | None, typer.Option("--out", help="Also write to FILE: .json or .csv; repeatable.")]
 FillOption = Annotated[
-    Optional[str], typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
+    str | None, typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
 ]
-HouseOption = Annotated[Optional[Path], typer.Option("--house", help="Another house rule file (TOML).")]
+HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house rule file (TOML).")]
 
 
 @app.command()
 def check(
-    catalogue: Annotated[Optional[Path], typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")] = None,
+    catalogue: Annotated[Path | None, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
     house: HouseOption = None,
     json: JsonOption = False,
@@ -110,7 +110,7 @@ def plan(
 @app.command()
 def compare(
     catalogue: CatalogueArg,
-    set_name: Annotated[Optional[str], typer.Argument(metavar="[SET]", help="Name of a set (none: every set).")] = None,
+    set_name: Annotated[str | None, typer.Argument(metavar="[SET]", help="Name of a set (none: every set).")] = None,
     cabinets: CabinetsArg = None,
     reference: Annotated[
         str, typer.Option("--reference", help="Cabinet whose planned organizers count as existing.")

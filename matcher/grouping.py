@@ -14,7 +14,7 @@ ANY_RULE = GroupRule("")
 
 def sets_of(catalogue: Catalogue) -> tuple[str, ...]:
     """Names of all sets, sorted."""
-    return tuple(sorted({row.set for row in (*catalogue.pieces, *catalogue.organizers)}))
+    return tuple(sorted({row.set for row in catalogue.pieces} | {row.set for row in catalogue.organizers}))
 
 
 def member_sets(catalogue: Catalogue, set_name: str) -> tuple[str, ...]:

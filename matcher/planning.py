@@ -9,8 +9,9 @@ from importlib.metadata import version
 from typing import TypeAlias
 
 from matcher.admission import admit, admit_free
-from matcher.assignment import Assignment, Problem, assign
+from matcher.assignment import Assignment, GoalValue, Problem, assign
 from matcher.cautions import cautions
+from matcher.contributions import contributions
 from matcher.errors import BrokenPlanError, UnknownNameError
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
@@ -174,6 +175,7 @@ def _outcome(
 ) -> Outcome:
     found, case = decided.assignment, decided.case
     made = _checked_plan(catalogue, house, decided, set_name, cabinet, fill) if decided.verdict == "fits" else None
+    goals = tuple(_goal(decided, goal, made) for goal in found.goals) if made else ()
     return Outcome(
         set=set_name,
         cabinet=cabinet.name,
@@ -183,12 +185,18 @@ def _outcome(
         most_free=found.most_free if made else None,
         fewest_free=found.fewest_free if made else None,
         free_proved=found.free_proved,
-        goals=tuple(Goal(goal.name, goal.value, goal.bound, goal.proved) for goal in found.goals) if made else (),
+        goals=goals,
         reasons=decided.reasons,
         cautions=cautions(cabinet, made, house) if made else (),
         basis=piece_counts(case.groups),
         run=_run(catalogue, house),
     )
+
+
+def _goal(decided: _Decided, goal: GoalValue, made: Plan) -> Goal:
+    problem = problem_of(decided.case, made.fill)
+    told = contributions(goal.name, decided.case, problem, decided.assignment.places, made.placements)
+    return Goal(goal.name, goal.value, goal.bound, goal.proved, told)
 
 
 def _checked_plan(

@@ -8,7 +8,7 @@ from functools import cache
 from typing import Literal, TypeAlias
 
 from matcher.admission import Fit, corner_inset, effort_of
-from matcher.assignment import Box, Node, Option, Problem
+from matcher.assignment import Box, Node, Option, Problem, Wished
 from matcher.house import House
 from matcher.openings import Opening, Rectangle, opening
 from matcher.packing import pack
@@ -35,7 +35,7 @@ class Case:
     drawers: tuple[Drawer, ...]
     fits: Mapping[tuple[int, int], Fit]
     pins: tuple[Pin, ...]
-    relations: tuple[tuple[int, int, str, int], ...]
+    relations: tuple[Wished, ...]
     house: House
 
 

@@ -11,6 +11,8 @@ import pytest
 
 from matcher.catalogue import read_catalogue
 from matcher.grouping import groups_of
+from matcher.house import default_house
+from matcher.planning import plan
 from matcher.records import Cabinet, Catalogue, Piece
 from matcher.units import kg, mm
 
@@ -259,3 +261,42 @@ def test_every_organizer_belongs_to_a_group_with_pieces_and_its_field_leaves_a_m
         assert organizer.group in names
         assert mm(10) <= organizer.width - organizer.field_width <= mm(130)
         assert mm(10) <= organizer.depth - organizer.field_depth <= mm(130)
+
+
+# ------------------------------------------------------------------------------------------------------------- verdicts
+
+
+def foam_count(cabinet: Cabinet) -> int:
+    return sum(drawer.slot == "foam" for drawer in cabinet.drawers)
+
+
+def test_the_starter_set_just_fits_the_smallest_cabinet(catalogue):
+    """By hand: four families, which may not share, and four drawers for foam; the fifth drawer, without foam, is free."""
+    outcome = plan(catalogue, default_house(), "Alder-64", "Glen-5", "spread")
+    assert outcome.verdict == "fits"
+    assert outcome.plan.free_drawers == ("A5",)
+    assert (outcome.fewest_free, outcome.most_free) == (1, 1)
+
+
+def test_a_set_with_more_families_than_drawers_for_foam_does_not_fit(catalogue):
+    """Counting alone decides: groups of different families never share a drawer, and foam needs a drawer for foam."""
+    crowded = []
+    for name in by_set(catalogue):
+        families = {group.family for group in groups_of(catalogue, name) if not group.cased}
+        crowded += [(name, each.name) for each in catalogue.cabinets if len(families) > foam_count(each)]
+    assert {("Birch-134", "Glen-5"), ("Birch-134", "Glen-7")} <= set(crowded)
+    for set_name, cabinet in crowded:
+        outcome = plan(catalogue, default_house(), set_name, cabinet, "spread")
+        assert outcome.verdict == "does not fit", (set_name, cabinet)
+        assert all(reason.scope for reason in outcome.reasons), (set_name, cabinet)
+
+
+def test_a_drawer_lost_to_a_power_strip_leaves_just_room_for_the_cases(catalogue):
+    """By hand: of 516.8 x 456.8 mm, two torque wrench cases take 498 x 195, the taps 395 x 255 behind them (450 deep in
+    all), and the multimeter lies lengthwise, 115 x 235, in the 121.8 mm left beside the taps.
+    """
+    outcome = plan(catalogue, default_house(), "Cedar-229", "Moor-13D", "spread")
+    assert outcome.verdict == "fits"
+    cases = {group.name for group in outcome.plan.groups if group.cased}
+    assert len(cases) == 3
+    assert {place.drawer for place in outcome.plan.placements if place.group in cases} == {"A7"}

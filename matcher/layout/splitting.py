@@ -15,7 +15,7 @@ from matcher.records import Group, SizedPiece
 
 def parts(
     group: Group,
-    house: House,  # noqa: ARG001
+    house: House,
     goes_in: Callable[[Group], bool],
     most: int = 6,
 ) -> tuple[Group, ...] | None:

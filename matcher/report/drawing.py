@@ -44,9 +44,7 @@ def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:
 def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float) -> str:
     """A rectangle given from the front left corner, drawn with the front at the bottom."""
     top = depth - to_mm(front + height)
-    return (
-        f'<rect class="{kind}" x="{to_mm(left):g}" y="{top:g}" width="{to_mm(width):g}" height="{to_mm(height):g}"/>'
-    )
+    return f'<rect class="{kind}" x="{to_mm(left):g}" y="{top:g}" width="{to_mm(width):g}" height="{to_mm(height):g}"/>'
 
 
 def _obstructions(drawer: Drawer, depth: float) -> Iterator[str]:

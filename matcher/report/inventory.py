@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections import Counter
 
 from rich import box
-from rich.console import Group as Stack, RenderableType
+from rich.console import Group as Stack
+from rich.console import RenderableType
 from rich.table import Table
 
 from matcher.records import Catalogue

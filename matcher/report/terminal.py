@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rich import box
-from rich.console import Console, Group as Stack, RenderableType
+from rich.console import Console, RenderableType
+from rich.console import Group as Stack
 from rich.table import Table
 from rich.text import Text
 
@@ -26,7 +27,7 @@ def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
     parts: list[RenderableType] = [_headline(outcome)]
     if outcome.plan:
-        parts += [_drawer_table(outcome, drawers), _goal_table(outcome)]
+        parts += [_drawer_table(outcome, drawers), _goal_table(outcome), *_goal_lines(outcome)]
     parts += [*map(_reason_line, outcome.reasons), *_caution_lines(outcome.cautions)]
     return Stack(*parts)
 
@@ -107,7 +108,8 @@ def _headline(outcome: Outcome) -> Text:
             _end(outcome.most_free, outcome.free_proved[0]),
             _end(outcome.fewest_free, outcome.free_proved[1]),
         )
-        line.append(f"; {len(outcome.plan.free_drawers)} drawers free (fewest {fewest}, most {most})")
+        free = len(outcome.plan.free_drawers)
+        line.append(f"; {free} drawer{'' if free == 1 else 's'} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
     return line
 
@@ -132,18 +134,21 @@ def _drawer_table(outcome: Outcome, drawers: Iterable[Drawer]) -> Table:
     table.add_column("how")
     for drawer in sorted(drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name)):
         held = [placement for placement in outcome.plan.placements if placement.drawer == drawer.name]
-        table.add_row(*_drawer_row(drawer, held))
+        for row in _drawer_rows(drawer, held):
+            table.add_row(*row)
     return table
 
 
-def _drawer_row(drawer: Drawer, held: list[Placement]) -> list[str]:
+def _drawer_rows(drawer: Drawer, held: list[Placement]) -> list[list[str]]:
+    """One row per organizer; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
     size = " x ".join(
         f"{to_mm(length):g}" for length in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
     )
-    kind = {"blocked": "(blocked)", "no foam": "(free, no foam)", "foam": "(free)"}[drawer.slot]
-    names = "\n".join(placement.group for placement in held) or kind
-    return [drawer.name, bank, str(drawer.row), size, names, "\n".join(placement.how for placement in held)]
+    empty = {"blocked": "(blocked)", "no foam": "(free, no foam)", "foam": "(free)"}[drawer.slot]
+    contents = [[placement.group, str(placement.how)] for placement in held] or [[empty, ""]]
+    named = [[drawer.name, bank, str(drawer.row), size], *[[""] * 4] * (len(contents) - 1)]
+    return [name + content for name, content in zip(named, contents, strict=True)]
 
 
 def _goal_table(outcome: Outcome) -> Table:
@@ -155,6 +160,11 @@ def _goal_table(outcome: Outcome) -> Table:
     for goal in outcome.goals:
         table.add_row(goal.name, str(goal.value), str(goal.bound), "proved" if goal.proved else "not proved")
     return table
+
+
+def _goal_lines(outcome: Outcome) -> list[Text]:
+    """What adds to each goal but the first, whose drawers stand in the table."""
+    return [Text(f"{goal.name}: {told}") for goal in outcome.goals[1:] for told in goal.contributions]
 
 
 def _reason_line(reason: Reason) -> Text:

@@ -1,0 +1,58 @@
+"""Outlines as polygons: what a cutter can make of them, in whole numbers."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+from shapely import Polygon, box, union_all
+
+Ring: TypeAlias = tuple[tuple[int, int], ...]
+"""Closed outline in 1/320 mm, counterclockwise, the first corner not repeated."""
+
+ROUGH = 16
+"""How far a pocket's outline may lie outside the exact one, in 1/320 mm: 0.05 mm."""
+
+
+def cut_out(tool: Polygon, fit: int, cutter: int) -> Polygon:
+    """What a round cutter of radius ``cutter`` takes out so that the tool goes in with ``fit`` to spare all round.
+
+    Foam tongues thinner than the cutter are taken along, and no corner of the pocket is sharper than the cutter, nor is
+    any part of it narrower. A sharp corner of the tool may thereby lose up to ``fit`` of its clearance.
+    """
+    grown = tool.buffer(fit, join_style="mitre", mitre_limit=2)
+    closed = union_all([grown, grown.buffer(cutter, quad_segs=3).buffer(-cutter, quad_segs=3)])
+    opened = closed.buffer(-cutter, quad_segs=4).buffer(cutter, quad_segs=4)
+    thin = tool.buffer(-fit / 2).difference(opened)
+    reached = union_all([opened, thin.buffer(cutter, quad_segs=4)]) if not thin.is_empty else opened
+    whole = reached if reached.geom_type == "Polygon" and not reached.is_empty else grown.buffer(cutter)
+    return Polygon(whole.exterior)
+
+
+def whole_ring(shape: Polygon) -> Ring:
+    """Outline of a shape with few corners on whole numbers, nowhere inside the shape by more than rounding."""
+    left, front, right, back = shape.bounds
+    eased = shape.buffer(ROUGH, join_style="mitre", mitre_limit=2).simplify(ROUGH)
+    clipped = eased.intersection(box(left, front, right, back))
+    outer = clipped if clipped.geom_type == "Polygon" else shape
+    points = [(round(x), round(y)) for x, y in outer.exterior.coords[:-1]]
+    return tuple(dict.fromkeys(points))
+
+
+def moved(ring: Ring, dx: int, dy: int) -> Ring:
+    """The ring shifted."""
+    return tuple((x + dx, y + dy) for x, y in ring)
+
+
+def at_corner(ring: Ring) -> Ring:
+    """The ring with the front left corner of its box at (0, 0)."""
+    return moved(ring, -min(x for x, _ in ring), -min(y for _, y in ring))
+
+
+def turned_back(ring: Ring) -> Ring:
+    """The ring turned by 180 degrees, its box again at (0, 0)."""
+    return at_corner(tuple((-x, -y) for x, y in ring))
+
+
+def turned_right(ring: Ring) -> Ring:
+    """The ring turned clockwise by 90 degrees, its box again at (0, 0): what pointed back now points right."""
+    return at_corner(tuple((y, -x) for x, y in ring))

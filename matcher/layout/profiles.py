@@ -1,0 +1,98 @@
+"""How near two pockets may come: outlines as their left and right ends, strip by strip.
+
+The strips are ``STRIP`` high. Ends are rounded away from the outline and distances between strips down, so pockets
+placed by profiles are never nearer than asked for; where two outlines face each other squarely they are exactly so.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from math import ceil, isqrt
+from typing import TypeAlias
+
+import numpy as np
+
+from matcher.geometry import Ring
+from matcher.packing.staircases import Lengths
+from matcher.units import mm
+
+STRIP = mm(0.5)
+FAR = 1 << 40
+"""Further than any pocket: where there is no outline."""
+
+Shift: TypeAlias = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Profile:
+    """Ends of an outline in strips from number ``first`` on; ``FAR`` outside where a strip holds nothing."""
+
+    first: int
+    left: Lengths
+    right: Lengths
+
+
+@lru_cache(maxsize=8192)
+def profile(ring: Ring, up: int) -> Profile:
+    """Profile of a ring moved ``up`` by as much."""
+    points = np.array(ring, dtype=np.int64)
+    x0, y0 = points[:, 0], points[:, 1] + up
+    x1, y1 = np.roll(x0, -1), np.roll(y0, -1)
+    falls = y1 < y0
+    x0, x1, y0, y1 = np.where(falls, x1, x0), np.where(falls, x0, x1), np.where(falls, y1, y0), np.where(falls, y0, y1)
+    low, high = y0 // STRIP, y1 // STRIP
+    counts = high - low + 1
+    edge = np.repeat(np.arange(len(points)), counts)
+    strip = low[edge] + np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts)
+    rise = np.maximum(y1 - y0, 1)[edge]
+    lower = np.maximum(y0[edge], strip * STRIP) - y0[edge]
+    upper = np.minimum(y1[edge], (strip + 1) * STRIP) - y0[edge]
+    run, start = (x1 - x0)[edge], x0[edge]
+    flat = (y1 == y0)[edge]
+    ends = start + run * lower / rise, start + np.where(flat, run, run * upper / rise)
+    first = int(low.min())
+    left = np.full(int(high.max()) - first + 1, FAR, dtype=np.int64)
+    right = np.full(len(left), -FAR, dtype=np.int64)
+    np.minimum.at(left, strip - first, np.floor(np.minimum(*ends)).astype(np.int64))
+    np.maximum.at(right, strip - first, np.ceil(np.maximum(*ends)).astype(np.int64))
+    return Profile(first, left, right)
+
+
+@lru_cache(maxsize=16384)
+def reach(ring: Ring, up: int, web: int) -> tuple[int, Lengths]:
+    """First strip, and how far right in each strip everything within ``web`` of the ring reaches."""
+    own = profile(ring, up)
+    around = -(-web // STRIP)
+    wide = np.full(len(own.right) + 2 * around, -FAR, dtype=np.int64)
+    for away in range(-around, around + 1):
+        apart = max(abs(away) - 1, 0) * STRIP
+        aside = ceil_root(web * web - apart * apart)
+        part = wide[around + away : around + away + len(own.right)]
+        np.maximum(part, own.right + aside, out=part)
+    return own.first - around, wide
+
+
+@lru_cache(maxsize=65536)
+def pitch(left: Ring, right: Ring, up: int, further: int, web: int) -> int:
+    """How far right of ``left``, which is moved ``up``, the ring ``right``, moved ``further`` up than it, must begin
+    at least to keep ``web``; below ``-FAR / 2`` if they pass each other anyway."""
+    first, reached = reach(left, up, web)
+    other = profile(right, up + further)
+    begin = max(first, other.first)
+    end = min(first + len(reached), other.first + len(other.left))
+    if begin >= end:
+        return -FAR
+    near = reached[begin - first : end - first] - other.left[begin - other.first : end - other.first]
+    return int(near.max())
+
+
+def ceil_root(square: int) -> int:
+    """Square root, rounded up."""
+    root = isqrt(square)
+    return root if root * root == square else root + 1
+
+
+def strips(length: float) -> int:
+    """The nearest length that is a whole number of strips."""
+    return ceil(length / STRIP - 0.5) * STRIP
