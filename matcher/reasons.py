@@ -6,7 +6,7 @@ only where none of these says it, a smallest set of groups that the search prove
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from matcher.admission import Shortfall
@@ -77,7 +77,9 @@ def _short(case: Case, g: int, name: str) -> Reason:
     shortfall, _, d = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]))
     drawer = case.drawers[d].name
     if shortfall.axis == "load":
-        text = f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
+        text = (
+            f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
+        )
         return Reason("load", text, groups=(name,), drawers=(drawer,))
     if shortfall.axis == "area":
         text = f"{name}: the pieces need more area than any drawer has; the nearest is {drawer}"
@@ -88,13 +90,14 @@ def _short(case: Case, g: int, name: str) -> Reason:
 
 
 def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
-    """A smallest set of groups, no two of which may share, with fewer drawers than groups."""
-    options = _options(case, scope)
-    drawers_of = {g: sorted(d for index, d in options if index == g) for g in range(len(case.groups))}
-    alone: dict[object, int] = {}
-    for g, group in sorted(enumerate(case.groups), key=lambda pair: (len(drawers_of[pair[0]]), pair[0])):
-        alone.setdefault(group.family if group.share else ("alone", g), g)
-    chosen = sorted(alone.values())
+    """A smallest set of groups, no two of which can share, with fewer drawers than groups."""
+    problem = _hopeful(case, scope)
+    drawers_of = {g: sorted(d for index, d in problem.options if index == g) for g in range(len(case.groups))}
+    chosen: list[int] = []
+    for g in sorted(drawers_of, key=lambda g: (len(drawers_of[g]), g)):
+        if not any(_can_share(problem, g, other, drawers_of) for other in chosen):
+            chosen.append(g)
+    chosen.sort()
     lacking = deficient_set([drawers_of[g] for g in chosen])
     if lacking:
         members = [chosen[index] for index in lacking.groups]
@@ -102,7 +105,7 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
         nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
         text = (
-            f"{len(groups)} groups that may not share have {_count(len(drawers), 'drawer')} between them: "
+            f"{len(groups)} groups that cannot share have {_count(len(drawers), 'drawer')} between them: "
             f"{', '.join(groups)}"
         )
         if nearest:
@@ -111,6 +114,15 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
             text += f"; the nearest other drawer is {where} for {case.groups[g].name}"
         short = nearest[0].short if nearest else None
         yield Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
+
+
+def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Sequence[int]]) -> bool:
+    """Whether some drawer might take both; groups of different families never share."""
+    one, two = problem.nodes[g], problem.nodes[other]
+    if one.family != two.family or not (one.share and two.share):
+        return False
+    common = set(drawers_of[g]) & set(drawers_of[other])
+    return any(problem.together(d, frozenset((g, other))) != "no" for d in sorted(common))
 
 
 def _nearest(case: Case, groups: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
@@ -149,9 +161,7 @@ def _pinned(case: Case, scope: Scope) -> Reason:
 
 def _all_tried(case: Case, scope: Scope) -> Reason:
     """An inclusion-minimal set of groups that the search proved not to go into this cabinet."""
-    kept = _smallest(
-        tuple(range(len(case.groups))), lambda groups: _impossible(only(case, groups), scope)
-    )
+    kept = _smallest(tuple(range(len(case.groups))), lambda groups: _impossible(only(case, groups), scope))
     names = tuple(case.groups[g].name for g in kept)
     text = f"no way to place these together, all tried: {', '.join(names)}"
     return Reason("all-tried", text, scope=scope, groups=names)
