@@ -44,8 +44,8 @@ def _neighbors(case: Case, problem: Problem, places: Sequence[int], placed: Sequ
         if cost:
             yield (
                 f"{case.groups[g].name} (drawer {case.drawers[places[g]].name}) should be {WISH_WORDS[wish]} "
-                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}): {cost // max(weight, 1)} away, "
-                f"weight {weight}"
+                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}): "
+                f"{cost // max(weight, 1)} away, weight {weight}"
             )
 
 
@@ -65,7 +65,8 @@ def _reach(case: Case, problem: Problem, places: Sequence[int], placed: Sequence
         share = case.house.height.score(floor) if floor is not None else 1
         if share < 1 and (group.use or any(piece.mass_high > case.house.lift.mass for piece in group.pieces)):
             used = f"used {group.use:g} times a week" if group.use else "holds a single heavy piece"
-            yield f"{group.name} ({used}) lie at {show_mm(floor or 0)} above the ground, a height worth {share:g} of the best"
+            height = f"{show_mm(floor or 0)} above the ground"
+            yield f"{group.name} ({used}) lie at {height}, a height worth {share:g} of the best"
 
 
 _Teller = Callable[[Case, Problem, Sequence[int], Sequence[Placement]], Iterator[str]]

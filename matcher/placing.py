@@ -18,7 +18,9 @@ def placements(case: Case, places: Sequence[int]) -> tuple[Placement, ...]:
     for g, d in enumerate(places):
         held[d].append(g)
     found = {
-        g: placement for d, members in held.items() for g, placement in zip(members, _held(case, d, members), strict=True)
+        g: placement
+        for d, members in held.items()
+        for g, placement in zip(members, _held(case, d, members), strict=True)
     }
     return tuple(found[g] for g in range(len(case.groups)))
 

@@ -11,11 +11,13 @@ from typing import TypeAlias
 from matcher.admission import admit, admit_free
 from matcher.assignment import Assignment, GoalValue, Problem, assign
 from matcher.cautions import cautions
+from matcher.changes import nearest_change
 from matcher.contributions import contributions
 from matcher.errors import BrokenPlanError, UnknownNameError
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
 from matcher.layout import parts
+from matcher.margins import free_drawers, margins
 from matcher.placing import placements
 from matcher.posing import Admit, Case, only, pose, problem_of, usable
 from matcher.reasons import reasons_against, reasons_open
@@ -23,11 +25,13 @@ from matcher.records import (
     Basis,
     Cabinet,
     Catalogue,
+    Drawer,
     Fill,
     Goal,
     Group,
     Outcome,
     PieceCounts,
+    Pin,
     Plan,
     Reason,
     Run,
@@ -73,7 +77,7 @@ def plan(
     fill: Fill | None = None,
     progress: Progress | None = None,
 ) -> Outcome:
-    """Will the set (or sets, ``A+B``) fit the cabinet, and what goes in which drawer?
+    """Answer whether the set (or sets, ``A+B``) fits the cabinet, and what goes in which drawer.
 
     Every plan is checked by `verification` before it is returned.
 
@@ -89,6 +93,8 @@ def plan(
     groups = groups_of(catalogue, set_name)
     filling = fill or house.goals.fill
     decided = _decide(catalogue, house, sets, cabinet, groups, filling, progress)
+    if decided.verdict == "does not fit":
+        decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
     return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)
 
 
@@ -167,6 +173,25 @@ def _bare(problem: Problem) -> Problem:
     return replace(problem, goals=(), relations=())
 
 
+def _with_nearest_change(
+    catalogue: Catalogue,
+    house: House,
+    sets: tuple[str, ...],
+    cabinet: Cabinet,
+    groups: tuple[Group, ...],
+    decided: _Decided,
+) -> _Decided:
+    """The refusal with the nearest change that was tried and turns it."""
+
+    def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
+        changed = replace(catalogue, pins=pins)
+        case = _posed(changed, house, sets, replace(cabinet, drawers=drawers), kept, admit)
+        return assign(_bare(problem_of(case, "spread"))).status == "found"
+
+    change = nearest_change(decided.case, groups, decided.reasons, tried)
+    return replace(decided, reasons=(*decided.reasons, change)) if change else decided
+
+
 # ---------------------------------------------------------------------------------------------------------- outcome
 
 
@@ -190,6 +215,8 @@ def _outcome(
         cautions=cautions(cabinet, made, house) if made else (),
         basis=piece_counts(case.groups),
         run=_run(catalogue, house),
+        margins=margins(made, cabinet, house) if made else (),
+        free=free_drawers(made, cabinet) if made else (),
     )
 
 

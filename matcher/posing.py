@@ -81,6 +81,24 @@ def matches(pin: Pin, drawer: Drawer) -> bool:
     return in_bank and pin.drawer in ("", drawer.name) and pin.row in (None, drawer.row)
 
 
+def pin_words(pin: Pin) -> str:
+    """A pin as a planner would say it."""
+    place = ", ".join(
+        words
+        for words in (
+            f"drawer {pin.drawer}" if pin.drawer else "",
+            f"bank {pin.bank}" if pin.bank is not None else "",
+            f"row {pin.row}" if pin.row is not None else "",
+        )
+        if words
+    )
+    if pin.rule == "apart":
+        return f"{pin.group} apart from {pin.other}"
+    if pin.rule == "keep free":
+        return f"keep {place} free"
+    return f"{pin.group} {pin.rule} {place}"
+
+
 def only(case: Case, groups: Iterable[int]) -> Case:
     """The case with only some of its groups (by index), their wishes about the others dropped."""
     kept = sorted(groups)

@@ -11,8 +11,8 @@ from dataclasses import replace
 
 from matcher.admission import Shortfall
 from matcher.assignment import Problem, assign, deficient_set
-from matcher.posing import Case, only, problem_of
-from matcher.records import Pin, Reason, Scope
+from matcher.posing import Case, only, pin_words, problem_of
+from matcher.records import Reason, Scope
 from matcher.units import show_kg, show_mm
 
 AXIS_WORDS = {"width": "too narrow", "depth": "too shallow", "height": "too low"}
@@ -154,7 +154,7 @@ def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
 def _pinned(case: Case, scope: Scope) -> Reason:
     """A set of pins that cannot hold together, none of which can be left out of it."""
     kept = _smallest(case.pins, lambda pins: _impossible(replace(case, pins=pins), scope))
-    told = "; ".join(_pin_words(pin) for pin in kept)
+    told = "; ".join(pin_words(pin) for pin in kept)
     groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
     return Reason("pins", f"these pins cannot hold together: {told}", scope=scope, groups=tuple(groups))
 
@@ -201,20 +201,3 @@ def _count(number: int, noun: str) -> str:
 def _drawers(case: Case, held: list[int]) -> str:
     names = [case.drawers[d].name for d in held]
     return "drawer " + names[0] if len(names) == 1 else f"any of the drawers {', '.join(names)}"
-
-
-def _pin_words(pin: Pin) -> str:
-    place = ", ".join(
-        words
-        for words in (
-            f"drawer {pin.drawer}" if pin.drawer else "",
-            f"bank {pin.bank}" if pin.bank is not None else "",
-            f"row {pin.row}" if pin.row is not None else "",
-        )
-        if words
-    )
-    if pin.rule == "apart":
-        return f"{pin.group} apart from {pin.other}"
-    if pin.rule == "keep free":
-        return f"keep {place} free"
-    return f"{pin.group} {pin.rule} {place}"

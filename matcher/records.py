@@ -355,6 +355,39 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class Margin:
+    """A used drawer: the least inside sizes its contents need as planned, and what it has beyond them."""
+
+    drawer: str
+    groups: tuple[str, ...]
+    least_width: int
+    least_depth: int
+    least_height: int
+    spare_width: int
+    spare_depth: int
+    spare_height: int
+    load: int
+    load_left: int | None
+
+    @property
+    def tightest(self) -> int:
+        """The smallest of the three spares."""
+        return min(self.spare_width, self.spare_depth, self.spare_height)
+
+
+@dataclass(frozen=True, slots=True)
+class FreeDrawer:
+    """A drawer left for the buyer, by its clear sizes."""
+
+    drawer: str
+    width: int
+    depth: int
+    height: int
+    slot: Slot
+    load_left: int | None
+
+
+@dataclass(frozen=True, slots=True)
 class Goal:
     """A goal's value, the bound the search proved, and whether they meet given the goals before it."""
 
@@ -396,6 +429,7 @@ class PieceCounts:
 
     @property
     def total(self) -> int:
+        """All pieces."""
         return self.measured + self.standard + self.estimated
 
 
@@ -426,5 +460,8 @@ class Outcome:
     cautions: tuple[Caution, ...]
     basis: PieceCounts
     run: Run
+    margins: tuple[Margin, ...] = ()
+    """Tightest first: the drawers to measure before ordering."""
+    free: tuple[FreeDrawer, ...] = ()
     free_proved: tuple[bool, bool] = (True, True)
     """Whether ``most_free`` and ``fewest_free`` are proved."""

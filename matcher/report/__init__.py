@@ -1,0 +1,1 @@
+"""What people see: documents, tables, drawings, files. Shows, never computes."""

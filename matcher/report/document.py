@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from matcher.comparison import Comparison, Variant
-from matcher.records import Caution, Goal, Outcome, Placement, Reason
-from matcher.units import to_mm
+from matcher.records import Caution, FreeDrawer, Goal, Margin, Outcome, Placement, Reason
+from matcher.units import to_kg, to_mm
 
 Document = dict[str, Any]
 
@@ -28,6 +28,8 @@ def plan_document(outcome: Outcome) -> Document:
         "goals": [_goal(goal) for goal in outcome.goals],
         "reasons": [_reason(reason) for reason in outcome.reasons],
         "cautions": [_caution(caution) for caution in outcome.cautions],
+        "margins": [_margin(margin) for margin in outcome.margins],
+        "free": [_free(drawer) for drawer in outcome.free],
         "basis": {
             "pieces": outcome.basis.total,
             "measured": outcome.basis.measured,
@@ -85,6 +87,32 @@ def _placement(placement: Placement) -> Document:
         "height_mm": to_mm(placement.height),
         "gap_width_mm": to_mm(placement.gap_width),
         "gap_depth_mm": to_mm(placement.gap_depth),
+    }
+
+
+def _margin(margin: Margin) -> Document:
+    return {
+        "drawer": margin.drawer,
+        "groups": list(margin.groups),
+        "least_width_mm": to_mm(margin.least_width),
+        "least_depth_mm": to_mm(margin.least_depth),
+        "least_height_mm": to_mm(margin.least_height),
+        "spare_width_mm": to_mm(margin.spare_width),
+        "spare_depth_mm": to_mm(margin.spare_depth),
+        "spare_height_mm": to_mm(margin.spare_height),
+        "load_kg": to_kg(margin.load),
+        "load_left_kg": None if margin.load_left is None else to_kg(margin.load_left),
+    }
+
+
+def _free(drawer: FreeDrawer) -> Document:
+    return {
+        "drawer": drawer.drawer,
+        "slot": drawer.slot,
+        "width_mm": to_mm(drawer.width),
+        "depth_mm": to_mm(drawer.depth),
+        "height_mm": to_mm(drawer.height),
+        "load_left_kg": None if drawer.load_left is None else to_kg(drawer.load_left),
     }
 
 

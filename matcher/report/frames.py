@@ -18,7 +18,7 @@ def comparison_table(comparison: Comparison) -> pd.DataFrame:
         }
         for row in comparison_document(comparison)["variants"]
     ]
-    return pd.DataFrame(rows).astype({name: "Int64" for name in ("free_drawers", "most_free", "fewest_free")})
+    return pd.DataFrame(rows).astype(dict.fromkeys(("free_drawers", "most_free", "fewest_free"), "Int64"))
 
 
 def plan_table(outcome: Outcome) -> pd.DataFrame:

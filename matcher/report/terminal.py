@@ -28,6 +28,7 @@ def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
     parts: list[RenderableType] = [_headline(outcome)]
     if outcome.plan:
         parts += [_drawer_table(outcome, drawers), _goal_table(outcome), *_goal_lines(outcome)]
+        parts += _margin_lines(outcome)
     parts += [*map(_reason_line, outcome.reasons), *_caution_lines(outcome.cautions)]
     return Stack(*parts)
 
@@ -165,6 +166,19 @@ def _goal_table(outcome: Outcome) -> Table:
 def _goal_lines(outcome: Outcome) -> list[Text]:
     """What adds to each goal but the first, whose drawers stand in the table."""
     return [Text(f"{goal.name}: {told}") for goal in outcome.goals[1:] for told in goal.contributions]
+
+
+def _margin_lines(outcome: Outcome) -> list[Text]:
+    """The three drawers to measure first, and how small each may be."""
+    lines = []
+    for margin in outcome.margins[:3]:
+        least = [f"{to_mm(size):.1f}" for size in (margin.least_width, margin.least_depth, margin.least_height)]
+        lines.append(
+            Text(
+                f"measure first: drawer {margin.drawer}: fits as long as it is at least {' x '.join(least)} mm (w x d x h)"
+            )
+        )
+    return lines
 
 
 def _reason_line(reason: Reason) -> Text:

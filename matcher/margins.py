@@ -1,0 +1,72 @@
+"""How much room a plan has: clearance of every placement, what each drawer must at least measure, what stays free."""
+
+from __future__ import annotations
+
+from matcher.house import House
+from matcher.records import Cabinet, Drawer, FreeDrawer, Group, Margin, Placement, Plan
+
+
+def margins(plan: Plan, cabinet: Cabinet, house: House) -> tuple[Margin, ...]:
+    """Margins of all used drawers, tightest first: the drawers a buyer must measure first."""
+    found = []
+    for drawer in cabinet.drawers:
+        held = [placement for placement in plan.placements if placement.drawer == drawer.name]
+        if held:
+            found.append(_margin(drawer, held, plan, house))
+    return tuple(sorted(found, key=lambda margin: (margin.tightest, margin.drawer)))
+
+
+def free_drawers(plan: Plan, cabinet: Cabinet) -> tuple[FreeDrawer, ...]:
+    """The free drawers with their clear sizes, the highest first."""
+    free = [drawer for drawer in cabinet.drawers if drawer.name in plan.free_drawers]
+    found = [
+        FreeDrawer(
+            drawer.name,
+            drawer.inside_width,
+            drawer.inside_depth,
+            drawer.clear_height - drawer.liner,
+            drawer.slot,
+            drawer.load_rating,
+        )
+        for drawer in free
+    ]
+    return tuple(sorted(found, key=lambda drawer: (-drawer.height, drawer.drawer)))
+
+
+def _margin(drawer: Drawer, held: list[Placement], plan: Plan, house: House) -> Margin:
+    groups = {group.name: group for group in plan.groups}
+    right = max(placement.left + _least(placement, groups, house)[0] for placement in held)
+    back = max(placement.front + _least(placement, groups, house)[1] for placement in held)
+    height = max(placement.height for placement in held) + house.clearance.top + drawer.liner
+    if len(held) == 1 and not drawer.obstructions:
+        width, depth = (size + 2 * house.clearance.side for size in _least(held[0], groups, house))
+    else:
+        width, depth = right + house.clearance.side, back + house.clearance.side
+    load = sum(groups[placement.group].mass_high for placement in held)
+    return Margin(
+        drawer=drawer.name,
+        groups=tuple(placement.group for placement in held),
+        least_width=width,
+        least_depth=depth,
+        least_height=height,
+        spare_width=drawer.inside_width - width,
+        spare_depth=drawer.inside_depth - depth,
+        spare_height=drawer.clear_height - height,
+        load=load,
+        load_left=None if drawer.load_rating is None else drawer.load_rating - load,
+    )
+
+
+def _least(placement: Placement, groups: dict[str, Group], house: House) -> tuple[int, int]:
+    """Smallest outside the placement may be cut or trimmed to without laying its pockets out anew."""
+    group, rim = groups[placement.group], 2 * house.pocket.margin
+    if group.cased:
+        return placement.width, placement.depth
+    if placement.layout:
+        return placement.width - placement.gap_width, placement.depth - placement.gap_depth
+    ready = group.organizer
+    if ready is None:
+        return placement.width, placement.depth
+    width = ready.width if ready.field_width is None else min(ready.width, ready.field_width + rim)
+    depth = ready.depth if ready.field_depth is None else min(ready.depth, ready.field_depth + rim)
+    return width, depth
