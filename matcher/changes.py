@@ -28,8 +28,8 @@ class _Change:
     pins: tuple[Pin, ...]
 
 
-def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Iterable[Reason], tried: Tried) -> Reason | None:
-    """The smallest change of each sort that was tried and gives a plan, or ``None`` if none of those tried does.
+def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Iterable[Reason], tried: Tried) -> str:
+    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
 
     ``groups`` are the set's groups before any splitting.
     """
@@ -42,7 +42,7 @@ def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Iterable[Reas
     ]
     if not found:
         found = _several_left_out(case, groups, blamed, tried)
-    return Reason("change", f"it would fit with {'; or with '.join(found)}") if found else None
+    return f"it would fit with {'; or with '.join(found)}" if found else ""
 
 
 def _first(changes: Iterable[_Change], tried: Tried) -> _Change | None:

@@ -52,6 +52,7 @@ class _Decided:
     verdict: Verdict
     assignment: Assignment
     reasons: tuple[Reason, ...] = ()
+    change: str = ""
 
 
 def find_cabinet(catalogue: Catalogue, name: str) -> Cabinet:
@@ -189,7 +190,7 @@ def _with_nearest_change(
         return assign(_bare(problem_of(case, "spread"))).status == "found"
 
     change = nearest_change(decided.case, groups, decided.reasons, tried)
-    return replace(decided, reasons=(*decided.reasons, change)) if change else decided
+    return replace(decided, change=change)
 
 
 # ---------------------------------------------------------------------------------------------------------- outcome
@@ -212,6 +213,7 @@ def _outcome(
         free_proved=found.free_proved,
         goals=goals,
         reasons=decided.reasons,
+        change=decided.change,
         cautions=cautions(cabinet, made, house) if made else (),
         basis=piece_counts(case.groups),
         run=_run(catalogue, house),

@@ -460,6 +460,8 @@ class Outcome:
     cautions: tuple[Caution, ...]
     basis: PieceCounts
     run: Run
+    change: str = ""
+    """The nearest change that turns a refusal, tried."""
     margins: tuple[Margin, ...] = ()
     """Tightest first: the drawers to measure before ordering."""
     free: tuple[FreeDrawer, ...] = ()

@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
-from matcher.records import Caution, Drawer, Outcome, PieceCounts, Placement, Reason
+from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason
 from matcher.units import to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -29,7 +29,7 @@ def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
     if outcome.plan:
         parts += [_drawer_table(outcome, drawers), _goal_table(outcome), *_goal_lines(outcome)]
         parts += _margin_lines(outcome)
-    parts += [*map(_reason_line, outcome.reasons), *_caution_lines(outcome.cautions)]
+    parts += [*_reason_lines(outcome), *_caution_lines(outcome.cautions)]
     return Stack(*parts)
 
 
@@ -37,7 +37,7 @@ def fit_view(outcomes: Iterable[Outcome]) -> RenderableType:
     """Will it fit, cabinet by cabinet, with reasons."""
     parts: list[RenderableType] = []
     for outcome in outcomes:
-        parts += [_headline(outcome), *map(_reason_line, outcome.reasons)]
+        parts += [_headline(outcome), *_reason_lines(outcome)]
         parts += _caution_lines(caution for caution in outcome.cautions if caution.level == "error")
     return Stack(*parts)
 
@@ -63,9 +63,9 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         table.add_row(*_variant_row(variant))
     basis = comparison.variants[0].outcome.basis if comparison.variants else PieceCounts()
     lines = [
-        Text.assemble((variant.outcome.cabinet, "bold"), ": ", _reason_line(reason))
+        Text.assemble((variant.outcome.cabinet, "bold"), ": ", line)
         for variant in comparison.variants
-        for reason in variant.outcome.reasons
+        for line in _reason_lines(variant.outcome)
     ]
     return Stack(table, Text(_basis(basis)), *lines, *_unproved(comparison))
 
@@ -170,15 +170,17 @@ def _goal_lines(outcome: Outcome) -> list[Text]:
 
 def _margin_lines(outcome: Outcome) -> list[Text]:
     """The three drawers to measure first, and how small each may be."""
-    lines = []
-    for margin in outcome.margins[:3]:
-        least = [f"{to_mm(size):.1f}" for size in (margin.least_width, margin.least_depth, margin.least_height)]
-        lines.append(
-            Text(
-                f"measure first: drawer {margin.drawer}: fits as long as it is at least {' x '.join(least)} mm (w x d x h)"
-            )
-        )
-    return lines
+    return [Text(f"measure first: drawer {margin.drawer}, at least {_least(margin)}") for margin in outcome.margins[:3]]
+
+
+def _least(margin: Margin) -> str:
+    sizes = (margin.least_width, margin.least_depth, margin.least_height)
+    return f"{' x '.join(f'{to_mm(size):.1f}' for size in sizes)} mm (w x d x h)"
+
+
+def _reason_lines(outcome: Outcome) -> list[Text]:
+    """Reasons, and the nearest change that was tried."""
+    return [*map(_reason_line, outcome.reasons), *([Text(outcome.change)] if outcome.change else [])]
 
 
 def _reason_line(reason: Reason) -> Text:
