@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from matcher.admission import Axis
-from matcher.posing import Case, pin_words
+from matcher.pins import pin_words
+from matcher.posing import Case
 from matcher.records import Drawer, Group, Pin, Reason
 from matcher.units import show_mm
 

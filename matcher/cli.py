@@ -33,6 +33,8 @@ OutOption = Annotated[list[Path] | None, typer.Option("--out", help="Also write 
 FillOption = Annotated[
     str | None, typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
 ]
+PIN_HELP = "'GROUP in drawer B3', 'GROUP not in row 1', 'GROUP apart from GROUP' or 'keep bank 2 free'; repeatable."
+PinOption = Annotated[list[str] | None, typer.Option("--pin", help=PIN_HELP)]
 HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house rule file (TOML).")]
 
 
@@ -86,24 +88,30 @@ def plan(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinet: Annotated[str, typer.Argument(help="Name of a cabinet.")],
+    group: Annotated[str, typer.Option("--group", help="Draw this group's organizer to the --out FILE.svg.")] = "",
+    pin: PinOption = None,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
     out: OutOption = None,
 ) -> None:
     """What goes in which drawer?"""
+    from matcher.pins import parse_pin
     from matcher.planning import find_cabinet
     from matcher.planning import plan as planned
     from matcher.report.document import plan_document
+    from matcher.report.drawing import drawing_of
     from matcher.report.terminal import plan_view
 
-    _checked_out(out)
+    _checked_out(out, ".svg")
     read, rules = _load(catalogue, house)
-    outcome = planned(read, rules, set_name, cabinet, _fill(fill))
-    document = plan_document(outcome)
+    pins = tuple(parse_pin(text) for text in pin or ())
+    outcome = planned(read, rules, set_name, cabinet, _fill(fill), pins)
     drawers = find_cabinet(read, cabinet).drawers
+    document = plan_document(outcome)
+    drawing = drawing_of(outcome, drawers, group) if any(path.suffix == ".svg" for path in out or ()) else ""
     _print(document, lambda: plan_view(outcome, drawers), json)
-    _write(out, document, document["placements"])
+    _write(out, document, document["placements"], drawing)
     raise typer.Exit(EXITS[outcome.verdict])
 
 
@@ -158,17 +166,17 @@ def _fill(word: str | None) -> Fill | None:
     raise typer.BadParameter(f"{word!r}: expected spread or pack", param_hint="--fill")
 
 
-def _checked_out(out: list[Path] | None) -> None:
+def _checked_out(out: list[Path] | None, *more: str) -> None:
     from matcher.report.files import check_suffixes
 
-    check_suffixes(out or [])
+    check_suffixes(out or [], more)
 
 
-def _write(out: list[Path] | None, document: Any, rows: Any) -> None:
+def _write(out: list[Path] | None, document: Any, rows: Any, drawing: str = "") -> None:
     from matcher.report.files import write
 
     for path in out or []:
-        write(path, document, rows)
+        write(path, document, rows, drawing)
 
 
 def _print(document: Any, view: Callable[[], Any], json: bool) -> None:

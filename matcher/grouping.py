@@ -65,7 +65,7 @@ def _group_name(piece: Piece, rules: Sequence[GroupRule]) -> str:
 
 
 def _rule_for(piece: Piece, rules: Iterable[GroupRule]) -> GroupRule:
-    """The rule for the piece's kind: the catalogue's own first, one that names the system too before one that does not."""
+    """The rule for the piece's kind: the catalogue's own first, one that names the system before one that does not."""
     fitting = [rule for rule in rules if piece.kind in rule.kinds and rule.system in ("", piece.system)]
     fitting.sort(key=lambda rule: (rule.house, not rule.system))
     return next(iter([*fitting, *(rule for rule in rules if "other" in rule.kinds)]), ANY_RULE)

@@ -18,6 +18,7 @@ from matcher.grouping import groups_of, member_sets
 from matcher.house import House
 from matcher.layout import parts
 from matcher.margins import free_drawers, margins
+from matcher.pins import matches, pin_words
 from matcher.placing import placements
 from matcher.posing import Admit, Case, only, pose, problem_of, usable
 from matcher.reasons import reasons_against, reasons_open
@@ -76,16 +77,17 @@ def plan(
     set_name: str,
     cabinet_name: str,
     fill: Fill | None = None,
+    pins: tuple[Pin, ...] = (),
     progress: Progress | None = None,
 ) -> Outcome:
     """Answer whether the set (or sets, ``A+B``) fits the cabinet, and what goes in which drawer.
 
-    Every plan is checked by `verification` before it is returned.
+    ``pins`` add to the catalogue's. Every plan is checked by `verification` before it is returned.
 
     Raises
     ------
     UnknownNameError
-        The set or cabinet is not in the catalogue.
+        The set or cabinet is not in the catalogue, or a pin names a group or drawer that is not there.
     BrokenPlanError
         The independent check refuses the plan: a fault of this program.
     """
@@ -93,10 +95,27 @@ def plan(
     cabinet = find_cabinet(catalogue, cabinet_name)
     groups = groups_of(catalogue, set_name)
     filling = fill or house.goals.fill
+    _check_pins(pins, groups, cabinet)
+    catalogue = replace(catalogue, pins=(*catalogue.pins, *pins))
     decided = _decide(catalogue, house, sets, cabinet, groups, filling, progress)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
     return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)
+
+
+def _check_pins(pins: Iterable[Pin], groups: Iterable[Group], cabinet: Cabinet) -> None:
+    """Refuse pins about groups or places that are not there."""
+    known = {group.name for group in groups}
+    for pin in pins:
+        for name in (pin.group, pin.other):
+            if name and name not in known:
+                raise UnknownNameError(
+                    f"pin {pin_words(pin)!r}: no group {name!r}; the set has: {', '.join(sorted(known))}"
+                )
+        placed = pin.rule != "apart"
+        if placed and not any(matches(pin, drawer) for drawer in cabinet.drawers):
+            names = ", ".join(drawer.name for drawer in cabinet.drawers)
+            raise UnknownNameError(f"pin {pin_words(pin)!r}: no such place; the drawers are: {names}")
 
 
 # ---------------------------------------------------------------------------------------------------------- verdict

@@ -12,6 +12,7 @@ from matcher.assignment import Box, Node, Option, Problem, Wished
 from matcher.house import House
 from matcher.openings import Opening, Rectangle, opening
 from matcher.packing import pack
+from matcher.pins import matches
 from matcher.records import Cabinet, Catalogue, Drawer, Fill, Group, Pin
 from matcher.units import mm
 
@@ -73,30 +74,6 @@ def usable(cabinet: Cabinet) -> tuple[Drawer, ...]:
 def named(groups: Iterable[Group], name: str) -> tuple[int, ...]:
     """Indices of the group called ``name``, or of its parts if it was split."""
     return tuple(index for index, group in enumerate(groups) if name in (group.name, group.part_of))
-
-
-def matches(pin: Pin, drawer: Drawer) -> bool:
-    """Whether a pin's drawer, bank and row (those given) all mean this drawer."""
-    in_bank = pin.bank is None or drawer.bank <= pin.bank <= drawer.last_bank
-    return in_bank and pin.drawer in ("", drawer.name) and pin.row in (None, drawer.row)
-
-
-def pin_words(pin: Pin) -> str:
-    """A pin as a planner would say it."""
-    place = ", ".join(
-        words
-        for words in (
-            f"drawer {pin.drawer}" if pin.drawer else "",
-            f"bank {pin.bank}" if pin.bank is not None else "",
-            f"row {pin.row}" if pin.row is not None else "",
-        )
-        if words
-    )
-    if pin.rule == "apart":
-        return f"{pin.group} apart from {pin.other}"
-    if pin.rule == "keep free":
-        return f"keep {place} free"
-    return f"{pin.group} {pin.rule} {place}"
 
 
 def only(case: Case, groups: Iterable[int]) -> Case:

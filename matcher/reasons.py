@@ -11,7 +11,8 @@ from dataclasses import replace
 
 from matcher.admission import Shortfall
 from matcher.assignment import Problem, assign, deficient_set
-from matcher.posing import Case, only, pin_words, problem_of
+from matcher.pins import pin_words
+from matcher.posing import Case, only, problem_of
 from matcher.records import Reason, Scope
 from matcher.units import show_kg, show_mm
 

@@ -4,6 +4,7 @@ import csv
 import json
 import subprocess
 import sys
+from xml.etree import ElementTree
 
 import pytest
 
@@ -94,9 +95,26 @@ def test_results_are_written_by_suffix(run, folder, tmp_path):
         assert [row["drawer"] for row in csv.DictReader(stream)] == ["1", "2"]
 
 
+def test_a_pin_is_given_as_words(run, folder):
+    document = json.loads(run("plan", folder, "trays", "wide", "--json", "--pin", "tray a in drawer 3")[1])
+    assert {p["group"]: p["drawer"] for p in document["placements"]}["tray a"] == "3"
+    assert run("plan", folder, "trays", "wide", "--pin", "tray a in drawer 3", "--pin", "keep row 3 free")[0] == 1
+
+
+def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
+    assert run("plan", folder, "trays", "wide", "--group", "tray b", "--out", tmp_path / "b.svg")[0] == 0
+    drawing = ElementTree.parse(tmp_path / "b.svg").getroot()
+    foam = next(shape for shape in drawing.iter() if shape.get("class") == "foam")
+    assert (foam.get("width"), foam.get("height")) == ("550", "390")
+
+
 @pytest.mark.parametrize(
     ("words", "expected"),
     [
+        (["plan", "{}", "trays", "wide", "--pin", "tray a in drawer 9"], "the drawers are: 1, 2, 3"),
+        (["plan", "{}", "trays", "wide", "--pin", "tray c in drawer 1"], "the set has: tray a, tray b"),
+        (["plan", "{}", "trays", "wide", "--pin", "tray a on top"], "expected one of"),
+        (["plan", "{}", "trays", "wide", "--group", "none", "--out", "{}/b.svg"], "no such group"),
         (["plan", "{}", "trays", "none"], "no cabinet 'none'"),
         (["plan", "{}", "none", "wide"], "no set 'none'"),
         (["plan", "{}/gone", "trays", "wide"], "gone"),

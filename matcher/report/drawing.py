@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from xml.sax.saxutils import escape, quoteattr
 
-from matcher.records import Drawer, Group, Placement
+from matcher.errors import UsageError
+from matcher.records import Drawer, Group, Outcome, Placement
 from matcher.units import to_mm
 
 STYLE = """
@@ -16,6 +17,24 @@ STYLE = """
   text { font-family: sans-serif; fill: #16191d }
 """
 FRAME, SCALE_BAR = 14.0, 100
+
+
+def drawing_of(outcome: Outcome, drawers: Iterable[Drawer], group: str) -> str:
+    """The drawing of one group's organizer in an outcome's plan.
+
+    Raises
+    ------
+    UsageError
+        There is no plan, or no group of that name in it.
+    """
+    if outcome.plan is None:
+        raise UsageError(f"no drawing: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
+    groups = {known.name: known for known in outcome.plan.groups}
+    if group not in groups:
+        raise UsageError(f"--group {group!r}: no such group in the plan; it has: {', '.join(groups)}")
+    placement = next(placement for placement in outcome.plan.placements if placement.group == group)
+    drawer = next(drawer for drawer in drawers if drawer.name == placement.drawer)
+    return organizer_svg(groups[group], placement, drawer)
 
 
 def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:

@@ -16,8 +16,8 @@ from matcher.errors import UsageError
 SUFFIXES = (".json", ".csv")
 
 
-def check_suffixes(paths: Iterable[Path]) -> None:
-    """Refuse, before any work is done, a file that nothing here writes.
+def check_suffixes(paths: Iterable[Path], more: Iterable[str] = ()) -> None:
+    """Refuse, before any work is done, a file whose suffix is none of `SUFFIXES` and ``more``.
 
     Raises
     ------
@@ -25,16 +25,19 @@ def check_suffixes(paths: Iterable[Path]) -> None:
         A suffix is unknown or a folder does not exist.
     """
     for path in paths:
-        if path.suffix.lower() not in SUFFIXES:
-            raise UsageError(f"--out {path}: expected a name ending in one of {', '.join(SUFFIXES)}")
+        if path.suffix.lower() not in (*SUFFIXES, *more):
+            raise UsageError(f"--out {path}: expected a name ending in one of {', '.join((*SUFFIXES, *more))}")
         if not path.absolute().parent.is_dir():
             raise UsageError(f"--out {path}: the folder {path.absolute().parent} does not exist")
 
 
-def write(path: Path, document: Any, rows: Iterable[Mapping[str, Any]]) -> None:
-    """Write ``document`` as .json or ``rows`` as .csv."""
-    text = json_text(document) if path.suffix.lower() == ".json" else _csv_text(rows)
-    write_text(path, text)
+def write(path: Path, document: Any, rows: Iterable[Mapping[str, Any]], drawing: str = "") -> None:
+    """Write ``document`` as .json, ``rows`` as .csv or ``drawing`` as .svg."""
+    suffix = path.suffix.lower()
+    if suffix == ".svg":
+        write_text(path, drawing)
+    else:
+        write_text(path, json_text(document) if suffix == ".json" else _csv_text(rows))
 
 
 def json_text(document: Any) -> str:
