@@ -6,7 +6,7 @@ s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's sh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
@@ -18,6 +18,10 @@ from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
 
 Axis: TypeAlias = Literal["width", "depth", "height", "area", "load", "slot"]
+
+
+EXACT_CASES = 3
+"""Up to so many cases the shape curve holds every way to stand them, sides parallel to the drawer's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,16 +239,23 @@ def _margins(group: Group, house: House) -> int:
 def _refused(group: Group, space: Opening, house: House) -> Fit:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
     margins = _margins(group, house)
+    places = clear_rectangles(space)
+    if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
+        return Fit("no", shortfall=_nearest_point(group, space, places, "any layout", house))
     hard = excluded_by(group, space.width - margins, space.depth - margins, space.height, house)
     if hard:
         return Fit("no", shortfall=Shortfall(hard.axis, hard.short, "any layout"))
+    return Fit("no", shortfall=_nearest_point(group, space, places, "house layout", house))
+
+
+def _nearest_point(group: Group, space: Opening, places: Sequence[Rectangle], scope: Scope, house: House) -> Shortfall:
+    """What the point of the shape curve that comes nearest to going in lacks."""
+    margins = _margins(group, house)
     points = curve(group, house)
     low = [point for point in points if point.height <= space.height]
     if not low:
-        tall = min(point.height for point in points) - space.height
-        return Fit("no", shortfall=Shortfall("height", tall, "house layout"))
-    needs = [(point.width + margins, point.depth + margins) for point in low]
-    return Fit("no", shortfall=_shortest(needs, clear_rectangles(space), "house layout"))
+        return Shortfall("height", min(point.height for point in points) - space.height, scope)
+    return _shortest([(point.width + margins, point.depth + margins) for point in low], places, scope)
 
 
 def _shortest(needs: Iterable[tuple[int, int]], places: Iterable[Rectangle], scope: Scope) -> Shortfall:

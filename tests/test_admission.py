@@ -103,6 +103,13 @@ def test_a_piece_longer_than_the_diagonal_is_out_whatever_the_layout():
     assert fit.shortfall.scope == "any layout"
 
 
+def test_a_case_lies_parallel_to_the_drawer():
+    # 600 mm is less than the diagonal of 556.8 x 396.8 mm, but longer than its width: short by 43.2 mm.
+    fit = admit(group("case", piece(kind="cased", length=600, width=100, height=50)), drawer(slot="no foam"), HOUSE)
+    assert (fit.shortfall.axis, fit.shortfall.scope) == ("width", "any layout")
+    assert fit.shortfall.short == mm(600 - 560) + 2 * HOUSE.clearance.side
+
+
 def test_slots_take_what_they_are_for():
     case = group("case", piece(kind="cased", length=300, width=200, height=80))
     tools = group("tools", piece())
