@@ -1,4 +1,4 @@
-"""Which drawer takes which organizer, how, and what is short where it does not.
+"""Which drawer takes which organizer (R3, R8), how (R15), and what is short where it does not.
 
 Per axis, with outside size s, pocket field p, margin m and target = drawer - 2 x side clearance: `as is` or `shim` if
 s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's shape curve has a point that goes in.

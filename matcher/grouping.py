@@ -1,4 +1,4 @@
-"""Pieces of a set to groups: which tools share one organizer, by the group rules in force."""
+"""Pieces of a set to groups: which tools share one organizer, by the group rules in force; each piece once (R1)."""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""What a drawer offers an organizer once clearances, liner, obstructions and rounded corners are allowed for."""
+"""What a drawer offers an organizer once clearances, liner, obstructions and rounded corners are allowed for.
+
+What lies within an opening keeps the side clearance (R4), the clear height (R5), obstructions (R9) and corners (R10).
+"""
 
 from __future__ import annotations
 

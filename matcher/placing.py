@@ -1,4 +1,4 @@
-"""From chosen drawers to placements with real geometry: where each organizer lies and how it got there."""
+"""From chosen drawers to placements with real geometry: where each organizer and its pocket field lie (R13)."""
 
 from __future__ import annotations
 

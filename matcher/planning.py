@@ -1,4 +1,7 @@
-"""One set in one cabinet, from records to a checked outcome: the only place that knows the order of the stages."""
+"""One set in one cabinet, from records to a checked outcome: the only place that knows the order of the stages.
+
+Splits only what goes whole into no drawer (R2) and lists the drawers that stay free (R17).
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""One set in one cabinet, posed as an assignment problem: groups, drawers, fits, wishes."""
+"""One set in one cabinet, posed as an assignment problem: groups, drawers, fits, pins (R11), shared drawers (R6)."""
 
 from __future__ import annotations
 

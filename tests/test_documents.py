@@ -43,6 +43,10 @@ def test_every_command_of_the_readme_exists(command):
 def test_hard_rules_are_cited_by_contributors_guide_model_and_tests():
     guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     tests = "".join(path.read_text(encoding="utf-8") for path in (ROOT / "tests").glob("test_verification*.py"))
+    checker = ROOT / "matcher" / "verification"
+    makers = (path for path in (ROOT / "matcher").rglob("*.py") if checker not in path.parents)
+    model = "".join(path.read_text(encoding="utf-8") for path in makers)
     for number in RULES:
+        assert re.search(rf"\b{number}\b", model), f"{number} is kept by no module"
         assert re.search(rf"\b{number}\b", guide), f"{number} is missing in DEVELOPERS.md"
         assert re.search(rf"\b{number}\b", tests), f"{number} is broken by no test"
