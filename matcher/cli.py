@@ -106,7 +106,7 @@ def plan(
     _checked_out(out, ".svg")
     read, rules = _load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
-    outcome = planned(read, rules, set_name, cabinet, _fill(fill), pins)
+    outcome = planned(read, rules, set_name, cabinet, _fill(fill), pins, _goal_progress(json))
     drawers = find_cabinet(read, cabinet).drawers
     document = plan_document(outcome)
     drawing = drawing_of(outcome, drawers, group) if any(path.suffix == ".svg" for path in out or ()) else ""
@@ -191,11 +191,22 @@ def _print(document: Any, view: Callable[[], Any], json: bool) -> None:
 
 def _progress(json: bool) -> Callable[[int, int, str], None] | None:
     """A line on standard error that names what is being planned; nothing where nobody watches."""
-    if json or not sys.stderr.isatty():
-        return None
 
     def told(done: int, total: int, name: str) -> None:
-        sys.stderr.write(f"\r\x1b[K{done + 1} of {total}: {name}" if done + 1 < total else "\r\x1b[K")
-        sys.stderr.flush()
+        _status("" if done == total else f"{done + 1} of {total}: {name}")
 
-    return told
+    return None if json or not sys.stderr.isatty() else told
+
+
+def _goal_progress(json: bool) -> Callable[[str, int, int], None] | None:
+    """A line on standard error with the goal just solved, its value and its bound."""
+
+    def told(name: str, value: int, bound: int) -> None:
+        _status(f"goal {name}: {value}, bound {bound}" if name else "")
+
+    return None if json or not sys.stderr.isatty() else told
+
+
+def _status(text: str) -> None:
+    sys.stderr.write(f"\r\x1b[K{text}")
+    sys.stderr.flush()

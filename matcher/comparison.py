@@ -13,7 +13,7 @@ from matcher.planning import find_cabinet, plan
 from matcher.records import HOWS, Catalogue, Fill, How, Organizer, Outcome, Plan, Verdict
 
 Told: TypeAlias = Callable[[int, int, str], None]
-"""Told how many cabinets are done, of how many, and the one that is next."""
+"""Told how many cabinets are done, of how many, and the one that is next (none at the end)."""
 
 VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
 
@@ -72,6 +72,8 @@ def compare(
         if told:
             told(done, len(names), name)
         outcomes.append(plan(known, house, set_name, name, fill))
+    if told:
+        told(len(names), len(names), "")
     return Comparison(set_name, tuple(sorted(map(_variant, outcomes), key=_rank)))
 
 

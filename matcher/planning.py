@@ -45,7 +45,7 @@ from matcher.records import (
 from matcher.verification import recount, verify
 
 Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told the goal being solved, its value so far and its bound."""
+"""Told the goal just solved, its value and its bound; an empty name at the end."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +101,8 @@ def plan(
     _check_pins(pins, groups, cabinet)
     catalogue = replace(catalogue, pins=(*catalogue.pins, *pins))
     decided = _decide(catalogue, house, sets, cabinet, groups, filling, progress)
+    if progress:
+        progress("", 0, 0)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
     return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)

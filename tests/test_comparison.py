@@ -58,4 +58,4 @@ def test_a_reference_without_a_plan_is_refused():
 def test_progress_names_each_cabinet_before_it_is_planned():
     told = []
     compare(_known(_row("one", 1), _row("two", 2)), HOUSE, "set", told=lambda *step: told.append(step))
-    assert told == [(0, 2, "one"), (1, 2, "two")]
+    assert told == [(0, 2, "one"), (1, 2, "two"), (2, 2, "")]
