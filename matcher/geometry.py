@@ -56,3 +56,13 @@ def turned_back(ring: Ring) -> Ring:
 def turned_right(ring: Ring) -> Ring:
     """The ring turned clockwise by 90 degrees, its box again at (0, 0): what pointed back now points right."""
     return at_corner(tuple((y, -x) for x, y in ring))
+
+
+def chamfered(width: int, depth: int, cutter: int) -> Ring:
+    """A rectangle whose corners a round cutter of radius ``cutter`` leaves round, by chamfers outside its arcs."""
+    off = min(int(cutter * (2 - 2**0.5)), (min(width, depth) - 1) // 2)
+    if off <= 0:
+        return (0, 0), (width, 0), (width, depth), (0, depth)
+    right, back = width - off, depth - off
+    low = ((off, 0), (right, 0), (width, off), (width, back))
+    return (*low, (right, depth), (off, depth), (0, back), (0, off))

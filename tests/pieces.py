@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
+from shapely import Polygon
+
 from matcher.house import default_house
 from matcher.records import Footprint, Group, Layout, Piece, SizedPiece, System
 from matcher.units import mm as exact_mm
@@ -64,20 +66,21 @@ def boxes(layout: Layout) -> list[tuple[int, int, int, int]]:
 
 
 def faults(layout: Layout, group: Group) -> list[str]:
-    """What is wrong with a layout of boxes: pieces, field, webs, height."""
+    """What is wrong with a layout: pieces, field, webs, height."""
     found = []
     wanted = sorted(n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count))
     if sorted(pocket.piece for pocket in layout.pockets) != wanted:
         found.append("not every tool once")
-    placed = boxes(layout)
-    if any(min(b[:2]) < 0 or b[2] > layout.width or b[3] > layout.depth for b in placed):
+    if any(min(b[:2]) < 0 or b[2] > layout.width or b[3] > layout.depth for b in boxes(layout)):
         found.append("outside the field")
     if max(pocket.rise for pocket in layout.pockets) != layout.height:
         found.append("another height")
-    for i, (one, a) in enumerate(zip(layout.pockets, placed, strict=True)):
-        for other, b in list(zip(layout.pockets, placed, strict=True))[:i]:
+    shapes = [Polygon(pocket.ring) for pocket in layout.pockets]
+    found += [f"no simple outline: {shape}" for shape in shapes if not shape.is_valid]
+    for i, (one, a) in enumerate(zip(layout.pockets, shapes, strict=True)):
+        for other, b in list(zip(layout.pockets, shapes, strict=True))[:i]:
             web = 0 if group.cased else HOUSE.pocket.web_for(max(one.depth, other.depth))
-            if max(b[0] - a[2], a[0] - b[2], b[1] - a[3], a[1] - b[3]) < web:
+            if a.distance(b) < web - 1e-6 or a.intersection(b).area > 0:
                 found.append(f"web between {one} and {other}")
     return found
 

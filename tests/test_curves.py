@@ -35,17 +35,33 @@ def pose_in(tool: Sequence[Pose], way: Way) -> Pose | None:
 
 
 def series_fields(tools: Sequence[Sequence[Pose]]) -> Iterator[Field]:
-    """Every layout of a series: line breaks, and a way for every line."""
+    """Every layout of a series at each of its webs: stretches side by side of lines one behind another, with a way for
+    every line; and the other way round, stretches one behind another of lines side by side that run to the back."""
     web_of = {way: max((p.web for tool in tools for p in tool if p.way == way), default=0) for way in WAYS}
+    for web in sorted(set(web_of.values())):
+        for upright, known in ((False, WAYS), (True, ("across",))):
+            ways = [way for way in known if web_of[way] <= web]
+            for stretches in breaks(len(tools)):
+                found = [list(stretch_fields([tools[n] for n in run], ways, web, upright)) for run in stretches]
+                for chosen in product(*found):
+                    long = sum(field[0] for field in chosen) + web * (len(chosen) - 1)
+                    deep, rise = max(field[1] for field in chosen), max(field[2] for field in chosen)
+                    yield (deep, long, rise, web) if upright else (long, deep, rise, web)
+
+
+def stretch_fields(
+    tools: Sequence[Sequence[Pose]], ways: Sequence[Way], web: int, upright: bool
+) -> Iterator[tuple[int, int, int]]:
     for lines in breaks(len(tools)):
-        for ways in product(WAYS, repeat=len(lines)):
-            posed = [[pose_in(tools[n], way) for n in line] for line, way in zip(lines, ways, strict=True)]
-            if all(pose for line in posed for pose in line):
-                web = max(web_of[way] for way in ways)
-                rows = [[pose for pose in line if pose] for line in posed]
-                wide = [sum(p.width for p in row) + sum(max(a.web, b.web) for a, b in pairwise(row)) for row in rows]
-                deep = sum(max(p.depth for p in row) for row in rows) + web * (len(rows) - 1)
-                yield max(wide), deep, max(p.rise for row in rows for p in row), web
+        for chosen in product(ways, repeat=len(lines)):
+            rows = [[pose_in(tools[n], way) for n in line] for line, way in zip(lines, chosen, strict=True)]
+            posed = [[pose for pose in row if pose] for row in rows]
+            if sum(map(len, posed)) == len(tools):
+                size = [[(p.depth, p.width) if upright else (p.width, p.depth) for p in row] for row in posed]
+                gaps = [sum(max(a.web, b.web) for a, b in pairwise(row)) for row in posed]
+                long = [sum(a for a, _ in row) + gap for row, gap in zip(size, gaps, strict=True)]
+                deep = sum(max(b for _, b in row) for row in size) + web * (len(rows) - 1)
+                yield max(long), deep, max(pose.rise for row in posed for pose in row)
 
 
 def row_fields(parts: Sequence[list[Field]]) -> Iterator[Field]:
@@ -218,6 +234,8 @@ def test_two_sockets_by_hand() -> None:
         (23.6, 67.2, 28),  # both lie along, one behind the other
         (29.6, 59.2, 28),  # the small one lies across in front of the other, which lies along
         (31.6, 51.2, 28),  # both lie across, one behind the other
+        (59.2, 23.6, 34),  # the small one stands left of the other, which lies across
+        (59.2, 29.6, 28),  # the small one lies along, left of the other, which lies across
         (51.2, 31.6, 28),  # both lie along side by side
         (67.2, 23.6, 28),  # both lie across, end to end
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from matcher.geometry import moved
 from matcher.house import House
 from matcher.layout.blocks import Spot
 from matcher.layout.poses import Rules, rules_for
@@ -60,6 +61,5 @@ def realize(group: Group, house: House, footprint: Footprint) -> Layout:
 
 def pocket(spot: Spot, piece: int) -> Pocket:
     """Pocket of piece number ``piece`` at a spot."""
-    right, back = spot.x + spot.pose.width, spot.y + spot.pose.depth
-    ring = ((spot.x, spot.y), (right, spot.y), (right, back), (spot.x, back))
+    ring = moved(spot.pose.outline, spot.x, spot.y)
     return Pocket(piece, ring, spot.pose.cut, spot.pose.rise, spot.pose.way == "standing")

@@ -20,7 +20,7 @@ class FreeAnswer:
     """Whether the pockets go in without order: ``found`` with a layout, ``excluded`` with a scope, or ``open``.
 
     ``any layout`` means that no pockets of whatever outline go in, ``house layout`` that the boxes of the pockets do
-    not.
+    not, where the pockets are boxes; what does not go in as boxes but might by its true outlines stays ``open``.
     """
 
     status: PackStatus
@@ -45,8 +45,10 @@ def free(
     tools = [n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count)]
     choices = tuple(tuple(p for p in poses(group.pieces[n], rules) if p.rise <= height) for n in tools)
     status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), house.work)
+    if status == "excluded" and all(pose.boxy for poses in choices for pose in poses):
+        return FreeAnswer("excluded", "house layout")
     if status != "found":
-        return FreeAnswer(status, "house layout" if status == "excluded" else "")
+        return FreeAnswer("open")
     pockets = tuple(pocket(spot, piece) for spot, piece in zip(spots, tools, strict=True))
     top = max((spot.pose.rise for spot in spots), default=0)
     return FreeAnswer("found", layout=Layout(width, depth, top, pockets, ordered=group.cased))

@@ -1,82 +1,158 @@
-"""A series of sizes, broken into lines in every way."""
+"""A series of sizes, broken into lines, and into stretches of lines side by side, in every way."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
-from itertools import pairwise
 from typing import TypeAlias
 
 import numpy as np
 
 from matcher.layout.blocks import Memo, Spot, least_web, levels, remembered
+from matcher.layout.lines import Lines, best_of, patterns
 from matcher.layout.poses import Pose, Way
-from matcher.packing.staircases import NEVER, Lengths, Staircase, staircase
+from matcher.layout.profiles import FAR
+from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, merged, staircase, thinned
 
-Line: TypeAlias = tuple[int, int, Way, int, int]
-"""First tool, tool after the last, how they lie, width, depth."""
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 """The poses of every tool."""
 
 WAYS: tuple[Way, ...] = ("standing", "along", "across")
+COLUMNS = 400
+"""Widths at which lines are broken, at most; widths between them count as the next lower one."""
+CUTS = 16
+"""Places between two tools, about, where a stretch may end; half as many, and half as many widths, for long series."""
+MANY = 40
 
 
-class Run:
-    """The lines of tools that all lie one way, looked up by where they end; ``None`` for a tool that cannot."""
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A line of a stretch: which tools, in which lines, how deep."""
 
-    def __init__(self, row: Sequence[Pose | None]) -> None:
-        self.row = row
-        webs = [max(a.web, b.web) if a and b else 0 for a, b in pairwise(row)]
-        sizes = [pose.width if pose else 0 for pose in row]
-        self.ends: Lengths = np.cumsum(sizes) + np.cumsum([0, *webs])
-        self.starts: Lengths = self.ends - sizes
+    first: int
+    end: int
+    lines: Lines
+    depth: int
 
-    def widths(self, last: int) -> Lengths:
-        """Widths of all lines that end with tool ``last``, the longest line first."""
-        begin = last + 1
-        while begin and self.row[begin - 1]:
-            begin -= 1
-        found: Lengths = self.ends[last] - self.starts[begin : last + 1]
-        return found
 
-    def lines(self, last: int, widths: Lengths) -> Iterator[tuple[int, Lengths, int]]:
-        """The longest lines that end with tool ``last``, depth by depth.
+@dataclass(frozen=True, slots=True)
+class Stretches:
+    """Least widths of stretches of tools at ascending ``depths``.
 
-        Yields from which of the ascending ``widths`` on there is a line of this depth, the first tool of the longest
-        one for each width from there on, and the depth.
+    ``one[a, b]`` is the width of the stretch from cut number a to cut number b, ``row[b]`` that of all stretches up to
+    cut number b side by side.
+    """
+
+    cuts: tuple[int, ...]
+    depths: Lengths
+    one: dict[tuple[int, int], Lengths]
+    row: tuple[Lengths, ...]
+
+
+class Breaking:
+    """Lines one behind another, stretches of such lines side by side: one way round, ``upright`` or not.
+
+    Upright, everything is exchanged: lines run from front to back and lie side by side.
+    """
+
+    def __init__(self, every: Sequence[Lines]) -> None:
+        self.every = every
+        self.count = len(every[0].row)
+        self.columns = COLUMNS if self.count <= MANY else COLUMNS // 2
+        step = -(-self.count // (CUTS if self.count <= MANY else CUTS // 2))
+        self.cuts = (*range(0, self.count, step), self.count)
+
+    def stretches(self, height: int, gap: int) -> Stretches:
+        """All stretches between two cuts."""
+        widths, least = self._stacked(height, gap)
+        pairs = [(a, b) for b in range(1, len(self.cuts)) for a in range(b)]
+        deep = {(a, b): least[self.cuts[b]][a] for a, b in pairs}
+        possible = [depths[depths < NEVER] for depths in deep.values()]
+        depths = thinned(np.unique(np.concatenate(possible)), COLUMNS)
+        never = np.append(widths, NEVER)
+        one = {pair: never[np.searchsorted(-found, -depths)] for pair, found in deep.items()}
+        row = [np.full(len(depths), -gap, dtype=np.int64)]
+        for b in range(1, len(self.cuts)):
+            row.append(_known(np.stack([row[a] + one[a, b] + gap for a in range(b)]).min(axis=0)))
+        return Stretches(self.cuts, depths, one, tuple(row))
+
+    def _stacked(self, height: int, gap: int) -> tuple[Lengths, list[Lengths]]:
+        """Least depth of the tools from each cut (rows) up to tool j (list), at every width that some line has.
+
+        By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
+        paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
+        cost).
         """
-        for shortest, longest, depth in self._depths(last):
-            enough = int(np.searchsorted(widths, self.ends[last] - self.starts[shortest]))
-            first = np.searchsorted(self.starts[: last + 1], self.ends[last] - widths[enough:])
-            yield enough, np.maximum(first, longest), depth
+        length, depth = self._tables(height)
+        widths = thinned(np.unique(length[length < FAR]), self.columns)
+        starts = np.array(self.cuts[:-1])
+        least = np.full((self.count + 1, len(starts), len(widths)), NEVER, dtype=np.int64)
+        least[starts, np.arange(len(starts))] = -gap
+        for j in range(self.count):
+            fits = length[:, : j + 1, j, None] <= widths
+            line = np.where(fits, depth[:, : j + 1, j, None] + gap, NEVER).min(axis=0)
+            active = starts <= j
+            total = (least[: j + 1, active] + line[:, None]).min(axis=0)
+            least[j + 1, active] = _known(total)
+        return widths, list(least)
 
-    def _depths(self, last: int) -> Iterator[tuple[int, int, int]]:
-        """Where the shortest and the longest line of each depth that end with tool ``last`` begin."""
-        begin = last
-        while begin >= 0 and (pose := self.row[begin]):
-            shortest, depth = begin, pose.depth
-            while begin and (before := self.row[begin - 1]) and before.depth <= depth:
-                begin -= 1
-            yield shortest, begin, depth
-            begin -= 1
+    def possible(self, height: int) -> bool:
+        """Whether every tool can lie in some line below ``height``."""
+        return all(any(int(lines.rise[n, n]) <= height for lines in self.every) for n in range(self.count))
+
+    def lines_below(self, height: int) -> int:
+        """Number of lines that stay below ``height``: it tells which, since they only become more."""
+        return sum(int((lines.rise <= height).sum()) for lines in self.every)
+
+    def broken(self, height: int, gap: int, first: int, end: int, width: int) -> list[Broken]:
+        """Lines of the shallowest stretch of tools within ``width``, front to back."""
+        length, depth = self._tables(height)
+        best: dict[int, tuple[int, Broken | None]] = {first: (-gap, None)}
+        for j in range(first, end):
+            before = np.array([best[begin][0] for begin in range(first, j + 1)])
+            total = np.where(length[:, first : j + 1, j] <= width, before + depth[:, first : j + 1, j] + gap, NEVER)
+            kind, begin = (int(index) for index in np.unravel_index(int(total.argmin()), total.shape))
+            line = Broken(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
+            best[j + 1] = (int(_known(total)[kind, begin]), line)
+        found: list[Broken] = []
+        while (last := best[end][1]) is not None:
+            found.append(last)
+            end = last.first
+        return found[::-1]
+
+    def _tables(self, height: int) -> tuple[Lengths, Lengths]:
+        """Lengths and depths of all lines below ``height``."""
+        length = np.stack([np.where(lines.rise <= height, lines.length, FAR) for lines in self.every])
+        return length, np.stack([lines.depth for lines in self.every])
+
+
+def _known(sums: Lengths) -> Lengths:
+    """Sums of lengths, ``NEVER`` where one of them was."""
+    return np.where(sums < NEVER // 2, sums, NEVER)
 
 
 @dataclass(frozen=True, eq=False)
 class Series:
-    """Tools of one kind by size. Sizes ascend along a line and from line to line; the tools of a line lie one way.
+    """Tools of one kind by size. Sizes ascend along a line, from line to line, and from stretch to stretch.
 
-    Along a line the web is that of each pair of neighbors. The web of a line for others is that of all the series'
-    tools lying its way; lines are one series web apart.
+    A stretch is some lines of consecutive tools one behind another; stretches lie side by side from left to right. Or
+    the other way round: lines from front to back lie side by side, and stretches of them one behind another. Tools of a
+    line lie one way. Along a line true outlines keep the web of each pair; lines and stretches are one series web apart
+    by their boxes, that of all the series' tools lying as any of its lines do.
     """
 
     tools: Tools
+    alternate: bool = False
+    stagger: bool = False
     memo: Memo = field(default_factory=dict)
+    halves: dict[tuple[bool, int, int], Staircase] = field(default_factory=dict)
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """See `Block.heights`."""
-        return levels((pose.rise for pose in tool) for tool in self.tools)
+        """See `Block.heights`; what no layout stays below is left out."""
+        least = max(min(pose.rise for pose in tool) for tool in self.tools)
+        return tuple(h for h in levels((pose.rise for pose in tool) for tool in self.tools) if h >= least)
 
     @cached_property
     def web_of(self) -> dict[Way, int]:
@@ -99,85 +175,75 @@ class Series:
     def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, width, depth)
-        placed: list[Spot] = []
-        for line in self._broken(height, gap, width):
-            placed += self._spots_of(line, x, y)
-            y += line[4] + gap
-        return placed
+        for upright in (False, True):
+            breaking = self._breaking(gap, upright)
+            room = (depth, width) if upright else (width, depth)
+            if breaking and self._half(height, gap, upright).holds(*room):
+                return self._placed(breaking, height, gap, room, (y, x) if upright else (x, y))
+        raise ValueError("the block does not go into this field")
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        """Least total depth at every width that some line has, by dynamic programming over where the last line begins.
+        return merged([self._half(height, gap, False), self._half(height, gap, True).turned])
 
-        Row j of ``least`` holds, for all those widths at once, the depth of the first j tools (optimal line breaking;
-        Knuth and Plass, 1981, "Breaking paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184,
-        with the sum of line depths as the cost). More tools never need less depth, so of the lines of one depth that
-        end with the same tool the longest is best.
-        """
-        runs = [Run(row) for row in self._rows(height, gap).values()]
-        widths = np.unique(np.concatenate([run.widths(last) for run in runs for last in range(len(self.tools))]))
-        least = np.full((len(self.tools) + 1, len(widths)), NEVER, dtype=np.int64)
-        least[0] = -gap
-        columns = np.arange(len(widths))
-        for last, total in enumerate(least[1:]):
-            for run in runs:
-                for enough, first, depth in run.lines(last, widths):
-                    found = least[first, columns[enough:]] + (depth + gap)
-                    np.minimum(total[enough:], found, out=total[enough:])
-        return staircase(np.where(least[-1] < NEVER, widths, NEVER), least[-1])
+    def _half(self, height: int, gap: int, upright: bool) -> Staircase:
+        """Curve of all layouts with lines one way round, upright ones with width and depth exchanged."""
+        breaking = self._breaking(gap, upright)
+        if breaking is None or not breaking.possible(height):
+            return EMPTY
+        key = (upright, gap, breaking.lines_below(height))
+        if key not in self.halves:
+            stretches = breaking.stretches(height, gap)
+            possible = stretches.row[-1] < NEVER
+            self.halves[key] = staircase(stretches.row[-1][possible], stretches.depths[possible])
+        return self.halves[key]
 
-    def _broken(self, height: int, gap: int, width: int) -> list[Line]:
-        """Lines of the shallowest layout within ``width``, front to back."""
-        best: list[tuple[int, Line | None]] = [(-gap, None), *((NEVER, None) for _ in self.tools)]
-        for line in self._lines(height, gap):
-            total = best[line[0]][0] + line[4] + gap
-            if line[3] <= width and total < best[line[1]][0]:
-                best[line[1]] = (total, line)
-        lines: list[Line] = []
-        last = best[-1][1]
-        while last is not None:
-            lines.append(last)
-            last = best[last[0]][1]
-        return lines[::-1]
+    def _breaking(self, gap: int, upright: bool) -> Breaking | None:
+        every = [lines for way, lines in self._lines[upright] if self.web_of[way] <= gap]
+        return Breaking(every) if every else None
 
-    def _lines(self, height: int, web: int) -> Iterator[Line]:
-        """Every line of consecutive tools, each way they may lie, by where it begins."""
-        rows = self._rows(height, web)
-        for first in range(len(self.tools)):
-            for way, row in rows.items():
-                yield from _lines_from(row, first, way)
+    @cached_property
+    def _lines(self) -> tuple[tuple[tuple[Way, Lines], ...], tuple[tuple[Way, Lines], ...]]:
+        """Lines from left to right, and lines from front to back, by the way their tools lie."""
+        flat = tuple((way, lines) for way in WAYS if way in self.web_of for lines in self._patterned(way, False))
+        deep = tuple(("across", lines) for lines in self._patterned("across", True)) if "across" in self.web_of else ()
+        return flat, deep  # type: ignore[return-value]
 
-    def _rows(self, height: int, web: int) -> dict[Way, list[Pose | None]]:
-        """Poses of all tools the ways that need no more than ``web``, none where a tool would rise above ``height``."""
-        ways = [way for way in WAYS if way in self.web_of and self.web_of[way] <= web]
-        return {way: [_pose(tool, way, height) for tool in self.tools] for way in ways}
+    def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
+        row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
+        abreast = (way == "across") == upright
+        every = [Lines(row, pattern, upright) for pattern in patterns(row, abreast, self.alternate, self.stagger)]
+        return best_of(every) if len(every) > 1 else tuple(every)
 
-    def _spots_of(self, line: Line, x: int, y: int) -> list[Spot]:
-        """Tools of a line from left to right: standing ones on one center line, lying ones flush in front."""
-        first, last, way, _, depth = line
+    def _placed(
+        self, breaking: Breaking, height: int, gap: int, room: tuple[int, int], corner: tuple[int, int]
+    ) -> list[Spot]:
         placed: list[Spot] = []
-        for pose in (next(pose for pose in tool if pose.way == way) for tool in self.tools[first:last]):
-            if placed:
-                x += placed[-1].pose.width + max(placed[-1].pose.web, pose.web)
-            placed.append(Spot(pose, x, y + (depth - pose.depth) // 2 if way == "standing" else y))
+        along = corner[0]
+        for first, end, width in self._parted(breaking, height, gap, room):
+            across = corner[1]
+            for line in breaking.broken(height, gap, first, end, width):
+                for laid in line.lines.laid(line.first, line.end):
+                    at = along + laid.along, across + laid.across
+                    placed.append(Spot(laid.pose, *(at[::-1] if line.lines.upright else at)))
+                across += line.depth + gap
+            along += width + gap
         return placed
+
+    def _parted(self, breaking: Breaking, height: int, gap: int, room: tuple[int, int]) -> list[tuple[int, int, int]]:
+        """The fewest stretches found that go into the room, with their widths."""
+        known = breaking.stretches(height, gap)
+        level = int(np.searchsorted(known.depths, room[1], side="right")) - 1
+        parted: list[tuple[int, int, int]] = []
+        end, width = len(known.cuts) - 1, room[0]
+        while end:
+            cut = next(a for a in range(end) if known.row[a][level] + gap + known.one[a, end][level] <= width)
+            own = int(known.one[cut, end][level])
+            parted.append((known.cuts[cut], known.cuts[end], own))
+            end, width = cut, width - own - gap
+        return parted[::-1]
 
 
 @lru_cache(maxsize=4096)
-def series(tools: Tools) -> Series:
+def series(tools: Tools, alternate: bool = False, stagger: bool = False) -> Series:
     """Series of these tools; equal series, whatever organizer they are in, share what was worked out."""
-    return Series(tools)
-
-
-def _pose(tool: Sequence[Pose], way: Way, height: int) -> Pose | None:
-    return next((pose for pose in tool if pose.way == way and pose.rise <= height), None)
-
-
-def _lines_from(row: Sequence[Pose | None], first: int, way: Way) -> Iterator[Line]:
-    width, depth, web = 0, 0, 0
-    for index in range(first, len(row)):
-        pose = row[index]
-        if pose is None:
-            return
-        width += pose.width + (max(web, pose.web) if index > first else 0)
-        depth, web = max(depth, pose.depth), pose.web
-        yield first, index + 1, way, width, depth
+    return Series(tools, alternate, stagger)

@@ -90,10 +90,13 @@ class _Tree:
     def _drive(self, tools: list[int]) -> Block:
         """Series front to back; those of long tools may also lie side by side, in the same order."""
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
-        blocks = tuple(series(self.poses_of(run)) for run in runs)
+        blocks = tuple(self._series(run) for run in runs)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
         return blocks[0] if len(blocks) == 1 else Rows(blocks, shared)
+
+    def _series(self, tools: list[int]) -> Block:
+        return series(self.poses_of(tools), self.rules.alternate, self.rules.stagger)
 
     def poses_of(self, tools: list[int]) -> Tools:
         """Poses of every tool."""

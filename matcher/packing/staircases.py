@@ -102,3 +102,12 @@ def behind(curves: Sequence[Staircase], gap: int) -> Staircase:
 def beside(curves: Sequence[Staircase], gap: int) -> Staircase:
     """Blocks side by side: widths and gaps add up, the deepest block counts."""
     return behind([curve.turned for curve in curves], gap).turned
+
+
+def thinned(values: Lengths, most: int) -> Lengths:
+    """The ascending values; if more than ``most``, the last and the first of every step of equal length."""
+    if len(values) <= most:
+        return values
+    step = int(values[-1] - values[0]) // (most - 1) + 1
+    _, first = np.unique((values - values[0]) // step, return_index=True)
+    return values[np.union1d(first, [len(values) - 1])]

@@ -7,6 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import pairwise
 
 from matcher.records import SizedPiece
@@ -15,8 +16,8 @@ from matcher.verification.fields import bounds
 from matcher.verification.rules import Violation
 from matcher.verification.scene import Box, Scene, Seat
 
-SAME_LINE = 4
-"""Two pockets are beside each other if they overlap front to back by at least a quarter of the shorter one."""
+APART = 0.25
+"""Share of the smaller of two pockets by which they may reach into each other and still come one after the other."""
 NUMBER = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)|(\d+(?:\.\d+)?)")
 
 
@@ -35,9 +36,12 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
     - of each system, the pockets of one drive end before those of the next begin, from left to right: on the inch side
       from the largest drive to the smallest, on the metric side from the smallest to the largest, and either way where
       the organizer holds one system only;
-    - of each series (kind, drive, system), a larger size lies right of a smaller one beside it, and behind a smaller
-      one that is not beside it. So lines read from left to right and from front to back; a line may be staggered by up
-      to three quarters of its shorter pieces.
+    - each series (kind, drive, system) can be cut by straight lines from front to back into stretches, each of these by
+      lines from left to right into rows, and each row from front to back into single sizes (or all of it with the
+      directions exchanged), so that sizes ascend from left to right and from front to back. A cut passes between the
+      centers of the rectangles round the pockets; two rectangles that it parts reach into each other across it by a
+      quarter of the smaller one at most, or by a smaller share than they do along it, as in a staggered line or one
+      with the heads end for end.
     """
     for seat in scene.seats:
         layout = seat.placement.layout
@@ -95,22 +99,58 @@ def _sizes(seat: Seat, laid: Sequence[_Laid]) -> Iterator[Violation]:
         piece = one.sized.piece
         series[piece.kind, piece.drive, piece.system].append(one)
     for (kind, drive, system), members in sorted(series.items()):
-        wrong = sum(_descends(one, other) for one in members for other in members)
+        wrong = min(_unread(members, across) for across in (True, False))
         if wrong:
             name = " ".join(word for word in (drive, system, kind) if word)
             text = f"{seat.group.name}: sizes of {name} descend between {wrong} pairs of pockets"
             yield Violation("R16", seat.group.name, wrong, text)
 
 
-def _descends(small: _Laid, large: _Laid) -> bool:
-    """Whether the larger of two pieces of a series comes first in reading order."""
-    if not _smaller(small.sized, large.sized):
+def _unread(members: Sequence[_Laid], across: bool) -> int:
+    """Pairs out of order where three rounds of cuts leave different sizes together; the first from left to right if
+    ``across``."""
+    parts = [list(members)]
+    for direction in (across, not across, across):
+        parts = [piece for part in parts for piece in _cut(part, direction)]
+    return sum(_descents(part, across) for part in parts)
+
+
+def _cut(part: Sequence[_Laid], across: bool) -> list[list[_Laid]]:
+    """The part cut at every place where nothing larger, and nothing that is no further on, comes before."""
+    row = sorted(part, key=lambda one: _center(one, across))
+    cuts, last = [0], 0
+    for k in range(1, len(row)):
+        held = (j for j in range(len(row) - 1, max(last, k) - 1, -1) if not _follows(row[k - 1], row[j], across))
+        last = max(last, next(held, 0))
+        if last < k:
+            cuts.append(k)
+    return [row[begin:end] for begin, end in zip(cuts, [*cuts[1:], len(row)], strict=True)]
+
+
+def _follows(one: _Laid, other: _Laid, across: bool) -> bool:
+    """Whether ``other`` may come after ``one`` with a cut between them."""
+    if _smaller(other.sized, one.sized) or _center(one, across) >= _center(other, across):
         return False
-    one, other = small.box, large.box
-    shared = min(one.back, other.back) - max(one.front, other.front)
-    if shared * SAME_LINE >= min(one.depth, other.depth):
-        return 2 * other.left + other.width <= 2 * one.left + one.width
-    return other.front < one.front
+    return _overlap(one.box, other.box, across) <= max(APART, _overlap(one.box, other.box, not across))
+
+
+def _center(one: _Laid, across: bool) -> int:
+    """Twice the center's distance from the left, or from the front."""
+    return 2 * one.box.left + one.box.width if across else 2 * one.box.front + one.box.depth
+
+
+def _overlap(one: Box, other: Box, across: bool) -> float:
+    """How much of the smaller extent is shared, from left to right or from front to back."""
+    if across:
+        return (min(one.right, other.right) - max(one.left, other.left)) / max(min(one.width, other.width), 1)
+    return (min(one.back, other.back) - max(one.front, other.front)) / max(min(one.depth, other.depth), 1)
+
+
+def _descents(part: Sequence[_Laid], across: bool) -> int:
+    """Pairs of different sizes of which the larger comes no later; one at least if the sizes differ at all."""
+    pairs = [(one, other) for one in part for other in part if _smaller(one.sized, other.sized)]
+    wrong = sum(_center(large, across) <= _center(small, across) for small, large in pairs)
+    return max(wrong, 1) if pairs else 0
 
 
 def _smaller(one: SizedPiece, other: SizedPiece) -> bool:
@@ -121,6 +161,7 @@ def _smaller(one: SizedPiece, other: SizedPiece) -> bool:
     return first < second
 
 
+@lru_cache(maxsize=4096)
 def number(text: str) -> Fraction | None:
     """A whole, decimal or mixed number (``13``, ``5.5``, ``9/16``, ``1 1/8``), or ``None`` for any other text."""
     found = NUMBER.fullmatch(text.strip())

@@ -1,0 +1,150 @@
+"""Foam that ordered layouts take beside free nests, for every group of the bundled catalogue.
+
+Run as ``python -m tests.benchmarks.layout_foam [seconds per nest] [words of a set or group ...]``. For every group: the
+least field of the shape curve in a wide drawer, with heads end for end and with all heads the same way, over the
+least field of a free nest (spyrrow) of the same pockets at 0 and 180 degrees with half their webs round them; the best
+rows of boxes by rectpack; and the time the curve took. All columns come from one run.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from statistics import median
+from time import perf_counter
+
+import rectpack
+import spyrrow
+from shapely import Polygon
+
+from matcher.catalogue import read_catalogue
+from matcher.grouping import groups_of, sets_of
+from matcher.house import House, default_house
+from matcher.layout import curve, realize
+from matcher.records import Footprint, Group, Layout
+from matcher.units import PER_MM, mm
+
+WORKSHOP = Path(__file__).parents[2] / "data" / "workshop"
+HOUSE = default_house()
+SAME_WAY = replace(HOUSE, layout=replace(HOUSE.layout, alternate_heads=False))
+LIMIT, WIDEST = mm(430), mm(1045)
+"""Depth and width of a field in a drawer 460 mm deep over two banks, about."""
+
+
+@dataclass(frozen=True)
+class Row:
+    """One group: figures in the order of the table's columns."""
+
+    name: str
+    tools: int
+    free: float
+    alternating: float
+    same_way: float
+    rectpack: float
+    first_ms: float
+    again_ms: float
+    layout: Layout
+
+
+def least(group: Group, house: House) -> Footprint:
+    """The point of the curve with the least area below the depth limit, or of all points if none is."""
+    points = curve(group, house)
+    low = [point for point in points if point.depth <= LIMIT and point.width <= WIDEST]
+    return min(low or points, key=lambda point: (point.width * point.depth, point))
+
+
+def nested(layout: Layout, seconds: int) -> float:
+    """Area in mm2 of the better of two free nests of a layout's pockets, as deep as the layout and as the limit."""
+    webs = [HOUSE.pocket.web_for(pocket.depth) for pocket in layout.pockets]
+    widest = max(webs)
+    items = []
+    for index, (pocket, web) in enumerate(zip(layout.pockets, webs, strict=True)):
+        grown = Polygon(pocket.ring).buffer(web / 2, quad_segs=2).simplify(8)
+        points = [(x / PER_MM, y / PER_MM) for x, y in grown.exterior.coords]
+        items.append(spyrrow.Item(str(index), points, demand=1, allowed_orientations=[0, 180]))
+    areas = []
+    for depth in {layout.depth, max(layout.depth, LIMIT)}:
+        strip = spyrrow.StripPackingInstance("nest", strip_height=(depth + widest) / PER_MM + 0.1, items=items)
+        config = spyrrow.StripPackingConfig(
+            early_termination=True, total_computation_time=seconds, num_workers=1, seed=1
+        )
+        areas.append((strip.solve(config).width - widest / PER_MM) * depth / PER_MM)
+    return min(areas)
+
+
+def boxed(layout: Layout) -> float:
+    """Area in mm2 of the best of rectpack's packings of the pockets' boxes with a web round them, as deep as the
+    layout or as the limit."""
+    rows = [Polygon(pocket.ring).bounds for pocket in layout.pockets]
+    webs = [HOUSE.pocket.web_for(pocket.depth) for pocket in layout.pockets]
+    web = max(webs)
+    boxes = [(round(c - a) + w, round(d - b) + w) for (a, b, c, d), w in zip(rows, webs, strict=True)]
+    best = float("inf")
+    for depth in {layout.depth, max(layout.depth, LIMIT)}:
+        for algorithm in (rectpack.MaxRectsBssf, rectpack.MaxRectsBl, rectpack.MaxRectsBaf, rectpack.SkylineBlWm):
+            best = min(best, (narrowest(boxes, depth + web, algorithm) - web) * depth)
+    return best / PER_MM**2
+
+
+def narrowest(boxes: Sequence[tuple[int, int]], depth: int, algorithm: type) -> int:
+    """Least width of a bin that takes all the boxes, unturned, by bisection to a millimeter."""
+    low, high = max(w for w, _ in boxes), sum(w for w, _ in boxes)
+    while high - low > PER_MM:
+        middle = (low + high) // 2
+        packer = rectpack.newPacker(pack_algo=algorithm, rotation=False)
+        for width, deep in boxes:
+            packer.add_rect(width, deep)
+        packer.add_bin(middle, depth)
+        packer.pack()
+        low, high = (low, middle) if len(packer.rect_list()) == len(boxes) else (middle, high)
+    return high
+
+
+def rows(seconds: int, words: Sequence[str]) -> Iterator[Row]:
+    """Figures of every group without cases whose set or name has one of the words; equal groups once."""
+    catalogue, seen = read_catalogue(WORKSHOP), set()
+    for name in sets_of(catalogue):
+        for group in groups_of(catalogue, name):
+            told = f"{name} {group.name}"
+            key = tuple((p.piece.kind, p.length, p.width, p.piece.count) for p in group.pieces)
+            if group.cased or not group.pieces or key in seen or (words and not any(word in told for word in words)):
+                continue
+            seen.add(key)
+            start = perf_counter()
+            curve(group, HOUSE)
+            first = perf_counter() - start
+            start = perf_counter()
+            curve(group, HOUSE)
+            again = perf_counter() - start
+            point, same = least(group, HOUSE), least(group, SAME_WAY)
+            layout = realize(group, HOUSE, point)
+            area, same_area = (p.width * p.depth / PER_MM**2 for p in (point, same))
+            free, box = nested(layout, seconds), boxed(layout)
+            count = len(layout.pockets)
+            yield Row(
+                told, count, free / 100, area / free, same_area / free, area / box, 1e3 * first, 1e3 * again, layout
+            )
+
+
+def main() -> None:
+    """Print the table and its summary."""
+    seconds = int(sys.argv[1]) if len(sys.argv) > 1 else 10
+    print(f"{'group':42}{'tools':>6}{'nest cm2':>9}{'altern.':>8}{'same':>7}{'boxes':>7}{'first ms':>9}{'again ms':>9}")
+    found = []
+    for row in rows(seconds, sys.argv[2:]):
+        found.append(row)
+        figures = f"{row.free:9.0f}{row.alternating:8.2f}{row.same_way:7.2f}{row.rectpack:7.2f}"
+        size = f"  {row.layout.width / PER_MM:.0f} x {row.layout.depth / PER_MM:.0f}"
+        print(f"{row.name:42}{row.tools:6}{figures}{row.first_ms:9.0f}{row.again_ms:9.2f}{size}", flush=True)
+    alternating = sorted(row.alternating for row in found)
+    print(
+        f"alternating: median {median(alternating):.2f}, nine in ten {alternating[int(0.9 * (len(found) - 1))]:.2f}; "
+        f"same way: median {median(row.same_way for row in found):.2f}; "
+        f"boxes: median {median(row.rectpack for row in found):.2f}, most {max(row.rectpack for row in found):.2f}"
+    )
+
+
+if __name__ == "__main__":
+    main()
