@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import product
 from typing import Literal, TypeAlias
 
-from matcher.house import House
+from matcher.house import House, LayoutRules
 from matcher.layout import curve, excluded_by, free
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
@@ -26,7 +26,10 @@ EXACT_CASES = 3
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One outside size a group may take in a drawer, how, and the footprint laid out for it."""
+    """One outside size a group may take in a drawer, how, and the footprint laid out for it.
+
+    ``rules`` are plainer layout rules than the house's, where the drawer has room for them.
+    """
 
     width: int
     depth: int
@@ -34,6 +37,7 @@ class Size:
     how_width: How
     how_depth: How
     footprint: Footprint | None = None
+    rules: LayoutRules | None = None
 
     @property
     def how(self) -> How:
@@ -207,28 +211,50 @@ def _way_in(outside: int, target: int, house: House) -> How:
 
 
 def _laid_out(group: Group, space: Opening, house: House) -> Fit:
-    """The group's pieces laid out in order for the clear rectangle that leaves them the most room."""
+    """The group's pieces laid out in order, as plainly as the drawer lets them."""
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
     margins = _margins(group, house)
-    kept = space.side + margins // 2
-    flat = [point for point in curve(group, house) if point.height <= space.height]
-    fits = [
-        (max((point.width + margins) / place[2], (point.depth + margins) / place[3]), place, point)
-        for place in clear_rectangles(space)
-        for point in flat
-        if point.width + margins <= place[2]
-        and point.depth + margins <= place[3]
-        and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
-    ]
-    if not fits:
+    found = _plainest(group, space, house)
+    if found is None:
         return _refused(group, space, house)
-    _, place, point = min(fits)
-    sizes = tuple(Size(point.width + margins, point.depth + margins, point.height, how, how, point) for point in flat)
+    place, point, rules = found
+    flat = [size for size in curve(group, house) if size.height <= space.height]
+    sizes = tuple(Size(size.width + margins, size.depth + margins, size.height, how, how, size) for size in flat)
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
     if group.cased:
         place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
-    alone = Size(place[2], place[3], point.height, how, how, point)
+    alone = Size(place[2], place[3], point.height, how, how, point, rules)
     return Fit("yes", sizes, alone, place, *gaps)
+
+
+def _plainest(group: Group, space: Opening, house: House) -> tuple[Rectangle, Footprint, LayoutRules] | None:
+    """Clear rectangle, footprint and rules of the plainest layout that goes in: heads all one way and nothing set back
+    where there is room for it, then set back, then all that the house allows."""
+    best = _roomiest(group, space, house)
+    if best is None:
+        return None
+    full = house.layout
+    for rules in (replace(full, alternate_heads=False, stagger=False), replace(full, alternate_heads=False)):
+        plain = _roomiest(group, space, replace(house, layout=rules))
+        if plain is not None:
+            return *plain, rules
+    return *best, full
+
+
+def _roomiest(group: Group, space: Opening, house: House) -> tuple[Rectangle, Footprint] | None:
+    """The clear rectangle and footprint that leave the pieces the most room."""
+    margins = _margins(group, house)
+    kept = space.side + margins // 2
+    fits = [
+        (max((point.width + margins) / place[2], (point.depth + margins) / place[3]), place, point)
+        for place in clear_rectangles(space)
+        for point in curve(group, house)
+        if point.height <= space.height
+        and point.width + margins <= place[2]
+        and point.depth + margins <= place[3]
+        and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
+    ]
+    return min(fits)[1:] if fits else None
 
 
 def _margins(group: Group, house: House) -> int:

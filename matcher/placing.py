@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import replace
 
 from matcher.admission import Fit, Size, edge
 from matcher.layout import realize
@@ -68,7 +69,10 @@ def _placement(case: Case, g: int, d: int, size: Size, place: Rectangle, alone: 
 
 
 def _layout(case: Case, group: Group, size: Size) -> Layout | None:
-    return realize(group, case.house, size.footprint) if size.footprint else None
+    if size.footprint is None:
+        return None
+    house = replace(case.house, layout=size.rules) if size.rules else case.house
+    return realize(group, house, size.footprint)
 
 
 def _field_corner(case: Case, group: Group, layout: Layout | None, width: int, depth: int) -> tuple[int, int]:
