@@ -146,6 +146,33 @@ def compare(
     _write(out, document, [{"set": one["set"], **row} for one in documents for row in one["variants"]])
 
 
+@app.command()
+def offer(
+    catalogue: CatalogueArg,
+    max_new_sizes: Annotated[int | None, typer.Option("--max-new-sizes", help="At most so many new sizes.")] = None,
+    budget: Annotated[float | None, typer.Option("--budget", help="Most money for set-up of new sizes.")] = None,
+    max_bundles: Annotated[int | None, typer.Option("--max-bundles", help="At most so many bundles.")] = None,
+    each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
+    fill: FillOption = None,
+    house: HouseOption = None,
+    json: JsonOption = False,
+    out: OutOption = None,
+) -> None:
+    """Which bundles, with which few new foam sizes?"""
+    from matcher.offer import limits_of, plans_of
+    from matcher.offer import offer as offered
+    from matcher.report.offer_document import offer_document
+    from matcher.report.offer_view import offer_view
+
+    _checked_out(out)
+    read, rules = _load(catalogue, house)
+    limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
+    found = offered(read, rules, plans_of(read, rules, _fill(fill), _progress(json)), limits)
+    document = offer_document(found)
+    _print(document, lambda: offer_view(found), json)
+    _write(out, document, document["bundles"])
+
+
 # ----------------------------------------------------------------------------------------------------------- plumbing
 
 

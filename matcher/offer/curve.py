@@ -1,0 +1,65 @@
+"""The whole trade-off: the most that can be gained with 0, 1, 2, ... new sizes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from matcher.offer.model import Choice, Fewest, Market, best, fewest
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """The best choice with at most ``limit`` new sizes."""
+
+    limit: int
+    choice: Choice
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """The next gain beyond a point: how many more new sizes it takes and what they bring, in cents.
+
+    ``choice`` is ``None`` where no number of sizes brings more; ``proved`` is about the number.
+    """
+
+    more_sizes: int
+    more_gain: int
+    choice: Choice | None
+    proved: bool
+
+
+def trade_off(market: Market, most_sizes: int, most_bundles: int | None, work: float, seed: int) -> tuple[Point, ...]:
+    """Points for 0 to ``most_sizes`` new sizes, each no worse than the one before.
+
+    A proved point that uses fewer sizes than its limit is also the best of every limit down to those it uses.
+    """
+    choices: dict[int, Choice] = {}
+    for limit in range(most_sizes, -1, -1):
+        above = choices.get(limit + 1)
+        reused = above is not None and above.proved and len(above.sizes) <= limit
+        choices[limit] = above if above and reused else best(market, min(limit, market.sizes), most_bundles, work, seed)
+    for limit in range(1, most_sizes + 1):
+        choices[limit] = _no_worse(choices[limit], choices[limit - 1])
+    return tuple(Point(limit, choices[limit]) for limit in range(most_sizes + 1))
+
+
+def _no_worse(choice: Choice, before: Choice) -> Choice:
+    """What was found with fewer sizes holds with more, if the search did not find as much."""
+    if (before.kept, before.gain) <= (choice.kept, choice.gain):
+        return choice
+    return Choice(before.bundles, before.sizes, before.kept, before.gain, choice.bound, proved=False)
+
+
+def next_gain(market: Market, at: Choice, most_bundles: int | None, work: float, seed: int) -> Next:
+    """The fewest new sizes with which more is gained than at ``at``, keeping as many promises."""
+    step = fewest(market, at.kept, at.gain + 1, most_bundles, work, seed)
+    if step.choice is None:
+        return Next(0, 0, None, step.proved)
+    reached = best(market, len(step.choice.sizes), most_bundles, work, seed)
+    better = max(step.choice, reached, key=lambda choice: (choice.kept, choice.gain))
+    return Next(len(better.sizes) - len(at.sizes), better.gain - at.gain, better, step.proved and reached.proved)
+
+
+def for_all_promises(market: Market, most_bundles: int | None, work: float, seed: int) -> Fewest:
+    """The fewest new sizes with which every promise is kept, whatever they cost."""
+    return fewest(market, len(market.promises), None, most_bundles, work, seed)

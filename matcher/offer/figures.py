@@ -1,0 +1,110 @@
+"""Figures for deciding on a size or a bundle."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from matcher.offer.bundles import Bundle
+from matcher.offer.model import Choice
+from matcher.offer.needs import Need
+from matcher.offer.sizes import Size, Sizing, Ways, work_on
+from matcher.records import How
+
+
+def break_even_units(setup: Fraction | int, price: Fraction | int, unit_cost: Fraction | int = 0) -> Fraction | None:
+    """Units that pay a new size's set-up: Q* = S / (p - v); ``None`` where a unit earns nothing.
+
+    All three in the same money. Common practice, no source.
+    """
+    margin = Fraction(price) - Fraction(unit_cost)
+    return Fraction(setup) / margin if margin > 0 else None
+
+
+def commonality(uses: Sequence[int]) -> Fraction | None:
+    """Degree of commonality index: bundles that use each part, summed, over the number of parts (Collier, 1981).
+
+    ``None`` without parts.
+    """
+    return Fraction(sum(uses), len(uses)) if uses else None
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """Sums over the bundles of a choice: ``units`` and ``brings`` (cents) a year, ``setup`` (cents) once.
+
+    ``unit_share`` is of all units of the demand table, ``installed_share`` of all installed cabinets that it names per
+    bundle; ``None`` where it names none.
+    """
+
+    units: float
+    brings: int
+    setup: int
+    unit_share: float | None
+    installed_share: float | None
+
+
+def totals(bundles: Sequence[Bundle], choice: Choice, setup: int) -> Totals:
+    """Sums of a choice; ``setup`` in cents per new size."""
+    offered = [bundles[b] for b in choice.bundles]
+    return Totals(
+        units=_units(offered),
+        brings=sum(bundle.brings for bundle in offered),
+        setup=setup * len(choice.sizes),
+        unit_share=_share(_units(offered), _units(bundles)),
+        installed_share=_share(_installed(offered), _installed(bundles)),
+    )
+
+
+def _units(bundles: Iterable[Bundle]) -> float:
+    return sum(bundle.demand.units for bundle in bundles)
+
+
+def _installed(bundles: Iterable[Bundle]) -> float:
+    return sum(bundle.demand.installed or 0 for bundle in bundles)
+
+
+def _share(part: float, whole: float) -> float | None:
+    return part / whole if whole else None
+
+
+@dataclass(frozen=True, slots=True)
+class Widest:
+    """The one size that goes as is, or trimmed once, into the most variants of a group's places.
+
+    ``variants`` are the cabinets it serves so, ``shimmed`` those that it serves with a filler strip only, ``of`` all
+    cabinets in which the group has a place.
+    """
+
+    group: str
+    sets: tuple[str, ...]
+    size: Size
+    variants: tuple[str, ...]
+    shimmed: tuple[str, ...]
+    of: tuple[str, ...]
+
+
+def widest(sizing: Sizing, needs: Sequence[Need]) -> Widest:
+    """The widest-serving size: most variants as is or trimmed, then with a shim, then least work, then least foam."""
+    cabinets = [needs[n].cabinet for n in sizing.needs]
+
+    def reached(ways: Ways, words: tuple[How, ...]) -> set[str]:
+        return {cabinet for cabinet, way in zip(cabinets, ways, strict=True) if way in words}
+
+    def rank(row: int) -> tuple[int, int, int, tuple[int, ...]]:
+        ways = sizing.ways[row]
+        served = reached(ways, ("as is", "trim", "shim"))
+        return -len(reached(ways, ("as is", "trim"))), -len(served), work_on(ways), sizing.sizes[row].shape
+
+    row = min(range(len(sizing.sizes)), key=rank)
+    plain = reached(sizing.ways[row], ("as is", "trim"))
+    shimmed = reached(sizing.ways[row], ("shim",)) - plain
+    return Widest(
+        sizing.group,
+        tuple(sorted({needs[n].set for n in sizing.needs})),
+        sizing.sizes[row],
+        tuple(sorted(plain)),
+        tuple(sorted(shimmed)),
+        tuple(sorted(set(cabinets))),
+    )

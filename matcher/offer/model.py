@@ -1,0 +1,142 @@
+"""Which bundles and which new sizes, exactly: promises kept first, then gain (CP-SAT).
+
+Per bundle b a variable x_b, per new size s a variable y_s. A need n of b that no existing size meets asks for one of
+the sizes that serve it: x_b <= sum of y_s over those. Most promises kept (a promise is a set of bundles of which one
+must be offered), then the most of sum(brings_b x_b) - set-up x sum(y_s), then the fewest sizes. In form a facility
+location problem without distances, or a set covering problem where one bundle with all its needs is promised.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ortools.sat.python import cp_model
+
+from matcher.solving import Answer, solve
+
+FULL_RELAXATION = 2
+"""Clauses enter the linear relaxation too: measured on 60 sizes x 50 bundles, proved in 0.1 s against not in 10 s."""
+
+
+@dataclass(frozen=True, slots=True)
+class Market:
+    """Plain numbers: ``brings`` per bundle and ``setup`` per new size in cents; bundles and sizes by their index.
+
+    ``needs`` of a bundle are the sets of sizes that serve each; an empty set means that nothing does.
+    """
+
+    brings: tuple[int, ...]
+    needs: tuple[tuple[frozenset[int], ...], ...]
+    sizes: int
+    setup: int
+    barred: frozenset[int] = frozenset()
+    promises: tuple[frozenset[int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Bundles to offer with the new sizes for them. ``gain`` and ``bound`` in cents, set-up paid.
+
+    ``proved`` means most promises, and then most gain: both proved.
+    """
+
+    bundles: tuple[int, ...]
+    sizes: tuple[int, ...]
+    kept: int
+    gain: int
+    bound: int
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Fewest:
+    """The least number of new sizes for something; ``choice`` is ``None`` where nothing was found.
+
+    ``proved`` of no choice means that there is none.
+    """
+
+    choice: Choice | None
+    bound: int
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Model:
+    model: cp_model.CpModel
+    offered: list[cp_model.IntVar]
+    made: list[cp_model.IntVar]
+    kept: list[cp_model.IntVar]
+    gain: cp_model.LinearExpr
+
+
+def best(market: Market, most_sizes: int, most_bundles: int | None, work: float, seed: int) -> Choice:
+    """The best choice with at most so many new sizes and bundles (``None``: any number)."""
+    built = _built(market, most_bundles)
+    built.model.add(sum(built.made) <= most_sizes)
+    _hint(built, Choice((), (), 0, 0, 0, False))
+    first = _most_promises(built, work, seed) if market.promises else None
+    finer = market.sizes + 1
+    built.model.maximize(finer * built.gain - sum(built.made))
+    second = solve(built.model, work, seed, linearization_level=FULL_RELAXATION)
+    if not second.found or second.bound is None:
+        return Choice((), (), 0, 0, sum(max(0, value) for value in market.brings), False)
+    proved = second.status == "optimal" and (first is None or first.status == "optimal")
+    return replace(_read(built, second), bound=(second.bound + market.sizes) // finer, proved=proved)
+
+
+def fewest(market: Market, kept: int, gain: int | None, most_bundles: int | None, work: float, seed: int) -> Fewest:
+    """The fewest new sizes with which ``kept`` promises are kept and ``gain`` cents (``None``: any) are gained."""
+    built = _built(market, most_bundles)
+    if market.promises:
+        built.model.add(sum(built.kept) >= kept)
+    if gain is not None:
+        built.model.add(built.gain >= gain)
+    built.model.minimize(sum(built.made))
+    answer = solve(built.model, work, seed, linearization_level=FULL_RELAXATION)
+    if not answer.found:
+        return Fewest(None, answer.bound or 0, answer.status == "infeasible")
+    return Fewest(_read(built, answer), answer.bound or 0, answer.status == "optimal")
+
+
+def _built(market: Market, most_bundles: int | None) -> _Model:
+    model = cp_model.CpModel()
+    offered = [model.new_bool_var(f"bundle {b}") for b in range(len(market.brings))]
+    made = [model.new_bool_var(f"size {s}") for s in range(market.sizes)]
+    kept = [model.new_bool_var(f"promise {p}") for p in range(len(market.promises))]
+    for b, needs in enumerate(market.needs):
+        for serving in needs:
+            model.add_bool_or([*(made[s] for s in sorted(serving)), ~offered[b]])
+    for b in sorted(market.barred):
+        model.add(offered[b] == 0)
+    for promise, variable in zip(market.promises, kept, strict=True):
+        model.add_bool_or([*(offered[b] for b in sorted(promise)), ~variable])
+    if most_bundles is not None:
+        model.add(sum(offered) <= most_bundles)
+    gain = cp_model.LinearExpr.weighted_sum([*offered, *made], [*market.brings, *[-market.setup] * market.sizes])
+    return _Model(model, offered, made, kept, gain)
+
+
+def _most_promises(built: _Model, work: float, seed: int) -> Answer:
+    """Fix the most promises that can be kept."""
+    built.model.maximize(sum(built.kept))
+    answer = solve(built.model, work, seed, linearization_level=FULL_RELAXATION)
+    if answer.found and answer.value is not None:
+        built.model.add(sum(built.kept) >= answer.value)
+        _hint(built, _read(built, answer))
+    return answer
+
+
+def _hint(built: _Model, choice: Choice) -> None:
+    built.model.clear_hints()  # type: ignore[no-untyped-call]
+    for variables, chosen in ((built.offered, choice.bundles), (built.made, choice.sizes)):
+        for index, variable in enumerate(variables):
+            built.model.add_hint(variable, index in chosen)
+
+
+def _read(built: _Model, answer: Answer) -> Choice:
+    def chosen(variables: Sequence[cp_model.IntVar]) -> tuple[int, ...]:
+        return tuple(index for index, variable in enumerate(variables) if answer.of(variable))
+
+    kept = len(chosen(built.kept))
+    return Choice(chosen(built.offered), chosen(built.made), kept, answer.of(built.gain), 0, False)

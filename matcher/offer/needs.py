@@ -1,0 +1,86 @@
+"""What a plan needs made: one organizer per placement, and the room that its place leaves for another size."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass, replace
+
+from matcher.house import House
+from matcher.openings import Rectangle, clear_rectangles, opening
+from matcher.records import Cabinet, Drawer, Footprint, Group, Placement, Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """An organizer that a plan puts in a drawer. ``box`` is the room it has there, as a drawer of its own."""
+
+    set: str
+    cabinet: str
+    group: Group
+    placement: Placement
+    box: Drawer
+
+    @property
+    def source(self) -> str:
+        """The plan that the figures come from."""
+        return f"plan {self.set} in {self.cabinet}, drawer {self.placement.drawer}"
+
+    @property
+    def field(self) -> Footprint | None:
+        """Pocket field and height of the plan's own layout; ``None`` where a ready-made organizer goes in."""
+        layout = self.placement.layout
+        return Footprint(layout.width, layout.depth, self.placement.height) if layout else None
+
+
+def content_of(group: Group) -> Hashable:
+    """Equal for groups whose organizers are alike: the same name and the same pieces, of whatever set."""
+    if not group.pieces:
+        return group.name, group.organizer.set if group.organizer else ""
+    pieces = Counter(replace(one, piece=replace(one.piece, set="", use=None)) for one in group.pieces)
+    return group.name, frozenset(pieces.items())
+
+
+def needs_of(made: Plan, cabinet: Cabinet, house: House) -> tuple[Need, ...]:
+    """Organizers of a plan in the order of its placements; cased equipment needs none."""
+    groups = {group.name: group for group in made.groups}
+    boxes = {drawer.name: _boxes(drawer, _held(made, drawer), house) for drawer in cabinet.drawers}
+    return tuple(
+        Need(made.set, made.cabinet, groups[one.group], one, boxes[one.drawer][one.group])
+        for one in made.placements
+        if not groups[one.group].cased
+    )
+
+
+def _held(made: Plan, drawer: Drawer) -> list[Placement]:
+    return sorted((one for one in made.placements if one.drawer == drawer.name), key=lambda one: (one.left, one.front))
+
+
+def _boxes(drawer: Drawer, held: Sequence[Placement], house: House) -> dict[str, Drawer]:
+    """Room of each placement: the whole drawer for one alone, else what the others leave, first come first served."""
+    bare = Drawer("", "", 0, 0, 0, drawer.inside_width, drawer.inside_depth, drawer.clear_height)
+    bare = replace(bare, liner=drawer.liner, corner_radius=drawer.corner_radius, slot=drawer.slot)
+    if len(held) == 1:
+        return {held[0].group: replace(bare, obstructions=drawer.obstructions)}
+    side = house.clearance.side
+    taken = {one.group: (one.left - side, one.front - side, one.width, one.depth) for one in held}
+    for group, own in taken.items():
+        others = tuple(place for name, place in taken.items() if name != group)
+        taken[group] = _grown(own, others, drawer, house)
+    return {
+        group: replace(bare, inside_width=place[2] + 2 * side, inside_depth=place[3] + 2 * side)
+        for group, place in taken.items()
+    }
+
+
+def _grown(own: Rectangle, others: tuple[Rectangle, ...], drawer: Drawer, house: House) -> Rectangle:
+    """The largest clear rectangle round ``own`` that touches neither the others nor an obstruction."""
+    space = opening(drawer, house)
+    around = clear_rectangles(replace(space, blocked=(*space.blocked, *others)))
+    return next((place for place in around if _holds(place, own)), own)
+
+
+def _holds(place: Rectangle, own: Rectangle) -> bool:
+    across = place[0] <= own[0] and own[0] + own[2] <= place[0] + place[2]
+    along = place[1] <= own[1] and own[1] + own[3] <= place[1] + place[3]
+    return across and along

@@ -1,0 +1,234 @@
+"""Which organizer size serves which placement: as is, with a shim, or trimmed once, by the rules of admission.
+
+A ready-made organizer serves wherever admission takes it. New foam is not drawn to be filled up: a filler wider than
+`wide_gap_share` of the drawer, which earns a caution, does not count as serving.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import product
+from typing import TypeAlias
+
+from matcher.admission import Fit, admit, effort_of
+from matcher.house import House
+from matcher.layout import curve
+from matcher.offer.needs import Need, content_of
+from matcher.openings import opening
+from matcher.records import Drawer, Footprint, Group, How, Organizer
+from matcher.units import mm
+
+Ways: TypeAlias = tuple[How | None, ...]
+"""How a size gets into the place of each need; ``None`` where it does not."""
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """An organizer size, ready-made or to be drawn, and the plan or table that each of its figures comes from."""
+
+    organizer: Organizer
+    existing: bool
+    width_from: str
+    depth_from: str
+    pockets_from: str
+
+    @property
+    def shape(self) -> tuple[int, int, int, int, int]:
+        """Outside width, depth, height needed, pocket field width and depth."""
+        made = self.organizer
+        return made.width, made.depth, made.height, made.field_width or made.width, made.field_depth or made.depth
+
+
+@dataclass(frozen=True, slots=True)
+class Sizing:
+    """All needs of one group's content and all sizes that could serve them; ``ways`` by size, then by need.
+
+    ``needs`` are indices into the list that was given; existing sizes come first.
+    """
+
+    group: str
+    needs: tuple[int, ...]
+    sizes: tuple[Size, ...]
+    ways: tuple[Ways, ...]
+
+    def met(self) -> frozenset[int]:
+        """Needs that an existing size serves."""
+        ready = [ways for size, ways in zip(self.sizes, self.ways, strict=True) if size.existing]
+        return frozenset().union(*(self.served(ways) for ways in ready))
+
+    def served(self, ways: Ways) -> frozenset[int]:
+        """Needs (indices into the list given) that these ways serve."""
+        return frozenset(need for need, way in zip(self.needs, ways, strict=True) if way is not None)
+
+    def covers(self) -> tuple[frozenset[int], ...]:
+        """What a new size can serve of the needs not met: every largest set once, sorted."""
+        met = self.met()
+        sets = {self.served(ways) - met for size, ways in zip(self.sizes, self.ways, strict=True) if not size.existing}
+        return tuple(sorted(_largest(sets), key=sorted))
+
+
+def _largest(sets: Iterable[frozenset[int]]) -> list[frozenset[int]]:
+    found = [one for one in sets if one]
+    return [one for one in found if not any(one < other for other in found)]
+
+
+def sizings_of(needs: Sequence[Need], house: House) -> tuple[Sizing, ...]:
+    """Needs gathered by content, each with its sizes, in the order of first appearance."""
+    gathered: dict[Hashable, list[int]] = {}
+    for index, need in enumerate(needs):
+        gathered.setdefault(content_of(need.group), []).append(index)
+    return tuple(_sizing(indices, [needs[index] for index in indices], house) for indices in gathered.values())
+
+
+def _sizing(indices: Sequence[int], needs: Sequence[Need], house: House) -> Sizing:
+    ready = _existing(needs)
+    ways = [_ways(size, needs, house) for size in ready]
+    unmet = [need for n, need in enumerate(needs) if all(row[n] is None for row in ways)]
+    drawn = _distinct(_drawn(unmet, house), needs, house)
+    return Sizing(
+        group=needs[0].group.name,
+        needs=tuple(indices),
+        sizes=(*ready, *(size for size, _ in drawn)),
+        ways=(*ways, *(row for _, row in drawn)),
+    )
+
+
+def way_in(size: Size, need: Need, house: House) -> How | None:
+    """How ``size`` gets into the place of ``need``, or ``None``; a plan's own organizer is already known to go in."""
+    if _is_own(size, need):
+        return need.placement.how if size.existing else "as is"
+    box = need.box if size.existing else _rounded_with(need.box, house)
+    fit = admit(_group_of(size.organizer), box, house)
+    wide = not size.existing and _is_wide(fit, box, house)
+    return fit.alone.how if fit.status == "yes" and fit.alone and not wide else None
+
+
+def _is_wide(fit: Fit, box: Drawer, house: House) -> bool:
+    """Whether a filler strip would be too wide a share of the drawer to draw new foam for it."""
+    share = house.clearance.wide_gap_share
+    return fit.gap_width > share * box.inside_width or fit.gap_depth > share * box.inside_depth
+
+
+def _ways(size: Size, needs: Iterable[Need], house: House) -> Ways:
+    return tuple(way_in(size, need, house) for need in needs)
+
+
+def _is_own(size: Size, need: Need) -> bool:
+    placement, field = need.placement, need.field
+    if size.existing or field is None:
+        return size.existing and field is None and need.group.organizer == size.organizer
+    return size.shape == (placement.width, placement.depth, field.height, field.width, field.depth)
+
+
+@lru_cache(maxsize=1000)
+def _rounded_with(box: Drawer, house: House) -> Drawer:
+    """The box as new foam meets it: its corners are rounded with the drawer's where its margin alone lies in them."""
+    space = opening(box, house)
+    rounds = space.clears_corners(space.side + house.pocket.margin, 0, 0)
+    return replace(box, corner_radius=0) if rounds else box
+
+
+def _group_of(organizer: Organizer) -> Group:
+    """A group that consists of a ready-made organizer; loads were settled by the plan."""
+    return Group("", "", 1, "", share=True, split=False, cased=False, pieces=(), organizer=organizer, mass_low=0,
+                 mass_high=0, use=None)  # fmt: skip
+
+
+def _existing(needs: Iterable[Need]) -> list[Size]:
+    """Ready-made organizers of these groups, those on hand first."""
+    found = {need.group.organizer: None for need in needs if need.group.organizer}
+    ready = [Size(one, True, *[f"organizers, {one.part or one.group} of {one.set}"] * 3) for one in found]
+    return sorted(ready, key=lambda size: (not size.organizer.on_hand, size.organizer.set, size.organizer.part))
+
+
+# ---------------------------------------------------------------------------------------------------- to be drawn
+
+
+def _drawn(needs: Sequence[Need], house: House) -> list[Size]:
+    """Sizes worth drawing: every plan's own, and the pockets that serve most with each outside the plans ask for.
+
+    What is outside larger than a place is trimmed to it, so with the largest outside the pockets alone decide which
+    places a size serves; of the pockets that serve the same places one is enough, and each outside gets its turn.
+    """
+    own = [_own_size(need, field) for need in needs if (field := need.field)]
+    return own + [
+        size
+        for covered, field, told in _worthwhile(needs, house)
+        for size in _outsides([needs[n] for n in sorted(covered)], field, told, house)
+    ]
+
+
+def _own_size(need: Need, field: Footprint) -> Size:
+    return _size(need.placement.width, need.placement.depth, field, (need.source, need.source, need.source))
+
+
+def _size(width: int, depth: int, field: Footprint, told: tuple[str, str, str]) -> Size:
+    organizer = Organizer("", "", width, depth, field.height, field_width=field.width, field_depth=field.depth)
+    return Size(organizer, False, *told)
+
+
+def _outsides(needs: Sequence[Need], field: Footprint, told: str, house: House) -> list[Size]:
+    """The field within every width and depth of these places that leaves it its margin."""
+    margins = 2 * house.pocket.margin
+    widths = {need.placement.width: need.source for need in reversed(needs)}
+    depths = {need.placement.depth: need.source for need in reversed(needs)}
+    return [
+        _size(width, depth, field, (widths[width], depths[depth], told))
+        for width, depth in product(sorted(widths), sorted(depths))
+        if field.width + margins <= width and field.depth + margins <= depth
+    ]
+
+
+def _worthwhile(needs: Sequence[Need], house: House) -> list[tuple[frozenset[int], Footprint, str]]:
+    """Pocket fields with the needs they serve: one for each largest set, a plan's own before the shape curve's."""
+    best: dict[frozenset[int], tuple[Footprint, str]] = {}
+    for field, told in _fields(needs, house).items():
+        best.setdefault(_served_by(field, needs, house), (field, told))
+    return [(covered, *best[covered]) for covered in sorted(_largest(best), key=sorted)]
+
+
+def _fields(needs: Sequence[Need], house: House) -> dict[Footprint, str]:
+    """Pocket fields and where they come from: of the plans, then all of the group's shape curve, lowest first."""
+    fields = {field: need.source for need in reversed(needs) if (field := need.field)}
+    for need in needs[:1]:
+        points = curve(need.group, house) if need.group.pieces else ()
+        for point in sorted(points, key=lambda point: (point.height, point.width * point.depth, point.width)):
+            fields.setdefault(point, f"shape curve of {need.group.name}")
+    return fields
+
+
+def _served_by(field: Footprint, needs: Sequence[Need], house: House) -> frozenset[int]:
+    """Needs that the field serves in the largest outside that any of them asks for."""
+    margins = 2 * house.pocket.margin
+    width, depth = max(need.placement.width for need in needs), max(need.placement.depth for need in needs)
+    if field.width + margins > width or field.depth + margins > depth:
+        return frozenset(n for n, need in enumerate(needs) if need.field == field)
+    largest = _size(width, depth, field, ("", "", ""))
+    by_box = {need.box: way_in(largest, need, house) is not None for need in needs}
+    return frozenset(n for n, need in enumerate(needs) if by_box[need.box] or need.field == field)
+
+
+def _distinct(sizes: Iterable[Size], needs: Sequence[Need], house: House) -> list[tuple[Size, Ways]]:
+    """One size for each way of serving the needs, the least foam; the larger sets of needs first."""
+    best: dict[Ways, Size] = {}
+    for size in sorted(sizes, key=_least_foam):
+        best.setdefault(_ways(size, needs, house), size)
+    rows = [(size, ways) for ways, size in best.items()]
+    return sorted(rows, key=lambda row: (row[1].count(None), work_on(row[1]), _least_foam(row[0])))
+
+
+def _least_foam(size: Size) -> tuple[int, int, int, tuple[int, ...]]:
+    width, depth, height, *_ = size.shape
+    return width * depth, height, width, size.shape
+
+
+def foam_of(size: Size) -> int:
+    """Outside area in square centimeters, rounded up: what breaks ties between sizes of equal work."""
+    return -(-size.organizer.width * size.organizer.depth // mm(10) ** 2)
+
+
+def work_on(ways: Ways) -> int:
+    """Work that these ways mean, by the efforts of admission."""
+    return sum(effort_of(way) for way in ways if way)

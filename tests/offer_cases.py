@@ -1,0 +1,72 @@
+"""Plans made by hand for the tests of the offer: one organizer per drawer unless told otherwise, no pieces."""
+
+from dataclasses import replace
+
+from matcher.records import (
+    Catalogue,
+    Demand,
+    Layout,
+    Organizer,
+    Outcome,
+    PieceCounts,
+    Placement,
+    Plan,
+    Reason,
+    Run,
+)
+from matcher.units import mm
+from tests import builders
+from tests.builders import HOUSE
+
+RUN = Run("0", "test", 1, "digest", ())
+
+
+def with_offer(**rules):
+    """The default house with other rules for the offer."""
+    return replace(HOUSE, offer=replace(HOUSE.offer, **rules))
+
+
+def filled(group, drawer, field=(300, 200), height=40, organizer: Organizer | None = None, how="new"):
+    """A placement that fills its drawer; ``field`` in millimeters."""
+    side = HOUSE.clearance.side
+    width, depth = drawer.inside_width - 2 * side, drawer.inside_depth - 2 * side
+    layout = None if organizer else Layout(mm(field[0]), mm(field[1]), mm(height), ())
+    if organizer:
+        width, depth = min(width, organizer.width), min(depth, organizer.depth)
+    return Placement(group, drawer.name, how, how, how, side, side, width, depth, mm(height), 0, 0, layout)
+
+
+def placed(group, drawer, left, width, depth, height=40):
+    """A placement at the front of its drawer, ``left`` from the side clearance; its pockets leave only the margin."""
+    side, margin = HOUSE.clearance.side, HOUSE.pocket.margin
+    layout = Layout(mm(width) - 2 * margin, mm(depth) - 2 * margin, mm(height), ())
+    size = (mm(width), mm(depth), mm(height), 0, 0)
+    return Placement(group, drawer.name, "new", "new", "new", side + mm(left), side, *size, layout)
+
+
+def outcome(set_name, cabinet, *placements, ready=(), verdict="fits", reason="too small"):
+    owned = {organizer.group: organizer for organizer in ready}
+    groups = tuple(builders.group(one.group, ready=owned.get(one.group)) for one in placements)
+    plan = Plan(set_name, cabinet.name, "spread", groups, tuple(placements), ()) if verdict == "fits" else None
+    reasons = () if plan else (Reason("short", reason),)
+    return Outcome(set_name, cabinet.name, verdict, "spread", plan, 0, 0, (), reasons, (), PieceCounts(), RUN)
+
+
+def catalogue(cabinets, demand, organizers=()) -> Catalogue:
+    """``demand`` as (set, cabinet, units, margin, offered)."""
+    rows = tuple(Demand(name, where, units, margin, offered=offered) for name, where, units, margin, offered in demand)
+    return builders.catalogue((), organizers, sorted(cabinets, key=lambda one: one.name), demand=rows)
+
+
+def one_drawer(name, width=560, depth=405, height=100, **more):
+    """A cabinet of one drawer."""
+    return builders.cabinet(
+        builders.drawer("1", width=width, depth=depth, height=height, cabinet=name, **more), name=name
+    )
+
+
+def simple(cabinets, field=(300, 200), units=100, margin=10, offered="yes", set_name="set"):
+    """One set with one group in cabinets of one drawer: the catalogue and its plans."""
+    rows = [(set_name, one.name, units, margin, offered) for one in cabinets]
+    plans = {(set_name, one.name): outcome(set_name, one, filled("tools", one.drawers[0], field)) for one in cabinets}
+    return catalogue(cabinets, rows), plans

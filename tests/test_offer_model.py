@@ -1,0 +1,181 @@
+"""The plain market: equal to brute force, to a second solver, and to published covering problems."""
+
+from itertools import combinations, product
+from random import Random
+
+import highspy
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from matcher.offer.curve import next_gain, trade_off
+from matcher.offer.medians import medians
+from matcher.offer.model import Market, best, fewest
+
+WORK, SEED = 20, 1
+
+
+@st.composite
+def markets(draw):
+    sizes = draw(st.integers(1, 5))
+    bundles = draw(st.integers(1, 5))
+    serving = st.frozensets(st.integers(0, sizes - 1), max_size=3)
+    return Market(
+        brings=tuple(draw(st.lists(st.integers(-50, 400), min_size=bundles, max_size=bundles))),
+        needs=tuple(tuple(draw(st.lists(serving, max_size=3))) for _ in range(bundles)),
+        sizes=sizes,
+        setup=draw(st.integers(0, 120)),
+        barred=draw(st.frozensets(st.integers(0, bundles - 1), max_size=1)),
+        promises=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=2), max_size=2))),
+    )
+
+
+def _choices(market, most_sizes, most_bundles):
+    """(promises kept, gain, minus sizes) of everything that may be chosen."""
+    every = range(len(market.brings))
+    for made in (set(some) for n in range(most_sizes + 1) for some in combinations(range(market.sizes), n)):
+        able = [b for b in every if b not in market.barred and all(need & made for need in market.needs[b])]
+        for count in range(min(len(able), most_bundles) + 1):
+            for chosen in combinations(able, count):
+                kept = sum(bool(promise & set(chosen)) for promise in market.promises)
+                yield kept, sum(market.brings[b] for b in chosen) - market.setup * len(made), -len(made)
+
+
+@settings(max_examples=60, deadline=None)
+@given(markets(), st.integers(0, 5), st.integers(0, 5))
+def test_the_best_choice_is_that_of_brute_force(market, most_sizes, most_bundles):
+    found = best(market, most_sizes, most_bundles, WORK, SEED)
+    wanted = max(_choices(market, min(most_sizes, market.sizes), most_bundles))
+    assert (found.kept, found.gain, -len(found.sizes)) == wanted
+    assert found.proved
+    assert found.bound == found.gain
+
+
+@settings(max_examples=40, deadline=None)
+@given(markets(), st.integers(-50, 300))
+def test_the_fewest_sizes_for_a_gain_are_those_of_brute_force(market, gain):
+    found = fewest(market, 0, gain, None, WORK, SEED)
+    counts = [-minus for _, reached, minus in _choices(market, market.sizes, 99) if reached >= gain]
+    assert found.proved
+    assert (len(found.choice.sizes) if found.choice else None) == min(counts, default=None)
+
+
+@settings(max_examples=25, deadline=None)
+@given(markets())
+def test_every_point_of_the_curve_is_the_best_of_its_limit_and_no_worse_than_the_last(market):
+    points = trade_off(market, market.sizes + 1, None, WORK, SEED)
+    reached = [(point.choice.kept, point.choice.gain) for point in points]
+    assert [point.limit for point in points] == list(range(market.sizes + 2))
+    assert reached == sorted(reached)
+    assert reached == [max(_choices(market, min(limit, market.sizes), 99))[:2] for limit in range(market.sizes + 2)]
+    assert all(point.choice.proved and len(point.choice.sizes) <= point.limit for point in points)
+
+
+@settings(max_examples=25, deadline=None)
+@given(markets())
+def test_the_next_gain_is_where_the_curve_rises_next(market):
+    points = trade_off(market, market.sizes, None, WORK, SEED)
+    at = points[0].choice
+    step = next_gain(market, at, None, WORK, SEED)
+    rises = [p.choice for p in points if p.choice.kept >= at.kept and p.choice.gain > at.gain]
+    if step.choice is None:
+        assert not [one for one in _choices(market, market.sizes, 99) if one[0] >= at.kept and one[1] > at.gain]
+    else:
+        assert step.proved
+        assert step.more_gain > 0
+        assert not rises or step.more_sizes <= len(rises[0].sizes)
+
+
+def _by_highs(market, most_sizes):
+    """The gain of the same market as a mixed-integer program, by HiGHS; musts as hard rows."""
+    solver = highspy.Highs()
+    solver.setOptionValue("output_flag", False)
+    offered = [solver.addBinary() for _ in market.brings]
+    made = [solver.addBinary() for _ in range(market.sizes)]
+    for b, needs in enumerate(market.needs):
+        for need in needs:
+            solver.addConstr(sum(made[s] for s in need) - offered[b] >= 0)
+    for b in market.barred:
+        solver.addConstr(offered[b] <= 0)
+    for promise in market.promises:
+        solver.addConstr(sum(offered[b] for b in promise) >= 1)
+    solver.addConstr(sum(made) <= most_sizes)
+    brings = sum(value * variable for value, variable in zip(market.brings, offered, strict=True))
+    solver.maximize(brings - market.setup * sum(made))
+    return round(solver.getObjectiveValue())
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_larger_markets_reach_the_value_of_a_second_solver(seed):
+    # HiGHS (highspy) solves the same market, written down again as a mixed-integer program.
+    random = Random(seed)
+    sizes, bundles = 60, 50
+    needs = tuple(
+        tuple(frozenset(random.sample(range(sizes), random.randint(1, 3))) for _ in range(random.randint(2, 6)))
+        for _ in range(bundles)
+    )
+    brings = tuple(random.randint(5_000, 90_000) for _ in range(bundles))
+    market = Market(brings, needs, sizes, 15_000, frozenset({3}), (frozenset({0}), frozenset({1, 2})))
+    found = best(market, 20, None, WORK, SEED)
+    assert found.proved
+    assert found.kept == 2
+    assert found.gain == _by_highs(market, 20)
+
+
+def _lines_of(dimension):
+    """Lines of the affine space over three elements: triples of points that sum to 0, all different."""
+    points = list(product(range(3), repeat=dimension))
+    place = {point: index for index, point in enumerate(points)}
+    lines = set()
+    for one, other in combinations(points, 2):
+        third = tuple(-(a + b) % 3 for a, b in zip(one, other, strict=True))
+        lines.add(frozenset({place[one], place[other], place[third]}))
+    return len(points), sorted(lines, key=sorted)
+
+
+@pytest.mark.parametrize(("dimension", "optimum"), [(2, 5), (3, 18)])
+def test_covers_of_steiner_triple_systems(dimension, optimum):
+    # Set covering problems A9 and A27: fewest points that meet every line, 5 and 18 (Fulkerson, Nemhauser and Trotter,
+    # 1974, values from memory; they are 3^d less the largest cap sets of 4 and 9 points). One bundle that must stay
+    # and needs an organizer per line, each served by the sizes of its three points, is that problem.
+    points, lines = _lines_of(dimension)
+    assert len(lines) == points * (points - 1) // 6
+    market = Market((10_000,), (tuple(lines),), points, 100, promises=(frozenset({0}),))
+    found = fewest(market, 1, None, None, WORK, SEED)
+    assert (len(found.choice.sizes), found.proved) == (optimum, True)
+    assert best(market, points, None, WORK, SEED).gain == 10_000 - 100 * optimum
+    assert best(market, optimum - 1, None, WORK, SEED).kept == 0
+
+
+def test_the_set_cover_example_of_the_encyclopedia():
+    # Universe 1..5, sets {1,2,3} {2,4} {3,4} {4,5}: two sets cover it (Wikipedia, Set cover problem, from memory).
+    sets = [{1, 2, 3}, {2, 4}, {3, 4}, {4, 5}]
+    needs = tuple(frozenset(s for s, one in enumerate(sets) if element in one) for element in range(1, 6))
+    found = fewest(Market((1,), (needs,), 4, 1, promises=(frozenset({0}),)), 1, None, None, WORK, SEED)
+    assert found.choice.sizes == (0, 3)
+
+
+@settings(max_examples=40, deadline=None)
+@given(
+    st.integers(1, 5).flatmap(
+        lambda columns: st.lists(
+            st.lists(st.none() | st.integers(0, 30), min_size=columns, max_size=columns), min_size=1, max_size=5
+        )
+    ),
+    st.integers(1, 5),
+)
+def test_medians_are_those_of_brute_force(costs, most):
+    columns = range(len(costs[0]))
+    every = [
+        (count, sum(min(row[c] for row in some if row[c] is not None) for c in columns))
+        for count in range(1, min(most, len(costs)) + 1)
+        for some in combinations(costs, count)
+        if all(any(row[c] is not None for row in some) for c in columns)
+    ]
+    if every:
+        found = medians(costs, most, WORK, SEED)
+        assert (len(found.rows), found.cost) == min(every)
+        assert found.proved
+    else:
+        with pytest.raises(ValueError, match="sizes serve all"):
+            medians(costs, most, WORK, SEED)
