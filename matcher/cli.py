@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -13,7 +14,7 @@ from matcher.records import Fill
 
 if TYPE_CHECKING:
     from matcher.house import House
-    from matcher.records import Catalogue
+    from matcher.records import Catalogue, Outcome, Pin
 
 app = typer.Typer(
     help="Match hand-tool sets to drawer cabinets: will it fit, what goes where, which variants, what to cut.",
@@ -35,6 +36,11 @@ FillOption = Annotated[
 ]
 PIN_HELP = "'GROUP in drawer B3', 'GROUP not in row 1', 'GROUP apart from GROUP' or 'keep bank 2 free'; repeatable."
 PinOption = Annotated[list[str] | None, typer.Option("--pin", help=PIN_HELP)]
+MeasuredOption = Annotated[
+    Path | None,
+    typer.Option("--measured", help="A buyer's readings: a CSV file, or a catalogue with the table measured."),
+]
+UnitOption = Annotated[str, typer.Option("--unit", help="Order or serial number of the cabinet that was measured.")]
 HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house rule file (TOML).")]
 
 
@@ -42,6 +48,11 @@ HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house
 def check(
     catalogue: Annotated[Path | None, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
+    cabinet: Annotated[
+        str, typer.Option("--cabinet", help="Which variant is it? Tell look-alikes of this one apart.")
+    ] = "",
+    measured: MeasuredOption = None,
+    unit: UnitOption = "",
     house: HouseOption = None,
     json: JsonOption = False,
 ) -> None:
@@ -53,7 +64,15 @@ def check(
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, or --kinds")
-    read, _ = _load(catalogue, house)
+    read, rules = _load(catalogue, house)
+    if cabinet:
+        from matcher.catalogue.measured import read_measured
+        from matcher.measuring.lookalikes import identify
+        from matcher.report.lookalike_views import identity_document, identity_view
+
+        found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
+        _print(identity_document(found), lambda: identity_view(found), json)
+        return
     _print(inventory_document(read), lambda: inventory_view(read), json)
 
 
@@ -90,6 +109,12 @@ def plan(
     cabinet: Annotated[str, typer.Argument(help="Name of a cabinet.")],
     group: Annotated[str, typer.Option("--group", help="Draw this group's organizer to the --out FILE.svg.")] = "",
     pin: PinOption = None,
+    measured: MeasuredOption = None,
+    unit: UnitOption = "",
+    tolerance: Annotated[
+        float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
+    ] = None,
+    sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
@@ -106,7 +131,12 @@ def plan(
     _checked_out(out, ".svg")
     read, rules = _load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
+    if measured:
+        _measured_plan(read, rules, (set_name, cabinet), measured, unit, _fill(fill), pins, json, out)
     outcome = planned(read, rules, set_name, cabinet, _fill(fill), pins, _goal_progress(json))
+    if sheet or tolerance is not None:
+        _measuring(replace(read, pins=(*read.pins, *pins)), rules, outcome, tolerance, sheet, json, out)
+        raise typer.Exit(EXITS[outcome.verdict])
     drawers = find_cabinet(read, cabinet).drawers
     document = plan_document(outcome)
     drawing = drawing_of(outcome, drawers, group) if any(path.suffix == ".svg" for path in out or ()) else ""
@@ -123,16 +153,21 @@ def compare(
     reference: Annotated[
         str, typer.Option("--reference", help="Cabinet whose planned organizers count as existing.")
     ] = "",
+    changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
     out: OutOption = None,
 ) -> None:
     """Which variants hold it, with how many free drawers?"""
+    from rich.console import Group as Stack
+
     from matcher.comparison import compare as compared
     from matcher.grouping import sets_of
     from matcher.report.document import comparison_document
-    from matcher.report.terminal import comparisons_view
+    from matcher.report.terminal import comparison_view
+    from matcher.report.variant_views import steps_document, steps_view
+    from matcher.variants import steps
 
     _checked_out(out)
     read, rules = _load(catalogue, house)
@@ -140,9 +175,13 @@ def compare(
     found = [
         compared(read, rules, name, cabinets or (), _fill(fill), reference, told=_progress(json)) for name in names
     ]
-    documents = [comparison_document(comparison) for comparison in found]
+    told = [steps(one, read, rules) if changes else () for one in found]
+    documents = [comparison_document(one) for one in found]
+    if changes:
+        documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, told, strict=True)]
     document = documents[0] if set_name else documents
-    _print(document, lambda: comparisons_view(found), json)
+    views = [view for one, step in zip(found, told, strict=True) for view in (comparison_view(one), steps_view(step))]
+    _print(document, lambda: Stack(*views), json)
     _write(out, document, [{"set": one["set"], **row} for one in documents for row in one["variants"]])
 
 
@@ -171,6 +210,58 @@ def offer(
     document = offer_document(found)
     _print(document, lambda: offer_view(found), json)
     _write(out, document, document["bundles"])
+
+
+def _measured_plan(
+    read: Catalogue,
+    rules: House,
+    pair: tuple[str, str],
+    measured: Path,
+    unit: str,
+    fill: Fill | None,
+    pins: tuple[Pin, ...],
+    json: bool,
+    out: list[Path] | None,
+) -> None:
+    """The plan for the drawers as measured, beside the nominal one."""
+    from matcher.catalogue.measured import read_measured
+    from matcher.measuring.applying import measure
+    from matcher.report.measuring_views import measuring_document, measuring_view
+
+    found = measure(read, rules, *pair, read_measured(measured, read), unit, fill, pins)
+    document = measuring_document(found)
+    _print(document, lambda: measuring_view(found), json)
+    _write(out, document, document["contents"])
+    raise typer.Exit(EXITS.get(found.verdict, OPEN))
+
+
+def _measuring(
+    read: Catalogue,
+    rules: House,
+    outcome: Outcome,
+    within: float | None,
+    sheet: bool,
+    json: bool,
+    out: list[Path] | None,
+) -> None:
+    """What a buyer must measure, or which sizes decide."""
+    from matcher.measuring.sheet import sheet_for
+    from matcher.measuring.tolerance import tolerance
+    from matcher.planning import find_cabinet
+    from matcher.report import measuring_views as views
+    from matcher.units import mm
+
+    reach = rules.measure.off if within is None else mm(within)
+    if sheet:
+        asked = sheet_for(read, rules, outcome, reach)
+        document = views.sheet_document(asked)
+        _print(document, lambda: views.sheet_view(asked), json)
+        _write(out, document, document["readings"])
+    else:
+        turns = tolerance(read, rules, outcome, find_cabinet(read, outcome.cabinet), reach)
+        document = views.tolerance_document(turns)
+        _print(document, lambda: views.tolerance_view(turns), json)
+        _write(out, document, document["turns"])
 
 
 # ----------------------------------------------------------------------------------------------------------- plumbing

@@ -294,14 +294,41 @@ class Pocket:
 
 
 @dataclass(frozen=True, slots=True)
+class Notch:
+    """Room for a finger beside pieces, as deep as the deepest of the ``pockets`` (indices) that it opens into."""
+
+    ring: tuple[tuple[int, int], ...]
+    depth: int
+    pockets: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Where the size of a pocket's piece is written: middle of the text, its height, whether it reads from bottom to
+    top, and whether it stands on foam (else in the pocket)."""
+
+    x: int
+    y: int
+    height: int
+    upright: bool
+    on_foam: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Layout:
-    """Pockets of one organizer. ``width`` x ``depth`` is the pocket field; the margin goes round it."""
+    """Pockets of one organizer. ``width`` x ``depth`` is the pocket field; the margin goes round it.
+
+    ``thickness`` is that of the stock foam, 0 where nothing is known of it. ``labels`` has one entry a pocket or none.
+    """
 
     width: int
     depth: int
     height: int
     pockets: tuple[Pocket, ...]
     ordered: bool = True
+    notches: tuple[Notch, ...] = ()
+    thickness: int = 0
+    labels: tuple[Label, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -16,6 +16,7 @@ from matcher.records import (
     Group,
     GroupRule,
     Layout,
+    Notch,
     Obstruction,
     Organizer,
     Piece,
@@ -159,7 +160,11 @@ KEPT_PINS = (
 SOCKET_ROOM, DEEP_ROOM = (mm(21.6), mm(21.6)), (mm(21.6), mm(61.6))
 SOCKET_LINE = line([SOCKET_ROOM] * 6, mm(20), FLOOR + mm(38), standing=True)
 DEEP_LINE = line([DEEP_ROOM] * 2, mm(12), FLOOR + mm(20))
-WRENCH_LINE = line([(mm(26.6), mm(length + 1.6)) for length in (140, 160, 180)], mm(8), FLOOR + mm(8))
+FINGER_SLOT = Notch(rectangle(mm(10), mm(50), mm(72), mm(28)), mm(8), (0, 1, 2))
+"""A notch through all three wrenches, which lie flush with the foam."""
+WRENCH_LINE = replace(
+    line([(mm(26.6), mm(length + 1.6)) for length in (140, 160, 180)], mm(8), FLOOR + mm(8)), notches=(FINGER_SLOT,)
+)
 CASE_LINE = Layout(mm(300), mm(200), mm(100), (Pocket(0, rectangle(0, 0, mm(300), mm(200)), 0, mm(100)),))
 PLIERS_PLACED = Placement(
     "pliers",

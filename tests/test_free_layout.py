@@ -61,7 +61,7 @@ def test_every_answer_is_sound(group: Group, width: int, depth: int, height: int
 
 def test_two_equal_boxes_go_in_exactly() -> None:
     """Two pockets of 40 x 100 mm and a web of 6 mm: 86 x 100 mm, or 100 x 86; one unit less is too small for boxes."""
-    pair = group_of(made("file", 1, 100, 40, 10, count=2))
+    pair = group_of(made("file", 1, 100, 40, 30, count=2))
     width, depth = mm(80) + 2 * FIT + WEB, mm(100) + FIT
     for field in ((width, depth), (depth, width)):
         assert_sound(free(pair, *field, TALL, HOUSE), pair, *field, TALL)
@@ -71,7 +71,7 @@ def test_two_equal_boxes_go_in_exactly() -> None:
 
 def test_the_free_layout_holds_more_than_rows() -> None:
     """Four pockets of 40 x 24 mm, webs of 6: no ordered layout goes into 70 x 70, a pinwheel round a hole does."""
-    four = group_of(made("file", 1, 38.4, 22.4, 10, count=4))
+    four = group_of(made("file", 1, 38.4, 22.4, 30, count=4))
     side = mm(40 + 24) + WEB
     assert not any(point.width <= side and point.depth <= side for point in curve(four, HOUSE))
     assert_sound(free(four, side, side, TALL, HOUSE), four, side, side, TALL)
@@ -83,7 +83,7 @@ def test_webs_of_deeper_pockets_are_kept() -> None:
     With 3 mm more than the tightest row of deep, shallow, shallow a layout is found; with less than that row none is.
     """
     deep = made("file", 1, 50, 50, 60)
-    flat = made("file", 2, 50, 50, 10)
+    flat = made("file", 2, 50, 50, 30)
     three = group_of(deep, flat, flat)
     width, depth = 3 * mm(50) + 3 * FIT + mm(9) + mm(6), mm(50) + FIT
     assert_sound(free(three, width + mm(3), depth, TALL, HOUSE), three, width + mm(3), depth, TALL)
@@ -108,7 +108,7 @@ def test_what_no_layout_can_hold_says_so() -> None:
 
 
 def test_a_piece_that_fits_only_at_an_angle_is_not_excluded_for_any_layout() -> None:
-    bar = group_of(made("pry bar", 1, 500, 1, 1))
+    bar = group_of(made("pry bar", 1, 500, 1, 30))
     assert free(bar, mm(400), mm(400), TALL, HOUSE) == FreeAnswer("excluded", "house layout")
 
 
@@ -116,7 +116,7 @@ def test_a_piece_that_fits_only_at_an_angle_is_not_excluded_for_any_layout() -> 
 def test_blocks_stay_clear(narrow: int) -> None:
     """A block in the middle of the field, narrower than a web or wider: pockets stay off it, but need no web to it."""
     block: Rectangle = (mm(100), mm(40), mm(narrow), mm(20))
-    two = group_of(made("file", 1, 98, 38, 10, count=2), made("file", 2, 30, 14, 10))
+    two = group_of(made("file", 1, 98, 38, 30, count=2), made("file", 2, 30, 14, 30))
     answer = free(two, mm(100 + narrow + 100), mm(100), TALL, HOUSE, [block])
     assert_sound(answer, two, mm(100 + narrow + 100), mm(100), TALL)
     assert answer.layout is not None
@@ -126,7 +126,7 @@ def test_blocks_stay_clear(narrow: int) -> None:
 
 
 def test_a_block_takes_room() -> None:
-    one = group_of(made("file", 1, 98.4, 38.4, 10))
+    one = group_of(made("file", 1, 98.4, 38.4, 30))
     field = mm(100), mm(40)
     assert free(one, *field, TALL, HOUSE).status == "found"
     corner: Rectangle = (mm(95), mm(35), mm(20), mm(20))
@@ -145,7 +145,7 @@ def test_cases_are_turned_but_keep_no_web() -> None:
 def test_many_pieces_without_an_answer_stay_open() -> None:
     """Pieces of many sizes in a field with 1 % to spare: neither found nor excluded, and not called impossible."""
     sizes = [(41 + 7 * n % 53, 23 + 11 * n % 31) for n in range(24)]
-    many = group_of(*(made("file", n, length, width, 10) for n, (length, width) in enumerate(sizes)))
+    many = group_of(*(made("file", n, length, width, 30) for n, (length, width) in enumerate(sizes)))
     area = sum((mm(a) + FIT + WEB) * (mm(b) + FIT + WEB) for a, b in sizes)
     side = int((1.01 * area) ** 0.5) - WEB
     tight = replace(HOUSE, work=replace(HOUSE.work, free_layout=0.1))

@@ -131,10 +131,10 @@ def test_the_order_of_pieces_in_the_group_changes_nothing(group: Group, seed: Ra
 
 
 def test_sockets_stand_where_the_height_allows_and_lie_where_it_does_not() -> None:
-    """A socket 28 mm long and 20.5 mm across on a floor of 6 mm rises 34 mm standing and 26.5 mm lying."""
+    """A socket 28 mm long and 20.5 mm across on a floor of 6 mm rises 34 mm standing and 26.5 mm lying, at the least."""
     row = group_of(socket(14), socket(14))
     heights = {point.height for point in curve(row, HOUSE)}
-    assert heights == {mm(34), mm(26.5)}
+    assert (min(heights), max(heights)) == (mm(26.5), mm(34))
     for point, layout in sample(row, most=100):
         assert all(pocket.standing == (point.height == mm(34)) for pocket in layout.pockets)
 

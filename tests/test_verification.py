@@ -222,8 +222,8 @@ def split_wrenches(**changes: object) -> Bench:
         for name, pieces in (("wrenches 1", WRENCHES.pieces[:2]), ("wrenches 2", WRENCHES.pieces[2:]))
     )
     rooms = [(mm(26.6), mm(length + 1.6)) for length in (140, 160, 180)]
-    first = line(rooms[:2], mm(8), FLOOR + mm(8))
-    second = line(rooms[2:], mm(8), FLOOR + mm(8))
+    first = line(rooms[:2], 0, FLOOR + mm(8))
+    second = line(rooms[2:], 0, FLOOR + mm(8))
     placements = (
         *(placed for placed in PLAN.placements if placed.group != "metric wrenches"),
         placed_new("wrenches 1", "B1", SIDE + CORNER, SIDE + CORNER, first),

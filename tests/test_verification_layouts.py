@@ -14,6 +14,7 @@ from matcher.records import (
     Catalogue,
     Drawer,
     Layout,
+    Notch,
     Organizer,
     Placement,
     Plan,
@@ -25,6 +26,7 @@ from tests.bench import (
     CASE,
     CATALOGUE,
     DEEP_LINE,
+    FINGER_SLOT,
     FLOOR,
     GOOD,
     HOUSE,
@@ -103,7 +105,7 @@ def test_pockets_stay_in_their_field_and_trimmed_fields_in_their_margin() -> Non
 )
 def test_pockets_too_deep_too_low_or_no_shape(changes: dict[str, object], excess: int) -> None:
     broken = GOOD.pocket("chrome sockets", 0, **changes).violations
-    assert [v.excess for v in broken if v.rule == "R14"] == [excess]
+    assert {v.excess for v in broken if v.rule == "R14"} == {excess}
 
 
 def test_a_standing_pocket_stays_in_reach_of_the_cutter() -> None:
@@ -118,13 +120,51 @@ def test_a_turned_pocket_has_room_if_its_tightest_rectangle_has() -> None:
             (round(x * cos(0.5) - y * sin(0.5)) + mm(40), round(x * sin(0.5) + y * cos(0.5)))
             for x, y in rectangle(0, 0, width, mm(181.6))
         )
-        return GOOD.pocket("metric wrenches", 2, ring=ring)
+        return GOOD.pocket("metric wrenches", 2, ring=ring, depth=0)
 
     assert "R14" not in rules_of(turned(mm(26.6) + 2))
-    assert GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6))).violations != ()
-    upright = GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6)))
+    assert GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6)), depth=0).violations != ()
+    upright = GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6)), depth=0)
     assert "R14" not in rules_of(upright)
-    assert "R14" in rules_of(GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6) - 2)))
+    assert "R14" in rules_of(GOOD.pocket("metric wrenches", 2, ring=rectangle(0, 0, mm(181.6), mm(26.6) - 2), depth=0))
+
+
+NOTCH_RULES = {"R12", "R13", "R14"}
+
+
+def notched(*notches: Notch) -> set[str]:
+    layout = replace(WRENCH_LINE, notches=notches)
+    return rules_of(GOOD.place("metric wrenches", layout=layout)) & NOTCH_RULES
+
+
+def test_flush_pieces_have_a_notch_that_meets_their_pockets() -> None:
+    """Three wrenches 26.6 mm wide, webs of 6 mm: their middles lie at 13.3, 45.9 and 78.5 mm."""
+    through = FINGER_SLOT
+    assert notched(through) == set()
+    assert notched() == {"R14"}
+    assert notched(replace(through, pockets=(0, 1))) == {"R12", "R14"}, "cuts into a pocket that it does not name"
+    assert notched(replace(through, ring=rectangle(mm(10), mm(50), mm(30), mm(28)))) == {"R14"}, "misses the third"
+    assert notched(replace(through, ring=rectangle(mm(10), mm(50), mm(72), mm(10)))) == set(), "as long as a finger"
+
+
+def test_notches_stay_in_the_field_and_off_other_pockets() -> None:
+    assert notched(replace(FINGER_SLOT, ring=rectangle(-5, mm(50), mm(80), mm(28)))) == {"R13"}
+    near = Notch(rectangle(mm(5), mm(85), mm(16), mm(28)), mm(8), (0,))
+    assert notched(FINGER_SLOT, near) == set(), "two notches of one pocket may meet"
+    deep = replace(FINGER_SLOT, depth=mm(30))
+    assert notched(deep) == set(), "a notch has no web to its own pockets however deep"
+
+
+def test_foam_leaves_its_floor_and_lifts_what_lies_in_it() -> None:
+    """Wrenches 8 mm thick, flush in foam of 14 mm over a floor of 6 mm, need 14 mm."""
+
+    def of(thickness: int, height: int = mm(14)) -> list[int]:
+        layout = replace(WRENCH_LINE, thickness=thickness, height=height)
+        return [v.excess for v in GOOD.place("metric wrenches", layout=layout, height=height).violations]
+
+    assert of(mm(14)) == []
+    assert of(mm(14) - 3) == [3], "too little floor"
+    assert of(mm(15)) == [mm(1), mm(1)], "pieces rise, and the foam itself, above 14 mm"
 
 
 def test_a_given_size_beats_the_recorded_one() -> None:
@@ -259,7 +299,7 @@ def wrench_lines(order: list[tuple[int, int, int]]) -> set[str]:
     """Wrenches as (index, left, front) in mm, 26.6 mm wide each, in an organizer and a drawer that are large enough."""
     lengths = [141.6, 161.6, 181.6]
     pockets = tuple(
-        Pocket(index, rectangle(mm(left), mm(front), mm(26.6), mm(lengths[index])), mm(8), mm(14))
+        Pocket(index, rectangle(mm(left), mm(front), mm(26.6), mm(lengths[index])), 0, mm(14))
         for index, left, front in order
     )
     layout = Layout(mm(400), mm(600), mm(14), pockets)

@@ -97,6 +97,21 @@ def read_tables(path: Path) -> tuple[dict[str, Table], list[CellError]]:
     return found, faults
 
 
+def read_table(path: Path, name: str) -> tuple[dict[str, Table], list[CellError]]:
+    """One CSV file, or that table of a folder or workbook, as the table ``name``, and everything wrong with it."""
+    if not path.exists():
+        raise UnknownNameError(f"{path}: no such file")
+    if path.is_dir() or path.suffix.lower() == ".xlsx":
+        found, faults = read_tables(path)
+        return {name: found[name]} if name in found else {}, faults
+    faults, source = [], _Source(path.name)
+    try:
+        frame = _frame(source, _csv_records(path), faults)
+    except DamagedError as damage:
+        return {}, [source.fault(str(damage), damage.row)]
+    return {} if frame is None else {name: Table(name, path.name, "", frame)}, faults
+
+
 def _folder(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source, Records]]:
     for file in sorted(path.iterdir()):
         if file.suffix.lower() == ".csv" and file.is_file() and not file.name.startswith("."):

@@ -67,6 +67,9 @@ def _wrong(name: str, value: Any, like: Any) -> str:
             isinstance(pair, list) and len(pair) == 2 and all(type(tier) is int for tier in pair) for pair in value
         )
         return "" if pairs else "a list of pairs of tiers, e.g. [[4, 5]]"
+    if name == "pocket.stock_mm":
+        lengths = isinstance(value, list) and value and not any(_wrong_number(name, thick) for thick in value)
+        return "" if lengths and min(value) > 0 else "a list of thicknesses above 0"
     if isinstance(like, list):
         texts = isinstance(value, list) and all(isinstance(item, str) for item in value)
         return "" if texts else "a list of texts"

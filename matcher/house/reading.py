@@ -20,6 +20,7 @@ from matcher.house.rules import (
     House,
     LayoutRules,
     LiftRules,
+    MeasureRules,
     Notch,
     OfferRules,
     OrderRules,
@@ -91,9 +92,15 @@ def _house(tables: Tables) -> House:
             floor=mm(pocket["floor_mm"]),
             depth_share=tuple((kind, Decimal(share)) for kind, share in pocket["depth_share"].items()),
             depth_max=tuple((kind, mm(depth)) for kind, depth in pocket["depth_max_mm"].items()),
+            stock=tuple(sorted(mm(thick) for thick in pocket["stock_mm"])),
+            stock_tolerance=mm(pocket["stock_tolerance_mm"]),
         ),
         cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
-        notch=Notch(mm(tables["notch"]["width_mm"]), tuple(tables["notch"]["shared"])),
+        notch=Notch(
+            width=mm(tables["notch"]["width_mm"]),
+            shared=tuple(tables["notch"]["shared"]),
+            grip=mm(tables["notch"]["grip_mm"]),
+        ),
         layout=LayoutRules(**tables["layout"]),
         caution_share=float(tables["load"]["caution_share"]),
         order=OrderRules(
@@ -113,6 +120,7 @@ def _house(tables: Tables) -> House:
             bed_width=mm(cut["bed_width_mm"], Toward.DOWN),
             feed_mm_min=float(cut["feed_mm_min"]),
             pass_depth=mm(cut["pass_depth_mm"], Toward.DOWN),
+            turn=cut["turn"],
         ),
         goals=GoalRules(
             fill=tables["goals"]["fill"],
@@ -142,6 +150,7 @@ def _house(tables: Tables) -> House:
             near=Decimal(height["near_share"]),
             far=Decimal(height["far_share"]),
         ),
+        measure=MeasureRules(tape=mm(tables["measure"]["tape_mm"]), off=mm(tables["measure"]["off_mm"])),
         work=Work(
             seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}
         ),

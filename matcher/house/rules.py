@@ -30,6 +30,13 @@ class PocketRules:
     floor: int
     depth_share: tuple[tuple[str, Decimal], ...]
     depth_max: tuple[tuple[str, int], ...]
+    stock: tuple[int, ...] = ()
+    stock_tolerance: int = 0
+
+    def thickness_for(self, depth: int) -> int:
+        """Thinnest stock for pockets down to ``depth``, its tolerance allowed for; as thick as needed if none is."""
+        needed = self.floor + depth
+        return min((thick for thick in self.stock if thick - self.stock_tolerance >= needed), default=needed)
 
     def share_of(self, kind: str) -> Decimal:
         """Share of the thickness of a piece of ``kind`` that goes into the foam."""
@@ -56,10 +63,11 @@ class Cutter:
 
 @dataclass(frozen=True, slots=True)
 class Notch:
-    """Finger notches, and which kinds share one."""
+    """Finger notches, how far a piece must stand out of the foam to do without, and which kinds share one."""
 
     width: int
     shared: tuple[str, ...]
+    grip: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +108,7 @@ class CutRules:
     bed_width: int
     feed_mm_min: float
     pass_depth: int
+    turn: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +162,14 @@ class HeightRules:
 
 
 @dataclass(frozen=True, slots=True)
+class MeasureRules:
+    """How far a tape's reading, and a drawer itself, may be off."""
+
+    tape: int
+    off: int
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """Deterministic work budgets: the same on any machine, about seconds on a slow core."""
 
@@ -163,6 +180,7 @@ class Work:
     recut: float
     reach: float
     free_layout: float
+    sheets: float = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,4 +200,5 @@ class House:
     tip: TipRules
     lift: LiftRules
     height: HeightRules
+    measure: MeasureRules
     work: Work

@@ -110,4 +110,5 @@ def thinned(values: Lengths, most: int) -> Lengths:
         return values
     step = int(values[-1] - values[0]) // (most - 1) + 1
     _, first = np.unique((values - values[0]) // step, return_index=True)
-    return values[np.union1d(first, [len(values) - 1])]
+    kept: Lengths = values[np.union1d(first, [len(values) - 1])]
+    return kept

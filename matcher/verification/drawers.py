@@ -101,7 +101,9 @@ def _into(seat: Seat, block: Obstruction, side: int, edge: int) -> int:
     if layout is None or layout.ordered:
         return seat.box.overlap(solid.grown(side))
     shape = rectangle(solid.left, solid.front, solid.right, solid.back)
-    outlines = [_in_drawer(seat, seat.ring(index)) for index, pocket in enumerate(layout.pockets) if is_simple(pocket)]
+    outlines = [
+        _in_drawer(seat, seat.ring(index)) for index, pocket in enumerate(layout.pockets) if is_simple(pocket.ring)
+    ]
     nearest = min((shape.distance(Polygon(outline)) for outline in outlines), default=float(edge))
     return ceil(edge - nearest - ROUNDING)
 

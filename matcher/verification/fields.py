@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from shapely import Polygon
 
-from matcher.records import Pocket
 from matcher.verification.scene import Box, Scene, Seat
+
+
+Ring: TypeAlias = tuple[tuple[int, int], ...]
+"""A closed outline without its repeated first corner."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,14 +51,14 @@ def margin_of(scene: Scene, seat: Seat) -> int:
     return 0 if seat.cased else scene.house.pocket.margin
 
 
-def is_simple(pocket: Pocket) -> bool:
+def is_simple(ring: Ring) -> bool:
     """Whether the outline encloses one area without crossing itself."""
-    return len(set(pocket.ring)) > 2 and bool(Polygon(pocket.ring).is_valid)
+    return len(set(ring)) > 2 and bool(Polygon(ring).is_valid)
 
 
-def bounds(pocket: Pocket) -> Box:
+def bounds(ring: Ring) -> Box:
     """Smallest upright rectangle round the outline; an outline without points has none and counts as nothing."""
-    if not pocket.ring:
+    if not ring:
         return Box(0, 0, 0, 0)
-    xs, ys = zip(*pocket.ring, strict=True)
+    xs, ys = zip(*ring, strict=True)
     return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))

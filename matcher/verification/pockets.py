@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import ceil
 
 import shapely
@@ -11,7 +12,7 @@ from shapely import Polygon, STRtree
 from matcher.house import House
 from matcher.records import Layout, Pocket, SizedPiece
 from matcher.units import show_mm
-from matcher.verification.fields import Axis, axes, bounds, is_simple, margin_of
+from matcher.verification.fields import Axis, Ring, axes, bounds, is_simple, margin_of
 from matcher.verification.rules import Violation
 from matcher.verification.scene import Box, Scene, Seat
 
@@ -21,31 +22,57 @@ ROUNDING = 1e-6
 
 
 def webs_kept(scene: Scene) -> Iterator[Violation]:
-    """R12: true distance between the outlines of any two pockets; cases only must not overlap."""
+    """R12: true distance between the outlines of any two pockets or notches; a notch opens into its own pockets, and
+    cases only must not overlap."""
     for seat in scene.seats:
         layout = seat.placement.layout
         if layout is not None:
             yield from _cases_apart(seat, layout) if seat.cased else _webs(seat, layout, scene.house)
 
 
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A pocket or a notch: its outline, its depth, the pockets that it is or opens into."""
+
+    name: str
+    shape: Polygon
+    depth: int
+    pockets: frozenset[int]
+
+
+def _cuts(seat: Seat, layout: Layout) -> list[_Cut]:
+    """Every pocket and notch with a simple outline."""
+    cuts = [
+        _Cut(_tool(seat, pocket), Polygon(pocket.ring), pocket.depth, frozenset([index]))
+        for index, pocket in enumerate(layout.pockets)
+        if is_simple(pocket.ring)
+    ]
+    return cuts + [
+        _Cut("a notch", Polygon(notch.ring), notch.depth, frozenset(notch.pockets))
+        for notch in layout.notches
+        if is_simple(notch.ring)
+    ]
+
+
 def _webs(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:
-    whole = [pocket for pocket in layout.pockets if is_simple(pocket)]
-    shapes = [Polygon(pocket.ring) for pocket in whole]
-    widest = max((house.pocket.web_for(pocket.depth) for pocket in whole), default=0)
+    cuts = _cuts(seat, layout)
+    widest = max((house.pocket.web_for(cut.depth) for cut in cuts), default=0)
+    shapes = [cut.shape for cut in cuts]
     near = STRtree(shapes).query(shapes, predicate="dwithin", distance=widest)
     for i, j in near.T.tolist():
-        if i < j:
-            web = house.pocket.web_for(max(whole[i].depth, whole[j].depth))
+        if i < j and not cuts[i].pockets & cuts[j].pockets:
+            web = house.pocket.web_for(max(cuts[i].depth, cuts[j].depth))
             lacks = web - shapely.distance(shapes[i], shapes[j])
             if lacks > TOLERANCE:
-                names = " and ".join(_tool(seat, whole[index]) for index in (i, j))
                 lost = ceil(lacks - ROUNDING)
-                text = f"{seat.group.name}: the web between {names} is {show_mm(lost)} too thin"
+                text = (
+                    f"{seat.group.name}: the web between {cuts[i].name} and {cuts[j].name} is {show_mm(lost)} too thin"
+                )
                 yield Violation("R12", seat.group.name, lost, text)
 
 
 def _cases_apart(seat: Seat, layout: Layout) -> Iterator[Violation]:
-    boxes = [bounds(pocket) for pocket in layout.pockets]
+    boxes = [bounds(pocket.ring) for pocket in layout.pockets]
     for j, other in enumerate(boxes):
         for one in boxes[:j]:
             if one.overlap(other) > 0:
@@ -62,11 +89,12 @@ def margins_kept(scene: Scene) -> Iterator[Violation]:
             if over > 0:
                 text = f"{seat.group.name}: the margin is {show_mm(over)} too small in its {axis.name}"
                 yield Violation("R13", seat.group.name, over, text)
-        for pocket in layout.pockets if layout else ():
-            over = bounds(pocket).beyond(Box(0, 0, layout.width, layout.depth)) if layout else 0
+        named = [(f"the pocket of {_tool(seat, pocket)}", pocket.ring) for pocket in layout.pockets] if layout else []
+        named += [("a notch", notch.ring) for notch in layout.notches] if layout else []
+        for name, ring in named:
+            over = bounds(ring).beyond(Box(0, 0, layout.width, layout.depth)) if layout else 0
             if over > 0:
-                tool = _tool(seat, pocket)
-                text = f"{seat.group.name}: the pocket of {tool} is {show_mm(over)} outside the field"
+                text = f"{seat.group.name}: {name} is {show_mm(over)} outside the field"
                 yield Violation("R13", seat.group.name, over, text)
 
 
@@ -80,7 +108,7 @@ def _out_of_margin(seat: Seat, axis: Axis, margin: int) -> int:
 
 
 def pockets_fit(scene: Scene) -> Iterator[Violation]:
-    """R14: seen from above, in depth and in height."""
+    """R14: seen from above, in depth and in height, a notch where a piece hardly stands out, and the foam around it."""
     for seat in scene.seats:
         layout = seat.placement.layout
         if layout is None:
@@ -88,6 +116,9 @@ def pockets_fit(scene: Scene) -> Iterator[Violation]:
         for pocket in layout.pockets:
             if 0 <= pocket.piece < len(seat.group.pieces):
                 yield from _pocket_fits(seat, pocket, seat.group.pieces[pocket.piece], scene.house)
+        if not seat.cased:
+            yield from _can_be_taken(seat, layout, scene.house)
+            yield from _foam_suffices(seat, layout, scene.house)
         rise = max((pocket.rise for pocket in layout.pockets), default=0)
         over = max(rise, layout.height) - seat.placement.height
         if over > 0:
@@ -96,7 +127,7 @@ def pockets_fit(scene: Scene) -> Iterator[Violation]:
 
 
 def _pocket_fits(seat: Seat, pocket: Pocket, sized: SizedPiece, house: House) -> Iterator[Violation]:
-    if not is_simple(pocket):
+    if not is_simple(pocket.ring):
         yield Violation("R14", seat.group.name, 1, f"{sized.piece.tool}: the pocket has no simple outline")
         return
     floor, fit = (0, 0) if seat.cased else (house.pocket.floor, house.pocket.fit)
@@ -109,6 +140,49 @@ def _pocket_fits(seat: Seat, pocket: Pocket, sized: SizedPiece, house: House) ->
     for lack, words in lacks:
         if lack > 0:
             text = f"{seat.group.name}: the pocket of {sized.piece.tool} is {words} by {show_mm(lack)}"
+            yield Violation("R14", seat.group.name, lack, text)
+
+
+def _can_be_taken(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:
+    """A piece that stands out of the foam by less than a grip has a notch of a finger's width that its pocket meets."""
+    notched: dict[int, int] = {}
+    for notch in layout.notches:
+        box = bounds(notch.ring)
+        for index in notch.pockets:
+            if 0 <= index < len(layout.pockets) and _meet(notch.ring, layout.pockets[index].ring):
+                notched[index] = max(notched.get(index, 0), box.width, box.depth)
+    for index, pocket in enumerate(layout.pockets):
+        if 0 <= pocket.piece < len(seat.group.pieces):
+            sized = seat.group.pieces[pocket.piece]
+            out = _size(sized, pocket.standing)[2] - pocket.depth
+            if out < house.notch.grip and notched.get(index, 0) < min(house.notch.width, sized.length):
+                text = f"{sized.piece.tool} stands out by {show_mm(out)} and has no notch to take it by"
+                yield Violation("R14", seat.group.name, house.notch.grip - out, f"{seat.group.name}: {text}")
+
+
+def _meet(one: Ring, other: Ring) -> bool:
+    return is_simple(one) and is_simple(other) and bool(Polygon(one).intersects(Polygon(other)))
+
+
+def _foam_suffices(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:
+    """Below every pocket and notch the stock leaves the floor, a piece rises from there, and the foam counts too."""
+    if not layout.thickness:
+        return
+    depths = [pocket.depth for pocket in layout.pockets] + [notch.depth for notch in layout.notches]
+    deepest = max(depths, default=0)
+    low = [
+        layout.thickness - pocket.depth + _size(seat.group.pieces[pocket.piece], pocket.standing)[2] - pocket.rise
+        for pocket in layout.pockets
+        if 0 <= pocket.piece < len(seat.group.pieces)
+    ]
+    lacks = (
+        (house.pocket.floor + deepest - layout.thickness, "leaves too little floor"),
+        (max(low, default=0), "raises a piece above what is said"),
+        (layout.thickness - layout.height, "is itself higher than said"),
+    )
+    for lack, words in lacks:
+        if lack > 0:
+            text = f"{seat.group.name}: foam of {show_mm(layout.thickness)} {words}, by {show_mm(lack)}"
             yield Violation("R14", seat.group.name, lack, text)
 
 
@@ -131,7 +205,7 @@ def _size(sized: SizedPiece, standing: bool) -> tuple[int, int, int]:
 def _too_small(pocket: Pocket, length: int, width: int) -> int:
     """Room missing in the better of the upright and the tightest turned rectangle round the pocket."""
     outline = Polygon(pocket.ring)
-    upright = bounds(pocket)
+    upright = bounds(pocket.ring)
     corners = outline.minimum_rotated_rectangle.exterior.coords
     turned = [
         shapely.Point(a).distance(shapely.Point(b)) for a, b in ((corners[0], corners[1]), (corners[1], corners[2]))

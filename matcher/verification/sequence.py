@@ -47,7 +47,7 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
         layout = seat.placement.layout
         if layout is not None and layout.ordered and not seat.cased:
             laid = [
-                _Laid(seat.group.pieces[pocket.piece], bounds(pocket))
+                _Laid(seat.group.pieces[pocket.piece], bounds(pocket.ring))
                 for pocket in layout.pockets
                 if 0 <= pocket.piece < len(seat.group.pieces)
             ]

@@ -9,7 +9,6 @@ from __future__ import annotations
 import random
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import permutations
 
 from matcher.assignment.problem import Box, Node, Option, Problem, Side, Together, Wished
 from matcher.house import default_house
@@ -196,8 +195,8 @@ def _set(
         room = rooms[deep.pop() if cased else homes.pop(0)]
         sizes.append(
             Size(
-                room.width - rng.choice((3, 3, 3, 30, 150)),
-                room.depth - rng.choice((3, 3, 40, 120)),
+                room.width - rng.choice((3, 3, 3, 30, 150, room.width // 2)),
+                room.depth - rng.choice((3, 3, 40, 120, room.depth // 2)),
                 max(35, room.height - rng.choice((3, 10, 25, 25, 50))),
             )
         )
@@ -215,8 +214,3 @@ def _option(thing: Size, room: Size, chance: float) -> Option:
     gap = room.width - thing.width + room.depth - thing.depth
     how_cost = 3 if chance < 0.2 else 1 if gap > 12 else 0
     return Option(how_cost, gap * PER_MM)
-
-
-def brute_row(sizes: list[Size], room: Size) -> bool:
-    """Whether some order of the sizes stands in a row; for the tests of ``in_a_row``."""
-    return any(sum(size.width for size in order) <= room.width for order in permutations(sizes))

@@ -1,0 +1,66 @@
+"""What changes from one variant to the next: documents and lines. Shows, never computes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from rich.console import Group as Stack
+from rich.console import RenderableType
+from rich.text import Text
+
+from matcher.records import HOWS
+from matcher.report.document import Document
+from matcher.report.measuring_views import carried_words
+from matcher.units import to_mm
+from matcher.variants import Carry, Step, carry_counts
+
+
+def steps_document(steps: Iterable[Step]) -> list[Document]:
+    """One object per pair of neighbors in ranked order."""
+    return [
+        {
+            "before": step.before,
+            "after": step.after,
+            "why": step.why,
+            "drawers_gained": list(step.gained),
+            "drawers_lost": list(step.lost),
+            "drawers_changed": list(step.resized),
+            "organizers": [_carry(carry) for carry in step.carries],
+            "changes": list(step.changes),
+        }
+        for step in steps
+    ]
+
+
+def steps_view(steps: Sequence[Step]) -> RenderableType:
+    """Each step: why it ranks so, drawers, organizers that carry over, moves."""
+    return Stack(*(line for step in steps for line in _step_lines(step)))
+
+
+def _step_lines(step: Step) -> list[Text]:
+    lines = [Text.assemble((step.before, "bold"), " -> ", (step.after, "bold"), f": {step.why}")]
+    lines += [Text(f"  drawers gained: {', '.join(step.gained)}")] if step.gained else []
+    lines += [Text(f"  drawers lost: {', '.join(step.lost)}")] if step.lost else []
+    lines += [Text(f"  {told}") for told in step.resized]
+    counts = carry_counts(step)
+    carried = ", ".join(f"{counts[how]} {how}" for how in HOWS if counts[how])
+    lines += [Text(f"  organizers carried over: {carried}")] if carried else []
+    lines += [
+        Text(f"  {carry.group}: {carried_words(carry.carried)}")
+        for carry in step.carries
+        if carry.carried.how != "as is"
+    ]
+    return [*lines, *(Text(f"  {change}") for change in step.changes)]
+
+
+def _carry(carry: Carry) -> Document:
+    return {
+        "group": carry.group,
+        "drawer_before": carry.before,
+        "drawer_after": carry.after,
+        "how": carry.carried.how,
+        "change_width_mm": to_mm(carry.carried.width),
+        "change_depth_mm": to_mm(carry.carried.depth),
+        "lacks": carry.carried.lacks,
+        "short_mm": to_mm(carry.carried.short),
+    }
