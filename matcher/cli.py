@@ -36,10 +36,8 @@ FillOption = Annotated[
 ]
 PIN_HELP = "'GROUP in drawer B3', 'GROUP not in row 1', 'GROUP apart from GROUP' or 'keep bank 2 free'; repeatable."
 PinOption = Annotated[list[str] | None, typer.Option("--pin", help=PIN_HELP)]
-MeasuredOption = Annotated[
-    Path | None,
-    typer.Option("--measured", help="A buyer's readings: a CSV file, or a catalogue with the table measured."),
-]
+MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table measured."
+MeasuredOption = Annotated[Path | None, typer.Option("--measured", help=MEASURED_HELP)]
 UnitOption = Annotated[str, typer.Option("--unit", help="Order or serial number of the cabinet that was measured.")]
 HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house rule file (TOML).")]
 
@@ -48,9 +46,7 @@ HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house
 def check(
     catalogue: Annotated[Path | None, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
-    cabinet: Annotated[
-        str, typer.Option("--cabinet", help="Which variant is it? Tell look-alikes of this one apart.")
-    ] = "",
+    cabinet: Annotated[str, typer.Option("--cabinet", help="Tell this one and its look-alikes apart.")] = "",
     measured: MeasuredOption = None,
     unit: UnitOption = "",
     house: HouseOption = None,

@@ -1,0 +1,254 @@
+"""What is to be cut as documents, rows and text: blanks, sheets, setup sheets. Shows, never computes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rich import box
+from rich.console import Group as Stack
+from rich.console import RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from matcher.cutting.blanks import Refit
+from matcher.cutting.guesses import Guess
+from matcher.cutting.jobs import Cut, Job
+from matcher.cutting.setup import SetupSheet
+from matcher.cutting.sheets import Sheet, SheetCount, Stock
+from matcher.report.document import Document, plan_document
+from matcher.units import to_mm
+
+NOT_FOR_PRODUCTION = "not for production"
+
+
+def cut_document(made: Cut) -> Document:
+    """Everything to be cut; the lists are empty without a plan, whose verdict and reasons stand beside them."""
+    planned = plan_document(made.outcome)
+    return {
+        **{name: planned[name] for name in ("set", "cabinet", "verdict", "reasons")},
+        "production": made.production,
+        "note": "" if made.production else NOT_FOR_PRODUCTION,
+        "batch": made.batch,
+        "sheets": made.sheets,
+        "machine_minutes": round(made.minutes, 2),
+        "material_cost": _money(made.cost),
+        "blanks": [_blank(job) for job in made.jobs],
+        "refits": [_refit(refit) for refit in made.refits],
+        "stocks": [_stock(stock, made) for stock in made.stocks],
+        "guesses": [_guess(guess) for guess in made.guesses],
+        "setup_sheets": [_setup(job.setup) for job in made.jobs],
+        "run": planned["run"],
+    }
+
+
+def cut_rows(made: Cut) -> list[Document]:
+    """One row a blank."""
+    return [
+        {**_blank(job), "batch": made.batch, "note": "" if made.production else NOT_FOR_PRODUCTION} for job in made.jobs
+    ]
+
+
+def cut_view(made: Cut) -> RenderableType:
+    """Blanks, organizers to trim or shim, sheets, setup sheets, guesses; or why there is nothing to cut."""
+    outcome = made.outcome
+    head = Text.assemble((outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), f": {outcome.verdict}")
+    if outcome.plan is None:
+        return Stack(head, *(Text(f"{reason.code}: {reason.text}") for reason in outcome.reasons))
+    parts: list[RenderableType] = [head, Text(_totals(made))]
+    if made.jobs:
+        parts.append(_blank_table(made))
+    parts += [Text(_refit_line(refit)) for refit in made.refits]
+    parts += [Text(line) for stock in made.stocks for line in _stock_lines(stock, made)]
+    parts += [Text(line) for job in made.jobs for line in _setup_lines(job.setup)]
+    parts += [Text(f"! {caution}") for caution in (made.jobs[0].setup.cautions if made.jobs else ())]
+    parts += [Text(f"! not measured: {guess}") for guess in made.guesses]
+    return Stack(*parts)
+
+
+def setup_text(sheet: SetupSheet) -> str:
+    """A setup sheet to print."""
+    return "\n".join([*_setup_lines(sheet), *(f"  ! {caution}" for caution in sheet.cautions)]).lstrip() + "\n"
+
+
+# --------------------------------------------------------------------------------------------------------- documents
+
+
+def _blank(job: Job) -> Document:
+    blank = job.blank
+    return {
+        "group": blank.group,
+        "drawer": blank.drawer,
+        "how": blank.how,
+        "width_mm": to_mm(blank.width),
+        "depth_mm": to_mm(blank.depth),
+        "thickness_mm": to_mm(job.drawing.thickness),
+        "least_thickness_mm": to_mm(blank.needed),
+        "foam": job.foam.name if job.foam else "",
+        "pocket_minutes": round(job.minutes.pockets, 2),
+        "profile_minutes": round(job.minutes.profile, 2),
+        "material_cost": _money(job.cost),
+    }
+
+
+def _refit(refit: Refit) -> Document:
+    return {
+        "group": refit.group,
+        "drawer": refit.drawer,
+        "part": refit.part,
+        "how": refit.how,
+        "from_width_mm": to_mm(refit.from_width),
+        "from_depth_mm": to_mm(refit.from_depth),
+        "width_mm": to_mm(refit.width),
+        "depth_mm": to_mm(refit.depth),
+        "strip_width_mm": to_mm(refit.strip_width),
+        "strip_depth_mm": to_mm(refit.strip_depth),
+    }
+
+
+def _stock(stock: Stock, made: Cut) -> Document:
+    foam = stock.foam
+    return {
+        "foam": foam.name,
+        "length_mm": to_mm(foam.length),
+        "width_mm": to_mm(foam.width),
+        "thickness_mm": to_mm(foam.thickness),
+        "price": foam.price,
+        "cost": _money(stock.cost),
+        "free": _count(stock.free, made),
+        "guillotine": _count(stock.guillotine, made),
+    }
+
+
+def _count(count: SheetCount, made: Cut) -> Document:
+    return {
+        "value": count.value,
+        "bound": count.bound,
+        "proved": count.proved,
+        "sheets": [_sheet(sheet, made) for sheet in count.sheets],
+    }
+
+
+def _sheet(sheet: Sheet, made: Cut) -> Document:
+    left, front, width, depth = map(to_mm, sheet.offcut)
+    return {
+        "note": "" if made.production else NOT_FOR_PRODUCTION,
+        "blanks": [
+            {
+                "group": made.jobs[placed.blank].blank.group,
+                "left_mm": to_mm(placed.left),
+                "front_mm": to_mm(placed.front),
+                "turned": placed.turned,
+            }
+            for placed in sheet.placed
+        ],
+        "offcut": {"left_mm": left, "front_mm": front, "width_mm": width, "depth_mm": depth},
+    }
+
+
+def _guess(guess: Guess) -> Document:
+    return {
+        "group": guess.group,
+        "tool": guess.tool,
+        "count": guess.count,
+        "basis": guess.basis,
+        "source": guess.source,
+    }
+
+
+def _setup(sheet: SetupSheet) -> Document:
+    return {
+        "group": sheet.group,
+        "drawer": sheet.drawer,
+        "note": "" if sheet.production else NOT_FOR_PRODUCTION,
+        "foam": sheet.foam,
+        "thickness_mm": to_mm(sheet.thickness),
+        "face_up": sheet.face_up,
+        "origin": sheet.origin,
+        "cutters": [
+            {
+                "diameter_mm": to_mm(tool.diameter),
+                "reach_mm": to_mm(tool.reach),
+                "depths_mm": [to_mm(depth) for depth in tool.depths],
+            }
+            for tool in sheet.tools
+        ],
+        "first_article": [
+            {"dimension": check.name, "length_mm": round(to_mm(check.length), 1)} for check in sheet.first_article
+        ],
+        "batch": sheet.batch,
+        "notes": list(sheet.notes),
+        "cautions": list(sheet.cautions),
+    }
+
+
+def _money(amount: float | None) -> float | None:
+    return None if amount is None else round(amount, 2)
+
+
+# -------------------------------------------------------------------------------------------------------------- text
+
+
+def _totals(made: Cut) -> str:
+    cost = "" if made.cost is None else f", foam {made.cost:.2f} a bundle"
+    line = (
+        f"{len(made.jobs)} blanks, batch of {made.batch}, {made.sheets} sheets, "
+        f"{made.minutes:.1f} machine minutes a bundle (tool change, loading and cleaning come on top){cost}"
+    )
+    return line if made.production else f"{line}\n{NOT_FOR_PRODUCTION.upper()}"
+
+
+def _blank_table(made: Cut) -> Table:
+    table = Table(box=box.SIMPLE)
+    for heading in ("group", "drawer", "how", "mm (w x d x thick)", "foam"):
+        table.add_column(heading, overflow="fold")
+    for heading in ("minutes", "cost"):
+        table.add_column(heading, justify="right")
+    for job in made.jobs:
+        blank = job.blank
+        size = " x ".join(f"{to_mm(side):.1f}" for side in (blank.width, blank.depth, job.drawing.thickness))
+        foam = job.foam.name if job.foam else "none fits"
+        cost = "" if job.cost is None else f"{job.cost:.2f}"
+        table.add_row(blank.group, blank.drawer, blank.how, size, foam, f"{job.minutes.total:.1f}", cost)
+    return table
+
+
+def _refit_line(refit: Refit) -> str:
+    old, new = ((refit.from_width, refit.from_depth), (refit.width, refit.depth))
+    parts = []
+    if old != new:
+        parts.append(f"trim {' x '.join(f'{to_mm(side):.1f}' for side in old)} mm to {_by(new)}")
+    strips = (("width", refit.strip_width), ("depth", refit.strip_depth))
+    parts += [f"fill {to_mm(gap):.1f} mm of {axis} with strips" for axis, gap in strips if gap]
+    return f"{refit.group} (part {refit.part or 'without number'}), drawer {refit.drawer}: {'; '.join(parts)}"
+
+
+def _by(sides: tuple[int, int]) -> str:
+    return f"{to_mm(sides[0]):.1f} x {to_mm(sides[1]):.1f} mm"
+
+
+def _stock_lines(stock: Stock, made: Cut) -> Iterator[str]:
+    yield f"{stock.foam.name}: {_proof(stock.free)}; by straight cuts only {_proof(stock.guillotine)}"
+    for number, sheet in enumerate(stock.free.sheets, 1):
+        names = ", ".join(made.jobs[placed.blank].blank.group for placed in sheet.placed)
+        yield f"  sheet {number}: {names}; largest rectangle left {_by(sheet.offcut[2:])}"
+
+
+def _proof(count: SheetCount) -> str:
+    known = "proved" if count.proved else f"not proved, at least {count.bound}"
+    return f"{count.value} sheet{'' if count.value == 1 else 's'} ({known})"
+
+
+def _setup_lines(sheet: SetupSheet) -> Iterator[str]:
+    yield ""
+    yield f"Setup sheet: {sheet.group}, drawer {sheet.drawer}"
+    if not sheet.production:
+        yield f"  {NOT_FOR_PRODUCTION.upper()}"
+    yield f"  foam: {sheet.foam or 'none of the catalogue'}, {to_mm(sheet.thickness):.1f} mm; face up: {sheet.face_up}"
+    for tool in sheet.tools:
+        depths = ", ".join(f"{to_mm(depth):.1f}" for depth in tool.depths)
+        yield f"  cutter {to_mm(tool.diameter):g} mm, reach {to_mm(tool.reach):.1f} mm: depths {depths} mm"
+    yield f"  origin: {sheet.origin}"
+    yield "  measure on the first article:"
+    yield from (f"    {check.name}: {to_mm(check.length):.1f} mm" for check in sheet.first_article)
+    yield f"  batch: {sheet.batch}"
+    yield from (f"  ! {note}" for note in sheet.notes)
