@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from matcher.admission import Fit, Size, edge
-from matcher.layout import realize
-from matcher.openings import Rectangle, opening
+from matcher.layout import evened, realize
+from matcher.openings import Opening, Rectangle, opening
 from matcher.posing import Case, share
 from matcher.records import Group, Layout, Placement
 
@@ -43,12 +43,15 @@ def _held(case: Case, d: int, members: list[int]) -> list[Placement]:
 
 def _placement(case: Case, g: int, d: int, size: Size, place: Rectangle, alone: Fit | None) -> Placement:
     group, side = case.groups[g], case.house.clearance.side
-    layout = alone.layout if alone and alone.layout else _layout(case, group, size)
+    space = opening(case.drawers[d], case.house)
     left, front, width, depth = place
     if alone and alone.layout:
-        field_left = field_front = edge(group, opening(case.drawers[d], case.house), case.house)
+        layout, field_left = alone.layout, edge(group, space, case.house)
+        field_front = field_left
+    elif size.footprint:
+        layout, field_left, field_front = _laid_out(case, group, size, space, (width, depth))
     else:
-        field_left, field_front = _field_corner(case, group, layout, width, depth)
+        layout, (field_left, field_front) = None, _field_corner(case, group, width, depth)
     return Placement(
         group=group.name,
         drawer=case.drawers[d].name,
@@ -68,17 +71,23 @@ def _placement(case: Case, g: int, d: int, size: Size, place: Rectangle, alone: 
     )
 
 
-def _layout(case: Case, group: Group, size: Size) -> Layout | None:
-    if size.footprint is None:
-        return None
+def _laid_out(
+    case: Case, group: Group, size: Size, space: Opening, outside: tuple[int, int]
+) -> tuple[Layout, int, int]:
+    """The size's layout and where its field begins: spread evenly over all the foam within the margins, or in the
+    middle of it where the drawer's corners are in the way; cases stand in the drawer itself."""
+    assert size.footprint is not None
     house = replace(case.house, layout=size.rules) if size.rules else case.house
-    return realize(group, house, size.footprint)
+    margin = case.house.pocket.margin
+    if group.cased or not space.clears_corners(space.side + margin, 0, 0):
+        layout = realize(group, house, size.footprint)
+        return layout, (outside[0] - layout.width) // 2, (outside[1] - layout.depth) // 2
+    layout, left, front = evened(group, house, size.footprint, (outside[0] - 2 * margin, outside[1] - 2 * margin))
+    return layout, left + margin, front + margin
 
 
-def _field_corner(case: Case, group: Group, layout: Layout | None, width: int, depth: int) -> tuple[int, int]:
-    """Where the pocket field begins in its organizer: in the middle, or where a ready-made one has it."""
-    if layout is not None:
-        return (width - layout.width) // 2, (depth - layout.depth) // 2
+def _field_corner(case: Case, group: Group, width: int, depth: int) -> tuple[int, int]:
+    """Where the pocket field of a ready-made organizer begins."""
     organizer, margin = group.organizer, case.house.pocket.margin
     if organizer is None:
         return 0, 0

@@ -10,10 +10,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.layout import curve
-from matcher.layout.blocks import Block
+from matcher.layout.blocks import Block, Room
 from matcher.layout.poses import Pose, Way
 from matcher.layout.rows import Beside, Rows
-from matcher.layout.series import WAYS, Series
+from matcher.layout.series import FLAT, UPRIGHT, Series
 from matcher.packing.staircases import EMPTY, behind, beside, merged, staircase_of
 from tests.pieces import HOUSE, as_tuples, group_of, made, pareto, socket, wrench
 
@@ -37,9 +37,9 @@ def pose_in(tool: Sequence[Pose], way: Way) -> Pose | None:
 def series_fields(tools: Sequence[Sequence[Pose]]) -> Iterator[Field]:
     """Every layout of a series at each of its webs: stretches side by side of lines one behind another, standing or
     along; and the other way round, stretches one behind another of lines side by side that run to the back, across."""
-    web_of = {way: max((p.web for tool in tools for p in tool if p.way == way), default=0) for way in WAYS}
+    web_of = {way: max((p.web for tool in tools for p in tool if p.way == way), default=0) for way in {*FLAT, *UPRIGHT}}
     for web in sorted(set(web_of.values())):
-        for upright, known in ((False, WAYS[:2]), (True, WAYS[2:])):
+        for upright, known in ((False, FLAT), (True, UPRIGHT)):
             ways = [way for way in known if web_of[way] <= web]
             for stretches in breaks(len(tools)):
                 found = [list(stretch_fields([tools[n] for n in run], ways, web, upright)) for run in stretches]
@@ -143,7 +143,7 @@ def test_tree_curve_equals_trying_every_layout(block: Block) -> None:
 def test_every_point_has_its_layout(block: Block) -> None:
     """The pockets of a point reach its width and depth exactly and keep the wider of two webs."""
     for width, depth, height in curve_of(block):
-        spots = block.spots(height, block.webs[-1], width, depth, 5, 7)
+        spots = block.spots(height, block.webs[-1], (width, depth), Room(5, 7, width, depth))
         assert max(spot.x + spot.pose.width for spot in spots) == 5 + width
         assert max(spot.y + spot.pose.depth for spot in spots) == 7 + depth
         assert min(spot.x for spot in spots) == 5
@@ -159,7 +159,7 @@ def test_every_point_has_its_layout(block: Block) -> None:
 def test_a_field_too_small_is_refused() -> None:
     block = Series(((Pose("along", 3, 4, 1, 0, 0),),))
     with pytest.raises(ValueError, match="does not go"):
-        block.spots(1, 0, 3, 3, 0, 0)
+        block.spots(1, 0, (3, 3), Room(0, 0, 3, 3))
 
 
 # -------------------------------------------------------------------------------------------------------- staircases

@@ -10,8 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.layout import FreeAnswer, curve, free
+from matcher.layout.curves import layout_of
+from matcher.layout.nesting import nested
+from matcher.layout.poses import Rules, poses, rules_for, sheets
 from matcher.packing import Rectangle
-from matcher.records import Group
+from matcher.records import Group, Piece, SizedPiece
+from matcher.tools.dimensions import sized
 from tests.pieces import HOUSE, boxes, faults, group_of, made, mm, socket, wrench
 
 QUICK = replace(HOUSE, work=replace(HOUSE.work, free_layout=1.0))
@@ -156,3 +160,49 @@ def test_the_same_answer_every_time() -> None:
     group = group_of(*(socket(n) for n in range(8, 20)), *(wrench(n) for n in range(8, 14)))
     sides = product((mm(250),), (mm(200), mm(300)))
     assert all(free(group, w, d, TALL, QUICK) == free(group, w, d, TALL, QUICK) for w, d in sides)
+
+
+# ------------------------------------------------------------------------------------------------------ true outlines
+
+
+def drawn(kind: str, size: str, length: float, width: float, height: float, count: int = 1) -> SizedPiece:
+    """A piece with its kind's own outline, of the size given."""
+    return sized(
+        Piece("set", f"{kind} {size}", kind, count, size=size, length=mm(length), width=mm(width), height=mm(height))
+    )
+
+
+def test_outlines_go_in_where_their_boxes_do_not() -> None:
+    """Two hammers 300 x 120 mm, heads at opposite ends: their boxes side by side take 249 mm, their outlines less."""
+    hammers = group_of(drawn("hammer", "500 g", 300, 120, 30, count=2))
+    boxes_wide = 2 * mm(120) + 2 * FIT + WEB
+    width, depth = boxes_wide - mm(30), mm(300) + FIT
+    answer = free(hammers, width, depth, TALL, HOUSE)
+    assert_sound(answer, hammers, width, depth, TALL)
+
+
+def test_outlines_that_are_not_found_stay_open() -> None:
+    """Less than a head and a handle side by side: not found, but true outlines are never called impossible for it."""
+    hammers = group_of(drawn("hammer", "500 g", 300, 120, 30, count=2))
+    assert free(hammers, mm(140), mm(300) + FIT, TALL, QUICK) == FreeAnswer("open")
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    kinds=st.lists(st.sampled_from((("hammer", "500 g"), ("snips", "250"), ("adjustable wrench", "250"))), max_size=6),
+    width=st.integers(100, 500),
+    depth=st.integers(100, 500),
+)
+def test_nests_of_outlines_are_sound(kinds: list[tuple[str, str]], width: int, depth: int) -> None:
+    named = [("combination pliers", "180"), *kinds]
+    tools = group_of(*(drawn(*kind, 120 + 30 * n, 40 + 8 * n, 24 + n) for n, kind in enumerate(named)))
+    choices = [tuple(pose.alone for pose in poses(piece, sheet_of(tools))) for piece in tools.pieces]
+    spots = nested(choices, mm(width), mm(depth))
+    if spots is not None:
+        layout = layout_of(spots, range(len(named)), sheet_of(tools))
+        assert (layout.width <= mm(width), layout.depth <= mm(depth)) == (True, True)
+        assert faults(layout, tools) == []
+
+
+def sheet_of(group: Group) -> Rules:
+    return sheets(group.pieces, rules_for(group, HOUSE))[0]

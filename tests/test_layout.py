@@ -13,9 +13,10 @@ from time import perf_counter
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Point, Polygon, union_all
 
 from matcher.house import House
-from matcher.layout import Excluded, curve, excluded_by, least_height, realize
+from matcher.layout import Excluded, curve, evened, excluded_by, least_height, realize
 from matcher.layout.curves import _curve
 from matcher.layout.series import series
 from matcher.layout.tree import organizer
@@ -125,6 +126,46 @@ def test_the_order_of_pieces_in_the_group_changes_nothing(group: Group, seed: Ra
     pieces = list(group.pieces)
     seed.shuffle(pieces)
     assert curve(group_of(*pieces), HOUSE) == curve(group, HOUSE)
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups, wider=st.integers(0, 300), deeper=st.integers(0, 200))
+def test_a_layout_spreads_over_a_larger_field_and_keeps_webs_and_order(group: Group, wider: int, deeper: int) -> None:
+    for point in curve(group, HOUSE)[::7]:
+        field = point.width + mm(wider), point.depth + mm(deeper)
+        layout, left, front = evened(group, HOUSE, point, field)
+        assert min(left, front) >= 0
+        assert left + layout.width <= field[0]
+        assert front + layout.depth <= field[1]
+        assert faults(layout, group) == []
+        plain = realize(group, HOUSE, point)
+        assert [pocket.piece for pocket in layout.pockets] == [pocket.piece for pocket in plain.pockets]
+
+
+def test_slack_is_shared_alike_by_webs_and_margins() -> None:
+    """Four equal files with 8 mm to spare: 2 mm more for each web, 1 mm for each margin; 10 mm of depth in halves."""
+    row = group_of(made("file", 1, 100, 20, 30, count=4))
+    point = next(point for point in curve(row, HOUSE) if point.depth == mm(101.6))
+    layout, left, front = evened(row, HOUSE, point, (point.width + mm(8), point.depth + mm(10)))
+    assert (left, front, layout.width, layout.depth) == (mm(1), mm(5), point.width + mm(6), point.depth)
+    assert [box[0] for box in boxes(layout)] == [n * mm(21.6 + 6 + 2) for n in range(4)]
+
+
+@settings(max_examples=30, deadline=None)
+@given(group=groups)
+def test_labels_touch_neither_pockets_nor_each_other(group: Group) -> None:
+    """A label on foam keeps its corners out of every pocket and notch, and within the margin."""
+    margin = HOUSE.pocket.margin
+    for _, layout in sample(group, most=3):
+        cut = union_all([Polygon(one.ring) for one in (*layout.pockets, *layout.notches)])
+        assert len(layout.labels) == len(layout.pockets)
+        for pocket, label in zip(layout.pockets, layout.labels, strict=True):
+            if label.on_foam:
+                assert not cut.intersects(Point(label.x, label.y).buffer(label.height / 2))
+                assert -margin <= label.x <= layout.width + margin
+                assert -margin <= label.y <= layout.depth + margin
+            else:
+                assert Polygon(pocket.ring).envelope.contains(Point(label.x, label.y))
 
 
 # ---------------------------------------------------------------------------------------------- standing and lying

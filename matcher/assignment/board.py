@@ -6,7 +6,7 @@ Rule numbers are those of ``verification.RULES``.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import combinations
 from math import gcd
 
@@ -22,7 +22,8 @@ from matcher.solving import Answer
 class Board:
     """A CP-SAT model of all plans. ``alone`` means that no two groups share a drawer in any of them.
 
-    ``hopeful`` counts shared drawers that are undecided as possible: for bounds, never for plans.
+    ``hopeful`` counts shared drawers that are undecided as possible: for bounds, never for plans. ``taken`` says of
+    each drawer whether it holds something, ``families`` of each family that may share in which drawers it is.
     """
 
     problem: Problem
@@ -31,7 +32,8 @@ class Board:
     hopeful: bool
     model: cp_model.CpModel
     at: dict[tuple[int, int], IntVar]
-    taken: dict[int, LinearExprT]
+    taken: dict[int, LinearExprT] = field(default_factory=dict)
+    families: dict[str, list[IntVar]] = field(default_factory=dict)
 
     @property
     def groups(self) -> range:
@@ -56,9 +58,12 @@ class Board:
         """Number of drawers that hold something."""
         return sum(self.taken.values())
 
-    def may_share(self, group: int, other: int) -> bool:
-        """Whether two groups may be in one drawer in some plan on this board."""
-        return not self.alone and self.sharing.may(group, other)
+    def may_share(self, group: int, other: int, box: int) -> bool:
+        """Whether two groups may be in this drawer together in some plan on this board, as far as is known."""
+        if self.alone or not self.sharing.may(group, other):
+            return False
+        known = self.sharing.of_pair(self.problem.boxes[box].kind, group, other)
+        return known == "yes" or (known == "open" and self.hopeful)
 
     def places(self, answer: Answer) -> Places:
         """The plan in a solution."""
@@ -80,7 +85,7 @@ def board_of(problem: Problem, sharing: Sharing, *, alone: bool, hopeful: bool =
     """A board with all hard rules."""
     model = cp_model.CpModel()
     at = {pair: model.new_bool_var(f"at{pair}") for pair in admissible(problem)}
-    board = Board(problem, sharing, alone, hopeful, model, at, {})
+    board = Board(problem, sharing, alone, hopeful, model, at)
     for rule in RULES:
         rule(board)
     return board
@@ -113,10 +118,13 @@ def _a_drawer_holds_one_group_or_one_family(board: Board) -> None:
     """R7, R11 (apart)."""
     for box in board.boxes:
         groups = board.groups_of(box)
-        classes = [[group] for group in groups] if board.alone else sharers(board.sharing, groups)
+        classes = [[group] for group in groups] if board.alone else sharers(board.problem, groups)
         present = [_any_of(board, box, members) for members in classes]
         board.model.add_at_most_one(present)
         board.taken[box] = sum(present)
+        for members, variable in zip(classes, present, strict=True):
+            if board.problem.nodes[members[0]].share:
+                board.families.setdefault(board.problem.nodes[members[0]].family, []).append(variable)
 
 
 def _any_of(board: Board, box: int, members: list[int]) -> IntVar:
@@ -163,6 +171,12 @@ def _known_misfits_stay_out(board: Board) -> None:
         forbid(board, board.sharing.misfits)
 
 
+def _families_take_their_fewest_drawers_or_more(board: Board) -> None:
+    """No rule of its own: what R6 to R8 mean for a family by itself, where that was counted before."""
+    for family, least in board.sharing.fewest.items():
+        board.model.add(sum(board.families[family]) >= least)
+
+
 def forbid(board: Board, misfits: Iterable[Misfit]) -> None:
     """Rule out sets of groups in every drawer of the kind they were found not to go into (R6)."""
     for misfit in misfits:
@@ -180,4 +194,5 @@ RULES = (
     _shared_loads_stay_within_the_rating,
     _shared_areas_stay_within_the_drawer,
     _known_misfits_stay_out,
+    _families_take_their_fewest_drawers_or_more,
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
@@ -12,7 +12,7 @@ from matcher.assignment.board import Board, admissible, board_of
 from matcher.assignment.matching import matching
 from matcher.assignment.problem import Places, Problem
 from matcher.assignment.searching import Search, search
-from matcher.assignment.sharing import Sharing
+from matcher.assignment.sharing import Sharing, sharers
 
 End: TypeAlias = Literal["fewest", "most"]
 
@@ -53,38 +53,74 @@ def one_each(problem: Problem) -> Places | None:
 
 
 def most_used(problem: Problem, sharing: Sharing) -> Count | Refusal:
-    """A plan in as many drawers as possible: matched where that gives every group its own, else searched."""
+    """A plan in as many drawers as possible: matched where that gives every group its own, else searched.
+
+    Where no two groups may share, the matching decides by itself.
+    """
     places = one_each(problem)
     if places is not None:
         return Count(places, len(places), len(places))
-    return _searched(problem, sharing, "most", None)
+    if len(sharers(problem, range(len(problem.nodes)))) == len(problem.nodes):
+        return Refusal(proved=True)
+    return _searched(problem, sharing, "most", None, problem.work.drawers)
 
 
 def fewest_used(problem: Problem, sharing: Sharing, known: Places) -> Count:
-    """A plan in as few drawers as possible; ``known`` is any plan."""
-    if not any(sharing.may(g, h) for g in range(len(known)) for h in range(g)):
+    """A plan in as few drawers as possible, for half the budget; ``known`` is any plan."""
+    return _fewest(problem, sharing, known, problem.work.drawers / 2)
+
+
+def _fewest(problem: Problem, sharing: Sharing, known: Places, work: float) -> Count:
+    classes = sharers(problem, range(len(problem.nodes)))
+    if len(classes) == len(known):
         return Count(known, len(known), len(known))
-    found = _searched(problem, sharing, "fewest", known)
+    if len(classes) > 1:
+        _bound_families(problem, sharing, known, classes, work / 2)
+    found = _searched(problem, sharing, "fewest", known, work / 2)
     if isinstance(found, Refusal):
         return Count(known, len(set(known)), min(1, len(known)))
     return found
 
 
-def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None) -> Count | Refusal:
+def _bound_families(problem: Problem, sharing: Sharing, known: Places, classes: list[list[int]], work: float) -> None:
+    """Fewest drawers of each family as if it had the cabinet for itself."""
+    for groups in classes:
+        node = problem.nodes[groups[0]]
+        if node.share:
+            part, places = only(problem, groups), tuple(known[group] for group in groups)
+            sharing.fewest[node.family] = _fewest(part, Sharing(part), places, work / len(classes)).bound
+
+
+def only(problem: Problem, groups: list[int]) -> Problem:
+    """The problem with only some of its groups, without wishes."""
+    rank = {group: index for index, group in enumerate(groups)}
+    return replace(
+        problem,
+        nodes=tuple(problem.nodes[group] for group in groups),
+        options={(rank[group], box): option for (group, box), option in problem.options.items() if group in rank},
+        together=lambda box, part: problem.together(box, frozenset(groups[index] for index in part)),
+        relations=(),
+        apart=tuple((rank[i], rank[j]) for i, j in problem.apart if i in rank and j in rank),
+    )
+
+
+def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None, work: float) -> Count | Refusal:
     """Search among plans without undecided sharing; where that leaves the bound open, bound it with all of it."""
-    strict = _search(problem, sharing, end, known, hopeful=False)
-    hopeful = _search(problem, sharing, end, known, hopeful=True) if sharing.undecided else strict
+    strict = _search(problem, sharing, end, known, work, hopeful=False)
+    hopeful = _search(problem, sharing, end, known, work, hopeful=True) if sharing.undecided else strict
     if strict.places is None:
         return Refusal(hopeful.impossible)
     used = len(set(strict.places))
     return Count(strict.places, used, _bound(hopeful, end, problem))
 
 
-def _search(problem: Problem, sharing: Sharing, end: End, known: Places | None, *, hopeful: bool) -> Search:
+def _search(
+    problem: Problem, sharing: Sharing, end: End, known: Places | None, work: float, *, hopeful: bool
+) -> Search:
     board = board_of(problem, sharing, alone=False, hopeful=hopeful)
     _sort_equal_drawers(board)
     sign = 1 if end == "fewest" else -1
-    return search(board, sign * board.used, problem.work.drawers, known)
+    return search(board, sign * board.used, work, known)
 
 
 def _bound(found: Search, end: End, problem: Problem) -> int:
@@ -95,7 +131,7 @@ def _bound(found: Search, end: End, problem: Problem) -> int:
 
 
 def _sort_equal_drawers(board: Board) -> None:
-    """Of drawers equal but for their position, fill them in order of their first group: position does not count here."""
+    """Fill drawers equal but for their position, which does not count here, in the order of their first groups."""
     for boxes in _equal_drawers(board):
         for before, after in pairwise(boxes):
             groups = board.groups_of(after)

@@ -1,4 +1,4 @@
-"""The table of contents of the goals: how each is written on a board and counted in a plan.
+"""The table of contents of the goals: how each is written on a board, and what its value rules out.
 
 Goal ``drawers`` is decided first, by ``counting``; the others are minimized in the order the planner gives.
 """
@@ -9,52 +9,65 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from ortools.sat.python.cp_model import LinearExprT
-
 from matcher.assignment.board import Board
+from matcher.assignment.layers import Layer, layer
 from matcher.assignment.nearness import neighbors
 from matcher.assignment.ordering import narrow_by_order, order
-from matcher.assignment.problem import Places, Problem
+from matcher.assignment.problem import Places
 from matcher.assignment.reach import reach_costs
-from matcher.assignment.values import neighbors_value, order_value, reach_value, recut_costs, recut_value
 from matcher.house import Work
 from matcher.records import GoalName
 
-
-def recut(board: Board) -> LinearExprT:
-    """Work on the foam, then gaps."""
-    return _placed(board, recut_costs(board.problem))
+RECUT_STEP = 10**9
+"""One step of work on the foam outweighs all gaps: 64 groups x two axes x 10 m in 1/320 mm stay below it."""
 
 
-def reach(board: Board) -> LinearExprT:
+def recut(board: Board) -> tuple[Layer, Layer]:
+    """Work on the foam, then gaps: two layers, so that no factor between them is needed."""
+    options = board.problem.options
+    work = {pair: option.how_cost for pair, option in options.items()}
+    return placed(board, work), placed(board, {pair: option.gap for pair, option in options.items()})
+
+
+def reach(board: Board) -> Layer:
     """Use lost to heights that are not the best."""
-    return _placed(board, reach_costs(board.problem))
+    return placed(board, reach_costs(board.problem))
 
 
-def _placed(board: Board, costs: Mapping[tuple[int, int], int]) -> LinearExprT:
+def placed(board: Board, costs: Mapping[tuple[int, int], int]) -> Layer:
     """Sum of the costs of the pairs chosen."""
-    return sum(costs[pair] * variable for pair, variable in board.at.items())
+
+    def value(places: Places) -> int:
+        return sum(costs[pair] for pair in enumerate(places))
+
+    return layer(
+        ([(costs[group, box], board.at[group, box]) for box in board.boxes_of(group)] for group in board.groups), value
+    )
 
 
 def _keep_all(board: Board, value: int) -> None:
     """No drawer is ruled out by the value of this goal."""
 
 
+def _only(values: tuple[int, ...]) -> int:
+    return values[0]
+
+
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """How to write a goal, count it, budget it, and what its value rules out."""
+    """How to write a goal in layers, make one value of theirs, budget it, and what its value rules out."""
 
-    expression: Callable[[Board], LinearExprT]
-    value: Callable[[Problem, Places], int]
+    layers: Callable[[Board], tuple[Layer, ...]]
     work: Callable[[Work], float]
+    value: Callable[[tuple[int, ...]], int] = _only
     narrow: Callable[[Board, int], None] = _keep_all
 
 
 GOALS: Mapping[GoalName, Goal] = MappingProxyType(
     {
-        "order": Goal(order, order_value, lambda work: work.order, narrow_by_order),
-        "neighbors": Goal(neighbors, neighbors_value, lambda work: work.neighbors),
-        "recut": Goal(recut, recut_value, lambda work: work.recut),
-        "reach": Goal(reach, reach_value, lambda work: work.reach),
+        "order": Goal(lambda board: (order(board),), lambda work: work.order, narrow=narrow_by_order),
+        "neighbors": Goal(lambda board: (neighbors(board),), lambda work: work.neighbors),
+        "recut": Goal(recut, lambda work: work.recut, value=lambda parts: RECUT_STEP * parts[0] + parts[1]),
+        "reach": Goal(lambda board: (reach(board),), lambda work: work.reach),
     }
 )

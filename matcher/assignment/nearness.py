@@ -11,29 +11,28 @@ from collections import defaultdict
 from itertools import product
 from typing import TypeAlias
 
-from ortools.sat.python.cp_model import IntVar, LinearExprT
+from ortools.sat.python.cp_model import IntVar
 
 from matcher.assignment.board import Board
 from matcher.assignment.distances import wish_cost
+from matcher.assignment.layers import Layer, layer
+from matcher.assignment.values import neighbors_value
 
 Pair: TypeAlias = tuple[int, int]
 Joint: TypeAlias = dict[Pair, IntVar]
 """For two groups: whether the first is in the first drawer and the second in the second."""
 
 
-def neighbors(board: Board) -> LinearExprT:
+def neighbors(board: Board) -> Layer:
     """Weighted cost of all neighbor wishes on the board."""
     costs = _pair_costs(board)
     joints = {pair: _joint(board, pair) for pair in costs}
-    if board.alone:
-        _related_groups_share_out_the_drawers(board, joints)
-    terms = [
-        (variable, costs[pair][places])
-        for pair, joint in joints.items()
-        for places, variable in joint.items()
-        if costs[pair][places]
-    ]
-    return sum(cost * variable for variable, cost in terms)
+    _related_groups_share_out_the_drawers(board, joints)
+    return layer(
+        ([(costs[pair][places], variable) for places, variable in joint.items()] for pair, joint in joints.items()),
+        lambda places: neighbors_value(board.problem, places),
+        joint=True,
+    )
 
 
 def _pair_costs(board: Board) -> dict[Pair, dict[Pair, int]]:
@@ -52,9 +51,10 @@ def _pair_costs(board: Board) -> dict[Pair, dict[Pair, int]]:
 def _joint(board: Board, pair: Pair) -> Joint:
     """Joint places of two groups, with their marginals."""
     first, second = (board.boxes_of(group) for group in pair)
-    share = board.may_share(*pair)
     joint = {
-        places: board.model.new_bool_var("") for places in product(first, second) if share or places[0] != places[1]
+        (box, beside): board.model.new_bool_var("")
+        for box, beside in product(first, second)
+        if box != beside or board.may_share(*pair, box)
     }
     for box in first:
         board.model.add(sum(joint[box, e] for e in second if (box, e) in joint) == board.at[pair[0], box])
@@ -64,12 +64,28 @@ def _joint(board: Board, pair: Pair) -> Joint:
 
 
 def _related_groups_share_out_the_drawers(board: Board, joints: dict[Pair, Joint]) -> None:
-    """With a group in one drawer, at most one group related to it is in any other drawer."""
-    together: dict[tuple[int, int, int], list[IntVar]] = defaultdict(list)
+    """With a group in one drawer, of the groups related to it no two that may not share are in any other drawer."""
+    related: dict[tuple[int, int, int], dict[int, IntVar]] = defaultdict(dict)
     for (group, other), joint in joints.items():
         for (box, beside), variable in joint.items():
-            together[group, box, beside].append(variable)
-            together[other, beside, box].append(variable)
-    for (group, box, _), variables in together.items():
-        if len(variables) > 1:
-            board.model.add(sum(variables) <= board.at[group, box])
+            related[group, box, beside][other] = variable
+            related[other, beside, box][group] = variable
+    cliques: dict[tuple[int, tuple[int, ...]], set[tuple[int, ...]]] = {}
+    for (group, box, beside), others in related.items():
+        key = board.problem.boxes[beside].kind, tuple(others)
+        if key not in cliques:
+            cliques[key] = _cliques(board, beside, key[1])
+        for clique in cliques[key]:
+            board.model.add(sum(others[other] for other in clique) <= board.at[group, box])
+
+
+def _cliques(board: Board, box: int, groups: tuple[int, ...]) -> set[tuple[int, ...]]:
+    """For each group a largest set, by first come, of groups of which no two may share the drawer."""
+    found = set()
+    for first in groups:
+        clique = [first]
+        for other in groups:
+            if other != first and not any(board.may_share(member, other, box) for member in clique):
+                clique.append(other)
+        found.add(tuple(sorted(clique)))
+    return {clique for clique in found if len(clique) > 1}

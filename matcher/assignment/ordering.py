@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from itertools import permutations
 
-from ortools.sat.python.cp_model import IntVar, LinearExprT
+from ortools.sat.python.cp_model import IntVar
 
 from matcher.assignment.board import Board
+from matcher.assignment.layers import Layer, count
 from matcher.assignment.matching import matching
 from matcher.assignment.problem import Problem
-from matcher.assignment.values import tier_orders
+from matcher.assignment.values import order_value, tier_orders
 
 
-def order(board: Board) -> LinearExprT:
+def order(board: Board) -> Layer:
     """Number of order breaks on the board."""
     heights = sorted({box.floor for box in board.problem.boxes})
     low = {group: _not_above(board, group, heights) for group in board.groups}
@@ -24,7 +25,7 @@ def order(board: Board) -> LinearExprT:
         _no_more_groups_than_drawers(board, heights, low)
     breaks = _breaks(board, heights, low)
     _at_least_what_is_unavoidable(board, breaks)
-    return sum(breaks.values())
+    return count(breaks.values(), lambda places: order_value(board.problem, places))
 
 
 def narrow_by_order(board: Board, value: int) -> None:
@@ -47,17 +48,17 @@ def _not_above(board: Board, group: int, heights: list[int]) -> list[IntVar]:
     """For each height, whether the group's floor is at most there."""
     boxes = board.boxes_of(group)
     found: list[IntVar] = []
-    count = -1
+    before = -1
     for height in heights:
         at = [board.at[group, box] for box in boxes if board.problem.boxes[box].floor <= height]
         if len(at) in (0, len(boxes)):
             found.append(board.model.new_constant(int(bool(at))))
-        elif len(at) == count:
+        elif len(at) == before:
             found.append(found[-1])
         else:
             found.append(board.model.new_bool_var(f"group {group} not above {height}"))
             board.model.add(sum(at) == found[-1])
-        count = len(at)
+        before = len(at)
     return found
 
 

@@ -110,9 +110,9 @@ class GoalValue:
 class Assignment:
     """The answer. ``impossible`` is said only when proved; ``open`` means neither a plan nor a proof was found.
 
-    ``places`` is empty unless ``found``. ``unique`` says that the last tie-break was carried through, so that no other
-    plan has these goal values and a smaller list of drawers. ``undecided`` lists the sets of groups whose sharing of a
-    drawer stayed open and was therefore not used: (kind of drawer, groups).
+    ``places`` is empty unless ``found``. ``unique`` says that all goals are proved and the last tie-break was carried
+    through: no other plan is as good and has a smaller list of drawers. ``undecided`` lists the sets of groups whose
+    sharing of a drawer stayed open and was therefore not used: (kind of drawer, groups).
     """
 
     status: Status

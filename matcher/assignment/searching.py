@@ -1,4 +1,4 @@
-"""One search on a board: minimize, look at the shared drawers of what was found, rule out what does not go in, again."""
+"""One search on a board: minimize, look into the shared drawers of the plan, rule out what does not go in, again."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ PARAMETERS: dict[str, object] = {
     "max_presolve_iterations": 1,
     "cut_level": 0,
 }
-"""The linear relaxation closes these models; probing costs more than it saves (see the assignment benchmark)."""
+"""The linear relaxation closes these models by itself: probing and cuts cost more than they save."""
 LEAST_WORK = 1e-3
 """Charged for every run, so that a budget is used up even by runs that count no work."""
 
@@ -36,20 +36,15 @@ class Search:
     proved: bool = False
 
 
-def search(
-    board: Board, objective: LinearExprT | None, work: float, start: Places | None, **parameters: object
-) -> Search:
-    """Minimize ``objective`` (if any) within a budget of deterministic work, beginning with the plan ``start``."""
-    board.model.clear_objective()  # type: ignore[no-untyped-call]
-    if objective is not None:
-        board.model.minimize(objective)
-    board.model.clear_hints()  # type: ignore[no-untyped-call]
+def search(board: Board, objective: LinearExprT, work: float, start: Places | None) -> Search:
+    """Minimize ``objective`` within a budget of deterministic work, beginning with the plan ``start``, if given."""
+    board.model.minimize(objective)
     bound: int | None = None
     spent = 0.0
     while spent < work:
         if start is not None:
             board.hint(start)
-        answer = solve(board.model, work - spent, board.problem.seed, **PARAMETERS | parameters)
+        answer = solve(board.model, work - spent, board.problem.seed, **PARAMETERS)
         spent += max(answer.work, LEAST_WORK)
         if answer.status == "infeasible":
             return Search(None, bound, impossible=True, work=spent)

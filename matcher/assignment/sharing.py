@@ -23,14 +23,20 @@ class Sharing:
 
     A set is asked for only where a plan would use it; where the answer is not ``yes``, it is reduced to an
     inclusion-minimal set that still does not go in, which then rules out every plan with these groups in any drawer of
-    that kind.
+    that kind. ``fewest`` bounds from below how many drawers a family takes that may share.
     """
 
     def __init__(self, problem: Problem):
         self.problem = problem
-        self.misfits: list[Misfit] = []
+        self._known: dict[tuple[int, frozenset[int]], Side] = {}
+        self.fewest: dict[str, int] = {}
         self._apart = {frozenset(pair) for pair in problem.apart}
         self._pairs_known = False
+
+    @property
+    def misfits(self) -> tuple[Misfit, ...]:
+        """Inclusion-minimal sets found so far, in the order in which they were found."""
+        return tuple(Misfit(kind, groups, side) for (kind, groups), side in self._known.items())
 
     @property
     def undecided(self) -> tuple[Misfit, ...]:
@@ -42,6 +48,10 @@ class Sharing:
         one, two = self.problem.nodes[group], self.problem.nodes[other]
         willing = one.share and two.share and one.family == two.family
         return willing and frozenset((group, other)) not in self._apart
+
+    def of_pair(self, kind: int, group: int, other: int) -> Side:
+        """What is known of two groups in a drawer of this kind."""
+        return self._known.get((kind, frozenset((group, other))), "yes")
 
     def learn_pairs(self) -> None:
         """Ask once for every pair that might share, one drawer of each kind."""
@@ -55,25 +65,34 @@ class Sharing:
 
     def learn_from(self, places: Places) -> tuple[Misfit, ...]:
         """New misfits in the shared drawers of a plan; none if all of it goes in."""
-        known = len(self.misfits)
+        known = len(self._known)
         for box, groups in sorted(_shared(places)):
             self._learn(box, self.problem.boxes[box].kind, groups)
-        return tuple(self.misfits[known:])
+        return self.misfits[known:]
 
     def _learn(self, box: int, kind: int, groups: frozenset[int]) -> None:
-        side = self.problem.together(box, groups)
+        side = self._ask(box, groups)
         if side != "yes":
-            reduced, side = self._reduced(box, groups, side)
-            self.misfits.append(Misfit(kind, reduced, side))
+            reduced, reason = self._reduced(box, groups, side)
+            self._known[kind, reduced] = reason
 
     def _reduced(self, box: int, groups: frozenset[int], side: Side) -> tuple[frozenset[int], Side]:
-        """An inclusion-minimal part of ``groups`` that does not go in; a proved one where ``groups`` is proved."""
+        """Leave out groups in turn as long as the rest does not go in; proved where it is proved of all."""
         for group in sorted(groups):
             rest = groups - {group}
-            answer = self.problem.together(box, rest) if len(rest) > 1 else "yes"
+            answer = self._ask(box, rest)
             if answer == "no" or (answer == "open" and side == "open"):
                 groups, side = rest, answer
         return groups, side
+
+    def _ask(self, box: int, groups: frozenset[int]) -> Side:
+        """Whether these groups go in; asked only where area and load do not say no."""
+        if len(groups) < 2:
+            return "yes"
+        place, nodes = self.problem.boxes[box], [self.problem.nodes[group] for group in groups]
+        too_large = place.area is not None and sum(node.area for node in nodes) > place.area
+        too_heavy = place.load is not None and sum(node.mass for node in nodes) > place.load
+        return "no" if too_large or too_heavy else self.problem.together(box, groups)
 
     def _first_boxes(self) -> dict[int, tuple[int, list[int]]]:
         """Of each kind: its first drawer, and the groups that go into any drawer of the kind."""
@@ -91,10 +110,10 @@ def _shared(places: Places) -> Iterator[tuple[int, frozenset[int]]]:
             yield box, groups
 
 
-def sharers(sharing: Sharing, groups: Iterable[int]) -> list[list[int]]:
+def sharers(problem: Problem, groups: Iterable[int]) -> list[list[int]]:
     """Groups by family where they may share, alone where they may not: of these classes a drawer holds only one."""
     classes: dict[tuple[str, int], list[int]] = {}
     for group in groups:
-        node = sharing.problem.nodes[group]
+        node = problem.nodes[group]
         classes.setdefault((node.family, -1) if node.share else ("", group), []).append(group)
     return list(classes.values())

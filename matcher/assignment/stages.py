@@ -1,21 +1,18 @@
-"""The goals one after another: minimize, fix, next; at the end the plan is made unique."""
+"""The goals one after another, after the number of drawers; at the end the plan is made unique."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from typing import TypeAlias
-
-from ortools.sat.python.cp_model import LinearExprT
 
 from matcher.assignment.board import board_of
 from matcher.assignment.counting import Count, Refusal, fewest_used, most_used
+from matcher.assignment.descent import Descent, Settled
 from matcher.assignment.goals import GOALS
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
-from matcher.assignment.searching import search
 from matcher.assignment.sharing import Sharing
-from matcher.assignment.unique import smallest
-from matcher.assignment.values import drawers_value
+from matcher.assignment.unique import make_smallest
 from matcher.records import GoalName
 
 Progress: TypeAlias = Callable[[str, int, int], None]
@@ -34,85 +31,72 @@ def assign(problem: Problem, hint: Places | None = None, progress: Progress | No
     if not problem.goals:
         return Assignment("found", most.places)
     fewest = fewest_used(problem, sharing, most.places)
-    stages = _Stages(problem, sharing, fewest if problem.fill == "pack" else most, progress)
-    return stages.run(hint, most, fewest)
+    report = _Report(progress)
+    descent = _descent(problem, sharing, fewest if problem.fill == "pack" else most, hint, report)
+    for names in _turns(problem.goals):
+        _settle(descent, names, report)
+    unique = all(goal.proved for goal in report.values) and make_smallest(descent, problem.work.reach)
+    boxes = len(problem.boxes)
+    return Assignment(
+        status="found",
+        places=descent.places,
+        goals=tuple(report.values),
+        most_free=boxes - fewest.used,
+        fewest_free=boxes - most.used,
+        free_proved=(fewest.proved, most.proved),
+        unique=unique,
+        undecided=_undecided(sharing),
+    )
 
 
-class _Stages:
-    """A run over the goals; keeps the best plan so far and whether all before it was proved."""
+@dataclass(slots=True)
+class _Report:
+    """Values of the goals so far; a goal is proved only if all before it are."""
 
-    def __init__(self, problem: Problem, sharing: Sharing, count: Count, progress: Progress | None):
-        self.problem = problem
-        self.sharing = sharing
-        self.count = count
-        self.progress = progress
-        self.places = count.places
-        self.proved = True
-        self.values: list[GoalValue] = []
-        counted = "drawers" in problem.goals
-        self.board = board_of(problem, sharing, alone=counted and count.used == len(problem.nodes))
-        if counted and not self.board.alone:
-            self.board.model.add(self.board.used == count.used)
+    progress: Progress | None
+    values: list[GoalValue] = field(default_factory=list)
 
-    def run(self, hint: Places | None, most: Count, fewest: Count) -> Assignment:
-        """Solve every goal, then make the plan unique."""
-        for name in self.problem.goals:
-            if name == "drawers":
-                self._count()
-            else:
-                self._minimize(name, hint or self.places)
-                hint = None
-        last = smallest(self.board, self.places)
-        boxes = len(self.problem.boxes)
-        return Assignment(
-            status="found",
-            places=last.places,
-            goals=self._recounted(last.places),
-            most_free=boxes - fewest.used,
-            fewest_free=boxes - most.used,
-            free_proved=(fewest.proved, most.proved),
-            unique=last.proved and self.proved,
-            undecided=_undecided(self.sharing),
-        )
-
-    def _count(self) -> None:
-        free = len(self.problem.boxes)
-        bound = self.count.bound if self.problem.fill == "pack" else free - self.count.bound
-        self._note("drawers", _value(self.problem, "drawers", self.places), bound)
-
-    def _minimize(self, name: GoalName, start: Places) -> None:
-        goal = GOALS[name]
-        objective = goal.expression(self.board)
-        found = search(self.board, objective, goal.work(self.problem.work), start)
-        if found.places is not None and goal.value(self.problem, found.places) < goal.value(self.problem, self.places):
-            self.places = found.places
-        value = goal.value(self.problem, self.places)
-        bound = 0 if found.bound is None or self._in_doubt() else min(found.bound, value)
-        self._note(name, value, bound)
-        self._fix(objective, value, bound)
-        goal.narrow(self.board, value)
-
-    def _recounted(self, places: Places) -> tuple[GoalValue, ...]:
-        """The goals by the final plan: a later search may have bettered a goal that was not proved."""
-        return tuple(replace(goal, value=_value(self.problem, goal.name, places)) for goal in self.values)
-
-    def _in_doubt(self) -> bool:
-        """Whether undecided sharing was left out, so that a bound of the model is none of the problem."""
-        return not self.board.alone and bool(self.sharing.undecided)
-
-    def _note(self, name: GoalName, value: int, bound: int) -> None:
-        self.proved = self.proved and value == bound
-        self.values.append(GoalValue(name, value, bound, self.proved))
+    def add(self, name: GoalName, value: int, bound: int) -> None:
+        proved = value == bound and all(goal.proved for goal in self.values)
+        self.values.append(GoalValue(name, value, bound, proved))
         if self.progress is not None:
             self.progress(name, value, bound)
 
-    def _fix(self, objective: LinearExprT, value: int, bound: int) -> None:
-        if not isinstance(objective, int):
-            self.board.model.add_linear_constraint(objective, bound, value)
+
+def _descent(problem: Problem, sharing: Sharing, count: Count, hint: Places | None, report: _Report) -> Descent:
+    """Start from the number of drawers, fixed if it is a goal; no sharing where every group gets its own."""
+    if "drawers" not in problem.goals:
+        return Descent(board_of(problem, sharing, alone=False), count.places, hint)
+    board = board_of(problem, sharing, alone=count.used == len(problem.nodes))
+    if not board.alone:
+        board.model.add(board.used == count.used)
+    boxes = len(problem.boxes)
+    value, bound = (count.used, count.bound) if problem.fill == "pack" else (boxes - count.used, boxes - count.bound)
+    report.add("drawers", value, bound)
+    return Descent(board, count.places, hint)
 
 
-def _value(problem: Problem, name: GoalName, places: Places) -> int:
-    return drawers_value(problem, places) if name == "drawers" else GOALS[name].value(problem, places)
+def _turns(goals: Sequence[GoalName]) -> list[list[GoalName]]:
+    """Goals solved in one turn: a leading ``order`` by itself, as its value rules out many drawers; then the rest."""
+    rest: list[GoalName] = [name for name in goals if name != "drawers"]
+    return [rest[:1], rest[1:]] if rest[:1] == ["order"] else [rest]
+
+
+def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> None:
+    work = descent.board.problem.work
+    layers = {name: GOALS[name].layers(descent.board) for name in names}
+    budgets = [GOALS[name].work(work) / len(layers[name]) for name in names for _ in layers[name]]
+    settled = iter(descent.settle([part for name in names for part in layers[name]], budgets))
+    for name in names:
+        own: list[Settled] = [next(settled) for _ in layers[name]]
+        value = GOALS[name].value(tuple(part.value for part in own))
+        report.add(name, value, GOALS[name].value(_bounds(own)))
+        GOALS[name].narrow(descent.board, value)
+
+
+def _bounds(parts: Sequence[Settled]) -> tuple[int, ...]:
+    """Bounds of the parts of one goal; costs are at least 0, which is all that is known after a part not proved."""
+    return tuple(part.bound if all(before.proved for before in parts[:rank]) else 0 for rank, part in enumerate(parts))
 
 
 def _undecided(sharing: Sharing) -> tuple[tuple[int, frozenset[int]], ...]:

@@ -1,4 +1,4 @@
-"""The goals' values of a plan, counted from its drawers alone, with what makes them up."""
+"""Order breaks and wish costs of a plan, counted from its drawers alone: what makes up the goals' values."""
 
 from __future__ import annotations
 
@@ -7,16 +7,6 @@ from itertools import permutations
 
 from matcher.assignment.distances import wish_cost
 from matcher.assignment.problem import Places, Problem, Wished
-from matcher.assignment.reach import reach_costs
-
-RECUT_STEP = 10**9
-"""One step of work on the foam outweighs all gaps: 64 groups x two axes x 10 m in 1/320 mm stay below it."""
-
-
-def drawers_value(problem: Problem, places: Places) -> int:
-    """Unused drawers (``spread``) or used ones (``pack``)."""
-    used = len(set(places))
-    return used if problem.fill == "pack" else len(problem.boxes) - used
 
 
 def order_value(problem: Problem, places: Places) -> int:
@@ -25,7 +15,7 @@ def order_value(problem: Problem, places: Places) -> int:
 
 
 def order_breaks(problem: Problem, places: Places) -> tuple[tuple[int, int], ...]:
-    """Pairs (earlier, later) of groups with the earlier tier too low, in the best choice of tiers that change places."""
+    """Pairs (earlier, later) of groups with the earlier tier too low, in the best choice of changed places of tiers."""
     floors = [problem.boxes[place].floor for place in places]
     choices = (
         tuple(
@@ -69,20 +59,3 @@ def wish_costs(problem: Problem, places: Places) -> tuple[tuple[Wished, int], ..
         (wished, wished[3] * wish_cost(wished[2], problem.boxes[places[wished[0]]], problem.boxes[places[wished[1]]]))
         for wished in problem.relations
     )
-
-
-def recut_value(problem: Problem, places: Places) -> int:
-    """Work on the foam in steps of ``RECUT_STEP``, plus the gaps."""
-    costs = recut_costs(problem)
-    return sum(costs[pair] for pair in enumerate(places))
-
-
-def recut_costs(problem: Problem) -> dict[tuple[int, int], int]:
-    """Cost of each group in each of its drawers: first the work on the foam, then the gaps."""
-    return {pair: RECUT_STEP * option.how_cost + option.gap for pair, option in problem.options.items()}
-
-
-def reach_value(problem: Problem, places: Places) -> int:
-    """Use lost to heights that are not the best (``reach_costs``)."""
-    costs = reach_costs(problem)
-    return sum(costs[pair] for pair in enumerate(places))

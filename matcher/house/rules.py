@@ -180,7 +180,7 @@ class Work:
     recut: float
     reach: float
     free_layout: float
-    sheets: float = 5
+    sheets: float = 2
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,17 +15,60 @@ from typing import Protocol, TypeAlias
 from matcher.layout.poses import Pose
 from matcher.packing.staircases import EMPTY, Staircase, merged
 
+Size: TypeAlias = tuple[int, int]
 Memo: TypeAlias = dict[tuple[int, int], Staircase]
 """Curves worked out so far, by height and web."""
 
 
 @dataclass(frozen=True, slots=True)
+class Slot:
+    """A notch through a line: a rectangle, and the tools that it joins, counted from the line's first."""
+
+    left: int
+    front: int
+    width: int
+    depth: int
+    first: int
+    end: int
+
+    @property
+    def turned(self) -> Slot:
+        """The same with directions exchanged."""
+        return Slot(self.front, self.left, self.depth, self.width, self.first, self.end)
+
+
+@dataclass(frozen=True, slots=True)
 class Spot:
-    """A tool's pocket at its place: the front left corner of its box."""
+    """A tool's pocket at its place: the front left corner of its box. The first tool of a line brings its slot."""
 
     pose: Pose
     x: int
     y: int
+    slot: Slot | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """A rectangle that a block may spread over."""
+
+    x: int
+    y: int
+    width: int
+    depth: int
+
+
+def shared_out(sizes: Sequence[int], gap: int, room: int) -> list[tuple[int, int]]:
+    """Start and length of things one after another in ``room``, gaps between them, what is left shared by length."""
+    whole = sum(sizes)
+    spare = room - whole - gap * (len(sizes) - 1)
+    spans: list[tuple[int, int]] = []
+    start = done = 0
+    for size in sizes:
+        end = done + size
+        length = size + spare * end // whole - spare * done // whole
+        spans.append((start, length))
+        start, done = start + length + gap, end
+    return spans
 
 
 class Block(Protocol):
@@ -45,8 +88,8 @@ class Block(Protocol):
         """Fields possible with nothing rising above ``height`` and no web above ``web``."""
         ...
 
-    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
-        """Pockets, in reading order, of a layout within ``width`` x ``depth`` whose front left corner is (x, y)."""
+    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+        """Pockets, in reading order, of a layout within ``size`` (width, depth), spread evenly over a larger room."""
         ...
 
 
@@ -65,8 +108,8 @@ def remembered(memo: Memo, block: Block, height: int, web: int, at: Callable[[in
     return memo[level, t]
 
 
-def least_web(block: Block, height: int, web: int, width: int, depth: int) -> int:
-    """The narrowest web, up to ``web``, with which the block goes into ``width`` x ``depth``.
+def least_web(block: Block, height: int, web: int, size: Size) -> int:
+    """The narrowest web, up to ``web``, with which the block goes into ``size``.
 
     Raises
     ------
@@ -74,7 +117,7 @@ def least_web(block: Block, height: int, web: int, width: int, depth: int) -> in
         It does not go in.
     """
     for t in block.webs:
-        if t <= web and block.curve(height, t).holds(width, depth):
+        if t <= web and block.curve(height, t).holds(*size):
             return t
     raise ValueError("the block does not go into this field")
 

@@ -9,11 +9,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import isqrt
 from typing import Literal, TypeAlias
 
 from matcher.house import House
 from matcher.records import Group, SizedPiece
+from matcher.tools.outlines import outline
 
 Axis: TypeAlias = Literal["width", "depth", "height", "area"]
 Lack: TypeAlias = tuple[int, Literal["width", "depth"]]
@@ -62,15 +64,23 @@ def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fr
 
     With r = clearance + half a web, all points within r of a tool in one part that is l long cover
     2 r l + pi r^2 or more: at every place along the axis a disc of radius r covers 2 r across, and half a disc
-    lies beyond either end. Standing, it is a disc. A case covers its box.
+    lies beyond either end. Its own outline with half a clearance and half a web round it covers more if it is wide: a
+    sharp corner keeps no more than that. Standing, it is a disc. A case covers its box.
     """
     if group.cased:
         return Fraction(piece.length * piece.width)
     grown = 2 * house.pocket.fit + house.pocket.web
-    areas = [grown * _reach(piece) + PI / 4 * grown**2]
+    kept = (house.pocket.fit + house.pocket.web) // 2
+    areas = [max(grown * _reach(piece) + PI / 4 * grown**2, _covered(piece, kept))]
     if _stands(piece, group, height, house):
         areas.append(PI / 4 * ((piece.diameter or 0) + grown) ** 2)
     return min(areas)
+
+
+@lru_cache(maxsize=65536)
+def _covered(piece: SizedPiece, around: int) -> Fraction:
+    """A little less than the area of all points within ``around`` of the piece's outline."""
+    return Fraction(int(outline(piece, False).buffer(around).area))
 
 
 def _lack(piece: SizedPiece, group: Group, width: int, depth: int, height: int, house: House) -> Lack | None:

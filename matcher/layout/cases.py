@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from matcher.layout.blocks import Block, Spot
+from matcher.layout.blocks import Block, Room, Size, Spot
 from matcher.layout.series import Tools, series
 from matcher.packing.slicing import MOST, Curves, places, slicing_curves
 from matcher.packing.staircases import EMPTY, Staircase, staircase_of
@@ -31,11 +31,11 @@ class Cases:
         """See `Block.curve`."""
         return self._curves[self._whole] if height >= self.heights[0] and web >= 0 else EMPTY
 
-    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
-        """See `Block.spots`."""
-        if not self.curve(height, web).holds(width, depth):
+    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+        """See `Block.spots`; cases stand as near the front left corner as they can."""
+        if not self.curve(height, web).holds(*size):
             raise ValueError("the block does not go into this field")
-        found = places(self._curves, self._whole, (width, depth), (x, y))
+        found = places(self._curves, self._whole, size, (room.x, room.y))
         return [
             Spot(
                 next(pose for pose in tool if pose.width <= found[n][1][0] and pose.depth <= found[n][1][1]),

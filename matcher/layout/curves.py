@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
-from matcher.geometry import moved
+from matcher.geometry import chamfered, moved
 from matcher.house import House
-from matcher.layout.blocks import Spot
-from matcher.layout.poses import Rules, rules_for
+from matcher.layout.blocks import Room, Spot, levels
+from matcher.layout.labels import labelled
+from matcher.layout.poses import Rules, rules_for, sheets
 from matcher.layout.tree import organizer
-from matcher.packing.staircases import EMPTY, least_depths
-from matcher.records import Footprint, Group, Layout, Pocket, SizedPiece
+from matcher.packing.staircases import EMPTY, least_depths, merged
+from matcher.records import Footprint, Group, Layout, Notch, Pocket, SizedPiece
 
 
 def curve(group: Group, house: House) -> tuple[Footprint, ...]:
@@ -25,11 +28,11 @@ def curve(group: Group, house: House) -> tuple[Footprint, ...]:
 
 @lru_cache(maxsize=1024)
 def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...]:
-    block = organizer(pieces, rules).block
+    blocks = [organizer(pieces, sheet).block for sheet in sheets(pieces, rules)]
     points: list[Footprint] = []
     lower = EMPTY
-    for height in block.heights:
-        flat = block.curve(height, block.webs[-1])
+    for height in levels(block.heights for block in blocks):
+        flat = merged([block.curve(height, block.webs[-1]) for block in blocks])
         better = flat.depths < least_depths(lower, flat.widths)
         sizes = zip(flat.widths[better].tolist(), flat.depths[better].tolist(), strict=True)
         points += [Footprint(width, depth, height) for width, depth in sizes]
@@ -45,21 +48,75 @@ def realize(group: Group, house: House, footprint: Footprint) -> Layout:
     ValueError
         No ordered layout of the group goes into the footprint.
     """
-    tree = organizer(group.pieces, rules_for(group, house))
-    web = tree.block.webs[-1]
-    depth = tree.block.curve(footprint.height, web).depth_at(footprint.width)
+    return evened(group, house, footprint)[0]
+
+
+def evened(
+    group: Group, house: House, footprint: Footprint, room: tuple[int, int] | None = None
+) -> tuple[Layout, int, int]:
+    """The layout behind a footprint, spread evenly over a ``room`` (width, depth) no smaller than it.
+
+    Webs grow alike, lines keep their pattern and straight rows stay straight.
+
+    Returns
+    -------
+    tuple of Layout, int and int
+        The layout, its field the smallest rectangle round pockets and notches, and where the field begins in the room.
+
+    Raises
+    ------
+    ValueError
+        No ordered layout of the group goes into the footprint.
+    """
+    depth, sheet = min(
+        ((_depth(group.pieces, sheet, footprint), sheet) for sheet in sheets(group.pieces, rules_for(group, house))),
+        key=lambda found: found[0],
+    )
     if depth > footprint.depth:
         raise ValueError(f"no ordered layout of {group.name!r} goes into {footprint}")
-    spots = tree.block.spots(footprint.height, web, footprint.width, depth, 0, 0)
+    tree = organizer(group.pieces, sheet)
+    size = footprint.width, depth
+    spots = tree.block.spots(footprint.height, tree.block.webs[-1], size, Room(0, 0, *(room or size)))
+    left, front = min(spot.x for spot in spots), min(spot.y for spot in spots)
+    layout = layout_of([_shifted(spot, left, front) for spot in spots], tree.pieces, sheet)
+    return labelled(layout, group.pieces, 0 if group.cased else house.pocket.margin), left, front
+
+
+def _shifted(spot: Spot, left: int, front: int) -> Spot:
+    slot = spot.slot and replace(spot.slot, left=spot.slot.left - left, front=spot.slot.front - front)
+    return replace(spot, x=spot.x - left, y=spot.y - front, slot=slot)
+
+
+def _depth(pieces: tuple[SizedPiece, ...], sheet: Rules, footprint: Footprint) -> int:
+    """Least depth of an organizer from this foam that is no wider and no higher than the footprint."""
+    block = organizer(pieces, sheet).block
+    return block.curve(footprint.height, block.webs[-1]).depth_at(footprint.width)
+
+
+def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Layout:
+    """Layout of pockets at their spots, the piece of each given by its number."""
+    pockets = tuple(
+        Pocket(
+            piece, moved(spot.pose.pocket, spot.x, spot.y), spot.pose.cut, spot.pose.rise, spot.pose.way == "standing"
+        )
+        for spot, piece in zip(spots, pieces, strict=True)
+    )
     return Layout(
         width=max(spot.x + spot.pose.width for spot in spots),
         depth=max(spot.y + spot.pose.depth for spot in spots),
         height=max(spot.pose.rise for spot in spots),
-        pockets=tuple(pocket(spot, piece) for spot, piece in zip(spots, tree.pieces, strict=True)),
+        pockets=pockets,
+        notches=tuple(_notches(spots)),
+        thickness=sheet.thickness,
     )
 
 
-def pocket(spot: Spot, piece: int) -> Pocket:
-    """Pocket of piece number ``piece`` at a spot."""
-    ring = moved(spot.pose.outline, spot.x, spot.y)
-    return Pocket(piece, ring, spot.pose.cut, spot.pose.rise, spot.pose.way == "standing")
+def _notches(spots: Sequence[Spot]) -> Iterator[Notch]:
+    """Notches of lines, and those of single pockets."""
+    for n, spot in enumerate(spots):
+        if spot.pose.notch:
+            yield Notch(moved(spot.pose.notch, spot.x, spot.y), spot.pose.cut, (n,))
+        if spot.slot:
+            slot, joined = spot.slot, range(n + spot.slot.first, n + spot.slot.end)
+            ring = moved(chamfered(slot.width, slot.depth, 0), slot.left, slot.front)
+            yield Notch(ring, max(spots[index].pose.cut for index in joined), tuple(joined))

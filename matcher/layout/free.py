@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from matcher.house import House, Work
 from matcher.layout.blocks import Spot
 from matcher.layout.bounds import excluded_by
-from matcher.layout.curves import pocket
-from matcher.layout.poses import Pose, poses, rules_for
+from matcher.layout.curves import layout_of
+from matcher.layout.labels import labelled
+from matcher.layout.nesting import nested
+from matcher.layout.poses import Pose, Rules, poses, rules_for, sheets
 from matcher.packing import Packing, PackStatus, Rectangle, pack
 from matcher.records import Group, Layout, Scope
 
@@ -41,17 +43,29 @@ def free(
     """
     if excluded_by(group, width, depth, height, house):
         return FreeAnswer("excluded", "any layout")
-    rules = rules_for(group, house)
+    answers = []
+    for sheet in sheets(group.pieces, rules_for(group, house)):
+        answers.append(_in_foam(group, width, depth, height, sheet, house, blocked))
+        if answers[-1].status == "found":
+            return answers[-1]
+    return min(answers, key=lambda answer: answer.status != "open")
+
+
+def _in_foam(
+    group: Group, width: int, depth: int, height: int, sheet: Rules, house: House, blocked: Sequence[Rectangle]
+) -> FreeAnswer:
     tools = [n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count)]
-    choices = tuple(tuple(p for p in poses(group.pieces[n], rules) if p.rise <= height) for n in tools)
-    status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), house.work)
-    if status == "excluded" and all(pose.boxy for poses in choices for pose in poses):
-        return FreeAnswer("excluded", "house layout")
-    if status != "found":
-        return FreeAnswer("open")
-    pockets = tuple(pocket(spot, piece) for spot, piece in zip(spots, tools, strict=True))
-    top = max((spot.pose.rise for spot in spots), default=0)
-    return FreeAnswer("found", layout=Layout(width, depth, top, pockets, ordered=group.cased))
+    choices = tuple(tuple(p.alone for p in poses(group.pieces[n], sheet) if p.rise <= height) for n in tools)
+    if not tools:
+        return FreeAnswer("found", layout=Layout(width, depth, 0, (), ordered=group.cased))
+    boxes = all(pose.boxy for poses in choices for pose in poses)
+    spots = None if boxes or blocked else nested(choices, width, depth)
+    if spots is None:
+        status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), house.work)
+        if status != "found":
+            return FreeAnswer("excluded", "house layout") if status == "excluded" and boxes else FreeAnswer("open")
+    layout = replace(layout_of(spots, tools, sheet), width=width, depth=depth, ordered=group.cased)
+    return FreeAnswer("found", layout=labelled(layout, group.pieces, 0))
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise, product
@@ -12,26 +12,34 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from matcher.geometry import Ring
+from matcher.layout.blocks import Slot
 from matcher.layout.poses import Pose, Way
-from matcher.layout.profiles import FAR, STRIP, pitch
+from matcher.layout.profiles import FAR, STRIP, Shape, ends, pitch
 from matcher.packing.staircases import Lengths
 from matcher.units import mm
 
 Flush: TypeAlias = Literal["front", "center", "back"]
+Turned: TypeAlias = Literal["none", "all", "second"]
 STAGGERS = tuple(mm(offset) for offset in (16, 32, 50))
+STEPS = tuple(mm(offset) for offset in (8, 11))
 APART = 0.25
 """Share of a tool's extent by which the next one may reach into it whatever they share the other way."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """How the tools of a line lie: flush on which side, every second one turned end for end, every second one set
-    back by ``stagger``. 'Second' counts in the series, so that a tool lies alike in whatever line."""
+    """How the tools of a line lie: flush on which side, none, all or every second one turned end for end, every second
+    one set back by ``stagger``, each one set back by ``step`` more than the one before. 'Second' counts in the series,
+    so that a tool lies alike in whatever line."""
 
     flush: Flush = "front"
-    alternate: bool = False
+    turned: Turned = "none"
     stagger: int = 0
+    step: int = 0
+
+    def turns(self, n: int) -> bool:
+        """Whether tool number ``n`` is turned end for end."""
+        return self.turned == "all" or (self.turned == "second" and n % 2 == 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +59,11 @@ class Lines:
     """
 
     def __init__(self, row: Sequence[Pose | None], pattern: Pattern, upright: bool = False) -> None:
-        self.row = [pose.turned if pose and pattern.alternate and n % 2 else pose for n, pose in enumerate(row)]
+        self.row = [pose.turned if pose and pattern.turns(n) else pose for n, pose in enumerate(row)]
         self.pattern = pattern
         self.upright = upright
         self.way: Way = next(pose.way for pose in row if pose)
+        self.alone = [pose.alone if pose else None for pose in self.row]
         self.sizes = [_size(pose, upright) if pose else (0, 0) for pose in self.row]
         self.ups = self._ups()
         self.starts = self._starts()
@@ -62,8 +71,9 @@ class Lines:
     @cached_property
     def length(self) -> Lengths:
         """See the class."""
-        ends = self.starts + np.array([long for long, _ in self.sizes])
-        return self._valid(np.maximum.accumulate(ends, axis=1))
+        ends = np.maximum.accumulate(self.starts + np.array([long for long, _ in self.sizes]), axis=1)
+        np.fill_diagonal(ends, [_size(pose, self.upright)[0] if pose else 0 for pose in self.alone])
+        return self._valid(ends)
 
     @cached_property
     def depth(self) -> Lengths:
@@ -75,13 +85,53 @@ class Lines:
         """See the class."""
         return self._valid(_running(np.array([pose.rise if pose else FAR for pose in self.row])))
 
-    def laid(self, first: int, end: int) -> Iterator[Laid]:
-        """The tools of a line, ``end`` being the tool after the last."""
+    def laid(self, first: int, end: int, room: int = 0) -> list[Laid]:
+        """The tools of a line, ``end`` being the tool after the last, spread over ``room`` if it is longer than the
+        line; a single tool with a notch of its own."""
+        count, spare = end - first, max(room - int(self.length[first, end - 1]), 0)
+        if count == 1 and (pose := self.alone[first]):
+            return [Laid(pose, spare // 2, 0)]
         low = int(self.ups[first:end].min())
-        for n in range(first, end):
-            pose = self.row[n]
-            assert pose is not None
-            yield Laid(pose, int(self.starts[first, n]), int(self.ups[n]) - low)
+        return [
+            Laid(
+                pose, int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count), int(self.ups[n]) - low
+            )
+            for n in range(first, end)
+            if (pose := self.row[n])
+        ]
+
+    def slot(self, laid: Sequence[Laid]) -> Slot | None:
+        """The notch through a line, in distances along and across it, from the middle of the first tool that needs it
+        to that of the last; one that is alone in needing it shares it with a neighbor."""
+        needing = [n for n, one in enumerate(laid) if one.pose.finger]
+        if len(laid) < 2 or not needing:
+            return None
+        begin, last = needing[0], needing[-1]
+        if begin == last:
+            begin, last = (begin, last + 1) if last + 1 < len(laid) else (begin - 1, last)
+        joined = laid[begin : last + 1]
+        low, high = self._band(joined, max(one.pose.finger for one in joined))
+        left, right = (one.along + self._middle(one, low, high) for one in (joined[0], joined[-1]))
+        return Slot(left, low, right - left, high - low, begin, last + 1)
+
+    def _band(self, joined: Sequence[Laid], finger: int) -> tuple[int, int]:
+        """Where across the line the notch runs: as near the middle of all its tools as all of them reach."""
+        spans = [(one.across, one.across + _size(one.pose, self.upright)[1]) for one in joined]
+        lowest, highest = max(low for low, _ in spans), min(high for _, high in spans)
+        wanted = sum(low + high for low, high in spans) // (2 * len(spans))
+        middle = min(max(wanted, lowest + finger // 2), highest - finger // 2)
+        if lowest + finger // 2 > highest - finger // 2:
+            middle = (lowest + highest) // 2
+        return max(middle - finger // 2, min(low for low, _ in spans)), min(
+            middle + finger // 2, max(high for _, high in spans)
+        )
+
+    def _middle(self, one: Laid, low: int, high: int) -> int:
+        """Middle of a tool, in its own box, where the notch crosses it."""
+        (ring, *_) = _faced(one.pose, self.upright)
+        center = (low + high) // 2 - one.across
+        left, right = ends(ring, max(center, 0), max(center, 0) + 1)
+        return (left + right) // 2
 
     def _valid(self, table: Lengths) -> Lengths:
         return np.where(self._whole, table, FAR)
@@ -96,7 +146,8 @@ class Lines:
         deepest = max(deep for _, deep in self.sizes)
         spare = np.array([deepest - deep for _, deep in self.sizes])
         base = {"front": spare * 0, "center": spare // 2, "back": spare}[self.pattern.flush]
-        return base + self.pattern.stagger * (np.arange(len(self.row)) % 2)
+        number = np.arange(len(self.row))
+        return base + self.pattern.stagger * (number % 2) + self.pattern.step * number
 
     def _starts(self) -> Lengths:
         """Where tool j begins in the line that begins with tool a: as far left as all before it allow."""
@@ -137,17 +188,20 @@ class Lines:
         return max((long - other_long) // 2 + 1, ceil(long - within))
 
 
-def patterns(row: Sequence[Pose | None], abreast: bool, alternate: bool, stagger: bool) -> tuple[Pattern, ...]:
-    """The patterns worth trying, the plainest first; tools that lie end to end rather than ``abreast`` have one."""
+def patterns(row: Sequence[Pose | None], alternate: bool, stagger: bool) -> tuple[Pattern, ...]:
+    """The patterns worth trying, the plainest first."""
     known = [pose for pose in row if pose]
     if known[0].way == "standing":
         return (Pattern("center"),)
-    if not abreast or len(known) < 2 or all(pose.boxy for pose in known):
+    if len(known) < 2 or all(pose.boxy for pose in known):
         return (Pattern(),)
-    heads = (False, True) if alternate else (False,)
+    heads: tuple[Turned, ...] = ("none", "all", "second") if alternate else ("none", "all")
     offsets = (0, *STAGGERS) if stagger else (0,)
     sides: tuple[Flush, ...] = ("front", "back")
-    return tuple(Pattern(flush, turn, by) for turn, by, flush in product(heads, offsets, sides))
+    steps = STEPS if stagger else ()
+    straight = [Pattern(flush, turned, by) for turned, by, flush in product(heads, offsets, sides)]
+    slanted = [Pattern("front", turned, 0, step) for turned, step in product(heads[:2], steps)]
+    return (*straight, *slanted)
 
 
 def best_of(every: Sequence[Lines]) -> tuple[Lines, ...]:
@@ -169,8 +223,8 @@ def _size(pose: Pose, upright: bool) -> tuple[int, int]:
     return (pose.depth, pose.width) if upright else (pose.width, pose.depth)
 
 
-def _faced(pose: Pose, upright: bool) -> Ring:
-    return tuple((y, x) for x, y in pose.outline) if upright else pose.outline
+def _faced(pose: Pose, upright: bool) -> Shape:
+    return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape
 
 
 def _running(values: Lengths) -> Lengths:

@@ -1,26 +1,27 @@
 """How a tool may be put into foam: its pocket seen from above, how high it stands, the foam it needs around.
 
-A pocket is the tool's outline grown by the fit clearance, as a cutter can make it. Only this module knows that.
+A pocket is the tool's outline grown by the fit clearance, as a cutter can make it (R12, R14). Only this module knows
+that.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from shapely import Polygon, affinity
 
-from matcher.geometry import Ring, at_corner, chamfered, cut_out, turned_back, turned_right, whole_ring
+from matcher.geometry import Ring, at_corner, chamfered, cut_out, moved, whole_ring
 from matcher.house import House, PocketRules
-from matcher.house.rules import Cutter
+from matcher.house.rules import Cutter, Notch
+from matcher.layout.profiles import ends
 from matcher.records import Group, SizedPiece
 from matcher.tools.outlines import outline
 
 Way: TypeAlias = Literal["along", "across", "standing"]
 """Lying with the long axis from front to back, lying with it from left to right, standing on end."""
-
-
 BOXY = 0.97
 """A pocket that fills at least this share of its box has nothing to nest into."""
 
@@ -28,7 +29,10 @@ BOXY = 0.97
 @dataclass(frozen=True, slots=True)
 class Pose:
     """A pocket in a box of ``width`` x ``depth`` from above, how high the tool rises over the drawer's floor, how deep
-    the pocket is cut, and the least foam between it and a pocket no deeper. Without a ``ring`` the pocket is the box.
+    the pocket is cut, and the least foam between it and a pocket no deeper.
+
+    Without a ``ring`` the pocket is the box. ``notch`` is the pocket's own finger notch, inside the box too. ``finger``
+    is the width of the notch that it needs and may share with its neighbors in a line, else 0.
     """
 
     way: Way
@@ -38,47 +42,92 @@ class Pose:
     cut: int
     web: int
     ring: Ring = ()
+    notch: Ring = ()
+    finger: int = 0
 
     @property
-    def outline(self) -> Ring:
-        """The pocket's outline, its box at (0, 0)."""
+    def pocket(self) -> Ring:
+        """The pocket's outline."""
         return self.ring or ((0, 0), (self.width, 0), (self.width, self.depth), (0, self.depth))
+
+    @property
+    def shape(self) -> tuple[Ring, ...]:
+        """All that is cut out: the pocket, and its own notch if it has one."""
+        return (self.pocket, self.notch) if self.notch else (self.pocket,)
 
     @property
     def boxy(self) -> bool:
         """Whether the pocket fills its box but for round corners, so that nothing can nest into it: it counts as its
         box."""
-        return _boxy(self.outline, self.width * self.depth)
+        return _boxy(self.pocket, self.width * self.depth)
 
     @property
     def turned(self) -> Pose:
         """The same pocket turned by 180 degrees."""
-        return replace(self, ring=turned_back(self.ring)) if self.ring else self
+        ring, notch = (tuple((self.width - x, self.depth - y) for x, y in part) for part in (self.ring, self.notch))
+        return replace(self, ring=ring, notch=notch)
+
+    @property
+    def crosswise(self) -> Pose:
+        """The same pocket turned clockwise by 90 degrees: what pointed back now points right."""
+        ring, notch = (tuple((y, self.width - x) for x, y in part) for part in (self.ring, self.notch))
+        return replace(self, way="across", width=self.depth, depth=self.width, ring=ring, notch=notch)
+
+    @property
+    def alone(self) -> Pose:
+        """The pocket with a notch of its own, as it is without neighbors to share one with."""
+        return _notched(self) if self.finger else self
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """All that the house and the kind of drawer say about pockets. Cased equipment has none: it stands on the floor."""
+    """All that the house and the kind of drawer say about pockets. Cased equipment has none: it stands on the floor.
+
+    ``thickness`` is that of the foam, 0 while it is not chosen: then pockets go down to the floor. ``top`` is the least
+    height that the tools can rise to in this foam.
+    """
 
     pocket: PocketRules
+    notch: Notch
     cutters: tuple[Cutter, ...]
     standing: bool
     cased: bool
     alternate: bool
     stagger: bool
+    thickness: int = 0
+    top: int = 0
 
 
 def rules_for(group: Group, house: House) -> Rules:
-    """Rules under which the tools of ``group`` are laid out."""
+    """Rules under which the tools of ``group`` are laid out, the foam not yet chosen."""
     layout = house.layout
     return Rules(
-        house.pocket, house.cutters, layout.standing_sockets, group.cased, layout.alternate_heads, layout.stagger
+        pocket=house.pocket,
+        notch=house.notch,
+        cutters=house.cutters,
+        standing=layout.standing_sockets,
+        cased=group.cased,
+        alternate=layout.alternate_heads,
+        stagger=layout.stagger,
     )
 
 
-@lru_cache(maxsize=65536)
-def _boxy(ring: Ring, box: int) -> bool:
-    return float(Polygon(ring).area) >= BOXY * box
+def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
+    """The rules with the foam chosen: for tools that stand where they can, and for all of them lying.
+
+    The foam is the thinnest stock that the deepest pocket by the house's shares goes into.
+    """
+    if rules.cased or not pieces:
+        return (rules,)
+    stands = rules.standing and any(piece.diameter is not None for piece in pieces)
+    variants = [replace(rules, standing=standing) for standing in ((True, False) if stands else (False,))]
+    return tuple(_in_stock(pieces, variant) for variant in variants)
+
+
+def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
+    natural = [poses(piece, rules)[0] for piece in pieces]
+    thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural))
+    return replace(rules, thickness=thickness, top=max(thickness, *(pose.rise for pose in natural)))
 
 
 @lru_cache(maxsize=65536)
@@ -86,33 +135,66 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
     """Poses a tool may take, the most natural first.
 
     The pocket's depth is the rule's share of the thickness, within the deepest pocket of the kind and the cutter's
-    reach. The tool rises floor + its own thickness above the drawer's floor: with foam as thick as floor and pocket
-    the pocket's depth cancels out.
+    reach. Where the foam is thicker than floor and pocket, the tallest tools' pockets are cut deeper, within the same
+    limits, so that nothing rises above ``top`` that need not.
     """
     if rules.cased:
-        return _cased(piece)
-    along = _pose(piece, rules, "along", piece.height)
-    across = replace(along, way="across", width=along.depth, depth=along.width, ring=turned_right(along.ring))
-    lying = (along,) if piece.length == piece.width else (along, across)
-    if not rules.standing or piece.diameter is None:
-        return lying
-    return (_pose(piece, rules, "standing", piece.length), *lying)
+        along = Pose("along", piece.width, piece.length, piece.height, 0, 0)
+        return (along,) if piece.length == piece.width else (along, along.crosswise)
+    stands = rules.standing and piece.diameter is not None
+    along = _pose(piece, rules, "along", piece.height, natural=not stands)
+    lying = (along,) if piece.length == piece.width else (along, along.crosswise)
+    return (_pose(piece, rules, "standing", piece.length, natural=True), *lying) if stands else lying
 
 
-def _cased(piece: SizedPiece) -> tuple[Pose, ...]:
-    along = Pose("along", piece.width, piece.length, piece.height, 0, 0)
-    across = Pose("across", piece.length, piece.width, piece.height, 0, 0)
-    return (along,) if piece.length == piece.width else (along, across)
-
-
-def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int) -> Pose:
-    kind, pocket = piece.piece.kind, rules.pocket
-    cut = min(int(pocket.share_of(kind) * thickness), pocket.deepest(kind))
-    if rules.cutters:
-        cut = min(cut, max(cutter.reach for cutter in rules.cutters))
+def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural: bool) -> Pose:
+    kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
+    cut, rise = _cut(kind, rules, thickness, natural=natural)
     ring = pocket_ring(piece, way == "standing", pocket.fit, _radius(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
-    return Pose(way, width, depth, pocket.floor + thickness, cut, pocket.web_for(cut), ring)
+    finger = notch.width if thickness - cut < notch.grip else 0
+    pose = Pose(way, width, depth, rise, cut, pocket.web_for(cut), ring, finger=finger)
+    return pose if kind in notch.shared else replace(pose.alone, finger=0)
+
+
+def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool) -> tuple[int, int]:
+    """How deep a pocket is cut for a tool of a thickness, and how high the tool then rises over the drawer's floor."""
+    pocket = rules.pocket
+    deepest = min([pocket.deepest(kind), *([max(c.reach for c in rules.cutters)] if rules.cutters else [])])
+    cut = min(int(pocket.share_of(kind) * thickness), deepest)
+    if not rules.thickness:
+        return cut, pocket.floor + thickness
+    room = rules.thickness - pocket.floor
+    if natural:
+        cut = max(cut, min(rules.thickness + thickness - rules.top, deepest))
+    cut = min(cut, room)
+    return cut, rules.thickness - cut + thickness
+
+
+@lru_cache(maxsize=8192)
+def _notched(pose: Pose) -> Pose:
+    """A pose with a notch across it at the middle of its pocket's area, half a notch beyond it on both sides."""
+    if pose.way == "across":
+        return _notched(_back(pose)).crosswise
+    middle = round(Polygon(pose.pocket).centroid.y)
+    low = max(0, min(middle - pose.finger // 2, pose.depth - pose.finger))
+    high = min(pose.depth, low + pose.finger)
+    left, right = ends(pose.pocket, low, high)
+    begin, end = left - pose.finger // 2, right + pose.finger // 2
+    shift, width = max(0, -begin), max(pose.width, end) + max(0, -begin)
+    notch = moved(chamfered(end - begin, high - low, pose.finger // 2), begin + shift, low)
+    return replace(pose, width=width, ring=moved(pose.pocket, shift, 0), notch=notch, finger=0)
+
+
+def _back(pose: Pose) -> Pose:
+    """An across pose turned back counterclockwise."""
+    ring = tuple((pose.depth - y, x) for x, y in pose.pocket)
+    return replace(pose, way="along", width=pose.depth, depth=pose.width, ring=ring)
+
+
+@lru_cache(maxsize=65536)
+def _boxy(ring: Ring, box: int) -> bool:
+    return float(Polygon(ring).area) >= BOXY * box
 
 
 def _radius(cut: int, cutters: tuple[Cutter, ...]) -> int:

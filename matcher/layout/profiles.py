@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
-from math import ceil, isqrt
+from math import isqrt
 from typing import TypeAlias
 
 import numpy as np
@@ -21,7 +21,8 @@ STRIP = mm(0.5)
 FAR = 1 << 40
 """Further than any pocket: where there is no outline."""
 
-Shift: TypeAlias = tuple[int, int]
+Shape: TypeAlias = tuple[Ring, ...]
+"""Rings that overlap each other."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,16 +35,17 @@ class Profile:
 
 
 @lru_cache(maxsize=8192)
-def profile(ring: Ring, up: int) -> Profile:
-    """Profile of a ring moved ``up`` by as much."""
-    points = np.array(ring, dtype=np.int64)
-    x0, y0 = points[:, 0], points[:, 1] + up
-    x1, y1 = np.roll(x0, -1), np.roll(y0, -1)
+def profile(shape: Shape, up: int) -> Profile:
+    """Profile of a shape moved ``up`` by as much, from its leftmost to its rightmost end in every strip."""
+    points = [np.array(ring, dtype=np.int64) for ring in shape]
+    x0, y0 = np.concatenate([ring[:, 0] for ring in points]), np.concatenate([ring[:, 1] for ring in points]) + up
+    x1, y1 = (np.concatenate([np.roll(ring[:, axis], -1) for ring in points]) for axis in (0, 1))
+    y1 = y1 + up
     falls = y1 < y0
     x0, x1, y0, y1 = np.where(falls, x1, x0), np.where(falls, x0, x1), np.where(falls, y1, y0), np.where(falls, y0, y1)
     low, high = y0 // STRIP, y1 // STRIP
     counts = high - low + 1
-    edge = np.repeat(np.arange(len(points)), counts)
+    edge = np.repeat(np.arange(len(x0)), counts)
     strip = low[edge] + np.arange(len(edge)) - np.repeat(np.cumsum(counts) - counts, counts)
     rise = np.maximum(y1 - y0, 1)[edge]
     lower = np.maximum(y0[edge], strip * STRIP) - y0[edge]
@@ -60,9 +62,9 @@ def profile(ring: Ring, up: int) -> Profile:
 
 
 @lru_cache(maxsize=16384)
-def reach(ring: Ring, up: int, web: int) -> tuple[int, Lengths]:
+def reach(shape: Shape, up: int, web: int) -> tuple[int, Lengths]:
     """First strip, and how far right in each strip everything within ``web`` of the ring reaches."""
-    own = profile(ring, up)
+    own = profile(shape, up)
     around = -(-web // STRIP)
     wide = np.full(len(own.right) + 2 * around, -FAR, dtype=np.int64)
     for away in range(-around, around + 1):
@@ -74,8 +76,8 @@ def reach(ring: Ring, up: int, web: int) -> tuple[int, Lengths]:
 
 
 @lru_cache(maxsize=65536)
-def pitch(left: Ring, right: Ring, up: int, further: int, web: int) -> int:
-    """How far right of ``left``, which is moved ``up``, the ring ``right``, moved ``further`` up than it, must begin
+def pitch(left: Shape, right: Shape, up: int, further: int, web: int) -> int:
+    """How far right of ``left``, which is moved ``up``, the shape ``right``, moved ``further`` up than it, must begin
     at least to keep ``web``; below ``-FAR / 2`` if they pass each other anyway."""
     first, reached = reach(left, up, web)
     other = profile(right, up + further)
@@ -93,6 +95,8 @@ def ceil_root(square: int) -> int:
     return root if root * root == square else root + 1
 
 
-def strips(length: float) -> int:
-    """The nearest length that is a whole number of strips."""
-    return ceil(length / STRIP - 0.5) * STRIP
+def ends(ring: Ring, low: int, high: int) -> tuple[int, int]:
+    """Leftmost and rightmost end of a ring between two heights, to the strip."""
+    own = profile((ring,), 0)
+    part = slice(max(low // STRIP - own.first, 0), max((high - 1) // STRIP - own.first + 1, 1))
+    return int(own.left[part].min()), int(own.right[part].max())

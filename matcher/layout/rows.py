@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from matcher.layout.blocks import Block, Memo, Spot, least_web, levels, remembered
+from matcher.layout.blocks import Block, Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged
 
 
@@ -35,13 +35,15 @@ class Rows:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, lambda level, gap: self._prefixes(level, gap)[-1])
 
-    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
+    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
-        gap = least_web(self, height, web, width, depth)
+        gap = least_web(self, height, web, size)
+        rows = self._broken(height, gap, size[0])
         placed: list[Spot] = []
-        for begin, end, row_depth in self._broken(height, gap, width):
-            placed += _side_by_side(self.parts[begin:end], height, gap, row_depth, x, y)
-            y += row_depth + gap
+        spans = shared_out([row[2] for row in rows], gap, room.depth)
+        for (begin, end, deep), (start, depth) in zip(rows, spans, strict=True):
+            own = Room(room.x, room.y + start, room.width, depth)
+            placed += _side_by_side(self.parts[begin:end], height, gap, deep, own)
         return placed
 
     def _prefixes(self, height: int, gap: int) -> list[Staircase]:
@@ -100,20 +102,50 @@ class Beside:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, self._curve_at)
 
-    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
+    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
-        gap = least_web(self, height, web, width, depth)
-        return _side_by_side(self.parts, height, gap, depth, x, y)
+        gap = least_web(self, height, web, size)
+        return _side_by_side(self.parts, height, gap, size[1], room)
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
         return beside([part.curve(height, gap) for part in self.parts], gap)
 
 
-def _side_by_side(parts: tuple[Block, ...], height: int, gap: int, depth: int, x: int, y: int) -> list[Spot]:
-    """Pockets of blocks in one row, each as narrow as the row's depth allows, flush in front."""
+@dataclass(frozen=True, eq=False)
+class Either:
+    """The same tools in the same order as one block or as another, whichever is smaller."""
+
+    parts: tuple[Block, ...]
+    memo: Memo = field(default_factory=dict)
+
+    @cached_property
+    def heights(self) -> tuple[int, ...]:
+        """See `Block.heights`."""
+        return levels(part.heights for part in self.parts)
+
+    @cached_property
+    def webs(self) -> tuple[int, ...]:
+        """See `Block.webs`."""
+        return levels(part.webs for part in self.parts)
+
+    def curve(self, height: int, web: int) -> Staircase:
+        """See `Block.curve`."""
+        return remembered(self.memo, self, height, web, self._curve_at)
+
+    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+        """See `Block.spots`."""
+        gap = least_web(self, height, web, size)
+        part = next(part for part in self.parts if part.curve(height, gap).holds(*size))
+        return part.spots(height, gap, size, room)
+
+    def _curve_at(self, height: int, gap: int) -> Staircase:
+        return merged([part.curve(height, gap) for part in self.parts])
+
+
+def _side_by_side(parts: tuple[Block, ...], height: int, gap: int, depth: int, room: Room) -> list[Spot]:
+    """Pockets of blocks in one row, each as narrow as the row's depth allows."""
+    widths = [part.curve(height, gap).width_at(depth) for part in parts]
     placed: list[Spot] = []
-    for part in parts:
-        width = part.curve(height, gap).width_at(depth)
-        placed += part.spots(height, gap, width, depth, x, y)
-        x += width + gap
+    for part, width, (start, wide) in zip(parts, widths, shared_out(widths, gap, room.width), strict=True):
+        placed += part.spots(height, gap, (width, depth), Room(room.x + start, room.y, wide, room.depth))
     return placed

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from typing import TypeAlias
 
 import numpy as np
 
-from matcher.layout.blocks import Memo, Spot, least_web, levels, remembered
+from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.lines import Lines, best_of, patterns
 from matcher.layout.poses import Pose, Way
 from matcher.layout.profiles import FAR
@@ -18,7 +18,9 @@ from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, merged,
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 """The poses of every tool."""
 
-WAYS: tuple[Way, ...] = ("standing", "along", "across")
+FLAT: tuple[Way, ...] = ("standing", "along")
+UPRIGHT: tuple[Way, ...] = ("across",)
+"""How tools may lie in lines from left to right, and in lines from front to back."""
 COLUMNS = 400
 """Widths at which lines are broken, at most; widths between them count as the next lower one."""
 CUTS = 16
@@ -172,14 +174,13 @@ class Series:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, self._curve_at)
 
-    def spots(self, height: int, web: int, width: int, depth: int, x: int, y: int) -> list[Spot]:
+    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
-        gap = least_web(self, height, web, width, depth)
+        gap = least_web(self, height, web, size)
         for upright in (False, True):
             breaking = self._breaking(gap, upright)
-            room = (depth, width) if upright else (width, depth)
-            if breaking and self._half(height, gap, upright).holds(*room):
-                return self._placed(breaking, height, gap, room, (y, x) if upright else (x, y))
+            if breaking and self._half(height, gap, upright).holds(*_swapped(size, upright)):
+                return self._placed(breaking, height, gap, _swapped(size, upright), _turned(room, upright))
         raise ValueError("the block does not go into this field")
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
@@ -204,29 +205,27 @@ class Series:
     @cached_property
     def _lines(self) -> tuple[tuple[tuple[Way, Lines], ...], tuple[tuple[Way, Lines], ...]]:
         """Lines from left to right, and lines from front to back, by the way their tools lie."""
-        flat = tuple((way, lines) for way in WAYS if way in self.web_of for lines in self._patterned(way, False))
-        deep = tuple(("across", lines) for lines in self._patterned("across", True)) if "across" in self.web_of else ()
-        return flat, deep  # type: ignore[return-value]
+        return self._all_lines(FLAT, False), self._all_lines(UPRIGHT, True)
+
+    def _all_lines(self, ways: tuple[Way, ...], upright: bool) -> tuple[tuple[Way, Lines], ...]:
+        known = (way for way in ways if way in self.web_of)
+        return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
         row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
-        abreast = (way == "across") == upright
-        every = [Lines(row, pattern, upright) for pattern in patterns(row, abreast, self.alternate, self.stagger)]
+        every = [Lines(row, pattern, upright) for pattern in patterns(row, self.alternate, self.stagger)]
         return best_of(every) if len(every) > 1 else tuple(every)
 
-    def _placed(
-        self, breaking: Breaking, height: int, gap: int, room: tuple[int, int], corner: tuple[int, int]
-    ) -> list[Spot]:
+    def _placed(self, breaking: Breaking, height: int, gap: int, size: Size, room: Room) -> list[Spot]:
+        """Pockets of stretches side by side, in directions exchanged if the lines are upright."""
         placed: list[Spot] = []
-        along = corner[0]
-        for first, end, width in self._parted(breaking, height, gap, room):
-            across = corner[1]
-            for line in breaking.broken(height, gap, first, end, width):
-                for laid in line.lines.laid(line.first, line.end):
-                    at = along + laid.along, across + laid.across
-                    placed.append(Spot(laid.pose, *(at[::-1] if line.lines.upright else at)))
-                across += line.depth + gap
-            along += width + gap
+        stretches = self._parted(breaking, height, gap, size)
+        spans = shared_out([width for _, _, width in stretches], gap, room.width)
+        for (first, end, width), (start, wide) in zip(stretches, spans, strict=True):
+            lines = breaking.broken(height, gap, first, end, width)
+            rows = shared_out([line.depth for line in lines], gap, room.depth)
+            for line, (front, deep) in zip(lines, rows, strict=True):
+                placed += _spots_of(line, Room(room.x + start, room.y + front, wide, deep))
         return placed
 
     def _parted(self, breaking: Breaking, height: int, gap: int, room: tuple[int, int]) -> list[tuple[int, int, int]]:
@@ -241,6 +240,30 @@ class Series:
             parted.append((known.cuts[cut], known.cuts[end], own))
             end, width = cut, width - own - gap
         return parted[::-1]
+
+
+def _spots_of(line: Broken, room: Room) -> list[Spot]:
+    """Tools of a line spread over its room, in the middle across, the first one with the line's slot."""
+    upright = line.lines.upright
+    laid = line.lines.laid(line.first, line.end, room.width)
+    across = room.y + (room.depth - line.depth) // 2
+    spots = []
+    for one in laid:
+        at = room.x + one.along, across + one.across
+        spots.append(Spot(one.pose, *(at[::-1] if upright else at)))
+    slot = line.lines.slot(laid)
+    if slot:
+        placed = replace(slot, left=room.x + slot.left, front=across + slot.front)
+        spots[0] = replace(spots[0], slot=placed.turned if upright else placed)
+    return spots
+
+
+def _swapped(size: Size, upright: bool) -> Size:
+    return size[::-1] if upright else size
+
+
+def _turned(room: Room, upright: bool) -> Room:
+    return Room(room.y, room.x, room.depth, room.width) if upright else room
 
 
 @lru_cache(maxsize=4096)

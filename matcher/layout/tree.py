@@ -1,4 +1,4 @@
-"""The order the trade gives an organizer, as a tree of blocks.
+"""The order the trade gives an organizer, as a tree of blocks (R16).
 
 Inch on the left, metric on the right; pieces of neither system in front over the full width. Within a half the drives
 from the outside in, the largest outermost; a single half follows the left one's pattern, the right one mirrors it.
@@ -15,7 +15,7 @@ from itertools import groupby, pairwise
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
 from matcher.layout.poses import Rules, poses
-from matcher.layout.rows import Beside, Rows
+from matcher.layout.rows import Beside, Either, Rows
 from matcher.layout.series import Tools, series
 from matcher.records import SizedPiece
 from matcher.tools.kinds import KINDS
@@ -88,12 +88,21 @@ class _Tree:
         return _beside([self._drive(drive) for drive in _runs(tools, lambda n: _drive(self.pieces[n]))])
 
     def _drive(self, tools: list[int]) -> Block:
-        """Series front to back; those of long tools may also lie side by side, in the same order."""
+        """Series front to back; those of long tools may also lie side by side, or in common lines, in the same order."""
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
-        blocks = tuple(self._series(run) for run in runs)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
-        return blocks[0] if len(blocks) == 1 else Rows(blocks, shared)
+        apart = self._rows(runs, shared)
+        if not any(shared):
+            return apart
+        together: list[list[int]] = []
+        for run, may_share in zip(runs, shared, strict=True):
+            together = [*together[:-1], together[-1] + run] if may_share else [*together, run]
+        return Either((apart, self._rows(together, (False,) * len(together))))
+
+    def _rows(self, runs: list[list[int]], may_share: tuple[bool, ...]) -> Block:
+        blocks = tuple(self._series(run) for run in runs)
+        return blocks[0] if len(blocks) == 1 else Rows(blocks, may_share)
 
     def _series(self, tools: list[int]) -> Block:
         return series(self.poses_of(tools), self.rules.alternate, self.rules.stagger)

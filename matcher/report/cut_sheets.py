@@ -82,7 +82,7 @@ def _blank(job: Job) -> Document:
         "width_mm": to_mm(blank.width),
         "depth_mm": to_mm(blank.depth),
         "thickness_mm": to_mm(job.drawing.thickness),
-        "least_thickness_mm": to_mm(blank.needed),
+        "least_thickness_mm": to_mm(blank.least),
         "foam": job.foam.name if job.foam else "",
         "pocket_minutes": round(job.minutes.pockets, 2),
         "profile_minutes": round(job.minutes.profile, 2),

@@ -9,7 +9,6 @@ from shapely import Polygon
 
 from matcher.verification.scene import Box, Scene, Seat
 
-
 Ring: TypeAlias = tuple[tuple[int, int], ...]
 """A closed outline without its repeated first corner."""
 

@@ -171,7 +171,7 @@ def _cabinet(drawers: int, rng: random.Random) -> tuple[tuple[Box, ...], list[Si
 
 
 def _row_heights(rows: int, rng: random.Random) -> list[int]:
-    return sorted(rng.choices((50, 75, 100, 125), (4, 5, 3, 1), k=rows - 2)) + [150, rng.choice((200, 250))]
+    return [*sorted(rng.choices((50, 75, 100, 125), (4, 5, 3, 1), k=rows - 2)), 150, rng.choice((200, 250))]
 
 
 def _cased(boxes: tuple[Box, ...], d: int) -> bool:

@@ -1,0 +1,141 @@
+"""Everything to be cut for one plan, from an outcome to blanks, sheets, drawings, setup sheets, minutes and cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from matcher.cutting.blanks import Blank, Refit, blanks, refits
+from matcher.cutting.drawings import Drawing, drawing
+from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
+from matcher.cutting.minutes import Minutes, organizer_minutes
+from matcher.cutting.setup import SetupSheet, setup_sheet
+from matcher.cutting.sheets import Stock, stocks
+from matcher.errors import UsageError
+from matcher.house import House
+from matcher.records import Cabinet, Catalogue, Foam, Outcome, Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One organizer to cut. ``cost`` is its share by area of the sheets bought for it, ``None`` if not known."""
+
+    blank: Blank
+    foam: Foam | None
+    drawing: Drawing
+    setup: SetupSheet
+    minutes: Minutes
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """What to cut for an outcome; without a plan there is nothing.
+
+    ``guesses`` are the pieces to cut for whose size is not measured: with any, nothing here is for production.
+    ``batch`` is how many of everything are made at once; minutes and cost of a job are for one.
+    """
+
+    outcome: Outcome
+    batch: int = 1
+    jobs: tuple[Job, ...] = ()
+    refits: tuple[Refit, ...] = ()
+    stocks: tuple[Stock, ...] = ()
+    guesses: tuple[Guess, ...] = ()
+
+    @property
+    def production(self) -> bool:
+        """Whether every size that is cut for was measured."""
+        return not self.guesses
+
+    @property
+    def sheets(self) -> int:
+        """Sheets of all foams together."""
+        return sum(stock.free.value for stock in self.stocks)
+
+    @property
+    def minutes(self) -> float:
+        """Machine minutes for one of every organizer."""
+        return sum(job.minutes.total for job in self.jobs)
+
+    @property
+    def cost(self) -> float | None:
+        """Foam for one bundle, ``None`` unless every foam has a price."""
+        costs = [job.cost for job in self.jobs]
+        return None if None in costs else sum(cost for cost in costs if cost is not None)
+
+
+def cut(
+    catalogue: Catalogue,
+    cabinet: Cabinet,
+    house: House,
+    outcome: Outcome,
+    *,
+    allow_estimates: bool = False,
+    batch: int = 1,
+) -> Cut:
+    """Blanks, sheets, drawings and setup sheets for ``batch`` of an outcome's plan.
+
+    Parameters
+    ----------
+    cabinet : the one that was planned
+    allow_estimates : also cut for pieces whose size is not measured; then nothing is for production
+
+    Raises
+    ------
+    GuessedSizesError
+        Sizes of pieces to cut for are not measured, and estimates are not allowed.
+    UsageError
+        The house rules give no feed or depth of a pass, or the batch is empty.
+    """
+    if min(house.cut.feed_mm_min, house.cut.pass_depth, batch) <= 0:
+        raise UsageError("cutting asks for a feed, a depth of a pass and a batch above 0")
+    made = outcome.plan
+    if made is None:
+        return Cut(outcome, batch)
+    listed = blanks(made, house)
+    cut_for = {blank.group for blank in listed}
+    guessed = guesses(group for group in made.groups if group.name in cut_for)
+    if guessed and not allow_estimates:
+        raise GuessedSizesError(guessed)
+    bought = stocks(listed, catalogue.foam, house, batch)
+    jobs = tuple(_jobs(made, listed, bought, cabinet, house, batch, not guessed))
+    return Cut(outcome, batch, jobs, refits(made), bought, guessed)
+
+
+def _jobs(
+    made: Plan,
+    listed: Sequence[Blank],
+    bought: Sequence[Stock],
+    cabinet: Cabinet,
+    house: House,
+    batch: int,
+    production: bool,
+) -> Iterator[Job]:
+    groups = {group.name: group for group in made.groups}
+    drawers = {drawer.name: drawer for drawer in cabinet.drawers}
+    placements = {placement.group: placement for placement in made.placements}
+    for n, blank in enumerate(listed):
+        placement = placements[blank.group]
+        layout = placement.layout
+        assert layout is not None
+        stock = next((stock for stock in bought if n in stock.blanks), None)
+        foam = stock.foam if stock else None
+        thickness = foam.thickness if foam else blank.least
+        drawn = drawing(placement, layout, groups[blank.group], drawers[blank.drawer], thickness, house, production)
+        through = sum(contour.length for contour in drawn.contours if contour.part in ("outer", "cutout"))
+        yield Job(
+            blank=blank,
+            foam=foam,
+            drawing=drawn,
+            setup=setup_sheet(blank, foam, layout, house.cutters, batch, production),
+            minutes=organizer_minutes(layout, through, thickness, house.cut, house.cutters),
+            cost=_share(blank, stock, listed, batch),
+        )
+
+
+def _share(blank: Blank, stock: Stock | None, listed: Sequence[Blank], batch: int) -> float | None:
+    """A blank's share of its sheets' cost, by area."""
+    if stock is None or stock.cost is None:
+        return None
+    return stock.cost / batch * blank.area / sum(listed[n].area for n in stock.blanks)

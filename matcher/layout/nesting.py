@@ -1,0 +1,92 @@
+"""A quick construction without order: pockets by their true outlines, one by one, as far to one side as they go.
+
+What is taken is known strip by strip, by how far it reaches from that side (a skyline of true outlines); room behind
+it is not used again. Whether the pockets go in is thereby found or not, never excluded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from itertools import product
+from typing import TypeAlias
+
+import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
+
+from matcher.geometry import Ring
+from matcher.layout.blocks import Spot
+from matcher.layout.poses import Pose
+from matcher.layout.profiles import STRIP, Shape, profile, reach
+from matcher.packing.staircases import Lengths
+
+Choices: TypeAlias = Sequence[tuple[Pose, ...]]
+"""For every tool the poses that it may take."""
+
+
+def nested(choices: Choices, width: int, depth: int) -> tuple[Spot, ...] | None:
+    """Places of all pockets in a field, or nothing if none of a few orders of tools leads to any.
+
+    Pockets may be turned by 180 degrees besides their poses; all keep the widest web.
+    """
+    web = max((pose.web for poses in choices for pose in poses), default=0)
+    for upright, order in product((False, True), _orders(choices)):
+        placed = _placed(choices, order, (depth, width) if upright else (width, depth), web, upright)
+        if placed is not None:
+            return placed
+    return None
+
+
+def _orders(choices: Choices) -> list[tuple[int, ...]]:
+    """Tools by area, length and width of their first pose, the largest first."""
+    keys: tuple[Callable[[Pose], int], ...] = (
+        lambda pose: pose.width * pose.depth,
+        lambda pose: max(pose.width, pose.depth),
+        lambda pose: min(pose.width, pose.depth),
+    )
+    tools = [n for n, poses in enumerate(choices) if poses]
+    if len(tools) < len(choices):
+        return []
+    orders = [tuple(sorted(tools, key=lambda n: (-key(choices[n][0]), n))) for key in keys]
+    return list(dict.fromkeys(orders))
+
+
+def _placed(
+    choices: Choices, order: Sequence[int], room: tuple[int, int], web: int, upright: bool
+) -> tuple[Spot, ...] | None:
+    taken: Lengths = np.zeros(room[1] // STRIP + 1, dtype=np.int64)
+    found: dict[int, Spot] = {}
+    for n in order:
+        place = min(_places(choices[n], taken, room, upright), key=lambda place: place[:3], default=None)
+        if place is None:
+            return None
+        _, x, y, pose = place
+        first, reached = reach(_faced(pose, upright), y, web)
+        begin, end = max(first, 0), min(first + len(reached), len(taken))
+        taken[begin:end] = np.maximum(taken[begin:end], reached[begin - first : end - first] + x)
+        found[n] = Spot(pose, y, x) if upright else Spot(pose, x, y)
+    return tuple(found[n] for n in range(len(choices)))
+
+
+def _places(
+    poses: Sequence[Pose], taken: Lengths, room: tuple[int, int], upright: bool
+) -> Iterator[tuple[int, int, int, Pose]]:
+    """For every pose the nearest place: where the pocket ends, where it begins along and across, and the pose."""
+    for pose in dict.fromkeys(turn for pose in poses for turn in (pose, pose.turned)):
+        wide, deep = (pose.depth, pose.width) if upright else (pose.width, pose.depth)
+        if deep > room[1]:
+            continue
+        left = profile(_faced(pose, upright), 0).left
+        last = (room[1] - deep) // STRIP + 1
+        starts = (sliding_window_view(taken, len(left))[:last] - left).max(axis=1)
+        y = int(starts.argmin())
+        x = max(int(starts[y]), 0)
+        if x + wide <= room[0]:
+            yield x + wide, x, y * STRIP, pose
+
+
+def _faced(pose: Pose, upright: bool) -> Shape:
+    return tuple(_flipped(ring) for ring in pose.shape) if upright else pose.shape
+
+
+def _flipped(ring: Ring) -> Ring:
+    return tuple((y, x) for x, y in ring)
