@@ -208,6 +208,42 @@ def offer(
     _write(out, document, document["bundles"])
 
 
+@app.command()
+def cut(
+    catalogue: CatalogueArg,
+    set_name: SetArg,
+    cabinet: Annotated[str, typer.Argument(help="Name of a cabinet.")],
+    allow_estimates: Annotated[
+        bool, typer.Option("--allow-estimates", help="Also for pieces nobody measured: not for production.")
+    ] = False,
+    batch: Annotated[int, typer.Option("--batch", min=1, help="Bundles to cut foam for at once.")] = 1,
+    pin: PinOption = None,
+    fill: FillOption = None,
+    house: HouseOption = None,
+    json: JsonOption = False,
+    out: Annotated[
+        list[Path] | None, typer.Option("--out", help="Also write to FILE: .dxf, .svg, .json or .csv; repeatable.")
+    ] = None,
+) -> None:
+    """What foam do I cut, from how many sheets?"""
+    from matcher.cutting import cut as cut_for
+    from matcher.pins import parse_pin
+    from matcher.planning import find_cabinet
+    from matcher.planning import plan as planned
+    from matcher.report.cut_files import write_cut
+    from matcher.report.cut_sheets import cut_document, cut_view
+
+    _checked_out(out, ".svg", ".dxf")
+    read, rules = _load(catalogue, house)
+    pins = tuple(parse_pin(text) for text in pin or ())
+    outcome = planned(read, rules, set_name, cabinet, _fill(fill), pins, _goal_progress(json))
+    made = cut_for(read, find_cabinet(read, cabinet), rules, outcome, allow_estimates=allow_estimates, batch=batch)
+    for path in out or []:
+        write_cut(path, made)
+    _print(cut_document(made), lambda: cut_view(made), json)
+    raise typer.Exit(EXITS[outcome.verdict])
+
+
 def _measured_plan(
     read: Catalogue,
     rules: House,

@@ -167,7 +167,7 @@ def _posed(
 
     whole: list[Group] = []
     for group in groups:
-        split = None if goes_in(group) or not group.split else parts(group, house, goes_in)
+        split = None if goes_in(group) or not group.split else parts(group, goes_in)
         whole += split or (_stuck(group, goes_in),)
     return pose(catalogue, house, sets, cabinet, whole, admission)
 

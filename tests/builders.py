@@ -46,7 +46,7 @@ def piece(tool="block", length=100, width=40, height=30, count=1, kind="other", 
 
 
 def sized_piece(given: Piece, rank=0) -> SizedPiece:
-    assert given.length and given.width and given.height and given.mass
+    assert None not in (given.length, given.width, given.height, given.mass)
     return SizedPiece(
         given, given.length, given.width, given.height, None, given.mass, given.mass, rank, "measured", "test"
     )

@@ -27,15 +27,18 @@ def _inch_case(drawer_width):
         field_width=inch(Fraction("20.5")),
         field_depth=inch(Fraction("16.5")),
     )
-    box = replace(drawer(), inside_width=inch(Fraction(drawer_width), Toward.DOWN), inside_depth=inch(Fraction("18.25")))
+    box = replace(
+        drawer(), inside_width=inch(Fraction(drawer_width), Toward.DOWN), inside_depth=inch(Fraction("18.25"))
+    )
     return admit(group(ready=ready), box, EIGHTH_IN)
 
 
 @pytest.mark.parametrize(
-    ("width", "how", "gap"), [("22.25", "as is", "0"), ("21.75", "trim", "0"), ("23.5", "shim", "1.25"), ("24.5", "shim", "2.25")]
+    ("width", "how", "gap"),
+    [("22.25", "as is", "0"), ("21.75", "trim", "0"), ("23.5", "shim", "1.25"), ("24.5", "shim", "2.25")],
 )
 def test_reuse_of_an_organizer_in_another_drawer(width, how, gap):
-    # Worked example, common practice, no source: organizer 22 in, pocket field 20.5 in, margin 0.5 in, clearance 1/8 in.
+    # Worked example, common practice, no source: organizer 22 in, field 20.5 in, margin 0.5 in, clearance 1/8 in.
     fit = _inch_case(width)
     assert fit.status == "yes"
     assert fit.alone.how_width == how

@@ -55,8 +55,8 @@ def test_plan_prints_one_json_document_with_all_it_promises(run, folder):
     document = json.loads(out)
     assert (code, err) == (0, "")
     assert {
-        "set", "cabinet", "verdict", "fill", "placements", "free_drawers", "most_free", "fewest_free", "goals", "reasons",
-        "cautions", "run",
+        "set", "cabinet", "verdict", "fill", "placements", "free_drawers", "most_free", "fewest_free", "goals",
+        "reasons", "cautions", "run",
     } <= set(document)  # fmt: skip
     assert [(p["group"], p["drawer"]) for p in document["placements"]] == [("tray a", "1"), ("tray b", "2")]
     assert document["free_drawers"] == ["3"]

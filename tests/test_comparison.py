@@ -9,15 +9,15 @@ from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 
 def _row(name, count, width=560, **more):
-    return cabinet(*(drawer(str(row), row=row, width=width, cabinet=name, **more) for row in range(1, count + 1)), name=name)
+    return cabinet(
+        *(drawer(str(row), row=row, width=width, cabinet=name, **more) for row in range(1, count + 1)), name=name
+    )
 
 
 def _known(*cabinets, pieces=()):
     ready = [organizer(f"tray {index}", tier=index) for index in (1, 2)]
     rules = (GroupRule("other tools", "other tools", 6, ("other",), house=True),)
-    return catalogue(
-        pieces, () if pieces else ready, sorted(cabinets, key=lambda one: one.name), group_rules=rules
-    )
+    return catalogue(pieces, () if pieces else ready, sorted(cabinets, key=lambda one: one.name), group_rules=rules)
 
 
 def test_fits_come_first_then_fewest_unused_drawers_then_names():

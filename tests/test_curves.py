@@ -222,7 +222,7 @@ def test_curve_is_sorted_and_not_dominated() -> None:
 def test_two_sockets_by_hand() -> None:
     """Sockets 20 x 20 x 28 and 22 x 22 x 30 mm; fit 0.8, floor 6; pockets 21.6, 23.6, lying 29.6 and 31.6 long.
 
-    Standing, 0.6 x 30 = 18 mm deep pockets, floor and 0.8 mm of tolerance take foam of 25.4. In it the larger socket may
+    Standing, 0.6 x 30 = 18 mm deep pockets, floor and 0.8 mm of tolerance take foam of 25.4. In it the larger one may
     sink to the floor, 19.4 deep, and rises 36 mm; webs are 6 mm. Lying in this foam, 13.2 deep, it rises
     25.4 - 13.2 + 22 = 34.2. If both lie from the beginning, 13.2 + 6 + 0.8 still take 25.4, but both may sink: they
     rise 28 mm, stand out by 2.6 and share a notch, which they can only as neighbors whose long sides face each other.

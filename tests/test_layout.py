@@ -172,7 +172,7 @@ def test_labels_touch_neither_pockets_nor_each_other(group: Group) -> None:
 
 
 def test_sockets_stand_where_the_height_allows_and_lie_where_it_does_not() -> None:
-    """A socket 28 mm long and 20.5 mm across on a floor of 6 mm rises 34 mm standing and 26.5 mm lying, at the least."""
+    """A socket 28 mm long and 20.5 mm across on a floor of 6 mm rises 34 mm standing and 26.5 mm lying."""
     row = group_of(socket(14), socket(14))
     heights = {point.height for point in curve(row, HOUSE)}
     assert (min(heights), max(heights)) == (mm(26.5), mm(34))

@@ -19,7 +19,8 @@ def _planned(**changes):
 
 
 @pytest.mark.parametrize(
-    ("side", "least"), [("inside_width", "least_width"), ("inside_depth", "least_depth"), ("clear_height", "least_height")]
+    ("side", "least"),
+    [("inside_width", "least_width"), ("inside_depth", "least_depth"), ("clear_height", "least_height")],
 )
 def test_the_least_size_is_exact(side, least):
     (margin,) = _planned().margins

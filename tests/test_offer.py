@@ -175,7 +175,7 @@ def test_equal_groups_of_two_sets_share_a_size_and_unequal_ones_do_not():
 def test_the_shape_curve_offers_pockets_that_no_plan_chose():
     # Ten blocks lie in one row in the wide drawer and in one column in the deep one; in between lie pockets for both.
     blocks = builders.piece("block", length=60, width=30, count=10)
-    cabinets = [one_drawer("deep", 200, 500), one_drawer("wide", 500, 200)]
+    cabinets = [one_drawer("deep", 220, 500), one_drawer("wide", 500, 220)]
     fields = {"deep": (64, 450), "wide": (450, 64)}
     plans = {}
     for one in cabinets:

@@ -1,6 +1,6 @@
 """The whole way from records to a checked outcome, on a scenario whose answers are derived by hand.
 
-A cabinet of three banks: side banks and middle bank 560 mm wide, every drawer 420 mm deep. Its bottom row takes no foam.
+A cabinet of three banks, every drawer 560 mm wide and 420 mm deep. Its bottom row takes no foam.
 Ten ready-made organizers, 540 x 400 mm, in five families of two; two cases of 400 x 250 mm.
 """
 
@@ -45,7 +45,8 @@ def _catalogue(*cabinets, pins=(), depth=400):
         for half in ("inch", "metric")
     ]
     cases = [
-        piece(tool=f"{name} case", kind="cased", length=400, width=250, height=100, mass=6) for name in ("drill", "puller")
+        piece(tool=f"{name} case", kind="cased", length=400, width=250, height=100, mass=6)
+        for name in ("drill", "puller")
     ]
     together = GroupRule("cased equipment", "cased equipment", 7, ("cased",), house=True)
     return catalogue(cases, organizers, cabinets, pins=tuple(pins), group_rules=(together,))
@@ -149,7 +150,9 @@ def test_several_groups_are_left_out_where_one_is_not_enough():
     assert plan(fewer, HOUSE, "set", "narrow sides").verdict == "fits"
 
 
-@pytest.mark.parametrize(("set_name", "cabinet_name"), [("none", "five rows"), ("set", "none"), ("set+none", "five rows")])
+@pytest.mark.parametrize(
+    ("set_name", "cabinet_name"), [("none", "five rows"), ("set", "none"), ("set+none", "five rows")]
+)
 def test_unknown_names_are_refused(set_name, cabinet_name):
     with pytest.raises(UnknownNameError, match="none"):
         plan(_catalogue(FIVE), HOUSE, set_name, cabinet_name)

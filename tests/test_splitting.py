@@ -28,12 +28,12 @@ TWO_SERIES = group_of(*(socket(n) for n in range(8, 14)), *(socket(n, kind="deep
 
 
 def test_a_group_that_goes_in_stays_whole() -> None:
-    assert parts(TWO_SERIES, HOUSE, up_to(10)) == (TWO_SERIES,)
+    assert parts(TWO_SERIES, up_to(10)) == (TWO_SERIES,)
 
 
 def test_two_parts_end_between_series() -> None:
     """Seven tools go in, so 7 + 3 and 6 + 4 are both two parts; the series ends after six."""
-    split = parts(TWO_SERIES, HOUSE, up_to(7))
+    split = parts(TWO_SERIES, up_to(7))
     assert split is not None
     assert [part.name for part in split] == ["group 1/2", "group 2/2"]
     assert [part.part_of for part in split] == ["group", "group"]
@@ -42,7 +42,7 @@ def test_two_parts_end_between_series() -> None:
 
 def test_between_sizes_where_series_would_take_more_parts() -> None:
     """Five a drawer: 5 + 5 are two parts, by series they would be 5 + 1 + 4."""
-    split = parts(TWO_SERIES, HOUSE, up_to(5))
+    split = parts(TWO_SERIES, up_to(5))
     assert split is not None
     assert [len(part.pieces) for part in split] == [5, 5]
     assert [name for part in split for name in tools_of(part)] == tools_of(TWO_SERIES)
@@ -50,21 +50,21 @@ def test_between_sizes_where_series_would_take_more_parts() -> None:
 
 def test_equal_sizes_are_not_torn_apart() -> None:
     pairs = group_of(made("file", 1, count=2), made("file", 2, count=2), made("file", 3, count=2))
-    split = parts(pairs, HOUSE, up_to(3))
+    split = parts(pairs, up_to(3))
     assert split is not None
     assert [[piece.rank for piece in part.pieces] for part in split] == [[1], [2], [3]]
-    assert parts(pairs, HOUSE, up_to(1)) is None
+    assert parts(pairs, up_to(1)) is None
 
 
 def test_no_more_parts_than_allowed() -> None:
-    assert parts(TWO_SERIES, HOUSE, up_to(2), most=4) is None
-    assert len(parts(TWO_SERIES, HOUSE, up_to(2), most=5) or ()) == 5
+    assert parts(TWO_SERIES, up_to(2), most=4) is None
+    assert len(parts(TWO_SERIES, up_to(2), most=5) or ()) == 5
 
 
 def test_masses_use_and_system_are_those_of_the_part() -> None:
     inch, metric = made("punch", 1, system="inch", count=3, use=2), made("punch", 2, system="metric")
     whole = group_of(inch, metric, mass_low=4, mass_high=8, use=6.0)
-    first, second = parts(whole, HOUSE, up_to(3)) or ()
+    first, second = parts(whole, up_to(3)) or ()
     assert (first.mass_low, first.mass_high, first.use, first.system) == (3, 6, 6, "inch")
     assert (second.mass_low, second.mass_high, second.use, second.system) == (1, 2, None, "metric")
 
@@ -76,7 +76,7 @@ def test_by_real_size() -> None:
     def goes_in(group: Group) -> bool:
         return any(point.width <= mm(250) and point.depth <= mm(250) for point in curve(group, HOUSE))
 
-    split = parts(wrenches, HOUSE, goes_in)
+    split = parts(wrenches, goes_in)
     assert split is not None
     assert len(split) > 1
     assert all(goes_in(part) for part in split)
@@ -100,5 +100,5 @@ def test_never_more_parts_than_the_fewest(counts: list[tuple[str, int]], most: i
     fewest = next(
         (number + 1 for number in range(len(row)) if any(map(fits, combinations(range(1, len(row)), number)))), None
     )
-    split = parts(group, HOUSE, up_to(most), most=20)
+    split = parts(group, up_to(most), most=20)
     assert (len(split) if split else None) == fewest

@@ -71,7 +71,7 @@ def _places(
     poses: Sequence[Pose], taken: Lengths, room: tuple[int, int], upright: bool
 ) -> Iterator[tuple[int, int, int, Pose]]:
     """For every pose the nearest place: where the pocket ends, where it begins along and across, and the pose."""
-    for pose in dict.fromkeys(turn for pose in poses for turn in (pose, pose.turned)):
+    for pose in dict.fromkeys(turn for one in poses for turn in (one, one.turned)):
         wide, deep = (pose.depth, pose.width) if upright else (pose.width, pose.depth)
         if deep > room[1]:
             continue

@@ -8,14 +8,12 @@ from dataclasses import replace
 from functools import cache
 from itertools import accumulate, groupby
 
-from matcher.house import House
 from matcher.layout.tree import series_of
 from matcher.records import Group, SizedPiece
 
 
 def parts(
     group: Group,
-    house: House,
     goes_in: Callable[[Group], bool],
     most: int = 6,
 ) -> tuple[Group, ...] | None:

@@ -88,7 +88,7 @@ class _Tree:
         return _beside([self._drive(drive) for drive in _runs(tools, lambda n: _drive(self.pieces[n]))])
 
     def _drive(self, tools: list[int]) -> Block:
-        """Series front to back; those of long tools may also lie side by side, or in common lines, in the same order."""
+        """Series front to back; those of long tools may also lie side by side or in common lines, in the same order."""
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))

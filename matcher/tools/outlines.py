@@ -62,7 +62,7 @@ def _outward(offset: float, radius: float) -> int:
 
 @lru_cache(maxsize=4096)
 def _lying(kind: str, length: int, width: int, features: tuple[tuple[str, int], ...]) -> Polygon:
-    """A drawing, or the box itself where features are lacking or dimensions so unlike the kind's that it falls apart."""
+    """A drawing, or the box itself where features are lacking or dimensions are so unlike the kind's that it breaks."""
     sketch = Sketch(length, width, dict(features))
     try:
         return fitted(DRAWINGS.get(kind, rectangle)(sketch).simplify(SLACK), width, length)

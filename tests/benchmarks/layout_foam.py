@@ -2,7 +2,8 @@
 
 Run as ``python -m tests.benchmarks.layout_foam [seconds per nest] [words of a set or group ...]``. For every group: the
 least field of the shape curve in a wide drawer, with heads end for end and with all heads the same way, over the
-least field of a free nest (spyrrow) of the same pockets at 0 and 180 degrees with half their webs round them; the best
+least field of a free nest (spyrrow) of the same pockets, each with a notch of its
+own if it needs one, at 0 and 180 degrees with half their webs round them; the best
 rows of boxes by rectpack; and the time the curve took. All columns come from one run.
 """
 
@@ -17,12 +18,14 @@ from time import perf_counter
 
 import rectpack
 import spyrrow
-from shapely import Polygon
+from shapely import Polygon, union_all
+from shapely.geometry.base import BaseGeometry
 
 from matcher.catalogue import read_catalogue
 from matcher.grouping import groups_of, sets_of
 from matcher.house import House, default_house
 from matcher.layout import curve, realize
+from matcher.layout.poses import Pose, poses, rules_for, sheets
 from matcher.records import Footprint, Group, Layout
 from matcher.units import PER_MM, mm
 
@@ -55,17 +58,40 @@ def least(group: Group, house: House) -> Footprint:
     return min(low or points, key=lambda point: (point.width * point.depth, point))
 
 
-def nested(layout: Layout, seconds: int) -> float:
+def alone(group: Group, layout: Layout) -> list[BaseGeometry]:
+    """What every pocket of a layout is without neighbors: with a notch of its own if it needs one."""
+    rules = next(
+        sheet for sheet in sheets(group.pieces, rules_for(group, HOUSE)) if sheet.thickness == layout.thickness
+    )
+    shapes = []
+    for pocket in layout.pockets:
+        left, front, right, back = Polygon(pocket.ring).bounds
+        known = [
+            pose for pose in poses(group.pieces[pocket.piece], rules) if (pose.way == "standing") == pocket.standing
+        ]
+        pose = min(
+            known, key=lambda pose: abs(_extent(pose)[0] - (right - left)) + abs(_extent(pose)[1] - (back - front))
+        )
+        shapes.append(union_all([Polygon(ring) for ring in pose.alone.shape]))
+    return shapes
+
+
+def _extent(pose: Pose) -> tuple[int, int]:
+    return max(x for x, _ in pose.pocket) - min(x for x, _ in pose.pocket), max(y for _, y in pose.pocket)
+
+
+def nested(group: Group, layout: Layout, seconds: int) -> float:
     """Area in mm2 of the better of two free nests of a layout's pockets, as deep as the layout and as the limit."""
     webs = [HOUSE.pocket.web_for(pocket.depth) for pocket in layout.pockets]
     widest = max(webs)
     items = []
-    for index, (pocket, web) in enumerate(zip(layout.pockets, webs, strict=True)):
-        grown = Polygon(pocket.ring).buffer(web / 2, quad_segs=2).simplify(8)
+    for index, (shape, web) in enumerate(zip(alone(group, layout), webs, strict=True)):
+        grown = shape.buffer(web / 2, quad_segs=2).simplify(8)
         points = [(x / PER_MM, y / PER_MM) for x, y in grown.exterior.coords]
         items.append(spyrrow.Item(str(index), points, demand=1, allowed_orientations=[0, 180]))
     areas = []
-    for depth in {layout.depth, max(layout.depth, LIMIT)}:
+    tallest = max(max(y for _, y in item.shape) - min(y for _, y in item.shape) for item in items) * PER_MM - widest
+    for depth in {max(layout.depth, tallest), max(layout.depth, tallest, LIMIT)}:
         strip = spyrrow.StripPackingInstance("nest", strip_height=(depth + widest) / PER_MM + 0.1, items=items)
         config = spyrrow.StripPackingConfig(
             early_termination=True, total_computation_time=seconds, num_workers=1, seed=1
@@ -74,10 +100,10 @@ def nested(layout: Layout, seconds: int) -> float:
     return min(areas)
 
 
-def boxed(layout: Layout) -> float:
-    """Area in mm2 of the best of rectpack's packings of the pockets' boxes with a web round them, as deep as the
+def boxed(group: Group, layout: Layout) -> float:
+    """Area in mm2 of the best of rectpack's packings of the same pockets' boxes with a web round them, as deep as the
     layout or as the limit."""
-    rows = [Polygon(pocket.ring).bounds for pocket in layout.pockets]
+    rows = [shape.bounds for shape in alone(group, layout)]
     webs = [HOUSE.pocket.web_for(pocket.depth) for pocket in layout.pockets]
     web = max(webs)
     boxes = [(round(c - a) + w, round(d - b) + w) for (a, b, c, d), w in zip(rows, webs, strict=True)]
@@ -121,7 +147,7 @@ def rows(seconds: int, words: Sequence[str]) -> Iterator[Row]:
             point, same = least(group, HOUSE), least(group, SAME_WAY)
             layout = realize(group, HOUSE, point)
             area, same_area = (p.width * p.depth / PER_MM**2 for p in (point, same))
-            free, box = nested(layout, seconds), boxed(layout)
+            free, box = nested(group, layout, seconds), boxed(group, layout)
             count = len(layout.pockets)
             yield Row(
                 told, count, free / 100, area / free, same_area / free, area / box, 1e3 * first, 1e3 * again, layout
