@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import zip_longest
 from xml.sax.saxutils import escape, quoteattr
 
 from matcher.errors import UsageError
-from matcher.records import Drawer, Group, Outcome, Placement
+from matcher.records import Drawer, Group, Label, Outcome, Placement, Pocket
 from matcher.units import to_mm
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
   .foam { fill: #e9e4d8; stroke: #3b3f46; stroke-width: 0.8 }
+  .notch { fill: #d3cdbd; stroke: #7b756a; stroke-width: 0.4 }
   .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
   .taken { fill: #8f8a80 }
   text { font-family: sans-serif; fill: #16191d }
@@ -72,23 +74,42 @@ def _obstructions(drawer: Drawer, depth: float) -> Iterator[str]:
 
 
 def _pockets(group: Group, placement: Placement, depth: float) -> Iterator[str]:
-    pockets = placement.layout.pockets if placement.layout else ()
+    """Notches first, the pockets over them, then the sizes."""
+    layout = placement.layout
+    if layout is None:
+        return
     left, front = placement.left + placement.field_left, placement.front + placement.field_front
-    for pocket in pockets:
-        corners = [(to_mm(left + x), depth - to_mm(front + y)) for x, y in pocket.ring]
+    for notch in layout.notches:
+        yield f'<polygon class="notch" points="{_points(notch.ring, left, front, depth)}"/>'
+    for pocket in layout.pockets:
         tool = group.pieces[pocket.piece].piece
-        outline = " ".join(f"{x:.2f},{y:.2f}" for x, y in corners)
+        outline = _points(pocket.ring, left, front, depth)
         yield f'<polygon class="pocket" points="{outline}"><title>{escape(tool.tool)}</title></polygon>'
-        yield _label(tool.size, corners)
+    for pocket, label in zip_longest(layout.pockets, layout.labels):
+        size = group.pieces[pocket.piece].piece.size
+        yield _written(size, label, left, front, depth) if label else _centered(size, pocket, left, front, depth)
 
 
-def _label(text: str, corners: list[tuple[float, float]]) -> str:
-    """The size in the middle of the pocket, turned along it, no larger than it takes."""
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+def _points(ring: Iterable[tuple[int, int]], left: int, front: int, depth: float) -> str:
+    return " ".join(f"{to_mm(left + x):.2f},{depth - to_mm(front + y):.2f}" for x, y in ring)
+
+
+def _written(text: str, label: Label, left: int, front: int, depth: float) -> str:
+    """A size where the layout found room for it."""
+    x, y = to_mm(left + label.x), depth - to_mm(front + label.y)
+    return _text(text, x, y, to_mm(label.height), upright=label.upright)
+
+
+def _centered(text: str, pocket: Pocket, left: int, front: int, depth: float) -> str:
+    """A size in the middle of its pocket, turned along it, no larger than it takes."""
+    xs, ys = [to_mm(left + x) for x, _ in pocket.ring], [depth - to_mm(front + y) for _, y in pocket.ring]
     across, along = max(xs) - min(xs), max(ys) - min(ys)
-    x, y = (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2
     height = min(7.0, 0.6 * min(across, along), 1.6 * max(across, along) / max(len(text), 1))
-    turn = f" transform={quoteattr(f'rotate(-90 {x:.2f} {y:.2f})')}" if along > across else ""
+    return _text(text, (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2, height, upright=along > across)
+
+
+def _text(text: str, x: float, y: float, height: float, *, upright: bool) -> str:
+    turn = f" transform={quoteattr(f'rotate(-90 {x:.2f} {y:.2f})')}" if upright else ""
     return (
         f'<text x="{x:.2f}" y="{y:.2f}" font-size="{height:.2f}" text-anchor="middle" '
         f'dominant-baseline="central"{turn}>{escape(text)}</text>'
