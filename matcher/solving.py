@@ -55,7 +55,7 @@ def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: obj
         setattr(solver.parameters, name, value)
     status = solver.solve(model)
     if status == cp_model.MODEL_INVALID:
-        raise ValueError(f"malformed model: {model.validate()}")
+        raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
     scored = model.has_objective() and outcome in ("optimal", "feasible")
     return Answer(

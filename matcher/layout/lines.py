@@ -138,9 +138,14 @@ class Lines:
 
     @cached_property
     def _whole(self) -> NDArray[np.bool_]:
-        """Whether a line from a to j has all its tools."""
+        """Whether a line from a to j has all its tools, and all of them meet a common notch if any needs one."""
         lacking = np.cumsum([0, *(pose is None for pose in self.row)])
-        return np.triu(lacking[None, 1:] - lacking[:-1, None] == 0)
+        fingers = np.array([pose.finger if pose else 0 for pose in self.row])
+        deep = np.array([deep for _, deep in self.sizes])
+        shared = -_running(self.ups) - _running(-self.ups - deep)
+        enough = np.minimum(_running(fingers) // 2, -_running(-deep))
+        met = np.eye(len(self.row), dtype=bool) | (_running(fingers) <= 0) | (shared >= enough)
+        return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & met)
 
     def _ups(self) -> Lengths:
         deepest = max(deep for _, deep in self.sizes)
