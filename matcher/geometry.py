@@ -48,16 +48,6 @@ def at_corner(ring: Ring) -> Ring:
     return moved(ring, -min(x for x, _ in ring), -min(y for _, y in ring))
 
 
-def turned_back(ring: Ring) -> Ring:
-    """The ring turned by 180 degrees, its box again at (0, 0)."""
-    return at_corner(tuple((-x, -y) for x, y in ring))
-
-
-def turned_right(ring: Ring) -> Ring:
-    """The ring turned clockwise by 90 degrees, its box again at (0, 0): what pointed back now points right."""
-    return at_corner(tuple((y, -x) for x, y in ring))
-
-
 def chamfered(width: int, depth: int, cutter: int) -> Ring:
     """A rectangle whose corners a round cutter of radius ``cutter`` leaves round, by chamfers outside its arcs."""
     off = min(int(cutter * (2 - 2**0.5)), (min(width, depth) - 1) // 2)

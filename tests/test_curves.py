@@ -35,18 +35,23 @@ def pose_in(tool: Sequence[Pose], way: Way) -> Pose | None:
 
 
 def series_fields(tools: Sequence[Sequence[Pose]]) -> Iterator[Field]:
-    """Every layout of a series at each of its webs: stretches side by side of lines one behind another, standing or
-    along; and the other way round, stretches one behind another of lines side by side that run to the back, across."""
+    """Every layout of a series at each of its webs and heights, where what can stand does: stretches side by side of
+    lines one behind another, standing or along; and the other way round, stretches one behind another of lines side by
+    side that run to the back, across."""
     web_of = {way: max((p.web for tool in tools for p in tool if p.way == way), default=0) for way in {*FLAT, *UPRIGHT}}
-    for web in sorted(set(web_of.values())):
-        for upright, known in ((False, FLAT), (True, UPRIGHT)):
-            ways = [way for way in known if web_of[way] <= web]
-            for stretches in breaks(len(tools)):
-                found = [list(stretch_fields([tools[n] for n in run], ways, web, upright)) for run in stretches]
-                for chosen in product(*found):
-                    long = sum(field[0] for field in chosen) + web * (len(chosen) - 1)
-                    deep, rise = max(field[1] for field in chosen), max(field[2] for field in chosen)
-                    yield (deep, long, rise, web) if upright else (long, deep, rise, web)
+    heights = sorted({pose.rise for tool in tools for pose in tool})
+    for web, height, (upright, known) in product(
+        sorted(set(web_of.values())), heights, ((False, FLAT), (True, UPRIGHT))
+    ):
+        ways = [way for way in known if web_of[way] <= web]
+        low = [[pose for pose in tool if pose.rise <= height] for tool in tools]
+        stood = [[p for p in tool if p.way == "standing"] or tool for tool in low]
+        for stretches in breaks(len(tools)):
+            found = [list(stretch_fields([stood[n] for n in run], ways, web, upright)) for run in stretches]
+            for chosen in product(*found):
+                long = sum(field[0] for field in chosen) + web * (len(chosen) - 1)
+                deep, rise = max(field[1] for field in chosen), max(field[2] for field in chosen)
+                yield (deep, long, rise, web) if upright else (long, deep, rise, web)
 
 
 def stretch_fields(

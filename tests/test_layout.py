@@ -21,7 +21,20 @@ from matcher.layout.curves import _curve
 from matcher.layout.series import series
 from matcher.layout.tree import organizer
 from matcher.packing.slicing import MOST
-from matcher.records import Footprint, Group, Layout, SizedPiece, System
+from matcher.records import (
+    Cabinet,
+    Catalogue,
+    Drawer,
+    Footprint,
+    Group,
+    Layout,
+    Placement,
+    Plan,
+    SizedPiece,
+    System,
+)
+from matcher.verification.scene import Scene, Seat
+from matcher.verification.sequence import order_kept
 from tests.pieces import HOUSE, as_tuples, boxes, faults, group_of, made, mm, pareto, socket, wrench
 
 LYING_ONLY = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))
@@ -106,6 +119,27 @@ def test_no_larger_size_lies_left_of_and_in_front_of_a_smaller_one(group: Group)
             for (small, one), (large, other) in product(members, members):
                 if small < large:
                     assert one[0] + one[2] < other[0] + other[2] or one[1] + one[3] < other[1] + other[3]
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups, wider=st.integers(0, 200), deeper=st.integers(0, 200))
+def test_the_checker_can_read_every_layout(group: Group, wider: int, deeper: int) -> None:
+    """Inch left of metric, drives outside in, sizes in stretches, rows and lines: R16, which is derived on its own."""
+    for point in curve(group, HOUSE)[::11]:
+        layout, _, _ = evened(group, HOUSE, point, (point.width + mm(wider), point.depth + mm(deeper)))
+        assert [violation.text for violation in order_kept(scene_with(group, layout))] == []
+
+
+def scene_with(group: Group, layout: Layout) -> Scene:
+    """A scene of one organizer of which nothing but its group and layout is looked at."""
+    drawer = Drawer("cabinet", "A1", 1, 1, 1, mm(2000), mm(2000), mm(200))
+    placed = Placement(
+        group.name, "A1", "new", "new", "new", 0, 0, layout.width, layout.depth, layout.height, 0, 0, layout
+    )
+    plan = Plan("set", "cabinet", "spread", (group,), (placed,), ())
+    cabinet = Cabinet("cabinet", (drawer,))
+    catalogue = Catalogue(tuple(piece.piece for piece in group.pieces), (), (cabinet,), (), ())
+    return Scene(catalogue, HOUSE, plan, cabinet, frozenset(["set"]), (Seat(placed, group, drawer),))
 
 
 @settings(max_examples=30, deadline=None)

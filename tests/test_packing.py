@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.packing import Packing, Rectangle, Size, pack
+from tests.instances.packing import HOPPER_TURTON
 
 ORDER_21 = (2, 4, 6, 7, 8, 9, 11, 15, 16, 17, 18, 19, 24, 25, 27, 29, 33, 35, 37, 42, 50)
 """Sides of the squared square of side 112: Duijvestijn, 1978; CSPLib problem 009."""
@@ -94,6 +95,18 @@ def test_four_dominoes_round_a_hole_need_more_than_straight_cuts() -> None:
     answer = pack(choices, 3, 3, **WORK)
     assert answer.status == "found"
     assert_sound(answer, choices, 3, 3)
+
+
+@pytest.mark.parametrize("name", sorted(HOPPER_TURTON))
+def test_rectangles_cut_from_one_without_waste_go_back_into_it(name: str) -> None:
+    """Hopper and Turton, C1 and C2: the areas fill the room exactly; with a strip less they are too much."""
+    (width, depth), sizes = HOPPER_TURTON[name]
+    choices = [[(w, d), (d, w)] for w, d in sizes]
+    assert sum(w * d for w, d in sizes) == width * depth
+    answer = pack(choices, width, depth, **WORK)
+    assert answer.status == "found"
+    assert_sound(answer, choices, width, depth)
+    assert pack(choices, width, depth - 1, **WORK).status == "excluded"
 
 
 # ---------------------------------------------------------------------------------------------------- tiny, exhaustive

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from matcher.house import House, Work
+from matcher.house import House
 from matcher.layout.blocks import Spot
 from matcher.layout.bounds import excluded_by
 from matcher.layout.curves import layout_of
@@ -15,6 +15,9 @@ from matcher.layout.nesting import nested
 from matcher.layout.poses import Pose, Rules, poses, rules_for, sheets
 from matcher.packing import Packing, PackStatus, Rectangle, pack
 from matcher.records import Group, Layout, Scope
+
+UNPROVED_SHARE = 0.1
+"""Share of the work spent on boxes of pockets that are none: failing with them proves nothing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +64,8 @@ def _in_foam(
     boxes = all(pose.boxy for poses in choices for pose in poses)
     spots = None if boxes or blocked else nested(choices, width, depth)
     if spots is None:
-        status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), house.work)
+        work = house.work.free_layout * (1 if boxes else UNPROVED_SHARE)
+        status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), work, house.work.seed)
         if status != "found":
             return FreeAnswer("excluded", "house layout") if status == "excluded" and boxes else FreeAnswer("open")
     layout = replace(layout_of(spots, tools, sheet), width=width, depth=depth, ordered=group.cased)
@@ -100,12 +104,12 @@ class _Growth:
     blocks: tuple[Rectangle, ...]
 
 
-def _spread(field: _Field, work: Work) -> tuple[PackStatus, tuple[Spot, ...]]:
+def _spread(field: _Field, work: float, seed: int) -> tuple[PackStatus, tuple[Spot, ...]]:
     """Whether the pockets go in, and where: by what is needed, else by what is enough."""
     needed = _needed(field)
     growths = (needed,) if field.alike else (needed, *_enough(field))
     for growth in growths:
-        packing = _packed(field, growth, work.free_layout / len(growths), work.seed)
+        packing = _packed(field, growth, work / len(growths), seed)
         if packing.status == "excluded" and growth is needed:
             return "excluded", ()
         spots = _pushed(field, _spots(field, growth, packing))

@@ -78,12 +78,12 @@ class Lines:
     @cached_property
     def depth(self) -> Lengths:
         """See the class."""
-        return self._valid(_running(self.ups + np.array([deep for _, deep in self.sizes])) + _running(-self.ups))
+        return self._valid(running(self.ups + np.array([deep for _, deep in self.sizes])) + running(-self.ups))
 
     @cached_property
     def rise(self) -> Lengths:
         """See the class."""
-        return self._valid(_running(np.array([pose.rise if pose else FAR for pose in self.row])))
+        return self._valid(running(np.array([pose.rise if pose else FAR for pose in self.row])))
 
     def laid(self, first: int, end: int, room: int = 0) -> list[Laid]:
         """The tools of a line, ``end`` being the tool after the last, spread over ``room`` if it is longer than the
@@ -142,9 +142,9 @@ class Lines:
         lacking = np.cumsum([0, *(pose is None for pose in self.row)])
         fingers = np.array([pose.finger if pose else 0 for pose in self.row])
         deep = np.array([deep for _, deep in self.sizes])
-        shared = -_running(self.ups) - _running(-self.ups - deep)
-        enough = np.minimum(_running(fingers) // 2, -_running(-deep))
-        met = np.eye(len(self.row), dtype=bool) | (_running(fingers) <= 0) | (shared >= enough)
+        shared = -running(self.ups) - running(-self.ups - deep)
+        enough = np.minimum(running(fingers) // 2, -running(-deep))
+        met = np.eye(len(self.row), dtype=bool) | (running(fingers) <= 0) | (shared >= enough)
         return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & met)
 
     def _ups(self) -> Lengths:
@@ -232,7 +232,7 @@ def _faced(pose: Pose, upright: bool) -> Shape:
     return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape
 
 
-def _running(values: Lengths) -> Lengths:
+def running(values: Lengths) -> Lengths:
     """Largest of the values from a to j, for every a and j at or above it."""
     table = np.where(np.triu(np.ones((len(values), len(values)), dtype=bool)), values[None, :], -FAR)
     return np.maximum.accumulate(table, axis=1)

@@ -7,11 +7,13 @@ it is not used again. Whether the pockets go in is thereby found or not, never e
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
+from shapely import Polygon, union_all
 
 from matcher.geometry import Ring
 from matcher.layout.blocks import Spot
@@ -29,11 +31,20 @@ def nested(choices: Choices, width: int, depth: int) -> tuple[Spot, ...] | None:
     Pockets may be turned by 180 degrees besides their poses; all keep the widest web.
     """
     web = max((pose.web for poses in choices for pose in poses), default=0)
+    need = sum(min((_area(pose, web) for pose in poses), default=0.0) for poses in choices)
+    if need > (width + web) * (depth + web):
+        return None
     for upright, order in product((False, True), _orders(choices)):
         placed = _placed(choices, order, (depth, width) if upright else (width, depth), web, upright)
         if placed is not None:
             return placed
     return None
+
+
+@lru_cache(maxsize=65536)
+def _area(pose: Pose, web: int) -> float:
+    """Area of a pocket with half a web round it."""
+    return float(union_all([Polygon(ring) for ring in pose.shape]).buffer(web / 2, quad_segs=2).area)
 
 
 def _orders(choices: Choices) -> list[tuple[int, ...]]:

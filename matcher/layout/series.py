@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
+from itertools import product
 from typing import TypeAlias
 
 import numpy as np
+from numpy.typing import NDArray
 
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
-from matcher.layout.lines import Lines, best_of, patterns
+from matcher.layout.lines import Lines, best_of, patterns, running
 from matcher.layout.poses import Pose, Way
 from matcher.layout.profiles import FAR
 from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, merged, staircase, thinned
@@ -21,11 +23,14 @@ Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 FLAT: tuple[Way, ...] = ("standing", "along")
 UPRIGHT: tuple[Way, ...] = ("across",)
 """How tools may lie in lines from left to right, and in lines from front to back."""
-COLUMNS = 400
-"""Widths at which lines are broken, at most; widths between them count as the next lower one."""
-CUTS = 16
-"""Places between two tools, about, where a stretch may end; half as many, and half as many widths, for long series."""
 MANY = 40
+"""Tools of a series up to which stretches may end between any two of them, and all widths up to ``COLUMNS`` count."""
+COLUMNS = 400
+"""Widths at which lines are broken, at most, half as many for long series; a line counts at the next wider one."""
+LONG_CUTS = 8
+"""Stretches of a long series begin at so many places."""
+SAMPLE = 24
+"""Tools, evenly picked from a series, on which patterns are compared; more take longer and tell little more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,15 +60,25 @@ class Stretches:
 class Breaking:
     """Lines one behind another, stretches of such lines side by side: one way round, ``upright`` or not.
 
-    Upright, everything is exchanged: lines run from front to back and lie side by side.
+    Upright, everything is exchanged: lines run from front to back and lie side by side. ``tallest`` says how high every
+    tool rises standing, ``FAR`` if it does not stand.
     """
 
-    def __init__(self, every: Sequence[Lines]) -> None:
+    def __init__(self, every: Sequence[Lines], tallest: Sequence[int]) -> None:
         self.every = every
+        self.standing = -running(-np.array(tallest))
         self.count = len(every[0].row)
-        self.columns = COLUMNS if self.count <= MANY else COLUMNS // 2
-        step = -(-self.count // (CUTS if self.count <= MANY else CUTS // 2))
-        self.cuts = (*range(0, self.count, step), self.count)
+        long = self.count > MANY
+        self.columns = COLUMNS // 2 if long else COLUMNS
+        self.cuts = (*range(0, self.count, -(-self.count // LONG_CUTS) if long else 1), self.count)
+
+    def curve(self, height: int, gap: int) -> Staircase:
+        """Curve of all stretches side by side."""
+        if not self.possible(height):
+            return EMPTY
+        stretches = self.stretches(height, gap)
+        possible = stretches.row[-1] < NEVER
+        return staircase(stretches.row[-1][possible], stretches.depths[possible])
 
     def stretches(self, height: int, gap: int) -> Stretches:
         """All stretches between two cuts."""
@@ -100,12 +115,9 @@ class Breaking:
         return widths, list(least)
 
     def possible(self, height: int) -> bool:
-        """Whether every tool can lie in some line below ``height``."""
-        return all(any(int(lines.rise[n, n]) <= height for lines in self.every) for n in range(self.count))
-
-    def lines_below(self, height: int) -> int:
-        """Number of lines that stay below ``height``: it tells which, since they only become more."""
-        return sum(int((lines.rise <= height).sum()) for lines in self.every)
+        """Whether every tool has some line of its own below ``height``."""
+        length, _ = self._tables(height)
+        return bool((length[:, range(self.count), range(self.count)].min(axis=0) < FAR).all())
 
     def broken(self, height: int, gap: int, first: int, end: int, width: int) -> list[Broken]:
         """Lines of the shallowest stretch of tools within ``width``, front to back."""
@@ -124,9 +136,13 @@ class Breaking:
         return found[::-1]
 
     def _tables(self, height: int) -> tuple[Lengths, Lengths]:
-        """Lengths and depths of all lines below ``height``."""
-        length = np.stack([np.where(lines.rise <= height, lines.length, FAR) for lines in self.every])
-        return length, np.stack([lines.depth for lines in self.every])
+        """Lengths and depths of all lines below ``height`` in which no tool lies that could stand."""
+        length = [np.where(self._allowed(lines, height), lines.length, FAR) for lines in self.every]
+        return np.stack(length), np.stack([lines.depth for lines in self.every])
+
+    def _allowed(self, lines: Lines, height: int) -> NDArray[np.bool_]:
+        low = lines.rise <= height
+        return low if lines.way == "standing" else low & (self.standing > height)
 
 
 def _known(sums: Lengths) -> Lengths:
@@ -140,8 +156,9 @@ class Series:
 
     A stretch is some lines of consecutive tools one behind another; stretches lie side by side from left to right. Or
     the other way round: lines from front to back lie side by side, and stretches of them one behind another. Tools of a
-    line lie one way. Along a line true outlines keep the web of each pair; lines and stretches are one series web apart
-    by their boxes, that of all the series' tools lying as any of its lines do.
+    line lie one way, and none lies that could stand below the height that the series rises to. Along a line true
+    outlines keep the web of each pair; lines and stretches are one series web apart by their boxes, that of all the
+    series' tools lying as any of its lines do.
     """
 
     tools: Tools
@@ -177,30 +194,33 @@ class Series:
     def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
-        for upright in (False, True):
+        levels_below = (level for level in self.heights[::-1] if level <= height)
+        for level, upright in product(levels_below, (False, True)):
             breaking = self._breaking(gap, upright)
-            if breaking and self._half(height, gap, upright).holds(*_swapped(size, upright)):
-                return self._placed(breaking, height, gap, _swapped(size, upright), _turned(room, upright))
+            if breaking and self._half(level, gap, upright).holds(*_swapped(size, upright)):
+                return self._placed(breaking, level, gap, _swapped(size, upright), _turned(room, upright))
         raise ValueError("the block does not go into this field")
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        return merged([self._half(height, gap, False), self._half(height, gap, True).turned])
+        """Curve with all tools standing that can below ``height``, or below some lower height."""
+        lower = self.curve(height - 1, gap)
+        return merged([lower, self._half(height, gap, False), self._half(height, gap, True).turned])
 
     def _half(self, height: int, gap: int, upright: bool) -> Staircase:
         """Curve of all layouts with lines one way round, upright ones with width and depth exchanged."""
-        breaking = self._breaking(gap, upright)
-        if breaking is None or not breaking.possible(height):
-            return EMPTY
-        key = (upright, gap, breaking.lines_below(height))
+        key = (upright, gap, height)
         if key not in self.halves:
-            stretches = breaking.stretches(height, gap)
-            possible = stretches.row[-1] < NEVER
-            self.halves[key] = staircase(stretches.row[-1][possible], stretches.depths[possible])
+            breaking = self._breaking(gap, upright)
+            self.halves[key] = breaking.curve(height, gap) if breaking else EMPTY
         return self.halves[key]
 
     def _breaking(self, gap: int, upright: bool) -> Breaking | None:
         every = [lines for way, lines in self._lines[upright] if self.web_of[way] <= gap]
-        return Breaking(every) if every else None
+        return Breaking(every, self._standing) if every else None
+
+    @cached_property
+    def _standing(self) -> tuple[int, ...]:
+        return tuple(min((pose.rise for pose in tool if pose.way == "standing"), default=FAR) for tool in self.tools)
 
     @cached_property
     def _lines(self) -> tuple[tuple[tuple[Way, Lines], ...], tuple[tuple[Way, Lines], ...]]:
@@ -213,8 +233,12 @@ class Series:
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
         row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
-        every = [Lines(row, pattern, upright) for pattern in patterns(row, self.alternate, self.stagger)]
-        return best_of(every) if len(every) > 1 else tuple(every)
+        known = patterns(row, self.alternate, self.stagger)
+        if len(known) == 1:
+            return (Lines(row, known[0], upright),)
+        tried = row[:: -(-len(row) // SAMPLE)]
+        best = best_of([Lines(tried, pattern, upright) for pattern in known])
+        return best if len(tried) == len(row) else tuple(Lines(row, lines.pattern, upright) for lines in best)
 
     def _placed(self, breaking: Breaking, height: int, gap: int, size: Size, room: Room) -> list[Spot]:
         """Pockets of stretches side by side, in directions exchanged if the lines are upright."""

@@ -25,7 +25,7 @@ def cornered(problem: Problem) -> tuple[Position, ...] | None:
 def _retried(problem: Problem, order: tuple[int, ...], score: Score) -> tuple[Position, ...] | None:
     """Positions in this order; an item that finds no place comes first the next time."""
     seen: set[tuple[int, ...]] = set()
-    while order not in seen and len(seen) < _RETRIES:
+    while order not in seen and len(seen) < max(2, _RETRIES // len(order)):
         seen.add(order)
         found = _placed(problem, order, score)
         if len(found) == len(order):
@@ -117,6 +117,7 @@ def _by_depth(item: Sizes) -> int:
     return -min(d for _, _, d in item)
 
 
-_RETRIES = 20
+_RETRIES = 400
+"""Items placed in all retries together, about."""
 _KEYS = (_by_area, _by_length, _by_depth)
 _SCORES: tuple[Score, ...] = (_tightest, _frontmost)

@@ -1,10 +1,10 @@
 """Foam that ordered layouts take beside free nests, for every group of the bundled catalogue.
 
-Run as ``python -m tests.benchmarks.layout_foam [seconds per nest] [words of a set or group ...]``. For every group: the
-least field of the shape curve in a wide drawer, with heads end for end and with all heads the same way, over the
-least field of a free nest (spyrrow) of the same pockets, each with a notch of its
-own if it needs one, at 0 and 180 degrees with half their webs round them; the best
-rows of boxes by rectpack; and the time the curve took. All columns come from one run.
+Run as ``python -m tests.benchmarks.layout_foam [bare] [seconds per nest] [words of a set or group ...]``; with ``bare``
+no finger notches are cut. For every group: the least field of the shape curve in a wide drawer, with heads end for end
+and with all heads the same way, over the least field of a free nest (spyrrow) of the same pockets, each with a notch of
+its own if it needs one, at 0 and 180 degrees with half their webs round them; over the best rows of boxes by rectpack;
+and the time the curve took. All columns come from one run.
 """
 
 from __future__ import annotations
@@ -31,7 +31,8 @@ from matcher.units import PER_MM, mm
 
 WORKSHOP = Path(__file__).parents[2] / "data" / "workshop"
 HOUSE = default_house()
-SAME_WAY = replace(HOUSE, layout=replace(HOUSE.layout, alternate_heads=False))
+BARE = replace(HOUSE, notch=replace(HOUSE.notch, grip=-mm(100)))
+"""Without finger notches, whose sharing a free nest cannot match."""
 LIMIT, WIDEST = mm(430), mm(1045)
 """Depth and width of a field in a drawer 460 mm deep over two banks, about."""
 
@@ -58,10 +59,10 @@ def least(group: Group, house: House) -> Footprint:
     return min(low or points, key=lambda point: (point.width * point.depth, point))
 
 
-def alone(group: Group, layout: Layout) -> list[BaseGeometry]:
+def alone(group: Group, layout: Layout, house: House) -> list[BaseGeometry]:
     """What every pocket of a layout is without neighbors: with a notch of its own if it needs one."""
     rules = next(
-        sheet for sheet in sheets(group.pieces, rules_for(group, HOUSE)) if sheet.thickness == layout.thickness
+        sheet for sheet in sheets(group.pieces, rules_for(group, house)) if sheet.thickness == layout.thickness
     )
     shapes = []
     for pocket in layout.pockets:
@@ -80,19 +81,19 @@ def _extent(pose: Pose) -> tuple[int, int]:
     return max(x for x, _ in pose.pocket) - min(x for x, _ in pose.pocket), max(y for _, y in pose.pocket)
 
 
-def nested(group: Group, layout: Layout, seconds: int) -> float:
+def nested(group: Group, layout: Layout, house: House, seconds: int) -> float:
     """Area in mm2 of the better of two free nests of a layout's pockets, as deep as the layout and as the limit."""
-    webs = [HOUSE.pocket.web_for(pocket.depth) for pocket in layout.pockets]
+    webs = [house.pocket.web_for(pocket.depth) for pocket in layout.pockets]
     widest = max(webs)
     items = []
-    for index, (shape, web) in enumerate(zip(alone(group, layout), webs, strict=True)):
+    for index, (shape, web) in enumerate(zip(alone(group, layout, house), webs, strict=True)):
         grown = shape.buffer(web / 2, quad_segs=2).simplify(8)
         points = [(x / PER_MM, y / PER_MM) for x, y in grown.exterior.coords]
         items.append(spyrrow.Item(str(index), points, demand=1, allowed_orientations=[0, 180]))
     areas = []
     tallest = max(max(y for _, y in item.shape) - min(y for _, y in item.shape) for item in items) * PER_MM - widest
     for depth in {max(layout.depth, tallest), max(layout.depth, tallest, LIMIT)}:
-        strip = spyrrow.StripPackingInstance("nest", strip_height=(depth + widest) / PER_MM + 0.1, items=items)
+        strip = spyrrow.StripPackingInstance("nest", strip_height=(depth + widest) / PER_MM + 1, items=items)
         config = spyrrow.StripPackingConfig(
             early_termination=True, total_computation_time=seconds, num_workers=1, seed=1
         )
@@ -100,11 +101,11 @@ def nested(group: Group, layout: Layout, seconds: int) -> float:
     return min(areas)
 
 
-def boxed(group: Group, layout: Layout) -> float:
+def boxed(group: Group, layout: Layout, house: House) -> float:
     """Area in mm2 of the best of rectpack's packings of the same pockets' boxes with a web round them, as deep as the
     layout or as the limit."""
-    rows = [shape.bounds for shape in alone(group, layout)]
-    webs = [HOUSE.pocket.web_for(pocket.depth) for pocket in layout.pockets]
+    rows = [shape.bounds for shape in alone(group, layout, house)]
+    webs = [house.pocket.web_for(pocket.depth) for pocket in layout.pockets]
     web = max(webs)
     boxes = [(round(c - a) + w, round(d - b) + w) for (a, b, c, d), w in zip(rows, webs, strict=True)]
     best = float("inf")
@@ -128,9 +129,10 @@ def narrowest(boxes: Sequence[tuple[int, int]], depth: int, algorithm: type) -> 
     return high
 
 
-def rows(seconds: int, words: Sequence[str]) -> Iterator[Row]:
+def rows(house: House, seconds: int, words: Sequence[str]) -> Iterator[Row]:
     """Figures of every group without cases whose set or name has one of the words; equal groups once."""
     catalogue, seen = read_catalogue(WORKSHOP), set()
+    same_way = replace(house, layout=replace(house.layout, alternate_heads=False))
     for name in sets_of(catalogue):
         for group in groups_of(catalogue, name):
             told = f"{name} {group.name}"
@@ -139,15 +141,15 @@ def rows(seconds: int, words: Sequence[str]) -> Iterator[Row]:
                 continue
             seen.add(key)
             start = perf_counter()
-            curve(group, HOUSE)
+            curve(group, house)
             first = perf_counter() - start
             start = perf_counter()
-            curve(group, HOUSE)
+            curve(group, house)
             again = perf_counter() - start
-            point, same = least(group, HOUSE), least(group, SAME_WAY)
-            layout = realize(group, HOUSE, point)
+            point, same = least(group, house), least(group, same_way)
+            layout = realize(group, house, point)
             area, same_area = (p.width * p.depth / PER_MM**2 for p in (point, same))
-            free, box = nested(group, layout, seconds), boxed(group, layout)
+            free, box = nested(group, layout, house, seconds), boxed(group, layout, house)
             count = len(layout.pockets)
             yield Row(
                 told, count, free / 100, area / free, same_area / free, area / box, 1e3 * first, 1e3 * again, layout
@@ -156,10 +158,13 @@ def rows(seconds: int, words: Sequence[str]) -> Iterator[Row]:
 
 def main() -> None:
     """Print the table and its summary."""
-    seconds = int(sys.argv[1]) if len(sys.argv) > 1 else 10
+    given = sys.argv[1:]
+    house = BARE if given[:1] == ["bare"] else HOUSE
+    given = given[1:] if house is BARE else given
+    seconds = int(given[0]) if given else 10
     print(f"{'group':42}{'tools':>6}{'nest cm2':>9}{'altern.':>8}{'same':>7}{'boxes':>7}{'first ms':>9}{'again ms':>9}")
     found = []
-    for row in rows(seconds, sys.argv[2:]):
+    for row in rows(house, seconds, given[1:]):
         found.append(row)
         figures = f"{row.free:9.0f}{row.alternating:8.2f}{row.same_way:7.2f}{row.rectpack:7.2f}"
         size = f"  {row.layout.width / PER_MM:.0f} x {row.layout.depth / PER_MM:.0f}"
