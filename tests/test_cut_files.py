@@ -22,8 +22,9 @@ from matcher.cutting import Cut, GuessedSizesError, cut
 from matcher.errors import UsageError
 from matcher.house import default_house
 from matcher.planning import find_cabinet, plan
-from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, write_cut
+from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
 from matcher.report.cut_sheets import cut_document, cut_rows, cut_view, setup_text
+from matcher.report.files import write
 from matcher.units import PER_MM, to_mm
 from tests.cutting_cases import example, outcome
 
@@ -144,16 +145,16 @@ def test_the_svg_escapes_what_names_may_hold():
 def test_no_plan_no_drawing(tmp_path, suffix):
     path = tmp_path / f"cut{suffix}"
     with pytest.raises(UsageError, match="does not fit"):
-        write_cut(path, Cut(outcome([], [], "does not fit")))
+        write([path], cut_writers(Cut(outcome([], [], "does not fit"))))
     with pytest.raises(UsageError, match="no new foam"):
-        write_cut(path, Cut(outcome([], [])))
+        write([path], cut_writers(Cut(outcome([], []))))
     assert not path.exists()
 
 
 def test_every_suffix_is_written(tmp_path):
     made = example("estimated")
     for suffix in ("dxf", "svg", "json", "csv"):
-        write_cut(tmp_path / f"cut.{suffix}", made)
+        write([tmp_path / f"cut.{suffix}"], cut_writers(made))
     assert not ezdxf.readfile(tmp_path / "cut.dxf").audit().errors
     assert ElementTree.parse(tmp_path / "cut.svg").getroot().tag.endswith("svg")
     assert json.loads((tmp_path / "cut.json").read_text()) == json.loads(json.dumps(cut_document(made)))

@@ -8,7 +8,6 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from itertools import accumulate
-from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
@@ -16,7 +15,7 @@ from matcher.cutting.drawings import Contour, Drawing, Vertex, Words
 from matcher.cutting.jobs import Cut
 from matcher.errors import UsageError
 from matcher.report.cut_sheets import NOT_FOR_PRODUCTION, cut_document, cut_rows
-from matcher.report.files import write, write_text
+from matcher.report.files import Writers, csv_text, json_text
 from matcher.units import to_mm
 
 SPACING, MARK = 60.0, 6.0
@@ -32,21 +31,17 @@ STYLE = """
 """
 
 
-def write_cut(path: Path, made: Cut) -> None:
-    """Write what is to be cut by suffix: drawings as .dxf or .svg, everything as .json, one row a blank as .csv.
+def cut_writers(made: Cut) -> Writers:
+    """Files of what is to be cut: drawings as .dxf and .svg, everything as .json, one row a blank as .csv.
 
-    Raises
-    ------
-    UsageError
-        A drawing is asked for and nothing is to be cut.
+    The drawings raise `UsageError` where nothing is to be cut.
     """
-    suffix = path.suffix.lower()
-    if suffix == ".dxf":
-        write_text(path, cut_dxf(made))
-    elif suffix == ".svg":
-        write_text(path, cut_svg(made))
-    else:
-        write(path, cut_document(made), cut_rows(made))
+    return {
+        ".dxf": lambda: cut_dxf(made),
+        ".svg": lambda: cut_svg(made),
+        ".json": lambda: json_text(cut_document(made)),
+        ".csv": lambda: csv_text(cut_rows(made)),
+    }
 
 
 def layer_of(contour: Contour) -> str:

@@ -7,37 +7,36 @@ import io
 import json
 import os
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 from matcher.errors import UsageError
 
-SUFFIXES = (".json", ".csv")
+Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
+"""What makes a file's text or bytes, by its suffix; called only where such a file is asked for."""
 
 
-def check_suffixes(paths: Iterable[Path], more: Iterable[str] = ()) -> None:
-    """Refuse, before any work is done, a file whose suffix is none of `SUFFIXES` and ``more``.
+def check_writers(paths: Iterable[Path] | None, suffixes: Sequence[str]) -> None:
+    """Refuse, before any work is done, a file whose suffix is none of ``suffixes``.
 
     Raises
     ------
     UsageError
         A suffix is unknown or a folder does not exist.
     """
-    for path in paths:
-        if path.suffix.lower() not in (*SUFFIXES, *more):
-            raise UsageError(f"--out {path}: expected a name ending in one of {', '.join((*SUFFIXES, *more))}")
+    for path in paths or ():
+        if path.suffix.lower() not in suffixes:
+            raise UsageError(f"--out {path}: expected a name ending in one of {', '.join(suffixes)}")
         if not path.absolute().parent.is_dir():
             raise UsageError(f"--out {path}: the folder {path.absolute().parent} does not exist")
 
 
-def write(path: Path, document: Any, rows: Iterable[Mapping[str, Any]], drawing: str = "") -> None:
-    """Write ``document`` as .json, ``rows`` as .csv or ``drawing`` as .svg."""
-    suffix = path.suffix.lower()
-    if suffix == ".svg":
-        write_text(path, drawing)
-    else:
-        write_text(path, json_text(document) if suffix == ".json" else _csv_text(rows))
+def write(paths: Iterable[Path] | None, writers: Writers) -> None:
+    """Write every file by its suffix, whole or not at all."""
+    for path in paths or ():
+        made = writers[path.suffix.lower()]()
+        _write_bytes(path, made.encode() if isinstance(made, str) else made)
 
 
 def json_text(document: Any) -> str:
@@ -45,21 +44,8 @@ def json_text(document: Any) -> str:
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
 
 
-def write_text(path: Path, text: str) -> None:
-    """Write ``text`` to ``path`` whole or not at all."""
-    handle, name = tempfile.mkstemp(dir=path.absolute().parent, prefix=f".{path.name}.", suffix=".part")
-    temporary = Path(name)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as stream:
-            stream.write(text)
-        temporary.chmod(0o644)
-        temporary.replace(path)
-    except BaseException:
-        temporary.unlink(missing_ok=True)
-        raise
-
-
-def _csv_text(rows: Iterable[Mapping[str, Any]]) -> str:
+def csv_text(rows: Iterable[Mapping[str, Any]]) -> str:
+    """Rows as CSV; the columns are those of the first row."""
     listed = list(rows)
     stream = io.StringIO()
     writer = csv.DictWriter(stream, fieldnames=list(listed[0]) if listed else [], lineterminator="\n")
@@ -73,3 +59,17 @@ def _cell(value: Any) -> Any:
     if isinstance(value, list):
         value = "; ".join(item["text"] if isinstance(item, dict) and "text" in item else str(item) for item in value)
     return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@") else value
+
+
+def _write_bytes(path: Path, made: bytes) -> None:
+    """To a temporary file beside it first, then renamed."""
+    handle, name = tempfile.mkstemp(dir=path.absolute().parent, prefix=f".{path.name}.", suffix=".part")
+    temporary = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(made)
+        temporary.chmod(0o644)
+        temporary.replace(path)
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise

@@ -1,0 +1,21 @@
+"""The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once."""
+
+from __future__ import annotations
+
+import typer
+
+from matcher.cli.check import check
+from matcher.cli.compare import compare
+from matcher.cli.cut import cut
+from matcher.cli.fit import fit
+from matcher.cli.offer import offer
+from matcher.cli.plan import plan
+
+app = typer.Typer(
+    help="Match hand-tool sets to drawer cabinets: will it fit, what goes where, which variants, what to cut.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+)
+for command in (check, fit, plan, compare, offer, cut):
+    app.command()(command)

@@ -1,0 +1,40 @@
+"""``matcher check``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, UnitOption
+from matcher.cli.running import load, show
+
+
+def check(
+    catalogue: Annotated[Path | None, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")] = None,
+    kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
+    cabinet: Annotated[str, typer.Option("--cabinet", help="Tell this one and its look-alikes apart.")] = "",
+    measured: MeasuredOption = None,
+    unit: UnitOption = "",
+    house: HouseOption = None,
+    json: JsonOption = False,
+) -> None:
+    """Are my files sound?"""
+    from matcher.report.inventory import inventory_document, inventory_view, kinds_document, kinds_view
+
+    if kinds:
+        show(kinds_document(), kinds_view, json)
+        return
+    if catalogue is None:
+        raise typer.BadParameter("give a CATALOGUE, or --kinds")
+    read, rules = load(catalogue, house)
+    if cabinet:
+        from matcher.catalogue.measured import read_measured
+        from matcher.measuring.lookalikes import identify
+        from matcher.report.lookalike_views import identity_document, identity_view
+
+        found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
+        show(identity_document(found), lambda: identity_view(found), json)
+        return
+    show(inventory_document(read), lambda: inventory_view(read), json)

@@ -1,0 +1,37 @@
+"""``matcher offer``."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from matcher.cli.options import CatalogueArg, FillOption, HouseOption, JsonOption, OutOption
+from matcher.cli.running import filling, load, progress, show
+
+
+def offer(
+    catalogue: CatalogueArg,
+    max_new_sizes: Annotated[int | None, typer.Option("--max-new-sizes", help="At most so many new sizes.")] = None,
+    budget: Annotated[float | None, typer.Option("--budget", help="Most money for set-up of new sizes.")] = None,
+    max_bundles: Annotated[int | None, typer.Option("--max-bundles", help="At most so many bundles.")] = None,
+    each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
+    fill: FillOption = None,
+    house: HouseOption = None,
+    json: JsonOption = False,
+    out: OutOption = None,
+) -> None:
+    """Which bundles, with which few new foam sizes?"""
+    from matcher.offer import limits_of, plans_of
+    from matcher.offer import offer as offered
+    from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.offer_document import offer_document
+    from matcher.report.offer_view import offer_view
+
+    check_writers(out, (".json", ".csv"))
+    read, rules = load(catalogue, house)
+    limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
+    found = offered(read, rules, plans_of(read, rules, filling(fill), progress(json)), limits)
+    document = offer_document(found)
+    show(document, lambda: offer_view(found), json)
+    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["bundles"])})
