@@ -313,6 +313,7 @@ def _run(catalogue: Catalogue, house: House) -> Run:
         ("neighbors", work.neighbors),
         ("recut", work.recut),
         ("reach", work.reach),
+        ("unique", work.unique),
         ("free layout", work.free_layout),
     )
     program, solver = _versions()

@@ -52,6 +52,23 @@ def one_each(problem: Problem) -> Places | None:
     return tuple(places) if len(places) == len(problem.nodes) else None
 
 
+def single(problem: Problem, used: int) -> frozenset[int]:
+    """Groups that share a drawer with none in any plan that uses so many drawers.
+
+    Groups and drawers fall into parts between which there is no admissible pair. Where the drawers used are as many as
+    can be matched, every part uses as many as can be matched in it, and if these are as many as its groups, each has
+    its own.
+    """
+    drawers = drawers_of(problem)
+    places = matching(drawers)
+    if used < sum(place is not None for place in places):
+        return frozenset()
+    crowded = {drawer for group, place in enumerate(places) if place is None for drawer in drawers[group]}
+    while more := {d for own in drawers if not crowded.isdisjoint(own) for d in own} - crowded:
+        crowded |= more
+    return frozenset(group for group, own in enumerate(drawers) if crowded.isdisjoint(own))
+
+
 def most_used(problem: Problem, sharing: Sharing) -> Count | Refusal:
     """A plan in as many drawers as possible: matched where that gives every group its own, else searched.
 
@@ -117,7 +134,7 @@ def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None
 def _search(
     problem: Problem, sharing: Sharing, end: End, known: Places | None, work: float, *, hopeful: bool
 ) -> Search:
-    board = board_of(problem, sharing, alone=False, hopeful=hopeful)
+    board = board_of(problem, sharing, hopeful=hopeful)
     _sort_equal_drawers(board)
     sign = 1 if end == "fewest" else -1
     return search(board, sign * board.used, work, known)

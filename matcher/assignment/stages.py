@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import TypeAlias
 
-from matcher.assignment.board import board_of
-from matcher.assignment.counting import Count, Refusal, fewest_used, most_used
+from matcher.assignment.board import board_of, use_exactly
+from matcher.assignment.counting import Count, Refusal, fewest_used, most_used, single
 from matcher.assignment.descent import Descent, Settled
 from matcher.assignment.goals import GOALS
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
@@ -35,7 +35,7 @@ def assign(problem: Problem, hint: Places | None = None, progress: Progress | No
     descent = _descent(problem, sharing, fewest if problem.fill == "pack" else most, hint, report)
     for names in _turns(problem.goals):
         _settle(descent, names, report)
-    unique = all(goal.proved for goal in report.values) and make_smallest(descent, problem.work.reach)
+    unique = all(goal.proved for goal in report.values) and make_smallest(descent, problem.work.unique)
     boxes = len(problem.boxes)
     return Assignment(
         status="found",
@@ -64,12 +64,11 @@ class _Report:
 
 
 def _descent(problem: Problem, sharing: Sharing, count: Count, hint: Places | None, report: _Report) -> Descent:
-    """Start from the number of drawers, fixed if it is a goal; no sharing where every group gets its own."""
+    """Start from the number of drawers, fixed if it is a goal; groups that then have a drawer each share with none."""
     if "drawers" not in problem.goals:
-        return Descent(board_of(problem, sharing, alone=False), count.places, hint)
-    board = board_of(problem, sharing, alone=count.used == len(problem.nodes))
-    if not board.alone:
-        board.model.add(board.used == count.used)
+        return Descent(board_of(problem, sharing), count.places, hint)
+    board = board_of(problem, sharing, single(problem, count.used))
+    use_exactly(board, count.used)
     boxes = len(problem.boxes)
     value, bound = (count.used, count.bound) if problem.fill == "pack" else (boxes - count.used, boxes - count.bound)
     report.add("drawers", value, bound)

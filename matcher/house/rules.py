@@ -181,6 +181,7 @@ class Work:
     reach: float
     free_layout: float
     sheets: float = 2
+    unique: float = 2
 
 
 @dataclass(frozen=True, slots=True)
