@@ -17,7 +17,7 @@ Scope: TypeAlias = Literal["any layout", "house layout", ""]
 How: TypeAlias = Literal["as is", "shim", "trim", "re-cut", "new", "unordered", "cased"]
 Wish: TypeAlias = Literal["near", "beside", "below", "left_of"]
 PinRule: TypeAlias = Literal["in", "not in", "apart", "keep free"]
-GoalName: TypeAlias = Literal["drawers", "order", "neighbors", "recut", "reach"]
+GoalName: TypeAlias = Literal["drawers", "moves", "order", "neighbors", "recut", "reach"]
 Grip: TypeAlias = Literal["good", "fair", "poor"]
 Level: TypeAlias = Literal["info", "caution", "error"]
 

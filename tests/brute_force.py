@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import chain, combinations, permutations, product
 
 from matcher.assignment import Box, Node, Option, Problem, Side
@@ -75,6 +77,16 @@ def small(seed: int, *, crowded: bool, fill: Fill = "spread") -> Problem:
     )
 
 
+def wished(problem: Problem, seed: int) -> Problem:
+    """The problem with a plan to keep, in part out of date, and drawers of which some must stay free."""
+    rng = random.Random(seed)
+    boxes = range(len(problem.boxes))
+    kept = {group: rng.choice((-1, *boxes)) for group in range(len(problem.nodes)) if rng.random() < 0.85}
+    large = frozenset(box for box in boxes if rng.random() < 0.7)
+    spare = ((rng.randint(0, 2), large), (rng.randint(0, 1), frozenset(boxes)))
+    return replace(problem, kept=kept, spare=spare, goals=("drawers", "moves", *GOALS[1:]))
+
+
 def _box(rng: random.Random, index: int, crowded: bool) -> Box:
     bank = 1 + index % 2
     kind = rng.randint(0, 1 + crowded)
@@ -113,12 +125,13 @@ def allowed(problem: Problem, places: tuple[int, ...]) -> bool:
             and problem.together(box, frozenset(groups)) == "yes"
         ):
             return False
-    return True
+    return all(sum(box not in places for box in boxes) >= number for number, boxes in problem.spare)
 
 
 def values(problem: Problem, places: tuple[int, ...]) -> dict[str, int]:
     used = len(set(places))
     return {
+        "moves": sum(places[group] != box for group, box in problem.kept.items()),
         "drawers": used if problem.fill == "pack" else len(problem.boxes) - used,
         "order": min(_breaks(problem, places, swaps) for swaps in _subsets(problem.swap)),
         "neighbors": sum(w * _wish(problem, places, i, j, wish) for i, j, wish, w in problem.relations),
@@ -170,3 +183,20 @@ def best(problem: Problem) -> tuple[tuple[int, ...], ...]:
     return tuple(
         sorted(plans(problem), key=lambda places: ([values(problem, places)[goal] for goal in problem.goals], places))
     )
+
+
+def different(problem: Problem) -> tuple[tuple[int, ...], ...]:
+    """All plans, the best first, without those that are an earlier one but for an exchange of equal drawers."""
+    found: dict[frozenset, tuple[int, ...]] = {}
+    for places in best(problem):
+        found.setdefault(_what_lies_where(problem, places), places)
+    return tuple(found.values())
+
+
+def _what_lies_where(problem: Problem, places: tuple[int, ...]) -> frozenset:
+    """How many drawers of each sort hold which groups; a sort is one of size, load and height of the floor."""
+    held = Counter(
+        (problem.boxes[box].kind, problem.boxes[box].floor, tuple(g for g, place in enumerate(places) if place == box))
+        for box in set(places)
+    )
+    return frozenset(held.items())

@@ -1,5 +1,6 @@
 """Which organizer goes in which drawer: hard rules, goals one after another, each with its proof."""
 
+from matcher.assignment.alternatives import Others, others
 from matcher.assignment.matching import Deficiency, deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Side, Together, Wished
 from matcher.assignment.stages import assign
@@ -12,6 +13,7 @@ __all__ = [
     "GoalValue",
     "Node",
     "Option",
+    "Others",
     "Problem",
     "Side",
     "Together",
@@ -20,5 +22,6 @@ __all__ = [
     "deficient_set",
     "matching",
     "order_breaks",
+    "others",
     "wish_costs",
 ]

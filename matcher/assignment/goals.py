@@ -22,6 +22,12 @@ RECUT_STEP = 10**9
 """One step of work on the foam outweighs all gaps: 64 groups x two axes x 10 m in 1/320 mm stay below it."""
 
 
+def moves(board: Board) -> Layer:
+    """Groups in another drawer than in the plan to keep."""
+    kept = board.problem.kept
+    return placed(board, {(group, box): int(kept.get(group, box) != box) for group, box in board.problem.options})
+
+
 def recut(board: Board) -> tuple[Layer, Layer]:
     """Work on the foam, then gaps: two layers, so that no factor between them is needed."""
     options = board.problem.options
@@ -65,6 +71,7 @@ class Goal:
 
 GOALS: Mapping[GoalName, Goal] = MappingProxyType(
     {
+        "moves": Goal(lambda board: (moves(board),), lambda work: work.order),
         "order": Goal(lambda board: (order(board),), lambda work: work.order, narrow=narrow_by_order),
         "neighbors": Goal(lambda board: (neighbors(board),), lambda work: work.neighbors),
         "recut": Goal(recut, lambda work: work.recut, value=lambda parts: RECUT_STEP * parts[0] + parts[1]),

@@ -79,7 +79,12 @@ class Together(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One set in one cabinet. A pair that is not in ``options`` is forbidden; pins are already worked in."""
+    """One set in one cabinet. A pair that is not in ``options`` is forbidden; pins are already worked in.
+
+    ``spare`` says (how many, drawers): at least so many of these drawers hold nothing. ``kept`` is the drawer of each
+    group in a plan to keep, -1 where that drawer is no more; groups new since then are missing. ``passed_over`` are
+    plans not to give again, nor with equal drawers exchanged.
+    """
 
     nodes: tuple[Node, ...]
     boxes: tuple[Box, ...]
@@ -94,6 +99,9 @@ class Problem:
     goals: tuple[GoalName, ...]
     work: Work
     seed: int
+    spare: tuple[tuple[int, frozenset[int]], ...] = ()
+    kept: Mapping[int, int] = field(default_factory=dict)
+    passed_over: tuple[Places, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
