@@ -30,6 +30,13 @@ def _drawers(case: Case, problem: Problem, places: Sequence[int], placed: Sequen
             yield f"drawer {drawer.name} holds {' and '.join(groups)}"
 
 
+def _moves(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+    for g, d in sorted(problem.kept.items()):
+        if places[g] != d:
+            was = case.drawers[d].name if d >= 0 else "a drawer that is no more"
+            yield f"{case.groups[g].name} move from {was} to {case.drawers[places[g]].name}"
+
+
 def _order(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
     for earlier, later in order_breaks(problem, tuple(places)):
         upper, lower = case.groups[earlier], case.groups[later]
@@ -72,6 +79,7 @@ def _reach(case: Case, problem: Problem, places: Sequence[int], placed: Sequence
 _Teller = Callable[[Case, Problem, Sequence[int], Sequence[Placement]], Iterator[str]]
 _TOLD: Mapping[GoalName, _Teller] = {
     "drawers": _drawers,
+    "moves": _moves,
     "order": _order,
     "neighbors": _neighbors,
     "recut": _recut,

@@ -124,7 +124,12 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         kept_free=frozenset(
             d
             for d, drawer in enumerate(case.drawers)
-            if any(pin.rule == "keep free" and matches(pin, drawer) for pin in case.pins)
+            if any(pin.rule == "keep free" and pin.count is None and matches(pin, drawer) for pin in case.pins)
+        ),
+        spare=tuple(
+            (pin.count, frozenset(d for d, drawer in enumerate(case.drawers) if matches(pin, drawer)))
+            for pin in case.pins
+            if pin.count is not None
         ),
         swap=case.house.order.swap,
         level=case.house.order.level,

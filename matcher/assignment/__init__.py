@@ -4,7 +4,7 @@ from matcher.assignment.alternatives import Others, others
 from matcher.assignment.matching import Deficiency, deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Side, Together, Wished
 from matcher.assignment.stages import assign
-from matcher.assignment.values import order_breaks, wish_costs
+from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
 
 __all__ = [
     "Assignment",
@@ -21,7 +21,9 @@ __all__ = [
     "assign",
     "deficient_set",
     "matching",
+    "neighbors_value",
     "order_breaks",
+    "order_value",
     "others",
     "wish_costs",
 ]

@@ -5,16 +5,30 @@ from __future__ import annotations
 from itertools import combinations
 
 from matcher.house import House
-from matcher.records import Catalogue, Drawer, GoalName, Plan, Relation
+from matcher.records import Catalogue, Drawer, GoalName, Plan, Relation, Snapshot
 from matcher.verification.scene import Scene, Seat, called, scene_of, stated
 
 
-def recount(catalogue: Catalogue, house: House, plan: Plan) -> dict[GoalName, int]:
-    """Values of the goals ``drawers``, ``order`` and ``neighbors``; empty if the catalogue lacks the plan's cabinet."""
+def recount(catalogue: Catalogue, house: House, plan: Plan, keep: Snapshot | None = None) -> dict[GoalName, int]:
+    """Values of the goals ``drawers``, ``order`` and ``neighbors``, and of ``moves`` if there is a plan to keep.
+
+    Empty if the catalogue lacks the plan's cabinet.
+    """
     scene = scene_of(catalogue, house, plan)
     if scene is None:
         return {}
-    return {"drawers": _drawers(scene), "order": _order(scene), "neighbors": _neighbors(scene)}
+    counted: dict[GoalName, int] = {
+        "drawers": _drawers(scene),
+        "order": _order(scene),
+        "neighbors": _neighbors(scene),
+    }
+    return counted | {"moves": _moves(scene, keep)} if keep else counted
+
+
+def _moves(scene: Scene, keep: Snapshot) -> int:
+    """Groups of the plan to keep that are elsewhere now; a group it does not have has not moved."""
+    was = dict(keep.drawers)
+    return sum(was.get(seat.group.name, seat.drawer.name) != seat.drawer.name for seat in scene.seats)
 
 
 def _drawers(scene: Scene) -> int:
