@@ -21,7 +21,8 @@ _SAID = (
 )
 EXPECTED = (
     "expected one of: GROUP in PLACE; GROUP not in PLACE; GROUP apart from GROUP; keep PLACE free; "
-    "keep NUMBER drawers of HEIGHT free; where PLACE is drawer NAME, bank NUMBER, row NUMBER, or several of these with commas"
+    "keep NUMBER drawers of HEIGHT free; "
+    "where PLACE is drawer NAME, bank NUMBER, row NUMBER, or several of these with commas"
 )
 
 EXPECTED_FREE = "expected a number of drawers and their least clear height: 2, 2 of 100 mm or 2 of 3 15/16 in"

@@ -12,6 +12,7 @@ from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
 from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason
+from matcher.report.wish_views import alternative_views, asked_lines, change_lines
 from matcher.units import to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -25,10 +26,10 @@ def show(renderable: RenderableType, console: Console | None = None) -> None:
 
 def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
-    parts: list[RenderableType] = [_headline(outcome)]
+    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
     if outcome.plan:
         parts += [_drawer_table(outcome, drawers), _goal_table(outcome), *_goal_lines(outcome)]
-        parts += _margin_lines(outcome)
+        parts += [*change_lines(outcome), *_margin_lines(outcome), *alternative_views(outcome)]
     parts += [*_reason_lines(outcome), *_caution_lines(outcome.cautions)]
     return Stack(*parts)
 
