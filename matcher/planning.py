@@ -290,13 +290,15 @@ def _alternatives(
     They are plans with the layouts of the best one: if it has ordered layouts, they have them too.
     """
     rest = others(decided.problem, decided.assignment.places, wishes.alternatives)
-    first = snapshot_of(best, (_goal(decided, goal, best) for goal in decided.assignment.goals))
+    usual = tuple(_goal(decided, goal, best) for goal in decided.assignment.goals)
+    first = snapshot_of(best, usual)
     found = []
     for assignment in rest.assignments:
         other = replace(decided, assignment=assignment)
         made = _checked_plan(catalogue, house, other, best.set, cabinet, wishes)
         goals = tuple(_goal(other, goal, made) for goal in assignment.goals)
-        found.append(Alternative(made, goals, changes(first, snapshot_of(made, goals))))
+        worse = tuple(goal.name for goal, own in zip(goals, usual, strict=True) if goal.value > own.value)
+        found.append(Alternative(made, goals, changes(first, snapshot_of(made, goals)), worse))
     proved = rest.end == "impossible" and all(fit.status != "open" for fit in decided.case.fits.values())
     return tuple(found), "" if rest.end == "found" else "none left" if proved else "none found"
 

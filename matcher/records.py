@@ -525,11 +525,12 @@ class Changes:
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """Another plan, and what changes from the best one to it."""
+    """Another plan, what changes from the best one to it, and the goals that are worse."""
 
     plan: Plan
     goals: tuple[Goal, ...]
     changes: Changes
+    gives_up: tuple[GoalName, ...]
 
 
 @dataclass(frozen=True, slots=True)

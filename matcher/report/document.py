@@ -133,6 +133,7 @@ def _alternative(other: Alternative) -> Document:
         "placements": [_placement(placement) for placement in other.plan.placements],
         "free_drawers": list(other.plan.free_drawers),
         "goals": [_goal(goal) for goal in other.goals],
+        "gives_up": list(other.gives_up),
         "changes": _changes(other.changes),
     }
 

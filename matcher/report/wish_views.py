@@ -34,7 +34,8 @@ def alternative_views(outcome: Outcome) -> list[RenderableType]:
     """Goals of the other plans beside those of the best one, then what each changes."""
     parts: list[RenderableType] = [_table(outcome)] if outcome.alternatives else []
     for number, other in enumerate(outcome.alternatives, 1):
-        parts.append(Text.assemble((f"plan {number} instead: ", "bold"), summary(other.changes)))
+        worse = f"gives up {' and '.join(other.gives_up)}" if other.gives_up else "no goal is worse"
+        parts.append(Text.assemble((f"plan {number} instead: ", "bold"), f"{summary(other.changes)}; {worse}"))
         parts += [Text(f"  {line}") for line in sentences(other.changes)]
     return [*parts, *([Text(LAST[outcome.last])] if outcome.last else [])]
 
