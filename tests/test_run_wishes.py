@@ -180,7 +180,7 @@ def test_alternatives_are_checked_different_and_in_order() -> None:
 
 
 def test_when_there_is_no_other_plan_that_is_said() -> None:
-    """Everything pinned but the two cases, which lie in bank 1: there, one of one drawer."""
+    """With every group pinned to its drawer there is one plan only."""
     pins = tuple(Pin("in", group=group, drawer=drawer) for group, drawer in drawers(PLAIN).items())
     found = planned(pins=pins, alternatives=2)
     assert (found.alternatives, found.last) == ((), "none left")
@@ -276,7 +276,7 @@ def test_a_goal_is_not_both_off_and_in_the_order() -> None:
         planned(goals=("reach",), off=("reach",))
 
 
-# ---------------------------------------------------------------------------------------------------------- many at once
+# ------------------------------------------------------------------------------------------------------- many at once
 
 
 def test_comparisons_take_the_same_wishes() -> None:
