@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal
 
 from matcher.admission import effort_of
 from matcher.assignment import Problem, order_breaks, wish_costs
 from matcher.posing import Case
+from matcher.reaching import counted_uses, hand_height, has_lift, reach_cost
 from matcher.records import GoalName, Placement
-from matcher.units import show_mm
+from matcher.units import show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
 
@@ -60,13 +62,23 @@ def _recut(case: Case, problem: Problem, places: Sequence[int], placed: Sequence
 
 
 def _reach(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+    uses = counted_uses(case.groups, case.house)
     for g, d in enumerate(places):
-        group, floor = case.groups[g], case.drawers[d].above_ground
-        share = case.house.height.score(floor) if floor is not None else 1
-        if share < 1 and (group.use or any(piece.mass_high > case.house.lift.mass for piece in group.pieces)):
-            used = f"used {group.use:g} times a week" if group.use else "holds a single heavy piece"
-            height = f"{show_mm(floor or 0)} above the ground"
-            yield f"{group.name} ({used}) lie at {height}, a height worth {share:g} of the best"
+        group, alone = case.groups[g], case.fits[g, d].alone
+        hand = hand_height(case.drawers[d], alone.height) if alone else None
+        if hand is not None and reach_cost(uses[g], hand, case.house):
+            where = f"at a hand height of {show_mm(hand)}, worth {case.house.height.score(hand):g} of the best"
+            yield f"{group.name} (drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}) lie {where}"
+
+
+def _counted(case: Case, g: int, use: Decimal) -> str:
+    """Why a group counts as often used as it does."""
+    group = case.groups[g]
+    if has_lift(group, case.house):
+        return f"holds a single piece of {show_kg(case.house.lift.mass)} or more: counts as the most used, {use:g}"
+    if group.use is not None:
+        return f"used {use:g} times a week"
+    return f"tier {group.tier}, no use given: counts as {use:g}"
 
 
 _Teller = Callable[[Case, Problem, Sequence[int], Sequence[Placement]], Iterator[str]]

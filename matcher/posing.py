@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import cache
 from typing import Literal, TypeAlias
 
@@ -13,6 +14,7 @@ from matcher.house import House
 from matcher.openings import Opening, Rectangle, opening
 from matcher.packing import pack
 from matcher.pins import matches
+from matcher.reaching import counted_uses, hand_height, reach_cost
 from matcher.records import Cabinet, Catalogue, Drawer, Fill, Group, Pin
 from matcher.units import mm
 
@@ -99,7 +101,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         house_only = any_layout and fit.shortfall is not None and fit.shortfall.scope == "house layout"
         return fit.status == "yes" or (optimistic and (fit.status == "open" or house_only))
 
-    together = sharing(case)
+    together, uses = sharing(case), counted_uses(case.groups, case.house)
 
     def answer(drawer: int, groups: frozenset[int]) -> Answer:
         found = together(drawer, groups)
@@ -114,7 +116,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         nodes=tuple(_node(case, g, low=optimistic, sized=not any_layout) for g in range(len(case.groups))),
         boxes=_boxes(case),
         options={
-            (g, d): Option(how_cost=effort_of(fit.alone.how) if fit.alone else 0, gap=fit.gap_width + fit.gap_depth)
+            (g, d): _option(case, fit, d, uses[g])
             for (g, d), fit in case.fits.items()
             if possible(fit) and _pinned_in(case, g, d)
         },
@@ -140,21 +142,25 @@ def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
     fits = [fit for (index, _), fit in case.fits.items() if index == g and fit.status != "no"]
     areas = [size.width * size.depth for fit in fits for size in fit.sizes]
     closed = sized and areas and all(fit.sizes for fit in fits)
-    heaviest = max((piece.mass_high for piece in group.pieces), default=0)
     return Node(
         name=group.name,
         tier=group.tier,
         family=group.family,
         mass=group.mass_low if low else group.mass_high,
-        use=group.use or 0.0,
         share=group.share,
         cased=group.cased,
         system=group.system,
-        heaviest=heaviest,
-        two_hands=any(piece.piece.two_hands for piece in group.pieces),
         part_of=group.part_of,
         area=min(areas) if closed else 0,
     )
+
+
+def _option(case: Case, fit: Fit, d: int, use: Decimal) -> Option:
+    """What a group alone in a drawer costs; nothing where its fit there is still open."""
+    if fit.alone is None:
+        return Option(0, 0)
+    hand = hand_height(case.drawers[d], fit.alone.height)
+    return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach_cost(use, hand, case.house))
 
 
 def _boxes(case: Case) -> tuple[Box, ...]:
@@ -170,7 +176,6 @@ def _boxes(case: Case) -> tuple[Box, ...]:
             floor=drawer.above_ground if known and drawer.above_ground is not None else -drawer.row * ROW_PITCH,
             load=drawer.load_rating,
             kind=kinds.setdefault((space, drawer.slot, drawer.load_rating), len(kinds)),
-            hand_height=drawer.above_ground,
             area=space.width * space.depth,
         )
         for drawer, space in zip(case.drawers, spaces, strict=True)

@@ -14,7 +14,6 @@ from matcher.assignment.layers import Layer, layer
 from matcher.assignment.nearness import neighbors
 from matcher.assignment.ordering import narrow_by_order, order
 from matcher.assignment.problem import Places
-from matcher.assignment.reach import reach_costs
 from matcher.house import Work
 from matcher.records import GoalName
 
@@ -31,7 +30,7 @@ def recut(board: Board) -> tuple[Layer, Layer]:
 
 def reach(board: Board) -> Layer:
     """Use lost to heights that are not the best."""
-    return placed(board, reach_costs(board.problem))
+    return placed(board, {pair: option.reach for pair, option in board.problem.options.items()})
 
 
 def placed(board: Board, costs: Mapping[tuple[int, int], int]) -> Layer:

@@ -9,7 +9,8 @@ from functools import cache
 from itertools import accumulate, groupby
 
 from matcher.layout.tree import series_of
-from matcher.records import Group, SizedPiece
+from matcher.reaching import use_of
+from matcher.records import Group
 
 
 def parts(
@@ -112,11 +113,6 @@ def _part(group: Group, sizes: Sequence[Sequence[int]]) -> Group:
         organizer=None,
         mass_low=sum(piece.mass_low * piece.piece.count for piece in pieces),
         mass_high=sum(piece.mass_high * piece.piece.count for piece in pieces),
-        use=_use(pieces),
+        use=use_of(pieces),
         part_of=group.name,
     )
-
-
-def _use(pieces: Sequence[SizedPiece]) -> float | None:
-    uses = [piece.piece.use * piece.piece.count for piece in pieces if piece.piece.use is not None]
-    return sum(uses) if uses else None
