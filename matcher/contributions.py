@@ -5,24 +5,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from matcher.admission import effort_of
 from matcher.assignment import Problem, order_breaks, wish_costs
 from matcher.posing import Case
 from matcher.reaching import counted_uses, hand_height, has_lift, reach_cost
-from matcher.records import GoalName, Placement
+from matcher.records import GoalName
 from matcher.units import show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
+MOST = 3
+"""So many of the groups with the largest gaps are named."""
 
 
-def contributions(
-    name: GoalName, case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]
-) -> tuple[str, ...]:
+def contributions(name: GoalName, case: Case, problem: Problem, places: Sequence[int]) -> tuple[str, ...]:
     """Sentences about everything that adds to the goal ``name``; empty where nothing does."""
-    return tuple(_TOLD[name](case, problem, places, placed))
+    return tuple(_TOLD[name](case, problem, places))
 
 
-def _drawers(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _drawers(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     held = set(places)
     for d, drawer in enumerate(case.drawers):
         if d not in held and problem.fill == "spread":
@@ -32,7 +31,7 @@ def _drawers(case: Case, problem: Problem, places: Sequence[int], placed: Sequen
             yield f"drawer {drawer.name} holds {' and '.join(groups)}"
 
 
-def _order(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _order(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for earlier, later in order_breaks(problem, tuple(places)):
         upper, lower = case.groups[earlier], case.groups[later]
         yield (
@@ -41,7 +40,7 @@ def _order(case: Case, problem: Problem, places: Sequence[int], placed: Sequence
         )
 
 
-def _neighbors(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for (g, other, wish, weight), cost in wish_costs(problem, tuple(places)):
         if cost:
             yield (
@@ -51,23 +50,28 @@ def _neighbors(case: Case, problem: Problem, places: Sequence[int], placed: Sequ
             )
 
 
-def _recut(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
-    for placement in placed:
-        effort = effort_of(placement.how)
-        if effort:
-            yield f"{placement.group} in drawer {placement.drawer}: {placement.how}, {effort} of work on the foam"
-    gap = sum(placement.gap_width + placement.gap_depth for placement in placed)
-    if gap:
-        yield f"{show_mm(gap)} of room left over across and along all drawers"
+def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    for g, d in enumerate(places):
+        effort, alone = problem.options[g, d].how_cost, case.fits[g, d].alone
+        if effort and alone:
+            yield f"{case.groups[g].name} in drawer {case.drawers[d].name}: {alone.how}, {effort} of work on the foam"
+    gaps = {(g, d): problem.options[g, d].gap for g, d in enumerate(places)}
+    if any(gaps.values()):
+        most = sorted(gaps, key=lambda pair: (-gaps[pair], pair))[:MOST]
+        told = [f"{case.groups[g].name} (drawer {case.drawers[d].name}) {show_mm(gaps[g, d])}" for g, d in most]
+        yield (
+            f"{show_mm(sum(gaps.values()))} of gaps across and along, each group counted alone in its drawer; "
+            f"the most: {', '.join(told)}"
+        )
 
 
-def _reach(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _reach(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     uses = counted_uses(case.groups, case.house)
     for g, d in enumerate(places):
         group, alone = case.groups[g], case.fits[g, d].alone
         hand = hand_height(case.drawers[d], alone.height) if alone else None
         if hand is not None and reach_cost(uses[g], hand, case.house):
-            where = f"at a hand height of {show_mm(hand)}, worth {case.house.height.score(hand):g} of the best"
+            where = f"at a hand height of {show_mm(hand)}, worth {float(case.house.height.score(hand)):g} of the best"
             yield f"{group.name} (drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}) lie {where}"
 
 
@@ -75,13 +79,13 @@ def _counted(case: Case, g: int, use: Decimal) -> str:
     """Why a group counts as often used as it does."""
     group = case.groups[g]
     if has_lift(group, case.house):
-        return f"holds a single piece of {show_kg(case.house.lift.mass)} or more: counts as the most used, {use:g}"
+        return f"a single piece weighs {show_kg(case.house.lift.mass)} or more: counts as the most used, {float(use):g}"
     if group.use is not None:
-        return f"used {use:g} times a week"
-    return f"tier {group.tier}, no use given: counts as {use:g}"
+        return f"used {float(use):g} times a week"
+    return f"tier {group.tier}, no use given: counts as {float(use):g}"
 
 
-_Teller = Callable[[Case, Problem, Sequence[int], Sequence[Placement]], Iterator[str]]
+_Teller = Callable[[Case, Problem, Sequence[int]], Iterator[str]]
 _TOLD: Mapping[GoalName, _Teller] = {
     "drawers": _drawers,
     "order": _order,

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from matcher.records import Outcome
+from matcher.goal_words import in_words
+from matcher.records import Fill, GoalName, Outcome
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,7 +15,8 @@ class Snapshot:
 
     drawers: Mapping[str, str]
     free: int
-    goals: Mapping[str, int]
+    goals: Mapping[GoalName, int]
+    fill: Fill = "spread"
 
 
 def snapshot(outcome: Outcome) -> Snapshot:
@@ -24,6 +26,7 @@ def snapshot(outcome: Outcome) -> Snapshot:
         drawers={placement.group: placement.drawer for placement in made.placements} if made else {},
         free=len(made.free_drawers) if made else 0,
         goals={goal.name: goal.value for goal in outcome.goals},
+        fill=outcome.fill,
     )
 
 
@@ -40,9 +43,13 @@ def differences(before: Snapshot, after: Snapshot) -> tuple[str, ...]:
 
 
 def _goals(before: Snapshot, after: Snapshot) -> tuple[str, ...]:
-    shared = [name for name in after.goals if name in before.goals]
-    return tuple(line for name in shared for line in _changed(f"goal {name}", before.goals[name], after.goals[name]))
+    told = (
+        _changed(f"goal {name}", in_words(name, before.goals[name], before.fill), in_words(name, value, after.fill))
+        for name, value in after.goals.items()
+        if name in before.goals
+    )
+    return tuple(line for lines in told for line in lines)
 
 
-def _changed(what: str, before: int, after: int) -> tuple[str, ...]:
+def _changed(what: str, before: object, after: object) -> tuple[str, ...]:
     return () if before == after else (f"{what}: {before} before, {after} now",)

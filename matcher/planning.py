@@ -17,6 +17,7 @@ from matcher.cautions import cautions
 from matcher.changes import nearest_change
 from matcher.contributions import contributions
 from matcher.errors import BrokenPlanError, UnknownNameError
+from matcher.goal_words import in_words
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
 from matcher.layout import parts
@@ -264,8 +265,9 @@ def _outcome(
 
 def _goal(decided: _Decided, goal: GoalValue, made: Plan) -> Goal:
     problem = problem_of(decided.case, made.fill)
-    told = contributions(goal.name, decided.case, problem, decided.assignment.places, made.placements)
-    return Goal(goal.name, goal.value, goal.bound, goal.proved, told)
+    told = contributions(goal.name, decided.case, problem, decided.assignment.places)
+    words, bound = (in_words(goal.name, value, made.fill) for value in (goal.value, goal.bound))
+    return Goal(goal.name, goal.value, goal.bound, goal.proved, told, words, bound)
 
 
 def _checked_plan(

@@ -136,7 +136,7 @@ def test_the_plan_says_what_is_lost_and_why_it_counts() -> None:
     told = outcome.goals[-1].contributions
     assert outcome.goals[-1].value == 2 * 600
     assert "g0 (drawer 1, tier 1, no use given: counts as 1) lie at a hand height of 1524.0 mm" in told[0]
-    assert "holds a single piece of 3.0 kg or more" in told[1]
+    assert "a single piece weighs 3.0 kg or more: counts as the most used, 1" in told[1]
 
 
 def test_the_recount_keeps_silent_where_groups_share() -> None:

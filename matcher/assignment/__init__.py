@@ -1,5 +1,6 @@
 """Which organizer goes in which drawer: hard rules, goals one after another, each with its proof."""
 
+from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import Deficiency, deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Side, Together, Wished
 from matcher.assignment.stages import assign
@@ -20,5 +21,6 @@ __all__ = [
     "deficient_set",
     "matching",
     "order_breaks",
+    "recut_parts",
     "wish_costs",
 ]

@@ -21,6 +21,11 @@ RECUT_STEP = 10**9
 """One step of work on the foam outweighs all gaps: 64 groups x two axes x 10 m in 1/320 mm stay below it."""
 
 
+def recut_parts(value: int) -> tuple[int, int]:
+    """Work on the foam and room left over (1/320 mm) that make a value of goal ``recut``."""
+    return divmod(value, RECUT_STEP)
+
+
 def recut(board: Board) -> tuple[Layer, Layer]:
     """Work on the foam, then gaps: two layers, so that no factor between them is needed."""
     options = board.problem.options

@@ -58,7 +58,7 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """What it costs to put one group, alone, in one drawer: work on the foam, room left over, use lost to its height."""
+    """What a group, alone, costs in a drawer: work on the foam, room left over, use lost to the height."""
 
     how_cost: int
     gap: int

@@ -88,7 +88,7 @@ def _end(free: int | None, proved: bool) -> str:
 def _unproved(comparison: Comparison) -> list[Text]:
     """A line on every goal that is not proved; nothing when all are."""
     open_goals = [
-        f"{variant.outcome.cabinet}: {goal.name} {goal.value} not proved, bound {goal.bound}"
+        f"{variant.outcome.cabinet}: {goal.name} not proved: {goal.told}, bound {goal.bound_told}"
         for variant in comparison.variants
         for goal in variant.outcome.goals
         if not goal.proved
@@ -155,11 +155,11 @@ def _drawer_rows(drawer: Drawer, held: list[Placement]) -> list[list[str]]:
 def _goal_table(outcome: Outcome) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("goal")
-    table.add_column("value", justify="right")
-    table.add_column("bound", justify="right")
+    table.add_column("value")
+    table.add_column("bound")
     table.add_column("")
     for goal in outcome.goals:
-        table.add_row(goal.name, str(goal.value), str(goal.bound), "proved" if goal.proved else "not proved")
+        table.add_row(goal.name, goal.told, goal.bound_told, "proved" if goal.proved else "not proved")
     return table
 
 
