@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cache
+from itertools import pairwise
 from typing import Literal, TypeAlias
 
 from matcher.admission import Fit, corner_inset, effort_of
@@ -57,12 +58,15 @@ def pose(
             (g, d): admit(group, drawer, house) for g, group in enumerate(ordered) for d, drawer in enumerate(drawers)
         },
         pins=tuple(pin for pin in catalogue.pins if pin.set in ("", *sets) and pin.cabinet in ("", cabinet.name)),
-        relations=tuple(
-            (i, j, relation.wish, relation.weight)
-            for relation in catalogue.relations
-            for i in named(ordered, relation.group)
-            for j in named(ordered, relation.other)
-            if i != j
+        relations=(
+            *(
+                (i, j, relation.wish, relation.weight)
+                for relation in catalogue.relations
+                for i in named(ordered, relation.group)
+                for j in named(ordered, relation.other)
+                if i != j
+            ),
+            *_parts_beside(ordered, house.goals.parts_weight),
         ),
         house=house,
     )
@@ -76,6 +80,14 @@ def usable(cabinet: Cabinet) -> tuple[Drawer, ...]:
 def named(groups: Iterable[Group], name: str) -> tuple[int, ...]:
     """Indices of the group called ``name``, or of its parts if it was split."""
     return tuple(index for index, group in enumerate(groups) if name in (group.name, group.part_of))
+
+
+def _parts_beside(groups: Sequence[Group], weight: int) -> Iterator[Wished]:
+    """Each part of a split group beside the next one."""
+    for name in sorted({group.part_of for group in groups if group.part_of}):
+        own = [index for index, group in enumerate(groups) if group.part_of == name]
+        for part, following in pairwise(sorted(own, key=lambda index: groups[index].name)):
+            yield part, following, "beside", weight
 
 
 def only(case: Case, groups: Iterable[int]) -> Case:

@@ -126,6 +126,7 @@ def _house(tables: Tables) -> House:
             fill=tables["goals"]["fill"],
             order=tuple(dict.fromkeys([*tables["goals"]["order"], *GOAL_NAMES])),
             off=tuple(tables["goals"]["off"]),
+            parts_weight=tables["goals"]["parts_weight"],
         ),
         tip=TipRules(
             push_n=float(tables["tip"]["push_lbf"]) * NEWTONS_PER_LBF,

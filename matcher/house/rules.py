@@ -113,11 +113,12 @@ class CutRules:
 
 @dataclass(frozen=True, slots=True)
 class GoalRules:
-    """Fill, and the goals in their order."""
+    """Fill, the goals in their order, and the weight of the wish that parts of a split group lie beside each other."""
 
     fill: Fill
     order: tuple[GoalName, ...]
     off: tuple[GoalName, ...]
+    parts_weight: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from matcher.house import House
 from matcher.records import Catalogue, Drawer, GoalName, How, Plan, Relation
@@ -11,6 +11,7 @@ from matcher.verification.scene import Scene, Seat, called, scene_of, stated
 
 WORK: dict[How, int] = {"shim": 1, "trim": 2, "re-cut": 3, "unordered": 4}
 """What work on an organizer counts; foam that has to be cut anyway is no work on one."""
+BESIDE = Relation("", "", "beside")
 WORK_STEP = 10**9
 """One step of work stands before all room left over, which is counted in 1/320 mm."""
 
@@ -88,14 +89,25 @@ def _lower(one: Drawer, other: Drawer, level: int | None) -> bool:
 
 
 def _neighbors(scene: Scene) -> int:
-    """Sum over the relations; of a split group every pair of parts counts."""
-    return sum(
+    """Sum over the relations, of a split group every pair of its parts; and each part beside the next."""
+    related = sum(
         relation.weight * _cost(relation, seat, other)
         for relation in scene.catalogue.relations
         for seat in scene.seats
         if called(seat.group, relation.group)
         for other in scene.seats
         if other is not seat and called(other.group, relation.other)
+    )
+    return related + scene.house.goals.parts_weight * _parts_apart(scene)
+
+
+def _parts_apart(scene: Scene) -> int:
+    """Rows and banks by which each part of a split group misses its place beside the next."""
+    parts = sorted(
+        (seat for seat in scene.seats if seat.group.part_of), key=lambda seat: (seat.group.part_of, seat.group.name)
+    )
+    return sum(
+        _cost(BESIDE, seat, other) for seat, other in pairwise(parts) if seat.group.part_of == other.group.part_of
     )
 
 
