@@ -106,7 +106,7 @@ def plan(
         progress("", 0, 0)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
-    return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)
+    return _outcome(catalogue, house, decided, groups, "+".join(sets), cabinet, filling)
 
 
 def _check_pins(pins: Iterable[Pin], groups: Iterable[Group], cabinet: Cabinet) -> None:
@@ -142,13 +142,13 @@ def _decide(
     if found.status == "found":
         return _Decided(ordered, "fits", found)
     if _excluded(ordered, "any layout"):
-        return _Decided(ordered, "does not fit", found, reasons_against(ordered, "any layout"))
+        return _Decided(ordered, "does not fit", found, reasons_against(_whole(ordered), "any layout"))
     last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
     found = assign(problem_of(last, fill), progress=progress)
     if found.status == "found":
         return _Decided(last, "fits", found)
     if _excluded(last, "house layout"):
-        return _Decided(last, "does not fit", found, reasons_against(last, "house layout"))
+        return _Decided(last, "does not fit", found, reasons_against(_whole(last), "house layout"))
     return _Decided(last, "undecided", found, reasons_open(last))
 
 
@@ -200,13 +200,14 @@ def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabin
     return "undecided"
 
 
-def _excluded(case: Case, scope: Scope) -> bool:
-    """Whether it is proved that the case has no plan within the scope.
+def _whole(case: Case) -> Case:
+    """The case of its whole groups: a split is one way of several, so its parts prove nothing."""
+    return only(case, [g for g, group in enumerate(case.groups) if not group.part_of])
 
-    A split is one way of several, so its parts prove nothing: the groups left whole must be impossible by themselves.
-    """
-    kept = [g for g, group in enumerate(case.groups) if not group.part_of]
-    problem = problem_of(only(case, kept), "spread", optimistic=True, any_layout=scope == "any layout")
+
+def _excluded(case: Case, scope: Scope) -> bool:
+    """Whether it is proved that the case has no plan within the scope, for its whole groups alone."""
+    problem = problem_of(_whole(case), "spread", optimistic=True, any_layout=scope == "any layout")
     return assign(_bare(problem)).status == "impossible"
 
 
@@ -238,9 +239,15 @@ def _with_nearest_change(
 
 
 def _outcome(
-    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, fill: Fill
+    catalogue: Catalogue,
+    house: House,
+    decided: _Decided,
+    groups: Iterable[Group],
+    set_name: str,
+    cabinet: Cabinet,
+    fill: Fill,
 ) -> Outcome:
-    found, case = decided.assignment, decided.case
+    found = decided.assignment
     made = _checked_plan(catalogue, house, decided, set_name, cabinet, fill) if decided.verdict == "fits" else None
     goals = tuple(_goal(decided, goal, made) for goal in found.goals) if made else ()
     return Outcome(
@@ -256,7 +263,7 @@ def _outcome(
         reasons=decided.reasons,
         change=decided.change,
         cautions=cautions(cabinet, made, house) if made else (),
-        basis=piece_counts(case.groups),
+        basis=piece_counts(groups),
         run=_run(catalogue, house),
         margins=margins(made, cabinet, house) if made else (),
         free=free_drawers(made, cabinet) if made else (),

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from matcher.admission import Shortfall
 from matcher.assignment import Problem, assign, deficient_set
 from matcher.pins import pin_words
 from matcher.posing import Case, only, problem_of
 from matcher.records import Reason, Scope
-from matcher.units import show_kg, show_mm
+from matcher.shortfalls import Shortfall, larger
+from matcher.units import show_kg
 
-AXIS_WORDS = {"width": "too narrow", "depth": "too shallow", "height": "too low"}
+FEW = 3
+"""Up to so many kinds of pieces are named where they alone keep a group out."""
 
 
 def reasons_against(case: Case, scope: Scope) -> tuple[Reason, ...]:
@@ -72,22 +73,38 @@ def _short(case: Case, g: int, name: str) -> Reason:
         for d in drawers
         if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in ("load", "area")
     ]
+    kind = _kind(case, g)
     if not nearest and not others:
-        kind = "without foam " if case.groups[g].cased else "that takes foam "
-        return Reason("too-few-drawers", f"{name}: the cabinet has no drawer {kind}for it", groups=(name,))
+        return Reason("too-few-drawers", f"{name}: the cabinet has no {kind}", groups=(name,))
     shortfall, _, d = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]))
     drawer = case.drawers[d].name
     if shortfall.axis == "load":
         text = (
-            f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
+            f"{name}: too heavy for every {kind}; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
         )
         return Reason("load", text, groups=(name,), drawers=(drawer,))
     if shortfall.axis == "area":
-        text = f"{name}: the pieces need more area than any drawer has; the nearest is {drawer}"
+        text = f"{name}: the pieces need more area than any {kind} has; the nearest is {drawer}"
         return Reason("area", text, groups=(name,), drawers=(drawer,))
-    words = AXIS_WORDS[shortfall.axis]
-    text = f"{name}: no drawer takes it; the nearest is {drawer}, {show_mm(shortfall.short)} {words}"
-    return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.short)
+    text = f"{name}{_few_pieces(case, g)}: goes into no {kind}; the nearest is {drawer}, {_would_do(shortfall)}"
+    return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.growth[0])
+
+
+def _would_do(shortfall: Shortfall) -> str:
+    return f"which would have to be {larger(shortfall.enough)}"
+
+
+def _kind(case: Case, g: int) -> str:
+    """The sort of drawer that the group may go into at all."""
+    if not case.groups[g].cased:
+        return "drawer for foam"
+    return "drawer" if case.house.layout.cased_in_foam else "drawer without foam"
+
+
+def _few_pieces(case: Case, g: int) -> str:
+    """The pieces that keep the group out, if they are few."""
+    tools = [piece.piece.tool for piece in case.groups[g].pieces]
+    return f" ({', '.join(tools)})" if 0 < len(tools) <= FEW and tools != [case.groups[g].name] else ""
 
 
 def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
@@ -105,15 +122,16 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
         groups = tuple(case.groups[g].name for g in members)
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
         nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
+        where = f" ({', '.join(drawers)})" if drawers else ""
         text = (
-            f"{len(groups)} groups that cannot share have {_count(len(drawers), 'drawer')} between them: "
-            f"{', '.join(groups)}"
+            f"{len(groups)} groups, no two of which can share a drawer, have {_count(len(drawers), 'drawer')} "
+            f"between them{where}: {', '.join(groups)}"
         )
         if nearest:
             shortfall, g, d = nearest
-            where = f"{case.drawers[d].name}, {show_mm(shortfall.short)} {AXIS_WORDS[shortfall.axis]}"
+            where = f"{case.drawers[d].name}, {_would_do(shortfall)}"
             text += f"; the nearest other drawer is {where} for {case.groups[g].name}"
-        short = nearest[0].short if nearest else None
+        short = nearest[0].growth[0] if nearest else None
         yield Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
 
 
@@ -127,14 +145,14 @@ def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Se
 
 
 def _nearest(case: Case, groups: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
-    """The smallest lack in millimeters that keeps one of the groups out of one of the drawers."""
+    """The group and drawer, of these, for which the drawer would have to grow least."""
     lacks = [
         (fit.shortfall, g, d)
         for g in groups
         for d in drawers
-        if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in AXIS_WORDS
+        if (fit := case.fits[g, d]).shortfall and fit.shortfall.enough
     ]
-    return min(lacks, key=lambda lack: (lack[0].short, lack[1], lack[2]), default=None)
+    return min(lacks, key=lambda lack: (lack[0].growth, lack[1], lack[2]), default=None)
 
 
 def _sums(case: Case, scope: Scope) -> Iterator[Reason]:

@@ -43,9 +43,9 @@ def weighing(weight: int) -> House:
 
 def test_two_parts_lie_in_the_same_row_of_neighboring_banks() -> None:
     """Without the wish the plan is the smallest list of drawers, A1 and A2; with it the second part is across."""
-    assert drawers(planned(*GRID, house=weighing(0))) == {"blocks 1/2": "A1", "blocks 2/2": "A2"}
+    assert drawers(planned(*GRID, house=weighing(0))) == {"blocks (1 of 2)": "A1", "blocks (2 of 2)": "A2"}
     found = planned(*GRID)
-    assert drawers(found) == {"blocks 1/2": "A1", "blocks 2/2": "B1"}
+    assert drawers(found) == {"blocks (1 of 2)": "A1", "blocks (2 of 2)": "B1"}
     assert (neighbors(found).value, neighbors(found).proved) == (0, True)
 
 
@@ -54,13 +54,16 @@ def test_each_part_counts_beside_the_next_by_the_house_weight(weight: int, value
     """Three parts in one bank of rows 1, 2, 3: part 1 to 2 and 2 to 3 are a row apart each; 1 to 3 is no wish."""
     found = planned(("A1", 1, 1), ("A2", 1, 2), ("A3", 1, 3), parts=3, house=weighing(weight))
     assert neighbors(found).value == value
-    assert "blocks 1/3 (drawer A1) should be beside blocks 2/3 (drawer A2): 1 away" in neighbors(found).contributions[0]
+    assert (
+        "blocks (1 of 3) (drawer A1) should be beside blocks (2 of 3) (drawer A2): 1 away"
+        in neighbors(found).contributions[0]
+    )
 
 
 def test_the_middle_part_lies_between_the_others() -> None:
     """Banks 1 to 3 of one row: 1, 2, 3 or 3, 2, 1 cost nothing, any other order has parts with a bank between."""
     places = drawers(planned(("A1", 1, 1), ("B1", 2, 1), ("C1", 3, 1), parts=3))
-    assert places["blocks 2/3"] == "B1"
+    assert places["blocks (2 of 3)"] == "B1"
 
 
 def test_the_weight_is_a_whole_number(tmp_path) -> None:

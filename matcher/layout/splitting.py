@@ -26,7 +26,7 @@ def parts(
     Returns
     -------
     tuple of Group or None
-        Parts called ``NAME 1/2``, ``NAME 2/2``; ``None`` if some size goes in nowhere or ``most`` parts do not suffice.
+        Parts called ``NAME (1 of 2)``, ...; ``None`` if some size goes in nowhere or ``most`` parts do not suffice.
     """
     if goes_in(group):
         return (group,)
@@ -37,7 +37,7 @@ def parts(
     spans = _Cuts(len(sizes), tidy, cache(lambda begin, end: goes_in(_part(group, sizes[begin:end])))).fewest()
     if spans is None or len(spans) > most:
         return None
-    names = [f"{group.name} {number}/{len(spans)}" for number in range(1, len(spans) + 1)]
+    names = [f"{group.name} ({number} of {len(spans)})" for number in range(1, len(spans) + 1)]
     return tuple(
         replace(_part(group, sizes[begin:end]), name=name) for name, (begin, end) in zip(names, spans, strict=True)
     )

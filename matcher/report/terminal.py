@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from rich import box
 from rich.console import Console, RenderableType
@@ -11,10 +11,15 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
-from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason
+from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
 from matcher.units import to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
+SCOPES: Mapping[Scope, str] = {
+    "any layout": " (whatever the layout)",
+    "house layout": " (laid out by the house rules, with or without order)",
+    "": "",
+}
 MARKS = {"error": "!!", "caution": "!", "info": "-"}
 
 
@@ -184,8 +189,7 @@ def _reason_lines(outcome: Outcome) -> list[Text]:
 
 
 def _reason_line(reason: Reason) -> Text:
-    scope = f" [{reason.scope}]" if reason.scope else ""
-    return Text(f"{reason.code}: {reason.text}{scope}")
+    return Text(f"{reason.code}: {reason.text}{SCOPES[reason.scope]}")
 
 
 def _caution_lines(cautions: Iterable[Caution]) -> list[Text]:
