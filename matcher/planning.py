@@ -184,12 +184,20 @@ def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
     return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
 
 
-def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, ordered: bool = False) -> Verdict:
+def verdict_of(
+    catalogue: Catalogue,
+    house: House,
+    set_name: str,
+    cabinet: Cabinet,
+    ordered: bool = False,
+    groups: tuple[Group, ...] | None = None,
+) -> Verdict:
     """The verdict alone, without goals, reasons or plan: for what-ifs on a cabinet that need not be the catalogue's.
 
     ``ordered`` looks at ordered layouts only; then anything but ``fits`` says no more than that none of them goes in.
+    ``groups`` stand in for those of the set.
     """
-    sets, groups = member_sets(catalogue, set_name), groups_of(catalogue, set_name)
+    sets, groups = member_sets(catalogue, set_name), groups or groups_of(catalogue, set_name)
     ladder: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
     for admission, scope in ladder[: 1 if ordered else 2]:
         case = _posed(catalogue, house, sets, cabinet, groups, admission)

@@ -40,6 +40,9 @@ def plan(
     tolerance: Annotated[
         float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
     ] = None,
+    estimates: Annotated[
+        bool, typer.Option("--estimates", help="Which estimated pieces to measure to settle the verdict?")
+    ] = False,
     sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
     fill: FillOption = None,
     house: HouseOption = None,
@@ -55,13 +58,15 @@ def plan(
     from matcher.report.files import check_writers, csv_text, json_text, write
     from matcher.report.terminal import plan_view
 
-    other = measured or sheet or tolerance is not None
+    other = measured or sheet or estimates or tolerance is not None
     check_writers(out, TABLES if other else (*TABLES, ".svg"))
     read, rules = load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
     if measured:
         _measured_plan(read, rules, (set_name, cabinet), measured, unit, filling(fill), pins, json, out)
     outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, goal_progress(json))
+    if estimates:
+        _estimates(replace(read, pins=(*read.pins, *pins)), rules, outcome, json, out)
     if other:
         _measuring(replace(read, pins=(*read.pins, *pins)), rules, outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
@@ -99,6 +104,20 @@ def _measured_plan(
     show(document, lambda: measuring_view(found), json)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["contents"])})
     raise typer.Exit(EXITS.get(found.verdict, OPEN))
+
+
+def _estimates(read: Catalogue, rules: House, outcome: Outcome, json: bool, out: list[Path] | None) -> None:
+    """Which pieces settle a verdict that rests on estimates."""
+    from matcher.measuring.estimates import settling
+    from matcher.planning import find_cabinet
+    from matcher.report.estimates_view import estimates_document, estimates_view
+    from matcher.report.files import csv_text, json_text, write
+
+    found = settling(read, rules, outcome, find_cabinet(read, outcome.cabinet))
+    document = estimates_document(found)
+    show(document, lambda: estimates_view(found), json)
+    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["measure"])})
+    raise typer.Exit(EXITS[outcome.verdict])
 
 
 def _measuring(

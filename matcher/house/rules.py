@@ -164,10 +164,11 @@ class HeightRules:
 
 @dataclass(frozen=True, slots=True)
 class MeasureRules:
-    """How far a tape's reading, and a drawer itself, may be off."""
+    """How far a tape's reading, a drawer itself, and the estimated size of a tool may be off."""
 
     tape: int
     off: int
+    estimate_share: Decimal
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
 from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
-from matcher.units import to_mm
+from matcher.units import show_kg, show_mm, to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
 SCOPES: Mapping[Scope, str] = {
@@ -151,7 +151,8 @@ def _drawer_rows(drawer: Drawer, held: list[Placement]) -> list[list[str]]:
     size = " x ".join(
         f"{to_mm(length):g}" for length in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
     )
-    empty = {"blocked": "(blocked)", "no foam": "(free, no foam)", "foam": "(free)"}[drawer.slot]
+    takes = "" if drawer.load_rating is None else f", up to {show_kg(drawer.load_rating)}"
+    empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
     contents = [[placement.group, str(placement.how)] for placement in held] or [[empty, ""]]
     named = [[drawer.name, bank, str(drawer.row), size], *[[""] * 4] * (len(contents) - 1)]
     return [name + content for name, content in zip(named, contents, strict=True)]
@@ -175,12 +176,22 @@ def _goal_lines(outcome: Outcome) -> list[Text]:
 
 def _margin_lines(outcome: Outcome) -> list[Text]:
     """The three drawers to measure first, and how small each may be."""
-    return [Text(f"measure first: drawer {margin.drawer}, at least {_least(margin)}") for margin in outcome.margins[:3]]
+    return [Text(f"measure first: drawer {margin.drawer}, {_least(margin)}") for margin in outcome.margins[:3]]
 
 
 def _least(margin: Margin) -> str:
     sizes = (margin.least_width, margin.least_depth, margin.least_height)
-    return f"{' x '.join(f'{to_mm(size):.1f}' for size in sizes)} mm (w x d x h)"
+    width, depth, height = map(show_mm, sizes)
+    return (
+        f"{show_mm(margin.tightest)} to spare {_side(margin)}: the plan holds as long as it is at least {width} wide, "
+        f"{depth} front to back and {height} high inside"
+    )
+
+
+def _side(margin: Margin) -> str:
+    """Where a drawer has the least to spare."""
+    spares = {"in width": margin.spare_width, "front to back": margin.spare_depth, "in height": margin.spare_height}
+    return min(spares, key=spares.__getitem__)
 
 
 def _reason_lines(outcome: Outcome) -> list[Text]:
