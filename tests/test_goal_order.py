@@ -54,13 +54,13 @@ def values(outcome: Outcome) -> dict[str, int]:
     [
         ("order", {"a": "high", "b": "good"}),
         ("neighbors", {"a": "high", "b": "good"}),
-        ("recut", {"a": "high", "b": "far"}),
+        ("recut", {"a": "good", "b": "far"}),
         ("reach", {"a": "good", "b": "far"}),
     ],
 )
 def test_the_goal_put_first_decides(tmp_path: Path, first: str, best: dict[str, str]) -> None:
-    """Order and neighbors: `a` over `b`, one row apart. Least gaps: one of both in the drawer that has none across, and
-    `a` over it. Reach: both between knuckle and elbow."""
+    """Order and neighbors: `a` over `b`, one row apart. Least gaps: one of both in the drawer that has none across, the
+    other as near over it as can be. Reach: both between knuckle and elbow."""
     rest = [goal for goal in AFTER if goal != first]
     outcome = planned(tmp_path, f"[goals]\norder = {['drawers', first, *rest]}")
     assert places(outcome) == best
