@@ -182,8 +182,14 @@ def _all_tried(case: Case, scope: Scope) -> Reason:
     """An inclusion-minimal set of groups that the search proved not to go into this cabinet."""
     kept = _smallest(tuple(range(len(case.groups))), lambda groups: _impossible(only(case, groups), scope))
     names = tuple(case.groups[g].name for g in kept)
-    text = f"no way to place these together, all tried: {', '.join(names)}"
-    return Reason("all-tried", text, scope=scope, groups=names)
+    held = sorted({d for g, d in _options(case, scope) if g in kept})
+    drawers = tuple(case.drawers[d].name for d in held)
+    into = "drawer that takes" if len(drawers) == 1 else f"{len(drawers)} drawers that take"
+    text = (
+        f"{len(names)} groups do not all go into the {into} any of them ({', '.join(drawers)}), alone or side by side, "
+        f"every way tried: {', '.join(names)}"
+    )
+    return Reason("all-tried", text, scope=scope, groups=names, drawers=drawers)
 
 
 # ----------------------------------------------------------------------------------------------------------- helpers

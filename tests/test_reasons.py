@@ -230,4 +230,8 @@ def test_all_tried_is_a_set_of_which_none_can_be_spared() -> None:
     )
     reason = only(refused(known), "all-tried")
     assert reason.groups == ("a", "b", "c", "d")
+    assert reason.text == (
+        "4 groups do not all go into the 2 drawers that take any of them (1, 2), alone or side by side, every way "
+        "tried: a, b, c, d"
+    )
     assert all(fits(without(known, group)) for group in reason.groups)
