@@ -48,9 +48,12 @@ def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
     over = [fit.shortfall for d in held if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis == "load"]
     if over:
         least = min(shortfall.short for shortfall in over)
-        text = f"{name}: estimated masses straddle the load rating (up to {show_kg(least)} over): weigh the pieces"
+        text = (
+            f"{name}: by the high bound of its estimated mass {show_kg(least)} over the nearest load rating, by the low "
+            "one not: weigh the pieces"
+        )
     else:
-        text = f"{name}: no ordered layout goes into {_drawers(case, held)}, and it is not proved that none does"
+        text = f"{name}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"
     return Reason("undecided", text, groups=(name,), drawers=tuple(case.drawers[d].name for d in held))
 
 

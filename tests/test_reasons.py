@@ -8,8 +8,9 @@ from dataclasses import replace
 import pytest
 
 from matcher.planning import plan
-from matcher.records import Catalogue, GroupRule, Outcome, Pin, Reason
-from matcher.units import kg, mm
+from matcher.records import Catalogue, GroupRule, Outcome, Piece, Pin, Reason
+from matcher.tools.dimensions import sized
+from matcher.units import kg, mm, show_kg
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 SIDES = {"wider": "inside_width", "longer front to back": "inside_depth", "higher inside": "clear_height"}
@@ -235,3 +236,21 @@ def test_all_tried_is_a_set_of_which_none_can_be_spared() -> None:
         "tried: a, b, c, d"
     )
     assert all(fits(without(known, group)) for group in reason.groups)
+
+
+# ----------------------------------------------------------------------------------------------------------- undecided
+
+
+def test_masses_on_both_sides_of_a_rating_stay_undecided_until_weighed() -> None:
+    """A pry bar by its size alone weighs between 0.6 of an upper bound and that bound (common practice): a rating of
+    0.8 of it says neither yes nor no, the weight does."""
+    bar = Piece("set", "pry bar", "pry bar", 1, size="300 mm", group="bar")
+    heaviest = sized(bar).mass_high
+    rated = heaviest * 4 // 5
+    known = catalogue([bar], (), [cabinet(drawer("1", load_rating=rated))])
+    outcome = plan(known, HOUSE, "set", "cabinet")
+    assert outcome.verdict == "undecided"
+    (reason,) = outcome.reasons
+    assert f"{show_kg(heaviest - rated)} over the nearest load rating, by the low one not: weigh" in reason.text
+    weighed = [replace(known, pieces=(replace(bar, mass=mass),)) for mass in (rated, rated + 1)]
+    assert [plan(one, HOUSE, "set", "cabinet").verdict for one in weighed] == ["fits", "does not fit"]
