@@ -49,8 +49,8 @@ def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
     if over:
         least = min(shortfall.short for shortfall in over)
         text = (
-            f"{name}: by the high bound of its estimated mass {show_kg(least)} over the nearest load rating, by the low "
-            "one not: weigh the pieces"
+            f"{name}: by the high bound of its estimated mass {show_kg(least)} over the nearest load rating, by the "
+            "low one not: weigh the pieces"
         )
     else:
         text = f"{name}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"
