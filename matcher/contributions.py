@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from matcher.assignment import Problem, order_breaks, wish_costs
+from matcher.assignment import Box, Problem, order_breaks, wish_costs
+from matcher.assignment.distances import banks_apart, rows_apart
 from matcher.posing import Case
 from matcher.reaching import counted_uses, hand_height, has_lift, reach_cost
 from matcher.records import GoalName
@@ -45,9 +46,21 @@ def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[
         if cost:
             yield (
                 f"{case.groups[g].name} (drawer {case.drawers[places[g]].name}) should be {WISH_WORDS[wish]} "
-                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}): "
-                f"{cost // max(weight, 1)} away, weight {weight}"
+                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}) but lie "
+                f"{_where(problem.boxes[places[g]], problem.boxes[places[other]])}: {cost // weight} x weight {weight}"
             )
+
+
+def _where(box: Box, other: Box) -> str:
+    """Where a drawer lies as seen from another."""
+    rows, banks = rows_apart(box, other), banks_apart(box, other)
+    up = "in the same row" if not rows else f"{_counted_as(rows, 'row')} {'above' if box.row < other.row else 'below'}"
+    aside = f"{_counted_as(banks, 'bank')} to the {'left' if box.bank < other.bank else 'right'}"
+    return f"{up}, {aside}" if banks else up
+
+
+def _counted_as(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -11,6 +12,7 @@ from matcher.assignment import recut_parts
 from matcher.differences import Snapshot, differences
 from matcher.goal_words import in_words
 from matcher.planning import plan
+from matcher.records import Relation
 from matcher.report.document import plan_document
 from matcher.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
@@ -55,3 +57,31 @@ def test_work_and_gaps_told_make_up_the_value() -> None:
     assert recut["value"] == 10**9 * sum(work) + mm(56.8 + 16.8 + 16.8)
     assert recut["value_text"] == recut["bound_text"] == "work 3, gaps 90.4 mm"
     assert "90.4 mm of gaps" in recut["contributions"][-1]
+
+
+@pytest.mark.parametrize(
+    ("wish", "places", "told"),
+    [
+        (
+            "near",
+            ((1, 3), (3, 1)),
+            "near b (drawer 2) but lie 2 rows below, 2 banks to the left: 4 x weight 3",
+        ),
+        ("beside", ((3, 1), (1, 1)), "but lie in the same row, 2 banks to the right: 1 x weight 3"),
+        ("below", ((1, 1), (1, 2)), "should be right below b (drawer 2) but lie 1 row above: 2 x weight 3"),
+        (
+            "left_of",
+            ((2, 1), (1, 1)),
+            "left of b (drawer 2) but lie in the same row, 1 bank to the right: 1 x",
+        ),
+    ],
+)
+def test_what_is_too_far_is_told_by_rows_and_banks(wish, places, told) -> None:
+    """By height `b` goes only into the second drawer; costs by the wishes' definitions."""
+    boxes = [drawer("1", *places[0], height=60), drawer("2", *places[1], height=90)]
+    made = [organizer("a", height=50, tier=1, family="a"), organizer("b", height=80, tier=1, family="b")]
+    known = catalogue((), made, [cabinet(*boxes)], relations=(Relation("a", "b", wish, 3),))
+    goal = next(goal for goal in plan(known, HOUSE, "set", "cabinet").goals if goal.name == "neighbors")
+    (text,) = goal.contributions
+    assert text.startswith("a (drawer 1) should be ")
+    assert told in text
