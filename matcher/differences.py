@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from matcher.goal_words import in_words
 from matcher.records import Changes, Goal, GoalName, Outcome, Plan, Snapshot
 
 COUNTED = ("drawers", "moves")
@@ -58,7 +59,8 @@ def sentences(found: Changes) -> tuple[str, ...]:
     told += [f"{group} is new" for group in found.new]
     before, after = found.free
     told += [f"free drawers: {before} before, {after} now"] if before != after else []
-    return (*told, *(f"goal {name}: {was} before, {now} now" for name, was, now in found.goals))
+    words = ((name, *(in_words(name, value, "spread") for value in values)) for name, *values in found.goals)
+    return (*told, *(f"goal {name}: {was} before, {now} now" for name, was, now in words))
 
 
 def summary(found: Changes) -> str:

@@ -18,6 +18,7 @@ from matcher.changes import nearest_change
 from matcher.contributions import contributions
 from matcher.differences import changes, snapshot_of
 from matcher.errors import BrokenPlanError, UnknownNameError
+from matcher.goal_words import in_words
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
 from matcher.layout import parts
@@ -127,7 +128,7 @@ def answer(
         progress("", 0, 0)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
-    return _outcome(catalogue, house, decided, "+".join(sets), cabinet, wishes)
+    return _outcome(catalogue, house, decided, groups, "+".join(sets), cabinet, wishes)
 
 
 # ---------------------------------------------------------------------------------------------------------- verdict
@@ -149,14 +150,16 @@ def _decide(
     if found.status == "found":
         return _Decided(ordered, problem, "fits", found)
     if _excluded(ordered, "any layout"):
-        return _Decided(ordered, problem, "does not fit", found, reasons_against(ordered, "any layout"))
+        against = reasons_against(_whole(ordered), "any layout")
+        return _Decided(ordered, problem, "does not fit", found, against)
     last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
     problem = _problem(last, wishes)
     found = assign(problem, progress=progress)
     if found.status == "found":
         return _Decided(last, problem, "fits", found)
     if _excluded(last, "house layout"):
-        return _Decided(last, problem, "does not fit", found, reasons_against(last, "house layout"))
+        against = reasons_against(_whole(last), "house layout")
+        return _Decided(last, problem, "does not fit", found, against)
     return _Decided(last, problem, "undecided", found, reasons_open(last))
 
 
@@ -197,12 +200,20 @@ def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
     return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
 
 
-def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, ordered: bool = False) -> Verdict:
+def verdict_of(
+    catalogue: Catalogue,
+    house: House,
+    set_name: str,
+    cabinet: Cabinet,
+    ordered: bool = False,
+    groups: tuple[Group, ...] | None = None,
+) -> Verdict:
     """The verdict alone, without goals, reasons or plan: for what-ifs on a cabinet that need not be the catalogue's.
 
     ``ordered`` looks at ordered layouts only; then anything but ``fits`` says no more than that none of them goes in.
+    ``groups`` stand in for those of the set.
     """
-    sets, groups = member_sets(catalogue, set_name), groups_of(catalogue, set_name)
+    sets, groups = member_sets(catalogue, set_name), groups or groups_of(catalogue, set_name)
     ladder: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
     for admission, scope in ladder[: 1 if ordered else 2]:
         case = _posed(catalogue, house, sets, cabinet, groups, admission)
@@ -213,13 +224,14 @@ def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabin
     return "undecided"
 
 
-def _excluded(case: Case, scope: Scope) -> bool:
-    """Whether it is proved that the case has no plan within the scope.
+def _whole(case: Case) -> Case:
+    """The case of its whole groups: a split is one way of several, so its parts prove nothing."""
+    return only(case, [g for g, group in enumerate(case.groups) if not group.part_of])
 
-    A split is one way of several, so its parts prove nothing: the groups left whole must be impossible by themselves.
-    """
-    kept = [g for g, group in enumerate(case.groups) if not group.part_of]
-    problem = problem_of(only(case, kept), "spread", optimistic=True, any_layout=scope == "any layout")
+
+def _excluded(case: Case, scope: Scope) -> bool:
+    """Whether it is proved that the case has no plan within the scope, for its whole groups alone."""
+    problem = problem_of(_whole(case), "spread", optimistic=True, any_layout=scope == "any layout")
     return assign(_bare(problem)).status == "impossible"
 
 
@@ -251,10 +263,15 @@ def _with_nearest_change(
 
 
 def _outcome(
-    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, wishes: Wishes
+    catalogue: Catalogue,
+    house: House,
+    decided: _Decided,
+    groups: Iterable[Group],
+    set_name: str,
+    cabinet: Cabinet,
+    wishes: Wishes,
 ) -> Outcome:
-    found, case = decided.assignment, decided.case
-    fits = decided.verdict == "fits"
+    found, fits = decided.assignment, decided.verdict == "fits"
     made = _checked_plan(catalogue, house, decided, set_name, cabinet, wishes) if fits else None
     goals = tuple(_goal(decided, goal, made) for goal in found.goals) if made else ()
     before = by_todays_rules(wishes.keep, decided.problem) if wishes.keep else None
@@ -272,7 +289,7 @@ def _outcome(
         reasons=decided.reasons,
         change=decided.change,
         cautions=cautions(cabinet, made, house) if made else (),
-        basis=piece_counts(case.groups),
+        basis=piece_counts(groups),
         run=_run(catalogue, house, wishes),
         margins=margins(made, cabinet, house) if made else (),
         free=free_drawers(made, cabinet) if made else (),
@@ -304,8 +321,9 @@ def _alternatives(
 
 
 def _goal(decided: _Decided, goal: GoalValue, made: Plan) -> Goal:
-    told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places, made.placements)
-    return Goal(goal.name, goal.value, goal.bound, goal.proved, told)
+    told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places)
+    words, bound = (in_words(goal.name, value, made.fill) for value in (goal.value, goal.bound))
+    return Goal(goal.name, goal.value, goal.bound, goal.proved, told, words, bound)
 
 
 def _checked_plan(

@@ -456,13 +456,18 @@ class FreeDrawer:
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """A goal's value, the bound the search proved, and whether they meet given the goals before it."""
+    """A goal's value, the bound the search proved, and whether they meet given the goals before it.
+
+    ``told`` and ``bound_told`` are value and bound in words.
+    """
 
     name: GoalName
     value: int
     bound: int
     proved: bool
     contributions: tuple[str, ...] = ()
+    told: str = ""
+    bound_told: str = ""
 
 
 @dataclass(frozen=True, slots=True)

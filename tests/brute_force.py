@@ -11,7 +11,7 @@ from itertools import chain, combinations, permutations, product
 from matcher.assignment import Box, Node, Option, Problem, Side
 from matcher.house import default_house
 from matcher.records import Fill, GoalName
-from matcher.units import PER_INCH, PER_KG, PER_MM
+from matcher.units import PER_KG, PER_MM
 
 WORK = default_house().work
 GOALS: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")
@@ -35,10 +35,8 @@ def small(seed: int, *, crowded: bool, fill: Fill = "spread") -> Problem:
                     tier=rng.randint(1, 3),
                     family=rng.choice(families),
                     mass=rng.randint(1, 5) * PER_KG,
-                    use=float(rng.randint(0, 4)),
                     share=rng.random() < 0.85,
                     cased=False,
-                    heaviest=rng.choice((1, 1, 4)) * PER_KG,
                 )
                 for index in range(count)
             ),
@@ -50,7 +48,9 @@ def small(seed: int, *, crowded: bool, fill: Fill = "spread") -> Problem:
         return "yes" if sum(widths[group] for group in groups) <= 6 + 3 * boxes[box].kind else "no"
 
     options = {
-        (group, box): Option(rng.randint(0, 3), rng.randint(0, 40) * PER_MM)
+        (group, box): Option(
+            rng.randint(0, 3), rng.randint(0, 40) * PER_MM, rng.randint(0, 4) * rng.choice((0, 200, 600))
+        )
         for group in range(count)
         for box in range(len(boxes))
         if rng.random() < 0.85
@@ -98,7 +98,6 @@ def _box(rng: random.Random, index: int, crowded: bool) -> Box:
         floor=(1000 - 90 * (index // 2) - rng.choice((0, 10, 40))) * PER_MM,
         load=(4 * PER_KG, None, 7 * PER_KG)[kind],
         kind=kind,
-        hand_height=rng.choice((None, rng.randint(5, 60) * PER_INCH)),
     )
 
 
@@ -136,7 +135,7 @@ def values(problem: Problem, places: tuple[int, ...]) -> dict[str, int]:
         "order": min(_breaks(problem, places, swaps) for swaps in _subsets(problem.swap)),
         "neighbors": sum(w * _wish(problem, places, i, j, wish) for i, j, wish, w in problem.relations),
         "recut": sum(problem.options[pair].how_cost * 10**9 + problem.options[pair].gap for pair in enumerate(places)),
-        "reach": sum(_reach(problem, g, box) for g, box in enumerate(places)),
+        "reach": sum(problem.options[pair].reach for pair in enumerate(places)),
     }
 
 
@@ -167,15 +166,6 @@ def _wish(problem: Problem, places: tuple[int, ...], i: int, j: int, wish: str) 
     if wish == "below":
         return banks + abs(one.row - (two.row + 1))
     return int(places[i] != places[j] and one.last_bank >= two.bank)
-
-
-def _reach(problem: Problem, group: int, box: int) -> int:
-    """Use x (10 - score), in hundredths of a use; bands of hand height in inches, edges to the better band."""
-    height, node = problem.boxes[box].hand_height, problem.nodes[group]
-    inches = 30 if height is None else height / PER_INCH
-    lost = 0 if 29 <= inches <= 42 else 2 if 12 <= inches <= 48 else 6
-    use = max(n.use for n in problem.nodes) if node.heaviest > 3 * PER_KG else node.use
-    return round(100 * use) * lost
 
 
 def best(problem: Problem) -> tuple[tuple[int, ...], ...]:

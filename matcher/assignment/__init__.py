@@ -1,6 +1,7 @@
 """Which organizer goes in which drawer: hard rules, goals one after another, each with its proof."""
 
 from matcher.assignment.alternatives import Others, others
+from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import Deficiency, deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Side, Together, Wished
 from matcher.assignment.stages import assign
@@ -25,5 +26,6 @@ __all__ = [
     "order_breaks",
     "order_value",
     "others",
+    "recut_parts",
     "wish_costs",
 ]

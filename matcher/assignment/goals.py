@@ -14,7 +14,6 @@ from matcher.assignment.layers import Layer, layer
 from matcher.assignment.nearness import neighbors
 from matcher.assignment.ordering import narrow_by_order, order
 from matcher.assignment.problem import Places
-from matcher.assignment.reach import reach_costs
 from matcher.house import Work
 from matcher.records import GoalName
 
@@ -28,6 +27,11 @@ def moves(board: Board) -> Layer:
     return placed(board, {(group, box): int(kept.get(group, box) != box) for group, box in board.problem.options})
 
 
+def recut_parts(value: int) -> tuple[int, int]:
+    """Work on the foam and room left over (1/320 mm) that make a value of goal ``recut``."""
+    return divmod(value, RECUT_STEP)
+
+
 def recut(board: Board) -> tuple[Layer, Layer]:
     """Work on the foam, then gaps: two layers, so that no factor between them is needed."""
     options = board.problem.options
@@ -37,7 +41,7 @@ def recut(board: Board) -> tuple[Layer, Layer]:
 
 def reach(board: Board) -> Layer:
     """Use lost to heights that are not the best."""
-    return placed(board, reach_costs(board.problem))
+    return placed(board, {pair: option.reach for pair, option in board.problem.options.items()})
 
 
 def placed(board: Board, costs: Mapping[tuple[int, int], int]) -> Layer:

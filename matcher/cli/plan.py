@@ -52,6 +52,9 @@ def plan(
     tolerance: Annotated[
         float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
     ] = None,
+    estimates: Annotated[
+        bool, typer.Option("--estimates", help="Which estimated pieces to measure to settle the verdict?")
+    ] = False,
     sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
     fill: FillOption = None,
     house: HouseOption = None,
@@ -67,13 +70,15 @@ def plan(
     from matcher.report.terminal import plan_view
     from matcher.wishes import worked_in
 
-    other = measured or sheet or tolerance is not None
+    other = measured or sheet or estimates or tolerance is not None
     check_writers(out, TABLES if other else (*TABLES, ".svg"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep, 0 if other else alternatives)
     read, rules = load(catalogue, house)
     if measured:
         _measured_plan(read, rules, (set_name, cabinet), measured, unit, wishes, json, out)
     outcome = planned(read, rules, set_name, cabinet, progress=goal_progress(json), wishes=wishes)
+    if estimates:
+        _estimates(*worked_in(read, rules, set_name, wishes), outcome, json, out)
     if other:
         _measuring(*worked_in(read, rules, set_name, wishes), outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
@@ -110,6 +115,20 @@ def _measured_plan(
     show(document, lambda: measuring_view(found), json)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["contents"])})
     raise typer.Exit(EXITS.get(found.verdict, OPEN))
+
+
+def _estimates(read: Catalogue, rules: House, outcome: Outcome, json: bool, out: list[Path] | None) -> None:
+    """Which pieces settle a verdict that rests on estimates."""
+    from matcher.measuring.estimates import settling
+    from matcher.planning import find_cabinet
+    from matcher.report.estimates_view import estimates_document, estimates_view
+    from matcher.report.files import csv_text, json_text, write
+
+    found = settling(read, rules, outcome, find_cabinet(read, outcome.cabinet))
+    document = estimates_document(found)
+    show(document, lambda: estimates_view(found), json)
+    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["measure"])})
+    raise typer.Exit(EXITS[outcome.verdict])
 
 
 def _measuring(

@@ -187,6 +187,8 @@ def _goal(goal: Goal) -> Document:
         "value": goal.value,
         "bound": goal.bound,
         "proved": goal.proved,
+        "value_text": goal.told,
+        "bound_text": goal.bound_told,
         "contributions": list(goal.contributions),
     }
 

@@ -44,7 +44,7 @@ def _table(outcome: Outcome) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("plan")
     for goal in outcome.goals:
-        table.add_column(goal.name, justify="right")
+        table.add_column(goal.name, overflow="fold")
     table.add_row("best", *map(_value, outcome.goals))
     for number, other in enumerate(outcome.alternatives, 1):
         table.add_row(str(number), *map(_value, other.goals))
@@ -52,4 +52,4 @@ def _table(outcome: Outcome) -> Table:
 
 
 def _value(goal: Goal) -> str:
-    return f"{goal.value}{'' if goal.proved else '?'}"
+    return f"{goal.told}{'' if goal.proved else '?'}"
