@@ -60,6 +60,26 @@ def test_alternatives_are_the_next_best_plans_and_no_exchange_of_equal_drawers(f
     assert ends == {"found", "impossible"}
 
 
+def test_other_company_in_equal_drawers_is_another_plan() -> None:
+    """Drawers all equal and level, two groups of the one family at most in each: plans differ by who lies with whom."""
+    several = 0
+    for seed in range(2600, 2630):
+        plain = small(seed, crowded=True, fill="pack" if seed % 2 else "spread")
+        given = replace(
+            plain,
+            boxes=tuple(replace(box, kind=0, load=None, floor=0) for box in plain.boxes),
+            nodes=tuple(replace(node, family="a", share=True) for node in plain.nodes),
+            together=lambda box, groups: "yes" if len(groups) <= 2 else "no",
+        )
+        found, expected = assign(given), different(given)
+        if found.status == "found":
+            rest = others(given, found.places, 6)
+            assert [other.places for other in rest.assignments] == list(expected[1:7])
+            assert (rest.end == "impossible") == (len(expected) < 7)
+            several += len(expected) > 1
+    assert several > 5
+
+
 def test_alternatives_without_budget_claim_nothing() -> None:
     none = replace(small(0, crowded=False).work, drawers=0.0, order=0.0, neighbors=0.0, recut=0.0, reach=0.0)
     for seed in range(2500, 2520):
