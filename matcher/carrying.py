@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from matcher.admission import Axis, Shortfall, admit
+from matcher.admission import admit
 from matcher.house import House
 from matcher.records import Drawer, Group, How, Organizer, Placement
+from matcher.shortfalls import Axis, Shortfall
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,9 @@ from typing import TypeAlias
 
 from matcher.errors import UsageError
 from matcher.house import House
-from matcher.planning import find_cabinet, plan
-from matcher.records import HOWS, Catalogue, Fill, How, Organizer, Outcome, Plan, Verdict
+from matcher.planning import NO_WISHES, answer, find_cabinet, plan
+from matcher.records import HOWS, Catalogue, Fill, How, Organizer, Outcome, Plan, Verdict, Wishes
+from matcher.wishes import check_wishes
 
 Told: TypeAlias = Callable[[int, int, str], None]
 """Told how many cabinets are done, of how many, and the one that is next (none at the end)."""
@@ -51,27 +52,30 @@ def compare(
     fill: Fill | None = None,
     reference: str = "",
     told: Told | None = None,
+    wishes: Wishes = NO_WISHES,
 ) -> Comparison:
     """Plan the set in each of the cabinets (none named: all) and rank them.
 
-    With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over.
+    With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
+    that plan is made without the wishes, but for the fill.
 
     Raises
     ------
     UnknownNameError
-        A set or cabinet is not in the catalogue.
+        A set or cabinet is not in the catalogue, or a wish names a group or drawer that is nowhere.
     UsageError
         The set has no plan in the reference cabinet.
     """
     names = sorted(set(cabinets)) or [cabinet.name for cabinet in catalogue.cabinets]
-    for name in names:
-        find_cabinet(catalogue, name)
-    known = with_organizers_of(catalogue, house, set_name, reference, fill) if reference else catalogue
+    found = [find_cabinet(catalogue, name) for name in names]
+    wishes = replace(wishes, fill=fill or wishes.fill)
+    check_wishes(wishes, catalogue, set_name, found)
+    known = with_organizers_of(catalogue, house, set_name, reference, wishes.fill) if reference else catalogue
     outcomes = []
-    for done, name in enumerate(names):
+    for done, cabinet in enumerate(found):
         if told:
-            told(done, len(names), name)
-        outcomes.append(plan(known, house, set_name, name, fill))
+            told(done, len(names), cabinet.name)
+        outcomes.append(answer(known, house, set_name, cabinet, wishes))
     if told:
         told(len(names), len(names), "")
     return Comparison(set_name, tuple(sorted(map(_variant, outcomes), key=_rank)))

@@ -46,6 +46,7 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[goals]\nfill = 'most'", "goals.fill", "spread or pack"),
         ("[goals]\norder = ['order', 'drawers']", "goals.order", "begins with drawers"),
         ("[goals]\noff = ['weight']", "goals.off", "goal names"),
+        ("[goals]\nparts_weight = 0.5", "goals.parts_weight", "whole number"),
         ("[order]\nswap = [4, 5]", "order.swap", "pairs of tiers"),
         ("[work]\nseed = 1.5", "work.seed", "whole number"),
         ("clearance = 3", "clearance", "a table"),

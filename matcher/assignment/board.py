@@ -5,14 +5,15 @@ Rule numbers are those of ``verification.RULES``.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import combinations
 from math import gcd
 
 from ortools.sat.python import cp_model
-from ortools.sat.python.cp_model import IntVar, LinearExprT
+from ortools.sat.python.cp_model import IntVar, LinearExprT, LiteralT
 
+from matcher.assignment.exchanges import equal_drawers
 from matcher.assignment.problem import Places, Problem
 from matcher.assignment.sharing import Misfit, Sharing, sharers
 from matcher.solving import Answer
@@ -214,6 +215,54 @@ def _families_take_their_fewest_drawers_or_more(board: Board) -> None:
         board.model.add(sum(board.families[family]) >= least)
 
 
+def _enough_drawers_stay_free(board: Board) -> None:
+    """R11 (keep so many free)."""
+    for number, boxes in board.problem.spare:
+        if number > len(boxes):
+            board.model.add_bool_or([])
+        elif number:
+            board.model.add(sum(board.taken[box] for box in sorted(boxes)) <= len(boxes) - number)
+
+
+def _no_plan_is_given_twice(board: Board) -> None:
+    """No rule of its own: what was passed over stays out, whichever of equal drawers is which."""
+    equal = equal_drawers(board.problem)
+    for places in board.problem.passed_over:
+        if not board.alone or len(set(places)) == len(places):
+            board.model.add_bool_or([*_moved(board, places, equal), *_regrouped(board, places, equal)])
+
+
+def _moved(board: Board, places: Places, equal: tuple[int, ...]) -> Iterator[LiteralT]:
+    """For each group: it lies in no drawer equal to its own."""
+    for group, place in enumerate(places):
+        here = [board.at[group, box] for box in board.boxes_of(group) if equal[box] == equal[place]]
+        stays = here[0] if len(here) == 1 else board.model.new_bool_var("")
+        if len(here) != 1:
+            board.model.add(sum(here) == stays)
+        yield ~stays
+
+
+def _regrouped(board: Board, places: Places, equal: tuple[int, ...]) -> Iterator[LiteralT]:
+    """For each two groups in equal drawers: apart if they lay together, together if they lay apart."""
+    for pair in combinations(board.groups, 2):
+        one, two = (places[group] for group in pair)
+        if board.alone or equal[one] != equal[two] or not board.sharing.may(*pair):
+            continue
+        changed = board.model.new_bool_var("")
+        both = [
+            tuple(board.at[g, box] for g in pair) for box in board.boxes if {(g, box) for g in pair} <= set(board.at)
+        ]
+        if one == two:
+            for here in both:
+                board.model.add_bool_or(~changed, *(~variable for variable in here))
+        else:
+            meet = [board.model.new_bool_var("") for _ in both]
+            for variable, here in zip(meet, both, strict=True):
+                board.model.add_bool_and(here).only_enforce_if(variable)
+            board.model.add_bool_or(~changed, *meet)
+        yield changed
+
+
 def forbid(board: Board, misfits: Iterable[Misfit]) -> None:
     """Rule out sets of groups in every drawer of the kind they were found not to go into (R6)."""
     for misfit in misfits:
@@ -232,4 +281,6 @@ RULES = (
     _shared_areas_stay_within_the_drawer,
     _known_misfits_stay_out,
     _families_take_their_fewest_drawers_or_more,
+    _enough_drawers_stay_free,
+    _no_plan_is_given_twice,
 )

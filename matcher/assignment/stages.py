@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 from typing import TypeAlias
 
 from matcher.assignment.board import board_of, use_exactly
@@ -76,9 +77,10 @@ def _descent(problem: Problem, sharing: Sharing, count: Count, hint: Places | No
 
 
 def _turns(goals: Sequence[GoalName]) -> list[list[GoalName]]:
-    """Goals solved in one turn: a leading ``order`` by itself, as its value rules out many drawers; then the rest."""
+    """Goals solved in one turn: leading ``moves`` and ``order`` one by one, as they rule out much; then the rest."""
     rest: list[GoalName] = [name for name in goals if name != "drawers"]
-    return [rest[:1], rest[1:]] if rest[:1] == ["order"] else [rest]
+    first = list(takewhile(lambda name: name in ("moves", "order"), rest))
+    return [*([name] for name in first), rest[len(first) :]]
 
 
 def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> None:

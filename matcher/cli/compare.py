@@ -6,8 +6,20 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import CabinetsArg, CatalogueArg, FillOption, HouseOption, JsonOption, OutOption
-from matcher.cli.running import filling, load, progress, show
+from matcher.cli.options import (
+    CabinetsArg,
+    CatalogueArg,
+    FillOption,
+    GoalsOption,
+    HouseOption,
+    JsonOption,
+    KeepFreeOption,
+    OffOption,
+    OutOption,
+    PinOption,
+    TierOption,
+)
+from matcher.cli.running import load, progress, show, wishes_of
 
 
 def compare(
@@ -18,6 +30,11 @@ def compare(
         str, typer.Option("--reference", help="Cabinet whose planned organizers count as existing.")
     ] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
+    pin: PinOption = None,
+    keep_free: KeepFreeOption = None,
+    tier: TierOption = "",
+    goals: GoalsOption = "",
+    off: OffOption = None,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
@@ -35,11 +52,10 @@ def compare(
     from matcher.variants import steps
 
     check_writers(out, (".json", ".csv"))
+    wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     read, rules = load(catalogue, house)
     names = [set_name] if set_name else list(sets_of(read))
-    found = [
-        compared(read, rules, name, cabinets or (), filling(fill), reference, told=progress(json)) for name in names
-    ]
+    found = [compared(read, rules, name, cabinets or (), None, reference, progress(json), wishes) for name in names]
     told = [steps(one, read, rules) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:

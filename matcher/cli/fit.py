@@ -4,14 +4,32 @@ from __future__ import annotations
 
 import typer
 
-from matcher.cli.options import CabinetsArg, CatalogueArg, FillOption, HouseOption, JsonOption, OutOption, SetArg
-from matcher.cli.running import NO, OPEN, YES, filling, load, progress, show
+from matcher.cli.options import (
+    CabinetsArg,
+    CatalogueArg,
+    FillOption,
+    GoalsOption,
+    HouseOption,
+    JsonOption,
+    KeepFreeOption,
+    OffOption,
+    OutOption,
+    PinOption,
+    SetArg,
+    TierOption,
+)
+from matcher.cli.running import NO, OPEN, YES, load, progress, show, wishes_of
 
 
 def fit(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinets: CabinetsArg = None,
+    pin: PinOption = None,
+    keep_free: KeepFreeOption = None,
+    tier: TierOption = "",
+    goals: GoalsOption = "",
+    off: OffOption = None,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
@@ -24,8 +42,9 @@ def fit(
     from matcher.report.terminal import fit_view
 
     check_writers(out, (".json", ".csv"))
+    wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     read, rules = load(catalogue, house)
-    found = compared(read, rules, set_name, cabinets or (), filling(fill), told=progress(json))
+    found = compared(read, rules, set_name, cabinets or (), told=progress(json), wishes=wishes)
     outcomes = [variant.outcome for variant in found.variants]
     document = [plan_document(outcome) for outcome in outcomes]
     show(document, lambda: fit_view(outcomes), json)

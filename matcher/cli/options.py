@@ -18,6 +18,15 @@ FillOption = Annotated[
 ]
 PIN_HELP = "'GROUP in drawer B3', 'GROUP not in row 1', 'GROUP apart from GROUP' or 'keep bank 2 free'; repeatable."
 PinOption = Annotated[list[str] | None, typer.Option("--pin", help=PIN_HELP)]
+KEEP_FREE_HELP = "So many drawers stay free: '2', '2 of 100 mm' or '2 of 3 15/16 in' clear height; repeatable."
+KeepFreeOption = Annotated[list[str] | None, typer.Option("--keep-free", metavar="NUMBER", help=KEEP_FREE_HELP)]
+TIER_HELP = "Groups and families that come first from the top, in this order, with commas."
+TierOption = Annotated[str, typer.Option("--tier", metavar="ORDER", help=TIER_HELP)]
+GOALS_HELP = "Goals in the order wished, with commas: order, neighbors, recut, reach; drawers is always first."
+GoalsOption = Annotated[str, typer.Option("--goals", metavar="ORDER", help=GOALS_HELP)]
+OffOption = Annotated[list[str] | None, typer.Option("--off", metavar="GOAL", help="Leave a goal out; repeatable.")]
+KEEP_HELP = "A plan written earlier (JSON): as few groups as possible move."
+KeepOption = Annotated[Path | None, typer.Option("--keep", metavar="PLAN.json", help=KEEP_HELP)]
 MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table measured."
 MeasuredOption = Annotated[Path | None, typer.Option("--measured", help=MEASURED_HELP)]
 UnitOption = Annotated[str, typer.Option("--unit", help="Order or serial number of the cabinet that was measured.")]

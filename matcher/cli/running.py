@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -13,7 +13,7 @@ from matcher.records import Fill
 
 if TYPE_CHECKING:
     from matcher.house import House
-    from matcher.records import Catalogue
+    from matcher.records import Catalogue, Wishes
 
 YES, NO, OPEN = 0, 1, 3
 EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
@@ -36,6 +36,33 @@ def filling(word: str | None) -> Fill | None:
     if word in (None, "spread", "pack"):
         return word  # type: ignore[return-value]
     raise typer.BadParameter(f"{word!r}: expected spread or pack", param_hint="--fill")
+
+
+def wishes_of(
+    fill: str | None,
+    pins: Iterable[str] | None,
+    keep_free: Iterable[str] | None,
+    tier: str,
+    goals: str,
+    off: Iterable[str] | None,
+    keep: Path | None = None,
+    alternatives: int = 0,
+) -> Wishes:
+    """What the options ask of this run."""
+    from matcher.catalogue.kept import read_kept
+    from matcher.pins import parse_keep_free, parse_pin
+    from matcher.records import Wishes
+    from matcher.wishes import parse_goals, parse_names, parse_off
+
+    return Wishes(
+        fill=filling(fill),
+        pins=(*map(parse_pin, pins or ()), *map(parse_keep_free, keep_free or ())),
+        tiers=parse_names(tier),
+        goals=parse_goals(goals),
+        off=parse_off(off or ()),
+        keep=read_kept(keep) if keep else None,
+        alternatives=alternatives,
+    )
 
 
 def show(document: Any, view: Callable[[], Any], json: bool) -> None:

@@ -20,7 +20,7 @@ FREE_KEYS = ("depth_share.", "depth_max_mm.")
 HEIGHT_EDGES = ("lower_leg_mm", "knuckle_mm", "elbow_mm", "shoulder_mm")
 """Keys of ``[height]`` that must not descend."""
 CHOICES = {"goals.fill": ("spread", "pack"), "lift.grip": ("good", "fair", "poor")}
-LARGEST = {"lift.hours": 8}
+LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000}
 
 
 def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[Fault]:
@@ -87,7 +87,7 @@ def _wrong_number(name: str, value: Any) -> str:
         return "a share from 0 to 1"
     if value > LARGEST.get(name, value):
         return f"at most {LARGEST[name]}"
-    whole = name in ("work.seed", "offer.max_new_sizes")
+    whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight")
     return "a whole number" if whole and not isinstance(value, int) else ""
 
 

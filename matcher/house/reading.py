@@ -126,6 +126,7 @@ def _house(tables: Tables) -> House:
             fill=tables["goals"]["fill"],
             order=tuple(dict.fromkeys([*tables["goals"]["order"], *GOAL_NAMES])),
             off=tuple(tables["goals"]["off"]),
+            parts_weight=tables["goals"]["parts_weight"],
         ),
         tip=TipRules(
             push_n=float(tables["tip"]["push_lbf"]) * NEWTONS_PER_LBF,
@@ -150,7 +151,11 @@ def _house(tables: Tables) -> House:
             near=Decimal(height["near_share"]),
             far=Decimal(height["far_share"]),
         ),
-        measure=MeasureRules(tape=mm(tables["measure"]["tape_mm"]), off=mm(tables["measure"]["off_mm"])),
+        measure=MeasureRules(
+            tape=mm(tables["measure"]["tape_mm"]),
+            off=mm(tables["measure"]["off_mm"]),
+            estimate_share=Decimal(tables["measure"]["estimate_share"]),
+        ),
         work=Work(
             seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}
         ),
