@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.offer.curve import next_gain, trade_off
+from matcher.offer.curve import next_step, trade_off
 from matcher.offer.medians import medians
 from matcher.offer.model import Market, best, fewest
 
@@ -27,6 +27,7 @@ def markets(draw):
         setup=draw(st.integers(0, 120)),
         barred=draw(st.frozensets(st.integers(0, bundles - 1), max_size=1)),
         promises=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=2), max_size=2))),
+        either=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=3), max_size=2))),
     )
 
 
@@ -37,6 +38,8 @@ def _choices(market, most_sizes, most_bundles):
         able = [b for b in every if b not in market.barred and all(need & made for need in market.needs[b])]
         for count in range(min(len(able), most_bundles) + 1):
             for chosen in combinations(able, count):
+                if any(len(plans & set(chosen)) > 1 for plans in market.either):
+                    continue
                 kept = sum(bool(promise & set(chosen)) for promise in market.promises)
                 yield kept, sum(market.brings[b] for b in chosen) - market.setup * len(made), -len(made)
 
@@ -71,19 +74,22 @@ def test_every_point_of_the_curve_is_the_best_of_its_limit_and_no_worse_than_the
     assert all(point.choice.proved and len(point.choice.sizes) <= point.limit for point in points)
 
 
-@settings(max_examples=25, deadline=None)
-@given(markets())
-def test_the_next_gain_is_where_the_curve_rises_next(market):
-    points = trade_off(market, market.sizes, None, WORK, SEED)
-    at = points[0].choice
-    step = next_gain(market, at, None, WORK, SEED)
-    rises = [p.choice for p in points if p.choice.kept >= at.kept and p.choice.gain > at.gain]
-    if step.choice is None:
-        assert not [one for one in _choices(market, market.sizes, 99) if one[0] >= at.kept and one[1] > at.gain]
-    else:
-        assert step.proved
-        assert step.more_gain > 0
-        assert not rises or step.more_sizes <= len(rises[0].sizes)
+@settings(max_examples=40, deadline=None)
+@given(markets(), st.integers(0, 3))
+def test_the_next_step_is_where_the_curve_rises_next(market, limit):
+    # Most promises first, then gain: the first point of the curve beyond the one at hand, by brute force.
+    at = best(market, min(limit, market.sizes), None, WORK, SEED)
+    step = next_step(market, at, None, WORK, SEED)
+    better = [one for one in _choices(market, market.sizes, 99) if one[:2] > (at.kept, at.gain)]
+    assert step.proved
+    if not better:
+        assert step.choice is None
+        return
+    count = min(-minus for _, _, minus in better)
+    wanted = max(one for one in better if -one[2] <= count)
+    assert (step.choice.kept, step.choice.gain) == wanted[:2]
+    assert (step.more_kept, step.more_gain) == (wanted[0] - at.kept, wanted[1] - at.gain)
+    assert step.more_sizes == len(step.choice.sizes) - len(at.sizes)
 
 
 def _by_highs(market, most_sizes):
