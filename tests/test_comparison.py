@@ -49,6 +49,43 @@ def test_a_reference_plan_makes_its_organizers_existing_ones():
     assert hows == {"plain": ["as is"], "wider": ["shim"], "tighter": ["trim"]}
 
 
+def test_the_reference_of_two_sets_together_carries_over_too():
+    # Each set has blocks of its own, and both have keys, which share one organizer.
+    one, other = (piece("block", length=200, width=300, height=30, set=name, group=f"{name}s") for name in ("a", "b"))
+    keys = [piece("key", length=150, width=40, height=10, count=4, set=name, group="keys") for name in ("a", "b")]
+    known = _known(_row("plain", 3), _row("wider", 3, width=600), pieces=[one, other, *keys])
+    for name in ("a+b", "b + a"):
+        told = {variant.outcome.cabinet: variant for variant in compare(known, HOUSE, name, reference="plain").variants}
+        assert told["plain"].count("as is") == 3
+        assert told["wider"].count("shim") == 3
+        assert told["plain"].outcome.basis.total == told["wider"].outcome.basis.total == 10
+
+
+def test_ties_go_to_the_variant_with_the_same_groups_in_the_same_places():
+    # Clear heights alone decide where the two trays go; in "mirrored" they change places.
+    high, low = organizer("high", height=80), organizer("low", height=30, tier=2)
+    boxes = {"b like": (90, 40), "a mirrored": (40, 90), "c like": (90, 40)}
+    cabinets = [
+        cabinet(*(drawer(str(row), row=row, height=h, cabinet=name) for row, h in enumerate(heights, 1)), name=name)
+        for name, heights in boxes.items()
+    ]
+    known = catalogue(organizers=[high, low], cabinets=sorted(cabinets, key=lambda one: one.name))
+    told = compare(known, HOUSE, "set", reference="c like")
+    assert [(one.outcome.cabinet, one.moved) for one in told.variants] == [
+        ("b like", 0),
+        ("c like", 0),
+        ("a mirrored", 2),
+    ]
+    assert told.model == "c like"
+    plain = compare(known, HOUSE, "set")
+    assert plain.model == "a mirrored"
+    assert [(one.outcome.cabinet, one.moved) for one in plain.variants] == [
+        ("a mirrored", 0),
+        ("b like", 2),
+        ("c like", 2),
+    ]
+
+
 def test_a_reference_without_a_plan_is_refused():
     known = _known(_row("one", 1), _row("two", 2))
     with pytest.raises(UsageError, match="does not fit"):
