@@ -46,7 +46,7 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if one has a plan."""
+    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if any."""
 
     set: str
     variants: tuple[Variant, ...]

@@ -54,7 +54,7 @@ def offer_document(offer: Offer) -> Document:
             "more_gain": (offer.one_more.gain - offer.choice.gain) / 100,
             "proved": offer.one_more.proved and offer.choice.proved,
         },
-        "next_step": {
+        "next_gain": {
             "more_sizes": offer.next.more_sizes if offer.next.choice else None,
             "more_promises": offer.next.more_kept if offer.next.choice else None,
             "more_gain": offer.next.more_gain / 100 if offer.next.choice else None,
