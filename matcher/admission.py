@@ -85,10 +85,10 @@ def effort_of(how: How) -> int:
 def corner_inset(group: Group, space: Opening, house: House) -> int:
     """How far a group's outside must stay off the walls for a rounded corner.
 
-    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a ready-made organizer and a case
-    keep their sharp corners.
+    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a case and a ready-made organizer
+    that is not rounded for such a drawer keep their sharp corners.
     """
-    rounded = group.organizer is None and not group.cased
+    rounded = not group.cased and (group.organizer is None or group.organizer.rounded >= space.corner)
     return space.inset(space.side + (house.pocket.margin if rounded else 0))
 
 
@@ -157,6 +157,8 @@ def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
 
 def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, place: Rectangle) -> Rectangle:
     """The place, less what keeps a sharp corner out of a rounded one if the organizer fills it too far."""
+    if organizer.rounded >= space.corner:
+        return place
     left, front, width, depth = place
     gaps = (max(0, width - organizer.width), max(0, depth - organizer.depth))
     untrimmed = organizer.width <= width and organizer.depth <= depth

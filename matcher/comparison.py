@@ -15,7 +15,7 @@ from matcher.errors import UsageError
 from matcher.grouping import member_sets
 from matcher.house import House
 from matcher.planning import find_cabinet, plan
-from matcher.records import HOWS, Catalogue, Fill, How, Organizer, Outcome, Plan, Verdict
+from matcher.records import HOWS, Catalogue, Fill, How, Organizer, Outcome, Placement, Verdict
 
 Told: TypeAlias = Callable[[int, int, str], None]
 """Told how many cabinets are done, of how many, and the one that is next (none at the end)."""
@@ -77,7 +77,7 @@ def compare(
     for name in names:
         find_cabinet(catalogue, name)
     told_by = plan(catalogue, house, set_name, reference, fill) if reference else None
-    known = _with_organizers(catalogue, told_by) if told_by else catalogue
+    known = _with_organizers(catalogue, house, told_by) if told_by else catalogue
     outcomes = []
     for done, name in enumerate(names):
         if told:
@@ -88,8 +88,8 @@ def compare(
     return _ranked(catalogue, set_name, [_variant(outcome) for outcome in outcomes], told_by)
 
 
-def _with_organizers(catalogue: Catalogue, outcome: Outcome) -> Catalogue:
-    """The catalogue with the organizers of one plan added as ready-made ones of that set.
+def _with_organizers(catalogue: Catalogue, house: House, outcome: Outcome) -> Catalogue:
+    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of split groups.
 
     Of several sets planned together (``A+B``) a group's organizer is written down for the first: it holds the pieces of
     all of them.
@@ -98,28 +98,34 @@ def _with_organizers(catalogue: Catalogue, outcome: Outcome) -> Catalogue:
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
     members = member_sets(catalogue, outcome.set)
     owned = {row.group for row in catalogue.organizers if row.set in members}
-    made = [row for row in _existing(outcome.plan, members[0]) if row.group not in owned]
+    corners = {box.name: box.corner_radius for box in find_cabinet(catalogue, outcome.cabinet).drawers}
+    groups = {group.name: group for group in outcome.plan.groups}
+    made = [
+        _existing(placement, members[0], corners[placement.drawer], house)
+        for placement in outcome.plan.placements
+        if placement.how == "new" and placement.group not in owned and not groups[placement.group].part_of
+    ]
     return replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *made))))
 
 
-def _existing(made: Plan, owner: str) -> list[Organizer]:
-    """Organizers a plan would cut, as ready-made ones of a set; parts of a split group are not carried over."""
-    groups = {group.name: group for group in made.groups}
-    return [
-        Organizer(
-            set=owner,
-            group=placement.group,
-            width=placement.width,
-            depth=placement.depth,
-            height=placement.height,
-            field_width=placement.layout.width,
-            field_depth=placement.layout.depth,
-            field_left=placement.field_left,
-            field_front=placement.field_front,
-        )
-        for placement in made.placements
-        if placement.layout and placement.how == "new" and not groups[placement.group].part_of
-    ]
+def _existing(placement: Placement, owner: str, corner: int, house: House) -> Organizer:
+    """An organizer that a plan would cut, as a ready-made one of a set.
+
+    Its margin is rounded with its drawer; where the corner reaches past the margin, it counts as sharp elsewhere.
+    """
+    assert placement.layout is not None
+    return Organizer(
+        set=owner,
+        group=placement.group,
+        width=placement.width,
+        depth=placement.depth,
+        height=placement.height,
+        field_width=placement.layout.width,
+        field_depth=placement.layout.depth,
+        field_left=placement.field_left,
+        field_front=placement.field_front,
+        rounded=corner if corner <= house.clearance.side + house.pocket.margin else 0,
+    )
 
 
 def _variant(outcome: Outcome) -> Variant:

@@ -102,7 +102,8 @@ def _carries(
         if now.group in made:
             was = made[now.group]
             spot = spot_of(now, has[now.drawer], _alone(now, after.placements), house)
-            carry = carried(organizer_of(was, groups[was.group]), spot, house, rounded_for(was, had[was.drawer]))
+            group = groups[was.group]
+            carry = carried(organizer_of(was, group), spot, house, rounded_for(was, group, had[was.drawer]))
             found.append(Carry(now.group, was.drawer, now.drawer, carry))
     return tuple(found)
 

@@ -5,6 +5,7 @@ import pytest
 from matcher.comparison import compare
 from matcher.errors import UsageError
 from matcher.records import GroupRule
+from matcher.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 
@@ -47,6 +48,18 @@ def test_a_reference_plan_makes_its_organizers_existing_ones():
         for variant in compare(known, HOUSE, "set", reference="plain").variants
     }
     assert hows == {"plain": ["as is"], "wider": ["shim"], "tighter": ["trim"]}
+
+
+@pytest.mark.parametrize(("radius", "how"), [(3, "as is"), (20, "trim")])
+def test_foam_of_the_reference_is_rounded_with_its_drawers_corners(radius, how):
+    # A corner of 3 mm lies in the margin's 12 mm and the clearance's 1.6 mm, one of 20 mm reaches past both.
+    block = piece("block", length=200, width=300, height=30)
+    boxes = [_row(name, 1, corner_radius=mm(radius)) for name in ("plain", "like it")]
+    told = compare(_known(*boxes, pieces=[block]), HOUSE, "set", reference="plain").variants
+    assert [one.outcome.plan.placements[0].how for one in told] == [how, how]
+    sharper = _known(_row("plain", 1), _row("rounded", 1, corner_radius=mm(3)), pieces=[block])
+    told = {one.outcome.cabinet: one for one in compare(sharper, HOUSE, "set", reference="plain").variants}
+    assert told["rounded"].count("trim") == 1
 
 
 def test_the_reference_of_two_sets_together_carries_over_too():

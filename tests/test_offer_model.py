@@ -105,6 +105,8 @@ def _by_highs(market, most_sizes):
         solver.addConstr(offered[b] <= 0)
     for promise in market.promises:
         solver.addConstr(sum(offered[b] for b in promise) >= 1)
+    for plans in market.either:
+        solver.addConstr(sum(offered[b] for b in plans) <= 1)
     solver.addConstr(sum(made) <= most_sizes)
     brings = sum(value * variable for value, variable in zip(market.brings, offered, strict=True))
     solver.maximize(brings - market.setup * sum(made))
@@ -126,6 +128,29 @@ def test_larger_markets_reach_the_value_of_a_second_solver(seed):
     assert found.proved
     assert found.kept == 2
     assert found.gain == _by_highs(market, 20)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_facility_location_reaches_the_value_of_a_second_solver(seed):
+    # Uncapacitated facility location with equal opening costs: a customer is a pair, serving it from a facility is one
+    # of its plans, which needs the one size that is the facility. HiGHS solves the same.
+    random = Random(seed)
+    facilities, customers = [[(random.random(), random.random()) for _ in range(count)] for count in (15, 25)]
+    worth = [
+        round(1000 * (1.5 - ((cx - fx) ** 2 + (cy - fy) ** 2) ** 0.5)) for cx, cy in customers for fx, fy in facilities
+    ]
+    rows = len(facilities)
+    market = Market(
+        brings=tuple(worth),
+        needs=tuple((frozenset({f}),) for _ in customers for f in range(rows)),
+        sizes=rows,
+        setup=900,
+        either=tuple(frozenset(range(c * rows, (c + 1) * rows)) for c in range(len(customers))),
+    )
+    for most in (1, 3, rows):
+        found = best(market, most, None, WORK, SEED)
+        assert found.proved
+        assert found.gain == _by_highs(market, most)
 
 
 def _lines_of(dimension):
@@ -151,6 +176,31 @@ def test_covers_of_steiner_triple_systems(dimension, optimum):
     assert (len(found.choice.sizes), found.proved) == (optimum, True)
     assert best(market, points, None, WORK, SEED).gain == 10_000 - 100 * optimum
     assert best(market, optimum - 1, None, WORK, SEED).kept == 0
+
+
+def _cover(wanted, sizes):
+    """The fewest of ``sizes`` (sets) that hold all that is wanted: one bundle that must stay, with a need for each."""
+    needs = tuple(frozenset(s for s, one in enumerate(sizes) if element in one) for element in wanted)
+    market = Market((1,), (needs,), len(sizes), 1, promises=(frozenset({0}),))
+    found = fewest(market, 1, None, None, WORK, SEED)
+    assert found.proved
+    return len(found.choice.sizes)
+
+
+@pytest.mark.parametrize(("points", "triples"), [(4, 3), (5, 4), (6, 6), (7, 7), (8, 11)])
+def test_covering_every_pair_by_triples(points, triples):
+    # Covering numbers C(v, 3, 2) = ceil(v/3 ceil((v-1)/2)), Fort and Hedlund, 1958 (from memory).
+    assert triples == -(-points * (-(-(points - 1) // 2)) // 3)
+    every = [set(combinations(triple, 2)) for triple in combinations(range(points), 3)]
+    assert _cover(list(combinations(range(points), 2)), every) == triples
+
+
+@pytest.mark.parametrize(("side", "queens"), [(4, 2), (5, 3), (6, 3), (7, 4), (8, 5)])
+def test_the_fewest_queens_that_reach_every_square(side, queens):
+    # OEIS A075458, queens dominating an n x n board (from memory): 1, 1, 1, 2, 3, 3, 4, 5, 5, 5.
+    squares = list(product(range(side), repeat=2))
+    reached = [{(x, y) for x, y in squares if x == a or y == b or abs(x - a) == abs(y - b)} for a, b in squares]
+    assert _cover(squares, reached) == queens
 
 
 def test_the_set_cover_example_of_the_encyclopedia():
