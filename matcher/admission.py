@@ -130,9 +130,16 @@ def _slot_takes(group: Group, drawer: Drawer, house: House) -> bool:
 
 
 def _sized_fit(group: Group, space: Opening, house: House) -> Fit:
-    """The ready-made organizer if there is one and it goes in, else the pieces laid out."""
+    """The ready-made organizer if there is one and it goes in, else the pieces laid out.
+
+    Beside others the pieces of a ready-made organizer may be laid out anew where it is too large itself.
+    """
     ready = _ready_made(group.organizer, space, house) if group.organizer else None
-    return ready if ready and (ready.status == "yes" or not group.pieces) else _laid_out(group, space, house)
+    if ready is None or (ready.status != "yes" and group.pieces):
+        return _laid_out(group, space, house)
+    if ready.status != "yes" or not group.pieces:
+        return ready
+    return replace(ready, sizes=(*ready.sizes, *_laid_out(group, space, house).sizes))
 
 
 # ------------------------------------------------------------------------------------------------------- ready-made

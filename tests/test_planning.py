@@ -162,3 +162,20 @@ def test_the_order_of_input_rows_changes_nothing():
     known = _catalogue(FIVE)
     shuffled = replace(known, organizers=known.organizers[::-1], pieces=known.pieces[::-1])
     assert plan(known, HOUSE, "set", "five rows") == plan(shuffled, HOUSE, "set", "five rows")
+
+
+def test_ready_made_organizers_are_re_cut_where_only_that_lets_them_share_a_drawer():
+    # Two blocks of 150 x 300 mm go side by side into 804 mm; the organizers of 800 mm that exist for them do not.
+    blocks = [piece(f"block {n}", length=150, width=300, height=30, group=f"blocks {n}") for n in (1, 2)]
+    rules = tuple(GroupRule(f"blocks {n}", "blocks", n, ("other",)) for n in (1, 2))
+    ready = [organizer(f"blocks {n}", width=800, depth=390, height=40) for n in (1, 2)]
+    small = [replace(one, width=mm(390)) for one in ready]
+    hows = {}
+    for name, rows in (("large", ready), ("one small", (small[0], ready[1])), ("small", small)):
+        known = catalogue(blocks, rows, [cabinet(drawer("1", width=804))], group_rules=rules)
+        hows[name] = [placed.how for placed in plan(known, HOUSE, "set", "cabinet").plan.placements]
+    assert hows["large"] == ["re-cut", "re-cut"]
+    assert hows["small"] == ["as is", "as is"]
+    assert "re-cut" in hows["one small"]
+    alone = catalogue((), ready, [cabinet(drawer("1", width=804))], group_rules=rules)
+    assert plan(alone, HOUSE, "set", "cabinet").verdict == "does not fit", "without pieces nothing can be re-cut"
