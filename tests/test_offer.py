@@ -301,6 +301,7 @@ def test_what_one_more_size_would_bring():
     assert found.one_more.gain - found.choice.gain == 1000_00 - 150_00
     assert (found.next.more_sizes, found.next.more_gain, found.next.proved) == (1, 850_00, True)
     every = offer(known, HOUSE, plans)
+    assert (found.unlimited.gain, len(found.unlimited.sizes)) == (every.choice.gain, 3)
     assert every.next.choice is None
     assert every.next.proved
 

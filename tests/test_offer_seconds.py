@@ -58,8 +58,8 @@ def test_the_document_tells_how_to_get_a_second_plan():
     document = offer_document(offer(known, HOUSE, plans, seconds=seconds_of(known, HOUSE, plans)))
     (row,) = [one for one in document["bundles"] if one["cabinet"] == "two"]
     assert row["plan"] == "second"
-    assert row["moved"] == [{"group": "other tools", "first_plan": "1", "second_plan": "2"}]
-    assert row["drawers"] == {"other tools": "2"}
+    assert row["moved"] == ["other tools in drawer 2, not 1"]
+    assert row["drawers"] == ["other tools: 2"]
     assert {use["cabinet"] for use in document["sizes"][0]["serves"]} == {"one", "two"}
 
 

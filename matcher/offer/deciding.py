@@ -13,7 +13,7 @@ from matcher.offer.choosing import Posed, Use, posed, uses_of
 from matcher.offer.curve import Next, Point, for_all_promises, next_step, trade_off
 from matcher.offer.decisions import Decision, Limits, decisions, limits_of
 from matcher.offer.figures import Totals, Widest, break_even_units, commonality, totals, widest
-from matcher.offer.model import Choice, Fewest
+from matcher.offer.model import Choice, Fewest, best
 from matcher.offer.sizes import Size
 from matcher.records import Catalogue, Run
 
@@ -61,7 +61,10 @@ class Weighed:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """The whole answer; money in cents, gain and units a year, set-up paid once."""
+    """The whole answer; money in cents, gain and units a year, set-up paid once.
+
+    ``unlimited`` is the best choice with any number of new sizes, within the limit of bundles.
+    """
 
     limits: Limits
     setup: int
@@ -74,6 +77,7 @@ class Offer:
     points: tuple[Weighed, ...]
     one_more: Choice
     next: Next
+    unlimited: Choice
     missed: tuple[str, ...]
     for_all: Fewest | None
     commonality: Fraction | None
@@ -118,6 +122,7 @@ def offer(
         ),
         one_more=points[most + 1].choice,
         next=next_step(case.market, choice, limits.bundles, work, seed),
+        unlimited=best(case.market, case.market.sizes, limits.bundles, work, seed),
         missed=_missed(case, choice),
         for_all=for_all_promises(case.market, limits.bundles, work, seed) if choice.kept < every else None,
         commonality=_commonality(case, uses),

@@ -34,7 +34,7 @@ def plan_table(outcome: Outcome) -> pd.DataFrame:
 
 def bundle_table(offer: Offer) -> pd.DataFrame:
     """One row per pair of the demand table: what becomes of it and why, money a year, sizes used and lacking."""
-    return _joined(offer_document(offer)["bundles"], drop=("moved", "drawers"))
+    return _joined(offer_document(offer)["bundles"])
 
 
 def size_table(offer: Offer) -> pd.DataFrame:
@@ -60,13 +60,8 @@ def step_table(steps: Iterable[Step]) -> pd.DataFrame:
     )
 
 
-def _joined(rows: Iterable[Document], drop: tuple[str, ...] = ()) -> pd.DataFrame:
+def _joined(rows: Iterable[Document]) -> pd.DataFrame:
     """Rows with lists of names as one text each."""
     return pd.DataFrame(
-        {
-            name: ", ".join(value) if isinstance(value, list) else value
-            for name, value in row.items()
-            if name not in drop
-        }
-        for row in rows
+        {name: ", ".join(value) if isinstance(value, list) else value for name, value in row.items()} for row in rows
     )

@@ -60,6 +60,14 @@ def offer_document(offer: Offer) -> Document:
             "more_gain": offer.next.more_gain / 100 if offer.next.choice else None,
             "proved": offer.next.proved,
         },
+        "without_limits": {
+            "new_sizes": len(offer.unlimited.sizes),
+            "bundles": len(offer.unlimited.bundles),
+            "promises_kept": offer.unlimited.kept,
+            "gain": offer.unlimited.gain / 100,
+            "bound": offer.unlimited.bound / 100,
+            "proved": offer.unlimited.proved,
+        },
         "widest": [_widest(one) for one in offer.widest],
         "statements": list(STATEMENTS),
         "run": {
@@ -121,12 +129,15 @@ def _bundle(decision: Decision) -> Document:
         "new_sizes": list(decision.new_sizes),
         "further_new_sizes": decision.further_sizes,
         "plan": "second" if decision.bundle.second else "first",
-        "moved": [
-            {"group": group, "first_plan": there, "second_plan": here} for group, there, here in decision.bundle.moved
-        ],
-        "drawers": drawers_of(decision.bundle.outcome),
+        "moved": moves(decision),
+        "drawers": [f"{group}: {drawer}" for group, drawer in drawers_of(decision.bundle.outcome).items()],
         "from": f"demand table, {demand.set} in {demand.cabinet}{f', {demand.year}' if demand.year else ''}",
     }
+
+
+def moves(decision: Decision) -> list[str]:
+    """Where a second plan puts groups elsewhere than the first one, as words."""
+    return [f"{group} in drawer {here}, not {there}" for group, there, here in decision.bundle.moved]
 
 
 def _made(made: Made, needs: Sequence[Need], setup: int) -> Document:

@@ -18,7 +18,7 @@ from matcher.offer.figures import Widest
 from matcher.offer.needs import Need
 from matcher.offer.sizes import Size
 from matcher.records import How
-from matcher.report.offer_document import STATEMENTS
+from matcher.report.offer_document import STATEMENTS, moves
 from matcher.units import to_mm
 
 STYLES = {"keep": "bold green", "add": "green", "drop": "bold red", "leave out": "yellow"}
@@ -94,14 +94,10 @@ def _spans(names: Sequence[str]) -> str:
 def _second_lines(offer: Offer) -> list[Text]:
     """Offered plans that are not the first ones, and how to get them."""
     return [
-        Text(f"{decision.bundle.name} by its second plan: {_moves(decision)}")
+        Text(f"{decision.bundle.name} by its second plan: {'; '.join(moves(decision))}")
         for decision in offer.decisions
         if decision.action in OFFERED and decision.bundle.second
     ]
-
-
-def _moves(decision: Decision) -> str:
-    return "; ".join(f"{group} in drawer {there}, not {here}" for group, here, there in decision.bundle.moved)
 
 
 def _left_table(offer: Offer) -> RenderableType:
@@ -216,7 +212,15 @@ def _step_lines(offer: Offer) -> list[Text]:
         lines.append(Text(f"the next step takes {step.more_sizes} more: {brings}{word}"))
     elif step.proved:
         lines.append(Text("no number of new sizes brings more (proved)"))
-    return lines
+    return [*lines, _unlimited(offer)] if step.choice else lines
+
+
+def _unlimited(offer: Offer) -> Text:
+    """What could be gained if neither sizes nor money were limited."""
+    most = offer.unlimited
+    word = "proved" if most.proved else f"not proved, bound {_money(most.bound)}"
+    told = f"{len(most.sizes)} new sizes, {len(most.bundles)} bundles, gain {_money(most.gain)} ({word})"
+    return Text(f"with no limit on sizes and money: {told}")
 
 
 def _brings(kept: int, gain: int) -> str:
