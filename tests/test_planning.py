@@ -7,6 +7,8 @@ Ten ready-made organizers, 540 x 400 mm, in five families of two; two cases of 4
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from matcher.errors import UnknownNameError
 from matcher.planning import plan
@@ -179,3 +181,21 @@ def test_ready_made_organizers_are_re_cut_where_only_that_lets_them_share_a_draw
     assert "re-cut" in hows["one small"]
     alone = catalogue((), ready, [cabinet(drawer("1", width=804))], group_rules=rules)
     assert plan(alone, HOUSE, "set", "cabinet").verdict == "does not fit", "without pieces nothing can be re-cut"
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    st.lists(st.integers(200, 700), min_size=1, max_size=2),
+    st.lists(st.tuples(st.integers(60, 170), st.none() | st.integers(190, 800)), min_size=2, max_size=3),
+)
+def test_organizers_that_exist_never_turn_a_yes_into_a_no(widths, groups):
+    # Whatever does not go in as it is can be re-cut from its pieces, in a drawer of its own or beside others.
+    blocks = [piece(f"block {n}", length=150, width=w, height=30, group=f"g{n}") for n, (w, _) in enumerate(groups)]
+    rules = tuple(GroupRule(f"g{n}", "blocks", n + 1, ("other",)) for n in range(len(groups)))
+    boxes = cabinet(*(drawer(str(n), row=n, width=width) for n, width in enumerate(widths, 1)))
+    ready = [organizer(f"g{n}", width=width, depth=390, height=40) for n, (_, width) in enumerate(groups) if width]
+    without, having = (
+        plan(catalogue(blocks, rows, [boxes], group_rules=rules), HOUSE, "set", "cabinet").verdict
+        for rows in ((), ready)
+    )
+    assert having == "fits" or without != "fits"
