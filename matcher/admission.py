@@ -74,10 +74,10 @@ def effort_of(how: How) -> int:
 def corner_inset(group: Group, space: Opening, house: House) -> int:
     """How far a group's outside must stay off the walls for a rounded corner.
 
-    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a ready-made organizer and a case
-    keep their sharp corners.
+    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a case and a ready-made organizer
+    that is not rounded for such a drawer keep their sharp corners.
     """
-    rounded = group.organizer is None and not group.cased
+    rounded = not group.cased and (group.organizer is None or group.organizer.rounded >= space.corner)
     return space.inset(space.side + (house.pocket.margin if rounded else 0))
 
 
@@ -119,9 +119,16 @@ def _slot_takes(group: Group, drawer: Drawer, house: House) -> bool:
 
 
 def _sized_fit(group: Group, space: Opening, house: House) -> Fit:
-    """The ready-made organizer if there is one and it goes in, else the pieces laid out."""
+    """The ready-made organizer if there is one and it goes in, else the pieces laid out.
+
+    Beside others the pieces of a ready-made organizer may be laid out anew where it is too large itself.
+    """
     ready = _ready_made(group.organizer, space, house) if group.organizer else None
-    return ready if ready and (ready.status == "yes" or not group.pieces) else _laid_out(group, space, house)
+    if ready is None or (ready.status != "yes" and group.pieces):
+        return _laid_out(group, space, house)
+    if ready.status != "yes" or not group.pieces:
+        return ready
+    return replace(ready, sizes=(*ready.sizes, *_laid_out(group, space, house).sizes))
 
 
 # ------------------------------------------------------------------------------------------------------- ready-made
@@ -144,6 +151,8 @@ def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
 
 def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, place: Rectangle) -> Rectangle:
     """The place, less what keeps a sharp corner out of a rounded one if the organizer fills it too far."""
+    if organizer.rounded >= space.corner:
+        return place
     left, front, width, depth = place
     gaps = (max(0, width - organizer.width), max(0, depth - organizer.depth))
     untrimmed = organizer.width <= width and organizer.depth <= depth

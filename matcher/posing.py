@@ -235,18 +235,33 @@ class Shared:
 
 
 def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
-    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget."""
+    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget.
+
+    Ready-made ones are re-cut only where they do not go in as they are or trimmed.
+    """
     members = tuple(sorted(groups))
     fits = [case.fits[g, drawer] for g in members]
     if any(fit.status != "yes" or not fit.sizes for fit in fits):
         return Shared("open", ())
     space = opening(case.drawers[drawer], case.house)
-    choices = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
-    whole = _within(space, 0, choices, case.house)
     inset = max(corner_inset(case.groups[g], space, case.house) for g in members)
+    every = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
+    kept = tuple(own[: _uncut(fit)] for own, fit in zip(every, fits, strict=True))
+    found = _packed_clear(space, inset, kept, case.house)
+    return found if found.status == "found" or kept == every else _packed_clear(space, inset, every, case.house)
+
+
+def _uncut(fit: Fit) -> int:
+    """How many of a fit's sizes, which come first, leave a ready-made organizer uncut; all of them if none does."""
+    return sum(size.how != "re-cut" for size in fit.sizes) or len(fit.sizes)
+
+
+def _packed_clear(space: Opening, inset: int, choices: Choices, house: House) -> Shared:
+    """Pack into the opening, ``inset`` from its walls if that is what its corners ask for."""
+    whole = _within(space, 0, choices, house)
     if whole.status != "found" or not inset:
         return whole
-    inner = _within(space, inset, choices, case.house)
+    inner = _within(space, inset, choices, house)
     return inner if inner.status == "found" else Shared("open", ())
 
 

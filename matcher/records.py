@@ -53,7 +53,10 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Organizer:
-    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets."""
+    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets.
+
+    ``rounded`` is the largest corner radius of a drawer for which its margin is rounded; 0: its corners are sharp.
+    """
 
     set: str
     group: str
@@ -73,6 +76,7 @@ class Organizer:
     on_hand: int | None = None
     unit_cost: float | None = None
     foam: str = ""
+    rounded: int = 0
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -22,8 +22,7 @@ def offer(
     out: OutOption = None,
 ) -> None:
     """Which bundles, with which few new foam sizes?"""
-    from matcher.offer import limits_of, plans_of
-    from matcher.offer import offer as offered
+    from matcher.offer import limits_of, plan_offer
     from matcher.report.files import check_writers, csv_text, json_text, write
     from matcher.report.offer_document import offer_document
     from matcher.report.offer_view import offer_view
@@ -31,7 +30,7 @@ def offer(
     check_writers(out, (".json", ".csv"))
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
-    found = offered(read, rules, plans_of(read, rules, filling(fill), progress(json)), limits)
+    found = plan_offer(read, rules, limits, filling(fill), progress(json))
     document = offer_document(found)
     show(document, lambda: offer_view(found), json)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["bundles"])})

@@ -182,7 +182,8 @@ def _contents(
     """The contents of one drawer as its maker gives it, at the reading less the error, at it, and with the error."""
     nominal, _, read, _ = boxes
     organizer = _as_one(held, made)
-    rounded = min(rounded_for(placed, nominal) for placed in held)
+    groups = {group.name: group for group in made.groups}
+    rounded = min(rounded_for(placed, groups[placed.group], nominal) for placed in held)
     was, now, at, best = (carried(organizer, box, house, rounded) for box in boxes)
     gap = house.clearance.gap
     loose = at.width > max(gap, was.width) or at.depth > max(gap, was.depth)

@@ -67,7 +67,8 @@ def plan_document(outcome: Outcome) -> Document:
 
 def comparison_document(comparison: Comparison) -> Document:
     """A set's variants in ranked order."""
-    return {"set": comparison.set, "variants": [_variant(variant) for variant in comparison.variants]}
+    variants = [_variant(variant) for variant in comparison.variants]
+    return {"set": comparison.set, "places_as_in": comparison.model, "variants": variants}
 
 
 def _variant(variant: Variant) -> Document:
@@ -84,6 +85,7 @@ def _variant(variant: Variant) -> Document:
         "recut": variant.count("re-cut"),
         "new": variant.count("new"),
         "unordered": variant.count("unordered"),
+        "moved": variant.moved,
         "goals": [_goal(goal) for goal in outcome.goals],
         "reasons": [_reason(reason) for reason in outcome.reasons],
         "nearest_change": outcome.change,

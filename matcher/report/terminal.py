@@ -73,7 +73,13 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for variant in comparison.variants
         for line in _reason_lines(variant.outcome)
     ]
-    return Stack(table, Text(_basis(basis)), *lines, *_unproved(comparison))
+    return Stack(table, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
+
+
+def _order(comparison: Comparison) -> str:
+    """How the variants are ranked, in words."""
+    places = f"groups in the same place as in {comparison.model}, " if comparison.model else ""
+    return f"order: verdict, fewest unused drawers, least re-cutting, {places}name"
 
 
 def _variant_row(variant: Variant) -> list[RenderableType]:
