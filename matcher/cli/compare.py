@@ -29,12 +29,13 @@ def compare(
     from matcher.comparison import compare as compared
     from matcher.grouping import sets_of
     from matcher.report.document import comparison_document
-    from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
     from matcher.report.terminal import comparison_view
     from matcher.report.variant_views import steps_document, steps_view
+    from matcher.report.workbook import compare_book
     from matcher.variants import steps
 
-    check_writers(out, (".json", ".csv"))
+    check_writers(out, (".json", ".csv", ".xlsx"))
     read, rules = load(catalogue, house)
     names = [set_name] if set_name else list(sets_of(read))
     found = [
@@ -48,4 +49,9 @@ def compare(
     views = [view for one, step in zip(found, told, strict=True) for view in (comparison_view(one), steps_view(step))]
     show(document, lambda: Stack(*views), json)
     rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
-    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
+    writers: Writers = {
+        ".json": lambda: json_text(document),
+        ".csv": lambda: csv_text(rows),
+        ".xlsx": lambda: compare_book(documents),
+    }
+    write(out, writers)

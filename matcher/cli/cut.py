@@ -24,7 +24,8 @@ def cut(
     house: HouseOption = None,
     json: JsonOption = False,
     out: Annotated[
-        list[Path] | None, typer.Option("--out", help="Also write to FILE: .dxf, .svg, .json or .csv; repeatable.")
+        list[Path] | None,
+        typer.Option("--out", help="Also write to FILE: .dxf, .svg, .xlsx, .json or .csv; repeatable."),
     ] = None,
 ) -> None:
     """What foam do I cut, from how many sheets?"""
@@ -36,7 +37,7 @@ def cut(
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.files import check_writers, write
 
-    check_writers(out, (".json", ".csv", ".svg", ".dxf"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"))
     read, rules = load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
     outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, goal_progress(json))

@@ -52,11 +52,12 @@ def plan(
     from matcher.planning import plan as planned
     from matcher.report.document import plan_document
     from matcher.report.drawing import drawing_of
-    from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
     from matcher.report.terminal import plan_view
+    from matcher.report.workbook import plan_book
 
     other = measured or sheet or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".svg"))
+    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".svg"))
     read, rules = load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
     if measured:
@@ -67,9 +68,10 @@ def plan(
         raise typer.Exit(EXITS[outcome.verdict])
     drawers = find_cabinet(read, cabinet).drawers
     document = plan_document(outcome)
-    writers = {
+    writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
+        ".xlsx": lambda: plan_book(document),
         ".svg": lambda: drawing_of(outcome, drawers, group),
     }
     write(out, writers)
