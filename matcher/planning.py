@@ -42,10 +42,11 @@ from matcher.records import (
     Scope,
     Verdict,
 )
+from matcher.solving import stopped
 from matcher.verification import recount, verify
 
 Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told the goal just solved, its value and its bound; an empty name at the end."""
+"""Told a goal's value and bound as it is begun and as it is settled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +102,6 @@ def plan(
     _check_pins(pins, groups, cabinet)
     catalogue = replace(catalogue, pins=(*catalogue.pins, *pins))
     decided = _decide(catalogue, house, sets, cabinet, groups, filling, progress)
-    if progress:
-        progress("", 0, 0)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
     return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)
@@ -316,4 +315,4 @@ def _run(catalogue: Catalogue, house: House) -> Run:
         ("free layout", work.free_layout),
     )
     program, solver = _versions()
-    return Run(program, solver, work.seed, catalogue.digest, budgets)
+    return Run(program, solver, work.seed, catalogue.digest, budgets, stopped())

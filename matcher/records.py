@@ -469,6 +469,8 @@ class Run:
     seed: int
     digest: str
     budgets: tuple[tuple[str, float], ...]
+    stopped: bool = False
+    """A person stopped the search: another run may find more."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,15 +38,16 @@ def compare(
     check_writers(out, (".json", ".csv", ".xlsx"))
     read, rules = load(catalogue, house)
     names = [set_name] if set_name else list(sets_of(read))
-    found = [
-        compared(read, rules, name, cabinets or (), filling(fill), reference, told=progress(json)) for name in names
-    ]
-    told = [steps(one, read, rules) if changes else () for one in found]
+    with progress(json) as told:
+        found = [compared(read, rules, name, cabinets or (), filling(fill), reference, told=told) for name in names]
+    stepped = [steps(one, read, rules) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:
-        documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, told, strict=True)]
+        documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, stepped, strict=True)]
     document = documents[0] if set_name else documents
-    views = [view for one, step in zip(found, told, strict=True) for view in (comparison_view(one), steps_view(step))]
+    views = [
+        view for one, step in zip(found, stepped, strict=True) for view in (comparison_view(one), steps_view(step))
+    ]
     show(document, lambda: Stack(*views), json)
     rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
     writers: Writers = {

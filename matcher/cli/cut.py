@@ -40,7 +40,8 @@ def cut(
     check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"))
     read, rules = load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
-    outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, goal_progress(json))
+    with goal_progress(json) as told:
+        outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, told)
     made = cut_for(read, find_cabinet(read, cabinet), rules, outcome, allow_estimates=allow_estimates, batch=batch)
     write(out, cut_writers(made))
     show(cut_document(made), lambda: cut_view(made), json)

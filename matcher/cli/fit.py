@@ -26,7 +26,8 @@ def fit(
 
     check_writers(out, (".json", ".csv", ".xlsx"))
     read, rules = load(catalogue, house)
-    found = compared(read, rules, set_name, cabinets or (), filling(fill), told=progress(json))
+    with progress(json) as told:
+        found = compared(read, rules, set_name, cabinets or (), filling(fill), told=told)
     outcomes = [variant.outcome for variant in found.variants]
     document = [plan_document(outcome) for outcome in outcomes]
     show(document, lambda: fit_view(outcomes), json)

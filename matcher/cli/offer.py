@@ -32,7 +32,9 @@ def offer(
     check_writers(out, (".json", ".csv", ".xlsx"))
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
-    found = offered(read, rules, plans_of(read, rules, filling(fill), progress(json)), limits)
+    with progress(json) as told:
+        plans = plans_of(read, rules, filling(fill), told)
+    found = offered(read, rules, plans, limits)
     document = offer_document(found)
     show(document, lambda: offer_view(found), json)
     writers: Writers = {

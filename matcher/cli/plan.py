@@ -20,7 +20,7 @@ from matcher.cli.options import (
     SetArg,
     UnitOption,
 )
-from matcher.cli.running import EXITS, OPEN, filling, goal_progress, load, show
+from matcher.cli.running import EXITS, OPEN, best_so_far, filling, goal_progress, load, show
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -62,7 +62,8 @@ def plan(
     pins = tuple(parse_pin(text) for text in pin or ())
     if measured:
         _measured_plan(read, rules, (set_name, cabinet), measured, unit, filling(fill), pins, json, out)
-    outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, goal_progress(json))
+    with best_so_far(), goal_progress(json) as told:
+        outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, told)
     if other:
         _measuring(replace(read, pins=(*read.pins, *pins)), rules, outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])

@@ -43,6 +43,7 @@ def plan_document(outcome: Outcome) -> Document:
             "seed": outcome.run.seed,
             "input_hash": outcome.run.digest,
             "budgets": dict(outcome.run.budgets),
+            "stopped": outcome.run.stopped,
         },
     }
 

@@ -15,6 +15,7 @@ from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Place
 from matcher.units import to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
+STOPPED = "stopped by hand: what is not proved is the best so far, another run may find more"
 MARKS = {"error": "!!", "caution": "!", "info": "-"}
 
 
@@ -112,6 +113,8 @@ def _headline(outcome: Outcome) -> Text:
         free = len(outcome.plan.free_drawers)
         line.append(f"; {free} drawer{'' if free == 1 else 's'} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
+    if outcome.run.stopped:
+        line.append(f"\n{STOPPED}")
     return line
 
 
