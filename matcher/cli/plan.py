@@ -15,7 +15,6 @@ from matcher.cli.options import (
     HouseOption,
     JsonOption,
     MeasuredOption,
-    OutOption,
     PinOption,
     SetArg,
     UnitOption,
@@ -27,13 +26,16 @@ if TYPE_CHECKING:
     from matcher.records import Catalogue, Fill, Outcome, Pin
 
 TABLES = (".json", ".csv")
+GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
+OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, or .pdf: front view, tick list, packing list, labels; repeatable."
+PlanOutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 
 
 def plan(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinet: CabinetArg,
-    group: Annotated[str, typer.Option("--group", help="Draw this group's organizer to the --out FILE.svg.")] = "",
+    group: Annotated[str, typer.Option("--group", help=GROUP_HELP)] = "",
     pin: PinOption = None,
     measured: MeasuredOption = None,
     unit: UnitOption = "",
@@ -44,20 +46,24 @@ def plan(
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: OutOption = None,
+    paper: Annotated[str, typer.Option("--paper", help="Paper of a .pdf: A4 or Letter.")] = "A4",
+    out: PlanOutOption = None,
 ) -> None:
     """What goes in which drawer?"""
+    from matcher.cartons import packing_of
     from matcher.pins import parse_pin
     from matcher.planning import find_cabinet
     from matcher.planning import plan as planned
     from matcher.report.document import plan_document
     from matcher.report.drawing import drawing_of
     from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.paper import check_pdf, guide_pdf, paper_named
     from matcher.report.terminal import plan_view
     from matcher.report.workbook import plan_book
 
+    sheet_of_paper = paper_named(paper)
     other = measured or sheet or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".svg"))
+    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".svg", ".pdf"))
     read, rules = load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
     if measured:
@@ -67,12 +73,18 @@ def plan(
     if other:
         _measuring(replace(read, pins=(*read.pins, *pins)), rules, outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
-    drawers = find_cabinet(read, cabinet).drawers
+    chosen = find_cabinet(read, cabinet)
+    drawers = chosen.drawers
     document = plan_document(outcome)
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
         ".xlsx": lambda: plan_book(document),
+        ".pdf": lambda: (
+            check_pdf(outcome, group, sheet_of_paper)
+            if group
+            else guide_pdf(outcome, chosen, packing_of(outcome.plan, chosen, read.foam, rules), sheet_of_paper)
+        ),
         ".svg": lambda: drawing_of(outcome, drawers, group),
     }
     write(out, writers)
