@@ -12,8 +12,8 @@ from matcher.report.paper.shapes import organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Point, Sheets, turned
 from matcher.units import to_mm
 
-OVERLAP, RIM, MARK, SQUARE = 12.0, 5.0, 4.0, 100.0
-"""Shared by neighboring tiles; paper round the organizer; half an alignment mark; side of the check square: all mm."""
+EDGE, OVERLAP, RIM, MARK, SQUARE = 10.0, 12.0, 5.0, 4.0, 100.0
+"""Left free round a tile; shared by neighbors; paper round the organizer; half a mark; side of the check square: mm."""
 STEPS = (
     "Print at 100 % (actual size): no fitting to the page, no scaling.",
     "Measure the square below: both sides must be 100 mm. If not, nothing on the other pages is true to size.",
@@ -81,7 +81,7 @@ def tiling_of(width: float, depth: float, paper: Paper) -> Tiling:
 
 
 def _grid(width: float, depth: float, page_width: float, page_height: float, *, landscape: bool) -> Tiling:
-    shown = (page_width - 2 * MARGIN, page_height - 2 * MARGIN)
+    shown = (page_width - 2 * EDGE, page_height - 2 * EDGE)
     columns, rows = (
         max(1, ceil((length + 2 * RIM - OVERLAP) / (side - OVERLAP)))
         for length, side in zip((width, depth), shown, strict=True)
@@ -156,8 +156,8 @@ def _name(tiling: Tiling, column: int, row: int) -> str:
 
 def _tile(sheets: Sheets, group: Group, placement: Placement, tiling: Tiling, column: int, row: int) -> None:
     x, y = tiling.corner(column, row)
-    left, bottom = MARGIN - x, MARGIN + tiling.height + y
-    with sheets.within(MARGIN, MARGIN, tiling.width, tiling.height):
+    left, bottom = EDGE - x, EDGE + tiling.height + y
+    with sheets.within(EDGE, EDGE, tiling.width, tiling.height):
         for shape in organizer_shapes(placement):
             notch = shape.part == "notch"
             sheets.ring(turned(shape.ring, left, bottom), color=FAINT if notch else INK, pen=0.2 if notch else 0.3)
@@ -168,10 +168,10 @@ def _tile(sheets: Sheets, group: Group, placement: Placement, tiling: Tiling, co
         sheets.write(middle[0], middle[1] + 4.2, "FRONT", 9, align="C")
         for letters, place in marks_of(tiling):
             _mark(sheets, letters, turned([place], left, bottom)[0])
-    sheets.box(MARGIN, MARGIN, tiling.width, tiling.height, color=FAINT, pen=0.15, dash=2)
+    sheets.box(EDGE, EDGE, tiling.width, tiling.height, color=FAINT, pen=0.15, dash=2)
     told = f"{placement.group}, tile {_name(tiling, column, row)} of {tiling.columns * tiling.rows}"
     where = f"column {column + 1} of {tiling.columns} from the left, row {row + 1} of {tiling.rows} from the front"
-    sheets.write(MARGIN, sheets.height - MARGIN + 5, f"{told}: {where}; print at 100 %", 8, room=tiling.width)
+    sheets.write(EDGE, sheets.height - EDGE + 4, f"{told}: {where}; print at 100 %", 8, room=tiling.width)
 
 
 def _size(sheets: Sheets, text: str, at: Point, height: float, *, upright: bool) -> None:

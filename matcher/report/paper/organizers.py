@@ -22,13 +22,12 @@ LEAST = 2.5
 
 
 def organizer_pages(sheets: Sheets, plan: Plan, cabinet: Cabinet) -> None:
-    """One page a drawer that holds foam, in the order of the drawers."""
+    """One page a drawer with pockets, in the order of the drawers; where none are known there is nothing to see."""
     groups = {group.name: group for group in plan.groups}
     for drawer in in_order(cabinet):
         held = [placement for placement in plan.placements if placement.drawer == drawer.name]
-        foam = [(groups[placement.group], placement) for placement in held if not groups[placement.group].cased]
-        if foam:
-            _page(sheets, drawer, foam)
+        if any(placement.layout for placement in held):
+            _page(sheets, drawer, [(groups[placement.group], placement) for placement in held])
 
 
 def _page(sheets: Sheets, drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> None:
