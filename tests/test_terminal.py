@@ -1,6 +1,9 @@
 """The terminal: 80 columns, plain where nobody watches, no color where NO_COLOR asks for none."""
 
 import io
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pytest
@@ -82,3 +85,22 @@ def test_no_color_is_honored_on_a_terminal(monkeypatch):
     plain = shown(plan_view(found, box.drawers), force_terminal=True, color_system="standard")
     assert "\x1b[1m" in plain  # bold is no color
     assert not any(f"{color}m" in plain for color in range(30, 38))
+
+
+@pytest.mark.parametrize(
+    ("typed", "offered"),
+    [
+        (f"matcher plan {WORKSHOP} Bi", ["Birch-134"]),
+        (f"matcher plan {WORKSHOP} Birch-134 Glen-T", ["Glen-T6"]),
+        (f"matcher fit {WORKSHOP} Birch-134 Glen-5 Dune-3", ["Dune-30"]),
+        (f"matcher compare {WORKSHOP} Al", ["Alder-64"]),
+        ("matcher plan nowhere Bi", []),
+    ],
+)
+def test_the_shell_completes_sets_and_cabinets_of_the_catalogue(typed, offered):
+    asked = {"_MATCHER_COMPLETE": "complete_bash", "COMP_WORDS": typed, "COMP_CWORD": str(len(typed.split()) - 1)}
+    script = "import sys; sys.argv = ['matcher']; from matcher.__main__ import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", script], env=os.environ | asked, capture_output=True, text=True, check=False
+    )
+    assert done.stdout.split() == offered

@@ -6,13 +6,17 @@ from typing import Annotated
 
 import typer
 
+from matcher.cli.completion import set_names
 from matcher.cli.options import CabinetsArg, CatalogueArg, FillOption, HouseOption, JsonOption, OutOption
 from matcher.cli.running import filling, load, progress, show
 
 
 def compare(
     catalogue: CatalogueArg,
-    set_name: Annotated[str | None, typer.Argument(metavar="[SET]", help="Name of a set (none: every set).")] = None,
+    set_name: Annotated[
+        str | None,
+        typer.Argument(metavar="[SET]", help="Name of a set (none: every set).", autocompletion=set_names),
+    ] = None,
     cabinets: CabinetsArg = None,
     reference: Annotated[
         str, typer.Option("--reference", help="Cabinet whose planned organizers count as existing.")
