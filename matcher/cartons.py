@@ -53,7 +53,6 @@ class ToolLoad:
     pieces: int
     mass_low: int
     mass_high: int
-    estimated: int
     cased: bool
 
 
@@ -63,6 +62,16 @@ class Packing:
 
     cartons: tuple[Carton, ...]
     tools: tuple[ToolLoad, ...]
+
+    @property
+    def pieces(self) -> int:
+        """All tools."""
+        return sum(load.pieces for load in self.tools)
+
+    @property
+    def tool_mass(self) -> tuple[int, int]:
+        """Mass of all tools between two bounds."""
+        return sum(load.mass_low for load in self.tools), sum(load.mass_high for load in self.tools)
 
 
 def packing_of(plan: Plan | None, cabinet: Cabinet, foam: Iterable[Foam], house: House) -> Packing | None:
@@ -149,6 +158,5 @@ def _tools(group: Group, drawer: str) -> ToolLoad:
         sum(piece.piece.count for piece in pieces),
         sum(piece.mass_low * piece.piece.count for piece in pieces),
         sum(piece.mass_high * piece.piece.count for piece in pieces),
-        sum(piece.piece.count for piece in pieces if piece.basis != "measured"),
         group.cased,
     )

@@ -14,6 +14,7 @@ from matcher.offer import offer
 from matcher.planning import plan
 from matcher.report.cut_sheets import NOT_FOR_PRODUCTION, cut_document
 from matcher.report.document import comparison_document, plan_document
+from matcher.report.files import csv_text
 from matcher.report.offer_document import offer_document
 from matcher.report.variant_views import steps_document
 from matcher.report.workbook import compare_book, cut_book, fit_book, offer_book, plan_book
@@ -66,6 +67,12 @@ def test_a_text_stays_a_text_however_it_looks():
     assert {cell.number_format for cell in cells} == {"@"}  # text still when somebody edits the cell
     with zipfile.ZipFile(io.BytesIO(made)) as archive:
         assert not [name for name in archive.namelist() if "rels" in name and b"hyperlink" in archive.read(name)]
+
+
+def test_a_csv_keeps_a_formula_from_running():
+    # A leading apostrophe makes text of what a spreadsheet would run (common practice, no source).
+    lines = csv_text([{"group": text} for text in HOSTILE]).splitlines()[1:]
+    assert [line.strip('"')[:1] for line in lines[:4]] == ["'"] * 4
 
 
 def test_headers_stay_in_sight_and_can_be_filtered():

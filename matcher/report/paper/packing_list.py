@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.cartons import Carton, Packing, ToolLoad
+from matcher.cartons import Carton, Layer, Packing, ToolLoad
 from matcher.records import Plan
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
@@ -26,10 +26,8 @@ def packing_pages(sheets: Sheets, plan: Plan, packing: Packing) -> None:
     if packing.tools:
         flow.subhead("Tools, packed by themselves")
         for load in packing.tools:
-            _row(flow, [f"drawer {load.drawer}", load.group, f"{load.pieces} pieces", tool_mass(load)])
-        low, high = (sum(getattr(load, end) for load in packing.tools) for end in ("mass_low", "mass_high"))
-        pieces = sum(load.pieces for load in packing.tools)
-        _row(flow, ["", "together", f"{pieces} pieces", _between(low, high)], tick=False)
+            _row(flow, [f"drawer {load.drawer}", load.group, _pieces(load.pieces), tool_mass(load)])
+        _row(flow, ["", "together", _pieces(packing.pieces), _between(*packing.tool_mass)], tick=False)
     flow.subhead("On what these figures rest")
     for line in ESTIMATES:
         flow.paragraph(f"- {line}")
@@ -47,6 +45,10 @@ def tool_mass(load: ToolLoad) -> str:
     return f"{_between(load.mass_low, load.mass_high)}{', in its own case' if load.cased else ''}"
 
 
+def _pieces(count: int) -> str:
+    return f"{count} piece{'' if count == 1 else 's'}"
+
+
 def _between(low: int, high: int) -> str:
     if low == high:
         return f"{to_kg(low):.1f} kg"
@@ -61,11 +63,13 @@ def _carton(flow: Flow, number: int, of: int, carton: Carton) -> None:
     flow.subhead(f"Carton {number} of {of}: {carton_words(carton)}", keep=20)
     for layer in carton.layers:
         size = " x ".join(f"{to_mm(side):.0f}" for side in (layer.width, layer.depth, layer.thickness))
-        mass = "mass not known" if layer.mass is None else f"{to_kg(layer.mass):.2f} kg"
-        _row(
-            flow,
-            [f"drawer {layer.drawer}", layer.group, f"{size} mm", mass + (", estimated" if layer.estimated else "")],
-        )
+        _row(flow, [f"drawer {layer.drawer}", layer.group, f"{size} mm", _layer_mass(layer)])
+
+
+def _layer_mass(layer: Layer) -> str:
+    if layer.mass is None:
+        return "mass not known"
+    return f"{to_kg(layer.mass):.2f} kg{', estimated' if layer.estimated else ''}"
 
 
 def _row(flow: Flow, cells: Sequence[str], *, tick: bool = True) -> None:
