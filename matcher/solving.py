@@ -49,11 +49,13 @@ class Answer:
         return int(self.solver.value(expression))
 
 
-def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: object) -> Answer:
+def solve(
+    model: cp_model.CpModel, work: float, seed: int = 1, *, yielding: bool = False, **parameters: object
+) -> Answer:
     """Solve ``model`` with at most ``work`` units of deterministic time on one worker.
 
-    ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here. Once a person has asked to
-    stop, the answer is what was found so far, for every later model ``unknown``.
+    ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here. A ``yielding``
+    search only betters what is known: once a person has asked to stop it ends with what it has, a later one at once.
 
     Raises
     ------
@@ -67,9 +69,9 @@ def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: obj
     solver.parameters.catch_sigint_signal = False
     for name, value in parameters.items():
         setattr(solver.parameters, name, value)
-    if _stop.is_set():
+    if yielding and _stop.is_set():
         return Answer("unknown", None, None, 0.0, solver)
-    status = _watched(solver, model) if _listening.is_set() else solver.solve(model)
+    status = _watched(solver, model, yielding) if _listening.is_set() else solver.solve(model)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
@@ -85,7 +87,7 @@ def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: obj
 
 @contextmanager
 def stoppable(told: Callable[[], None]) -> Iterator[None]:
-    """Within it the first Ctrl-C ends searches with what they have found, and a second one everything.
+    """Within it the first Ctrl-C ends yielding searches with what they have found, and a second one everything.
 
     ``told`` is called at the first. What is found then is no longer the same every time, and answers that later calls
     remember may be of a search that was stopped: a program should end soon after.
@@ -112,7 +114,7 @@ def stopped() -> bool:
     return _stop.is_set()
 
 
-def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel) -> object:
+def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, yielding: bool) -> object:
     """The search's status. It runs in a thread of its own so that the main one hears Ctrl-C meanwhile."""
     found: list[object] = []
     search = Thread(target=lambda: found.append(solver.solve(model)), daemon=True)
@@ -120,7 +122,7 @@ def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel) -> object:
     try:
         while search.is_alive():
             search.join(LISTEN)
-            if _stop.is_set():
+            if yielding and _stop.is_set():
                 solver.stop_search()
     except BaseException:
         solver.stop_search()

@@ -42,13 +42,20 @@ def test_the_first_ctrl_c_ends_a_search_with_what_it_found_and_later_ones_at_onc
     late = Timer(1.5, press)
     with stoppable(lambda: heard.append("told")):
         late.start()
-        answer = solve(hard_model(), ENDLESS)
-        later = solve(hard_model(), ENDLESS)
+        answer = solve(hard_model(), ENDLESS, yielding=True)
+        later = solve(hard_model(), ENDLESS, yielding=True)
         assert stopped()
     assert heard == ["told"]
     assert answer.status in ("feasible", "unknown")  # what it has by then, never a proof
     assert (later.status, later.value, later.bound) == ("unknown", None, None)
     assert not stopped()
+
+
+def test_a_search_that_something_depends_on_is_not_stopped():
+    with stoppable(lambda: None):
+        press()
+        answer = solve(hard_model(6, 4), ENDLESS)
+    assert answer.status == "optimal"
 
 
 def pair() -> None:
@@ -85,8 +92,11 @@ def test_a_stopped_plan_is_checked_and_marked_as_not_proved(crowded):
         found = plan(crowded, HOUSE, "set", "cabinet")
     assert found.run.stopped
     assert plan_document(found)["run"]["stopped"] is True
-    assert found.verdict in ("fits", "undecided")  # never a no
-    assert not any(goal.proved and goal.value != goal.bound for goal in found.goals)
+    assert found.verdict == "fits"  # the first plan is still looked for
+    assert not all(goal.proved for goal in found.goals)
+    assert [goal.name for goal in found.goals] == [goal.name for goal in whole.goals]
+    better = next((one, other) for one, other in zip(found.goals, whole.goals, strict=True) if one.value != other.value)
+    assert better[1].value < better[0].value  # where the two part, the whole search is ahead
 
 
 def test_a_stopped_plan_that_needs_no_search_still_fits():

@@ -23,7 +23,7 @@ EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
 PATIENCE = 1.0
 """Seconds after which somebody who watches is told what is going on."""
 GOALS = 5
-STOPPING = "stopping with the best plan so far; Ctrl-C again ends at once"
+STOPPING = "stopping with the best plan so far, or the first one there is; Ctrl-C again ends at once"
 
 
 def load(path: Path, house: Path | None) -> tuple[Catalogue, House]:
