@@ -46,11 +46,12 @@ from matcher.records import (
     Verdict,
     Wishes,
 )
+from matcher.solving import stopped
 from matcher.verification import recount, verify
 from matcher.wishes import by_todays_rules, check_wishes, keeping, worked_in
 
 Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told the goal just solved, its value and its bound; an empty name at the end."""
+"""Told a goal's value and bound as it is begun and as it is settled."""
 NO_WISHES = Wishes()
 
 
@@ -124,8 +125,6 @@ def answer(
     catalogue, house = worked_in(catalogue, house, set_name, wishes)
     groups = groups_of(catalogue, set_name)
     decided = _decide(catalogue, house, sets, cabinet, groups, wishes, progress)
-    if progress:
-        progress("", 0, 0)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
     return _outcome(catalogue, house, decided, groups, "+".join(sets), cabinet, wishes)
@@ -375,4 +374,4 @@ def _run(catalogue: Catalogue, house: House, wishes: Wishes) -> Run:
         ("free layout", work.free_layout),
     )
     program, solver = _versions()
-    return Run(program, solver, work.seed, catalogue.digest, budgets, wishes)
+    return Run(program, solver, work.seed, catalogue.digest, budgets, wishes, stopped())

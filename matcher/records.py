@@ -519,6 +519,8 @@ class Run:
     digest: str
     budgets: tuple[tuple[str, float], ...]
     wishes: Wishes = Wishes()
+    stopped: bool = False
+    """A person stopped the search: another run may find more."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from matcher.assignment.unique import make_smallest
 from matcher.records import GoalName
 
 Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told the goal just solved, its value and its bound."""
+"""Told a goal's value and bound as it is begun and as it is settled."""
 
 
 def assign(problem: Problem, hint: Places | None = None, progress: Progress | None = None) -> Assignment:
@@ -57,6 +57,11 @@ class _Report:
     progress: Progress | None
     values: list[GoalValue] = field(default_factory=list)
 
+    def begin(self, name: GoalName, value: int) -> None:
+        """Tell what is proved next, with its value so far; costs are at least 0."""
+        if self.progress is not None:
+            self.progress(name, value, 0)
+
     def add(self, name: GoalName, value: int, bound: int) -> None:
         proved = value == bound and all(goal.proved for goal in self.values)
         self.values.append(GoalValue(name, value, bound, proved))
@@ -87,6 +92,8 @@ def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> Non
     work = descent.board.problem.work
     layers = {name: GOALS[name].layers(descent.board) for name in names}
     budgets = [GOALS[name].work(work) / len(layers[name]) for name in names for _ in layers[name]]
+    for name in names:
+        report.begin(name, GOALS[name].value(tuple(part.value(descent.places) for part in layers[name])))
     settled = iter(descent.settle([part for name in names for part in layers[name]], budgets))
     for name in names:
         own: list[Settled] = [next(settled) for _ in layers[name]]

@@ -42,7 +42,8 @@ def cut(
     house: HouseOption = None,
     json: JsonOption = False,
     out: Annotated[
-        list[Path] | None, typer.Option("--out", help="Also write to FILE: .dxf, .svg, .json or .csv; repeatable.")
+        list[Path] | None,
+        typer.Option("--out", help="Also write to FILE: .dxf, .svg, .xlsx, .json or .csv; repeatable."),
     ] = None,
 ) -> None:
     """What foam do I cut, from how many sheets?"""
@@ -53,10 +54,11 @@ def cut(
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.files import check_writers, write
 
-    check_writers(out, (".json", ".csv", ".svg", ".dxf"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep)
     read, rules = load(catalogue, house)
-    outcome = planned(read, rules, set_name, cabinet, progress=goal_progress(json), wishes=wishes)
+    with goal_progress(json) as told:
+        outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
     made = cut_for(read, find_cabinet(read, cabinet), rules, outcome, allow_estimates=allow_estimates, batch=batch)
     write(out, cut_writers(made))
     show(cut_document(made), lambda: cut_view(made), json)

@@ -52,19 +52,23 @@ def fit(
     from matcher.report.document import comparison_document, plan_document
     from matcher.report.files import check_writers, csv_text, json_text, write
     from matcher.report.terminal import fit_view
+    from matcher.report.workbook import fit_book
 
-    check_writers(out, (".json", ".csv"))
+    check_writers(out, (".json", ".csv", ".xlsx"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     read, rules = load(catalogue, house)
     asked = Asked(measured, unit, tolerance, sheet)
     if asked:
         _with_tape(answers(read, rules, set_name, cabinets or (), asked, wishes), json, out)
-    found = compared(read, rules, set_name, cabinets or (), told=progress(json), wishes=wishes)
+    with progress(json) as told:
+        found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
     outcomes = [variant.outcome for variant in found.variants]
     document = [plan_document(outcome) for outcome in outcomes]
     show(document, lambda: fit_view(outcomes), json)
     rows = comparison_document(found)["variants"]
-    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
+    write(
+        out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows), ".xlsx": lambda: fit_book(document)}
+    )
     verdicts = {outcome.verdict for outcome in outcomes}
     raise typer.Exit(NO if "does not fit" in verdicts else OPEN if "undecided" in verdicts else YES)
 

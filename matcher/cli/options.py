@@ -7,12 +7,20 @@ from typing import Annotated
 
 import typer
 
+from matcher.cli.completion import cabinet_names, set_names
+
 CatalogueArg = Annotated[Path, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")]
-SetArg = Annotated[str, typer.Argument(metavar="SET", help="Name of a set; A+B plans several in one cabinet.")]
-CabinetArg = Annotated[str, typer.Argument(help="Name of a cabinet.")]
-CabinetsArg = Annotated[list[str] | None, typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).")]
+SET_HELP = "Name of a set; A+B plans several in one cabinet."
+SetArg = Annotated[str, typer.Argument(metavar="SET", help=SET_HELP, autocompletion=set_names)]
+CabinetArg = Annotated[str, typer.Argument(help="Name of a cabinet.", autocompletion=cabinet_names)]
+CabinetsArg = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).", autocompletion=cabinet_names),
+]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
-OutOption = Annotated[list[Path] | None, typer.Option("--out", help="Also write to FILE: .json or .csv; repeatable.")]
+OutOption = Annotated[
+    list[Path] | None, typer.Option("--out", help="Also write to FILE: .json, .csv or .xlsx; repeatable.")
+]
 FillOption = Annotated[
     str | None, typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
 ]

@@ -18,26 +18,28 @@ from matcher.cli.options import (
     KeepOption,
     MeasuredOption,
     OffOption,
-    OutOption,
     PinOption,
     SetArg,
     TierOption,
     UnitOption,
 )
-from matcher.cli.running import EXITS, OPEN, goal_progress, load, show, wishes_of
+from matcher.cli.running import EXITS, OPEN, best_so_far, goal_progress, load, show, wishes_of
 
 if TYPE_CHECKING:
     from matcher.house import House
     from matcher.records import Catalogue, Outcome, Wishes
 
 TABLES = (".json", ".csv")
+GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
+OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, or .pdf: front view, tick list, packing list, labels; repeatable."
+PlanOutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 
 
 def plan(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinet: CabinetArg,
-    group: Annotated[str, typer.Option("--group", help="Draw this group's organizer to the --out FILE.svg.")] = "",
+    group: Annotated[str, typer.Option("--group", help=GROUP_HELP)] = "",
     pin: PinOption = None,
     keep_free: KeepFreeOption = None,
     tier: TierOption = "",
@@ -59,34 +61,47 @@ def plan(
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: OutOption = None,
+    paper: Annotated[str, typer.Option("--paper", help="Paper of a .pdf: A4 or Letter.")] = "A4",
+    out: PlanOutOption = None,
 ) -> None:
     """What goes in which drawer?"""
+    from matcher.cartons import packing_of
     from matcher.planning import find_cabinet
     from matcher.planning import plan as planned
     from matcher.report.document import plan_document
     from matcher.report.drawing import drawing_of
-    from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.paper import check_pdf, guide_pdf, paper_named
     from matcher.report.terminal import plan_view
+    from matcher.report.workbook import plan_book
     from matcher.wishes import worked_in
 
+    sheet_of_paper = paper_named(paper)
     other = measured or sheet or estimates or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".svg"))
+    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".svg", ".pdf"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep, 0 if other else alternatives)
     read, rules = load(catalogue, house)
     if measured:
         _measured_plan(read, rules, (set_name, cabinet), measured, unit, wishes, json, out)
-    outcome = planned(read, rules, set_name, cabinet, progress=goal_progress(json), wishes=wishes)
+    with best_so_far(), goal_progress(json) as told:
+        outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
     if estimates:
         _estimates(*worked_in(read, rules, set_name, wishes), outcome, json, out)
     if other:
         _measuring(*worked_in(read, rules, set_name, wishes), outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
-    drawers = find_cabinet(read, cabinet).drawers
+    chosen = find_cabinet(read, cabinet)
+    drawers = chosen.drawers
     document = plan_document(outcome)
-    writers = {
+    writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
+        ".xlsx": lambda: plan_book(document),
+        ".pdf": lambda: (
+            check_pdf(outcome, group, sheet_of_paper)
+            if group
+            else guide_pdf(outcome, chosen, packing_of(outcome.plan, chosen, read.foam, rules), sheet_of_paper)
+        ),
         ".svg": lambda: drawing_of(outcome, drawers, group),
     }
     write(out, writers)

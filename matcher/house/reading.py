@@ -12,6 +12,7 @@ from typing import Any
 from matcher.errors import CatalogueError, CellError
 from matcher.house.faults import GOAL_NAMES, Fault, Tables, edges_out_of_order, faults_in
 from matcher.house.rules import (
+    CartonRules,
     Clearance,
     CutRules,
     Cutter,
@@ -75,7 +76,7 @@ def _merged(defaults: Tables, given: Tables) -> dict[str, Any]:
 
 def _house(tables: Tables) -> House:
     clearance, pocket, cut, work = tables["clearance"], tables["pocket"], tables["cut"], tables["work"]
-    lift, height = tables["lift"], tables["height"]
+    lift, height, carton = tables["lift"], tables["height"], tables["carton"]
     return House(
         clearance=Clearance(
             side=mm(clearance["side_mm"]),
@@ -155,6 +156,13 @@ def _house(tables: Tables) -> House:
             tape=mm(tables["measure"]["tape_mm"]),
             off=mm(tables["measure"]["off_mm"]),
             estimate_share=Decimal(tables["measure"]["estimate_share"]),
+        ),
+        carton=CartonRules(
+            pad=mm(carton["pad_mm"]),
+            wall=mm(carton["wall_mm"]),
+            board_kg_m2=float(carton["board_kg_m2"]),
+            stack=mm(carton["stack_mm"], Toward.DOWN),
+            most=kg(carton["most_kg"], Toward.DOWN),
         ),
         work=Work(
             seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}

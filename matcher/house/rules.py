@@ -172,6 +172,17 @@ class MeasureRules:
 
 
 @dataclass(frozen=True, slots=True)
+class CartonRules:
+    """Cartons that organizers are shipped in: room round the stack, board, and what one carton may be."""
+
+    pad: int
+    wall: int
+    board_kg_m2: float
+    stack: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """Deterministic work budgets: the same on any machine, about seconds on a slow core."""
 
@@ -204,4 +215,5 @@ class House:
     lift: LiftRules
     height: HeightRules
     measure: MeasureRules
+    carton: CartonRules
     work: Work

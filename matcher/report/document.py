@@ -61,6 +61,7 @@ def plan_document(outcome: Outcome) -> Document:
             "input_hash": outcome.run.digest,
             "budgets": dict(outcome.run.budgets),
             "wishes": _wishes(outcome.run.wishes),
+            "stopped": outcome.run.stopped,
         },
     }
 

@@ -21,6 +21,7 @@ SCOPES: Mapping[Scope, str] = {
     "house layout": " (laid out by the house rules, with or without order)",
     "": "",
 }
+STOPPED = "stopped by hand: what is not proved is the best so far, another run may find more"
 MARKS = {"error": "!!", "caution": "!", "info": "-"}
 
 
@@ -124,6 +125,8 @@ def _headline(outcome: Outcome) -> Text:
         free = len(outcome.plan.free_drawers)
         line.append(f"; {free} drawer{'' if free == 1 else 's'} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
+    if outcome.run.stopped:
+        line.append(f"\n{STOPPED}")
     return line
 
 
