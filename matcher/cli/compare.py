@@ -30,11 +30,12 @@ def compare(
     from matcher.grouping import sets_of
     from matcher.report.document import comparison_document
     from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.pages import comparison_page
     from matcher.report.terminal import comparison_view
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.variants import steps
 
-    check_writers(out, (".json", ".csv"))
+    check_writers(out, (".json", ".csv", ".html"))
     read, rules = load(catalogue, house)
     names = [set_name] if set_name else list(sets_of(read))
     found = [
@@ -48,4 +49,10 @@ def compare(
     views = [view for one, step in zip(found, told, strict=True) for view in (comparison_view(one), steps_view(step))]
     show(document, lambda: Stack(*views), json)
     rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
-    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
+    named = {cabinet.name: cabinet for cabinet in read.cabinets}
+    writers = {
+        ".json": lambda: json_text(document),
+        ".csv": lambda: csv_text(rows),
+        ".html": lambda: comparison_page(found, [steps(one, read, rules) for one in found], named),
+    }
+    write(out, writers)

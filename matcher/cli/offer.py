@@ -27,11 +27,17 @@ def offer(
     from matcher.report.files import check_writers, csv_text, json_text, write
     from matcher.report.offer_document import offer_document
     from matcher.report.offer_view import offer_view
+    from matcher.report.pages import offer_page
 
-    check_writers(out, (".json", ".csv"))
+    check_writers(out, (".json", ".csv", ".html"))
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
     found = offered(read, rules, plans_of(read, rules, filling(fill), progress(json)), limits)
     document = offer_document(found)
     show(document, lambda: offer_view(found), json)
-    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["bundles"])})
+    writers = {
+        ".json": lambda: json_text(document),
+        ".csv": lambda: csv_text(document["bundles"]),
+        ".html": lambda: offer_page(found),
+    }
+    write(out, writers)

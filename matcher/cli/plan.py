@@ -53,10 +53,11 @@ def plan(
     from matcher.report.document import plan_document
     from matcher.report.drawing import drawing_of
     from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.pages import front_svg, plan_page
     from matcher.report.terminal import plan_view
 
     other = measured or sheet or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".svg"))
+    check_writers(out, TABLES if other else (*TABLES, ".svg", ".html"))
     read, rules = load(catalogue, house)
     pins = tuple(parse_pin(text) for text in pin or ())
     if measured:
@@ -65,15 +66,16 @@ def plan(
     if other:
         _measuring(replace(read, pins=(*read.pins, *pins)), rules, outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
-    drawers = find_cabinet(read, cabinet).drawers
+    chosen = find_cabinet(read, cabinet)
     document = plan_document(outcome)
     writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
-        ".svg": lambda: drawing_of(outcome, drawers, group),
+        ".svg": lambda: drawing_of(outcome, chosen.drawers, group) if group else front_svg(outcome, chosen),
+        ".html": lambda: plan_page(outcome, chosen),
     }
     write(out, writers)
-    show(document, lambda: plan_view(outcome, drawers), json)
+    show(document, lambda: plan_view(outcome, chosen.drawers), json)
     raise typer.Exit(EXITS[outcome.verdict])
 
 

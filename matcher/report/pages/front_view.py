@@ -1,0 +1,165 @@
+"""A cabinet's front view as cells with words that fit, for pages and as a standalone SVG with a scale bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from unicodedata import east_asian_width
+
+from matcher.records import Cabinet, Drawer, Outcome, Placement
+from matcher.report.front import Box, Front, front_of
+from matcher.report.pages.quantities import inch_words, kg_words, lb_words, mm_words
+from matcher.report.pages.rendering import render
+from matcher.units import to_kg, to_mm
+
+PAGE_WIDTH, PAGE_HEIGHT = 1100, 800
+"""CSS pixels that a front view gets on a page; its words are sized for them."""
+PAD = 0.5
+"""Room left of a drawer's words, in font sizes."""
+STATES = {
+    "used": "organizer",
+    "cased": "cased equipment, no foam",
+    "free": "free",
+    "bare": "free, takes no foam",
+    "blocked": "blocked",
+    "open": "no plan",
+}
+"""What a drawer is in a plan, and the words for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A line of words in a drawer: ``kind`` is name, holds, mm or in; ``x`` and ``y`` of its start on the baseline."""
+
+    kind: str
+    text: str
+    x: float
+    y: float
+    size: float
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A drawer in the front view; ``link`` is the fragment of its section on the page."""
+
+    link: str
+    name: str
+    state: str
+    box: Box
+    words: tuple[Words, ...]
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class FrontView:
+    """A front view ready to draw; ``shape`` is wide or tall, ``em`` the font size in millimeters."""
+
+    title: str
+    front: Front
+    cells: tuple[Cell, ...]
+    em: float
+    shape: str
+    states: tuple[str, ...]
+
+
+def front_view(outcome: Outcome, cabinet: Cabinet) -> FrontView:
+    """The front of the cabinet with what the outcome's plan puts into each drawer."""
+    front = front_of(cabinet)
+    em = 14 * max(front.width / PAGE_WIDTH, front.height / PAGE_HEIGHT)
+    cells = tuple(
+        _cell(position, drawer, box, outcome, em) for position, (drawer, box) in enumerate(front.drawers, start=1)
+    )
+    return FrontView(
+        title=f"{outcome.set} in {outcome.cabinet}: {outcome.verdict}",
+        front=front,
+        cells=cells,
+        em=em,
+        shape="wide" if front.width > front.height else "tall",
+        states=tuple(state for state in STATES if any(cell.state == state for cell in cells)),
+    )
+
+
+def front_svg(outcome: Outcome, cabinet: Cabinet) -> str:
+    """The front view as a standalone SVG, true to scale in millimeters, with a scale bar."""
+    return render("front.svg", view=front_view(outcome, cabinet), states=STATES)
+
+
+def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str:
+    """What a drawer is in the outcome's plan: one of `STATES`."""
+    if drawer.slot == "blocked":
+        return "blocked"
+    if outcome.plan is None:
+        return "open"
+    if held:
+        return "cased" if all(placement.how == "cased" for placement in held) else "used"
+    return "free" if drawer.slot == "foam" else "bare"
+
+
+def held_in(drawer: Drawer, outcome: Outcome) -> list[Placement]:
+    """What the outcome's plan puts into a drawer."""
+    placed = outcome.plan.placements if outcome.plan else ()
+    return [placement for placement in placed if placement.drawer == drawer.name]
+
+
+def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) -> Cell:
+    held = held_in(drawer, outcome)
+    state = state_of(drawer, held, outcome)
+    content = " + ".join(placement.group for placement in held)
+    if state == "cased":
+        content += " (cased)"
+    if state in ("free", "bare", "blocked"):
+        content = STATES[state]
+    room = f"{mm_words(to_mm(drawer.inside_width))} mm wide, {mm_words(to_mm(drawer.clear_height))} mm high inside"
+    return Cell(
+        link=f"drawer-{position}",
+        name=drawer.name,
+        state=state,
+        box=box,
+        words=tuple(_words(drawer, content, box, _load(drawer, outcome), em)),
+        label=f"Drawer {drawer.name}: {content or STATES[state]}; {room}",
+    )
+
+
+def _load(drawer: Drawer, outcome: Outcome) -> tuple[str, str]:
+    """What lies in a drawer and what it may hold, in kilograms and in pounds; blank where it holds nothing."""
+    loads = [to_kg(margin.load) for margin in outcome.margins if margin.drawer == drawer.name]
+    if not loads:
+        return "", ""
+    rating = None if drawer.load_rating is None else to_kg(drawer.load_rating)
+    metric = f", {kg_words(loads[0])} kg" + (f" of {kg_words(rating)} kg" if rating is not None else "")
+    inch = f", {lb_words(loads[0])} lb" + (f" of {lb_words(rating)} lb" if rating is not None else "")
+    return metric, inch
+
+
+def _words(drawer: Drawer, content: str, box: Box, load: tuple[str, str], em: float) -> Iterator[Words]:
+    """Name and content, and sizes with the load below where the drawer is high enough for a second line."""
+    size, small = min(em, 0.62 * box.height), 0.78 * em
+    two = box.height >= 1.15 * em + 1.25 * small
+    block = size + (1.25 * small if two else 0)
+    first = box.y + (box.height - block) / 2 + 0.82 * size
+    left, room = box.x + PAD * em, box.width - 2 * PAD * em
+    name = fitted(drawer.name, room, size)
+    yield Words("name", name, left, first, size)
+    used = extent(name, size) + 0.7 * size
+    held = fitted(content, room - used, size)
+    if held:
+        yield Words("holds", held, left + used, first, size)
+    if two:
+        sizes = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
+        below = first + 1.25 * small
+        yield Words("mm", fitted(f"{' × '.join(map(mm_words, sizes))} mm{load[0]}", room, small), left, below, small)
+        yield Words("in", fitted(f"{' × '.join(map(inch_words, sizes))} in{load[1]}", room, small), left, below, small)
+
+
+def fitted(text: str, room: float, size: float) -> str:
+    """As much of a text as goes into the room at a font size; what is cut off shows as an ellipsis."""
+    if extent(text, size) <= room:
+        return text
+    while text and extent(text + "…", size) > room:
+        text = text[:-1]
+    return f"{text.rstrip()}…" if text else ""
+
+
+def extent(text: str, size: float) -> float:
+    """Length of a text in a common sans serif, on the safe side: 0.58 em a character, 1.1 em a wide one."""
+    return size * sum(1.1 if east_asian_width(mark) in "WF" else 0.58 for mark in text)
