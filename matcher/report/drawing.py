@@ -100,9 +100,9 @@ def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
         return
     x = to_mm(placement.left + placement.field_left) + to_mm(max(ends) + min(starts)) / 2
     back = depth - to_mm(placement.front + placement.depth)
-    yield f'<path class="half" d="M {x:.2f} {back:.2f} v {to_mm(placement.depth):.2f}"/>'
+    yield f'<path class="half" d="M {x:.2f} {back:.2f} V -10 M {x:.2f} {back:.2f} v {to_mm(placement.depth):.2f}"/>'
     for words, anchor, at in (("inch", "end", x - 3), ("metric", "start", x + 3)):
-        yield f'<text class="side" x="{at:.2f}" y="{back + 8:.2f}" font-size="6" text-anchor="{anchor}">{words}</text>'
+        yield f'<text class="side" x="{at:.2f}" y="-4" font-size="7" text-anchor="{anchor}">{words}</text>'
 
 
 def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float) -> str:

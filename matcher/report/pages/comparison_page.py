@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from matcher.comparison import Comparison
-from matcher.records import Cabinet
-from matcher.report.document import Document, comparison_document
-from matcher.report.pages.front_view import STATES, FrontView, front_view
+from matcher.records import Cabinet, Outcome
+from matcher.report.document import Document, comparison_document, plan_document
+from matcher.report.pages.front_view import STATES, front_view
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
+from matcher.units import to_mm
 from matcher.variants import Step
 
 
@@ -29,19 +30,30 @@ def comparison_page(
 
 
 def _shown(comparison: Comparison, steps: Sequence[Step], cabinets: Mapping[str, Cabinet]) -> Document:
-    views: list[FrontView] = [
-        front_view(variant.outcome, cabinets[variant.outcome.cabinet]) for variant in comparison.variants
-    ]
-    proved = [all(goal.proved for goal in variant.outcome.goals) for variant in comparison.variants]
-    ends = [variant.outcome.free_proved for variant in comparison.variants]
+    """A comparison's document with what its pictures, cards and steps show beside it, one entry a variant."""
+    outcomes = [variant.outcome for variant in comparison.variants]
+    views = [front_view(outcome, cabinets[outcome.cabinet]) for outcome in outcomes]
     return {
         **comparison_document(comparison),
         "views": views,
-        "labels": [cabinets[variant.outcome.cabinet].label for variant in comparison.variants],
-        "proved": proved,
-        "most_proved": [most for most, _ in ends],
-        "fewest_proved": [fewest for _, fewest in ends],
+        "states": [state for state in STATES if any(state in view.states for view in views)],
+        "cabinets": [cabinets[outcome.cabinet] for outcome in outcomes],
+        "details": [_detail(outcome, cabinets[outcome.cabinet]) for outcome in outcomes],
+        "proved": [all(goal.proved for goal in outcome.goals) for outcome in outcomes],
+        "most_proved": [outcome.free_proved[0] for outcome in outcomes],
+        "fewest_proved": [outcome.free_proved[1] for outcome in outcomes],
         "steps": steps_document(steps),
+    }
+
+
+def _detail(outcome: Outcome, cabinet: Cabinet) -> Document:
+    """What helps to choose: the cabinet's outside, the free drawers by size, the cautions that are no mere notes."""
+    document = plan_document(outcome)
+    sizes = [to_mm(size) for size in (cabinet.width, cabinet.depth, cabinet.height) if size is not None]
+    return {
+        "outside": sizes if len(sizes) == 3 else (),
+        "free": document["free"],
+        "cautions": [row for row in document["cautions"] if row["level"] != "info"],
     }
 
 

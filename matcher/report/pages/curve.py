@@ -61,7 +61,7 @@ def curve_of(points: Sequence[Document], new_sizes: int) -> Curve | None:
     def y_of(gain: float) -> float:
         return HEIGHT - BOTTOM - (HEIGHT - BOTTOM - TOP) * (gain - low) / (high - low)
 
-    chosen = max((p["limit"] for p in points if p["new_sizes"] == new_sizes and p["within_budget"]), default=None)
+    chosen = min((p["limit"] for p in points if p["new_sizes"] == new_sizes and p["within_budget"]), default=None)
     dots = tuple(
         Dot(
             x=x_of(point["limit"]),

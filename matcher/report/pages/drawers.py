@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from matcher.records import Cabinet, Drawer, Group, Outcome
+from matcher.records import Cabinet, Drawer, Group, Outcome, SizedPiece
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
 from matcher.report.pages.front_view import STATES, held_in, state_of
@@ -90,29 +90,35 @@ def _content(placement: Document, group: Group) -> Content:
         {
             "tool": sized.piece.tool,
             "kind": sized.piece.kind,
-            "size": sized.piece.size,
             "count": sized.piece.count,
             "basis": sized.basis,
         }
-        for sized in group.pieces
+        for sized in sorted(group.pieces, key=_by_size)
     )
     ready = group.organizer
     return Content(
         placement=placement,
-        part=" ".join(word for word in (ready.part, ready.revision and f"rev. {ready.revision}") if word) if ready else "",
+        part=" ".join(word for word in (ready.part, ready.revision and f"rev. {ready.revision}") if word)
+        if ready
+        else "",
         pieces=pieces,
         summary=_summary(pieces),
         work=work_words(placement),
     )
 
 
+def _by_size(sized: SizedPiece) -> tuple[str, str, str, int, str]:
+    piece = sized.piece
+    return piece.kind, piece.drive, piece.system, sized.rank, piece.tool
+
+
 def _summary(pieces: Iterable[Document]) -> str:
-    """How many pieces of each kind, e.g. ``13: 12 socket, 1 ratchet``."""
+    """How many pieces of each kind, e.g. ``13 pieces: 12 socket, 1 ratchet``."""
     kinds: Counter[str] = Counter()
     for piece in pieces:
         kinds[piece["kind"]] += piece["count"]
     told = ", ".join(f"{count} {kind}" for kind, count in kinds.items())
-    return f"{kinds.total()}: {told}" if kinds else "not listed"
+    return f"{kinds.total()} pieces: {told}" if len(kinds) > 1 else told or "not listed"
 
 
 def work_words(placement: Document) -> str:

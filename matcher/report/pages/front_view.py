@@ -16,6 +16,8 @@ PAGE_WIDTH, PAGE_HEIGHT = 1100, 800
 """CSS pixels that a front view gets on a page; its words are sized for them."""
 PAD = 0.5
 """Room left of a drawer's words, in font sizes."""
+LEAST = 0.75
+"""How far words may shrink to fit."""
 STATES = {
     "used": "organizer",
     "cased": "cased equipment, no foam",
@@ -23,6 +25,7 @@ STATES = {
     "bare": "free, takes no foam",
     "blocked": "blocked",
     "open": "no plan",
+    "open-bare": "no plan; takes no foam",
 }
 """What a drawer is in a plan, and the words for it."""
 
@@ -81,7 +84,8 @@ def front_view(outcome: Outcome, cabinet: Cabinet) -> FrontView:
 
 def front_svg(outcome: Outcome, cabinet: Cabinet) -> str:
     """The front view as a standalone SVG, true to scale in millimeters, with a scale bar."""
-    return render("front.svg", view=front_view(outcome, cabinet), states=STATES)
+    view = front_view(outcome, cabinet)
+    return render("front.svg", view=view, bar=500 if view.front.width > 500 else 100)
 
 
 def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str:
@@ -89,7 +93,7 @@ def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str
     if drawer.slot == "blocked":
         return "blocked"
     if outcome.plan is None:
-        return "open"
+        return "open" if drawer.slot == "foam" else "open-bare"
     if held:
         return "cased" if all(placement.how == "cased" for placement in held) else "used"
     return "free" if drawer.slot == "foam" else "bare"
@@ -109,6 +113,8 @@ def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) 
         content += " (cased)"
     if state in ("free", "bare", "blocked"):
         content = STATES[state]
+    if state == "open-bare":
+        content = "takes no foam"
     room = f"{mm_words(to_mm(drawer.inside_width))} mm wide, {mm_words(to_mm(drawer.clear_height))} mm high inside"
     return Cell(
         link=f"drawer-{position}",
@@ -141,19 +147,24 @@ def _words(drawer: Drawer, content: str, box: Box, load: tuple[str, str], em: fl
     name = fitted(drawer.name, room, size)
     yield Words("name", name, left, first, size)
     used = extent(name, size) + 0.7 * size
-    held = fitted(content, room - used, size)
-    if held:
-        yield Words("holds", held, left + used, first, size)
+    if content:
+        yield _line("holds", content, left + used, first, size, room - used)
     if two:
         sizes = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
         below = first + 1.25 * small
-        yield Words("mm", fitted(f"{' × '.join(map(mm_words, sizes))} mm{load[0]}", room, small), left, below, small)
-        yield Words("in", fitted(f"{' × '.join(map(inch_words, sizes))} in{load[1]}", room, small), left, below, small)
+        yield _line("mm", f"{' × '.join(map(mm_words, sizes))} mm{load[0]}", left, below, small, room)
+        yield _line("in", f"{' × '.join(map(inch_words, sizes))} in{load[1]}", left, below, small, room)
+
+
+def _line(kind: str, text: str, x: float, y: float, size: float, room: float) -> Words:
+    """A line no longer than its room: set smaller down to `LEAST`, then cut off."""
+    smaller = min(size, max(LEAST * size, size * room / max(extent(text, size), 1e-9)))
+    return Words(kind, fitted(text, room, smaller), x, y, smaller)
 
 
 def fitted(text: str, room: float, size: float) -> str:
     """As much of a text as goes into the room at a font size; what is cut off shows as an ellipsis."""
-    if extent(text, size) <= room:
+    if extent(text, size) <= room + 1e-6:
         return text
     while text and extent(text + "…", size) > room:
         text = text[:-1]

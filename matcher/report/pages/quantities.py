@@ -19,16 +19,16 @@ def length(*millimeters: float) -> Markup:
     metric = " × ".join(mm_words(value) for value in millimeters)
     inch = " × ".join(inch_words(value) for value in millimeters)
     exact = " ".join(repr(value) for value in millimeters)
-    return Markup('<span class="q" data-mm="{}"><span class="mm">{} mm</span><span class="in">{} in</span></span>').format(
-        exact, metric, inch
-    )
+    return Markup(
+        '<span class="q" data-mm="{}"><span class="mm">{} mm</span><span class="in">{} in</span></span>'
+    ).format(exact, metric, inch)
 
 
 def mass(kilograms: float) -> Markup:
     """A mass in kilograms and in pounds."""
-    return Markup('<span class="q" data-kg="{}"><span class="mm">{} kg</span><span class="in">{} lb</span></span>').format(
-        repr(kilograms), kg_words(kilograms), lb_words(kilograms)
-    )
+    return Markup(
+        '<span class="q" data-kg="{}"><span class="mm">{} kg</span><span class="in">{} lb</span></span>'
+    ).format(repr(kilograms), kg_words(kilograms), lb_words(kilograms))
 
 
 def mm_words(millimeters: float) -> str:

@@ -41,6 +41,9 @@
     follow(false);
   }
 
+  // What is long to read is folded until asked for.
+  document.querySelectorAll("details.fold").forEach((fold) => { fold.open = false; });
+
   // Tables: sort by a column, filter by a word and by verdict.
   const value = (row, column) => row.cells[column].textContent.trim();
   const number = (text) => (text === "–" ? -Infinity : Number.parseFloat(text.replace(/,/g, "")));
