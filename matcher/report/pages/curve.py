@@ -90,6 +90,6 @@ def curve_of(points: Sequence[Document], new_sizes: int) -> Curve | None:
 def _scale(low: float, high: float) -> tuple[float, float, float]:
     """Round ends and a round step (1, 2 or 5 times a power of ten) for an axis of about `TICKS` ticks."""
     rough = max(high - low, 1) / TICKS
-    power = 10.0 ** floor(log10(rough))
+    power = float(f"1e{floor(log10(rough))}")
     step = next(factor * power for factor in (1, 2, 5, 10) if factor * power >= rough)
     return floor(low / step) * step, max(ceil(high / step), floor(low / step) + 1) * step, step

@@ -122,8 +122,9 @@ def _summary(pieces: Iterable[Document]) -> str:
 
 
 def work_words(placement: Document) -> str:
-    """What is to be done to an organizer's foam, per axis where the axes differ."""
+    """What is to be done to an organizer's foam, per axis where the axes differ, e.g. ``trim in depth``."""
     across, along = placement["how_width"], placement["how_depth"]
     if across == along or placement["how"] not in (across, along):
         return str(placement["how"])
-    return f"{placement['how']} (width: {across}; depth: {along})"
+    axes = ((across, "width"), (along, "depth"))
+    return ", ".join(f"{how} in {axis}" for how, axis in axes if how != "as is")

@@ -16,8 +16,8 @@ PAGE_WIDTH, PAGE_HEIGHT = 1100, 800
 """CSS pixels that a front view gets on a page; its words are sized for them."""
 PAD = 0.5
 """Room left of a drawer's words, in font sizes."""
-LEAST = 0.75
-"""How far words may shrink to fit."""
+LEAST, BOLD = 0.75, 1.2
+"""How far words may shrink to fit; how much longer bold ones are."""
 STATES = {
     "used": "organizer",
     "cased": "cased equipment, no foam",
@@ -28,6 +28,8 @@ STATES = {
     "open-bare": "no plan; takes no foam",
 }
 """What a drawer is in a plan, and the words for it."""
+BRIEF = {"open-bare": "takes no foam"}
+"""Shorter words for a state, where the page says the rest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,21 +110,17 @@ def held_in(drawer: Drawer, outcome: Outcome) -> list[Placement]:
 def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) -> Cell:
     held = held_in(drawer, outcome)
     state = state_of(drawer, held, outcome)
-    content = " + ".join(placement.group for placement in held)
-    if state == "cased":
-        content += " (cased)"
-    if state in ("free", "bare", "blocked"):
-        content = STATES[state]
-    if state == "open-bare":
-        content = "takes no foam"
+    groups = [placement.group for placement in held]
+    shown = groups or ([] if state == "open" else [BRIEF.get(state, STATES[state])])
     room = f"{mm_words(to_mm(drawer.inside_width))} mm wide, {mm_words(to_mm(drawer.clear_height))} mm high inside"
+    told = " and ".join(groups) + (" (cased)" if state == "cased" else "") if groups else STATES[state]
     return Cell(
         link=f"drawer-{position}",
         name=drawer.name,
         state=state,
         box=box,
-        words=tuple(_words(drawer, content, box, _load(drawer, outcome), em)),
-        label=f"Drawer {drawer.name}: {content or STATES[state]}; {room}",
+        words=tuple(_words(drawer, shown, box, _load(drawer, outcome), em)),
+        label=f"Drawer {drawer.name}: {told}; {room}",
     )
 
 
@@ -137,21 +135,26 @@ def _load(drawer: Drawer, outcome: Outcome) -> tuple[str, str]:
     return metric, inch
 
 
-def _words(drawer: Drawer, content: str, box: Box, load: tuple[str, str], em: float) -> Iterator[Words]:
-    """Name and content, and sizes with the load below where the drawer is high enough for a second line."""
+def _words(drawer: Drawer, shown: list[str], box: Box, load: tuple[str, str], em: float) -> Iterator[Words]:
+    """Name and contents, and sizes with the load below them where the drawer is high enough for another line.
+
+    Several groups stand one under the other where there is room for that, else in one line.
+    """
     size, small = min(em, 0.62 * box.height), 0.78 * em
+    lines = shown if box.height >= (0.2 + 1.2 * len(shown)) * em + 1.25 * small else [" + ".join(shown)]
     two = box.height >= 1.15 * em + 1.25 * small
-    block = size + (1.25 * small if two else 0)
+    block = (1.2 * len(lines) - 0.2) * size + (1.25 * small if two else 0)
     first = box.y + (box.height - block) / 2 + 0.82 * size
     left, room = box.x + PAD * em, box.width - 2 * PAD * em
-    name = fitted(drawer.name, room, size)
+    name = fitted(drawer.name, room, BOLD * size)
     yield Words("name", name, left, first, size)
-    used = extent(name, size) + 0.7 * size
-    if content:
-        yield _line("holds", content, left + used, first, size, room - used)
+    used = extent(name, BOLD * size) + 0.5 * size
+    for position, text in enumerate(lines):
+        if text:
+            yield _line("holds", text, left + used, first + 1.2 * position * size, size, room - used)
     if two:
         sizes = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
-        below = first + 1.25 * small
+        below = first + 1.2 * (len(lines) - 1) * size + 1.25 * small
         yield _line("mm", f"{' × '.join(map(mm_words, sizes))} mm{load[0]}", left, below, small, room)
         yield _line("in", f"{' × '.join(map(inch_words, sizes))} in{load[1]}", left, below, small, room)
 
