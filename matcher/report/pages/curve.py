@@ -51,9 +51,9 @@ def curve_of(points: Sequence[Document], new_sizes: int) -> Curve | None:
     """The curve of the document's points; ``new_sizes`` is the number chosen. ``None`` for no points."""
     if not points:
         return None
-    values = [point["gain"] for point in points] + [point["bound"] for point in points]
+    values: list[float] = [point[name] for point in points for name in ("gain", "bound")]
     low, high, step = _scale(min(0, *values), max(0, *values))
-    most = max(1, *(point["limit"] for point in points))
+    most: int = max(1, *(point["limit"] for point in points))
 
     def x_of(limit: float) -> float:
         return LEFT + (WIDTH - LEFT - RIGHT) * limit / most
@@ -90,6 +90,6 @@ def curve_of(points: Sequence[Document], new_sizes: int) -> Curve | None:
 def _scale(low: float, high: float) -> tuple[float, float, float]:
     """Round ends and a round step (1, 2 or 5 times a power of ten) for an axis of about `TICKS` ticks."""
     rough = max(high - low, 1) / TICKS
-    power = float(f"1e{floor(log10(rough))}")
+    power = 10.0 ** floor(log10(rough))
     step = next(factor * power for factor in (1, 2, 5, 10) if factor * power >= rough)
     return floor(low / step) * step, max(ceil(high / step), floor(low / step) + 1) * step, step
