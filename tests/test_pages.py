@@ -1,4 +1,4 @@
-"""Pages as text: their numbers are the JSON's, names are only ever text, nothing points outside, colors have contrast."""
+"""Pages as text: numbers are the JSON's, names are only ever text, nothing points outside, colors have contrast."""
 
 import base64
 import hashlib
@@ -7,6 +7,7 @@ import re
 import subprocess
 import sys
 from fractions import Fraction
+from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
@@ -320,7 +321,7 @@ def test_pages_have_language_title_landmarks_and_headings_in_order(name):
     assert shown.xpath("//title")[0].text.strip()
     assert [len(shown.xpath(f"//{tag}")) for tag in ("main", "header", "footer", "h1")] == [1, 1, 1, 1]
     levels = [int(one.tag[1]) for one in shown.iter() if re.fullmatch("h[1-6]", str(one.tag))]
-    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after <= before + 1 for before, after in pairwise(levels))
     assert all(one.get("scope") for one in shown.xpath("//th"))
     for picture in shown.xpath("//svg[not(@aria-hidden)]"):
         assert picture.get("aria-label") or picture.get("aria-labelledby")
