@@ -8,6 +8,7 @@ import subprocess
 import sys
 from fractions import Fraction
 from itertools import pairwise
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -438,3 +439,26 @@ def test_plan_draws_the_front_where_no_group_is_named(folder):
 def test_a_cabinet_of_one_small_drawer_still_has_a_front():
     front = front_of(Cabinet("small", (builders.drawer("1", width=50, height=10),)))
     assert (front.width, front.height) == (50 + 2 * 30, 10 + 2 * 30)
+
+
+def test_inch_and_metric_halves_are_told_apart_in_a_drawer_seen_from_above():
+    """One inch socket left of two metric ones: the line between them stands between their pockets."""
+    outcome, cabinet = page_cases.planned()
+    placement = next(one for one in outcome.plan.placements if one.group == "sockets")
+    group = next(one for one in outcome.plan.groups if one.name == "sockets")
+    ends = {"inch": [], "metric": []}
+    for pocket in placement.layout.pockets:
+        ends[group.pieces[pocket.piece].piece.system] += [
+            to_mm(placement.left + placement.field_left + x) for x, _ in pocket.ring
+        ]
+    line = page("plan").xpath(f"//article[@data-drawer='{placement.drawer}']//*[@class='half']/@d")[0]
+    assert max(ends["inch"]) <= float(line.split()[1]) <= min(ends["metric"])
+    assert texts(page("plan").xpath("//*[@class='side']")) == ["inch", "metric"]
+    assert len(cabinet.drawers) == len(page("plan").xpath("//*[@class='inside']"))
+
+
+def test_the_pictures_of_the_readme_are_there():
+    root = Path(__file__).resolve().parents[1]
+    named = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", (root / "README.md").read_text(encoding="utf-8"))
+    assert named
+    assert all((root / name).read_bytes().startswith(b"\x89PNG") for name in named)

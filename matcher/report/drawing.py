@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from matcher.errors import UsageError
 from matcher.records import Drawer, Group, Label, Outcome, Placement, Pocket
-from matcher.units import to_mm
+from matcher.units import PER_MM, to_mm
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
@@ -85,22 +85,31 @@ def _from_above(drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> 
     yield from _obstructions(drawer, depth)
     for group, placement in contents:
         yield _rectangle("foam", placement.left, placement.front, placement.width, placement.depth, depth)
-        yield from _pockets(group, placement, depth)
+        yield from _pockets(group, placement, depth) if placement.layout else _named(placement, depth)
         yield from _halves(group, placement, depth)
+
+
+def _named(placement: Placement, depth: float) -> Iterator[str]:
+    """The name of what has no pockets to show: a ready-made organizer, cased equipment."""
+    width, along = to_mm(placement.width), to_mm(placement.depth)
+    size = min(14.0, 0.5 * along, 1.6 * width / max(len(placement.group), 1))
+    x, y = to_mm(placement.left) + width / 2, depth - to_mm(placement.front) - along / 2
+    yield _text(placement.group, x, y, size, upright=False)
 
 
 def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
     """Where inch on the left ends and metric on the right begins, in an organizer that has both side by side."""
-    pockets = placement.layout.pockets if placement.layout else ()
-    if not {"inch", "metric"} <= {group.pieces[pocket.piece].piece.system for pocket in pockets}:
+    sides: dict[str, list[tuple[int, int]]] = {"inch": [], "metric": [], "": []}
+    for pocket in placement.layout.pockets if placement.layout else ():
+        sides[group.pieces[pocket.piece].piece.system] += pocket.ring
+    inch, metric = sides["inch"], sides["metric"]
+    if not inch or not metric or max(x for x, _ in inch) > min(x for x, _ in metric):
         return
-    ends = [x for pocket in pockets for x, _ in pocket.ring if group.pieces[pocket.piece].piece.system == "inch"]
-    starts = [x for pocket in pockets for x, _ in pocket.ring if group.pieces[pocket.piece].piece.system == "metric"]
-    if max(ends) > min(starts):
-        return
-    x = to_mm(placement.left + placement.field_left) + to_mm(max(ends) + min(starts)) / 2
-    back = depth - to_mm(placement.front + placement.depth)
-    yield f'<path class="half" d="M {x:.2f} {back:.2f} V -10 M {x:.2f} {back:.2f} v {to_mm(placement.depth):.2f}"/>'
+    middle = (max(x for x, _ in inch) + min(x for x, _ in metric)) / 2
+    heights = [placement.front + placement.field_front + y for _, y in inch + metric]
+    x = to_mm(placement.left + placement.field_left) + middle / PER_MM
+    back, front = depth - to_mm(max(heights)) - 4, depth - to_mm(min(heights)) + 4
+    yield f'<path class="half" d="M {x:.2f} -10 V -1 M {x:.2f} {back:.2f} V {front:.2f}"/>'
     for words, anchor, at in (("inch", "end", x - 3), ("metric", "start", x + 3)):
         yield f'<text class="side" x="{at:.2f}" y="-4" font-size="7" text-anchor="{anchor}">{words}</text>'
 
