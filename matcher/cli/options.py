@@ -12,7 +12,8 @@ SetArg = Annotated[str, typer.Argument(metavar="SET", help="Name of a set; A+B p
 CabinetArg = Annotated[str, typer.Argument(help="Name of a cabinet.")]
 CabinetsArg = Annotated[list[str] | None, typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).")]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
-OutOption = Annotated[list[Path] | None, typer.Option("--out", help="Also write to FILE: .json or .csv; repeatable.")]
+OUT_HELP = "Also write to FILE: .json or .csv; plan, compare and offer .html too; plan .svg; repeatable."
+OutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 FillOption = Annotated[
     str | None, typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
 ]
