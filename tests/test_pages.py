@@ -22,7 +22,7 @@ from matcher.report.front import front_of
 from matcher.report.offer_document import offer_document
 from matcher.report.pages import comparison_page, front_svg, offer_page, plan_page
 from matcher.report.pages.curve import curve_of
-from matcher.report.pages.front_view import extent, fitted
+from matcher.report.pages.front_view import extent, fitted, front_view
 from matcher.report.pages.quantities import inch_words, length, mass
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
@@ -220,6 +220,16 @@ def test_words_never_leave_their_room(text, room, size):
     shown = fitted(text, room, size)
     assert not shown or extent(shown, size) <= room + 1e-6
     assert shown == text or shown == "" or shown.endswith("…")
+
+
+@pytest.mark.parametrize("case", [page_cases.planned, page_cases.undecided, page_cases.hostile])
+def test_words_stand_inside_their_drawer(case):
+    """A line reaches 0.8 em over its baseline and 0.25 em under it (common practice for sans serifs, no source)."""
+    for cell in front_view(*case()).cells:
+        for line in cell.words:
+            assert cell.box.y <= line.y - 0.8 * line.size
+            assert line.y + 0.25 * line.size <= cell.box.y + cell.box.height
+            assert cell.box.x <= line.x <= cell.box.x + cell.box.width
 
 
 POINT = {"new_sizes": 0, "bound": 0.0, "proved": True, "within_budget": True}

@@ -28,7 +28,7 @@ STATES = {
     "open-bare": "no plan; takes no foam",
 }
 """What a drawer is in a plan, and the words for it."""
-BRIEF = {"open-bare": "takes no foam"}
+BRIEF = {"open": "", "open-bare": "takes no foam"}
 """Shorter words for a state, where the page says the rest."""
 
 
@@ -111,7 +111,7 @@ def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) 
     held = held_in(drawer, outcome)
     state = state_of(drawer, held, outcome)
     groups = [placement.group for placement in held]
-    shown = groups or ([] if state == "open" else [BRIEF.get(state, STATES[state])])
+    shown = groups or [BRIEF.get(state, STATES[state])]
     room = f"{mm_words(to_mm(drawer.inside_width))} mm wide, {mm_words(to_mm(drawer.clear_height))} mm high inside"
     told = " and ".join(groups) + (" (cased)" if state == "cased" else "") if groups else STATES[state]
     return Cell(
