@@ -51,12 +51,13 @@ def compare(
     from matcher.grouping import sets_of
     from matcher.report.document import comparison_document
     from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.pages import comparison_page
     from matcher.report.terminal import comparison_view
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book
     from matcher.variants import steps
 
-    check_writers(out, (".json", ".csv", ".xlsx"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".html"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     read, rules = load(catalogue, house)
     names = [set_name] if set_name else list(sets_of(read))
@@ -72,9 +73,11 @@ def compare(
     ]
     show(document, lambda: Stack(*views), json)
     rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
+    named = {cabinet.name: cabinet for cabinet in read.cabinets}
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(rows),
         ".xlsx": lambda: compare_book(documents),
+        ".html": lambda: comparison_page(found, [steps(one, read, rules) for one in found], named),
     }
     write(out, writers)

@@ -26,9 +26,10 @@ def offer(
     from matcher.report.files import Writers, check_writers, csv_text, json_text, write
     from matcher.report.offer_document import offer_document
     from matcher.report.offer_view import offer_view
+    from matcher.report.pages import offer_page
     from matcher.report.workbook import offer_book
 
-    check_writers(out, (".json", ".csv", ".xlsx"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".html"))
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
     with progress(json) as told:
@@ -39,5 +40,6 @@ def offer(
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["bundles"]),
         ".xlsx": lambda: offer_book(document),
+        ".html": lambda: offer_page(found),
     }
     write(out, writers)

@@ -18,9 +18,8 @@ CabinetsArg = Annotated[
     typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).", autocompletion=cabinet_names),
 ]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
-OutOption = Annotated[
-    list[Path] | None, typer.Option("--out", help="Also write to FILE: .json, .csv or .xlsx; repeatable.")
-]
+OUT_HELP = "Also write to FILE: .json, .csv or .xlsx; compare and offer .html too; repeatable."
+OutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 FillOption = Annotated[
     str | None, typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
 ]

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 TABLES = (".json", ".csv")
 GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
-OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, or .pdf: front view, tick list, packing list, labels; repeatable."
+OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, .html, .svg (the front), .pdf (the guide to print); repeatable."
 PlanOutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 
 
@@ -71,6 +71,7 @@ def plan(
     from matcher.report.document import plan_document
     from matcher.report.drawing import drawing_of
     from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.pages import front_svg, plan_page
     from matcher.report.paper import check_pdf, guide_pdf, paper_named
     from matcher.report.terminal import plan_view
     from matcher.report.workbook import plan_book
@@ -78,7 +79,7 @@ def plan(
 
     sheet_of_paper = paper_named(paper)
     other = measured or sheet or estimates or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".svg", ".pdf"))
+    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".html", ".svg", ".pdf"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep, 0 if other else alternatives)
     read, rules = load(catalogue, house)
     if measured:
@@ -91,21 +92,21 @@ def plan(
         _measuring(*worked_in(read, rules, set_name, wishes), outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
     chosen = find_cabinet(read, cabinet)
-    drawers = chosen.drawers
     document = plan_document(outcome)
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
         ".xlsx": lambda: plan_book(document),
+        ".html": lambda: plan_page(outcome, chosen),
+        ".svg": lambda: drawing_of(outcome, chosen.drawers, group) if group else front_svg(outcome, chosen),
         ".pdf": lambda: (
             check_pdf(outcome, group, sheet_of_paper)
             if group
             else guide_pdf(outcome, chosen, packing_of(outcome.plan, chosen, read.foam, rules), sheet_of_paper)
         ),
-        ".svg": lambda: drawing_of(outcome, drawers, group),
     }
     write(out, writers)
-    show(document, lambda: plan_view(outcome, drawers), json)
+    show(document, lambda: plan_view(outcome, chosen.drawers), json)
     raise typer.Exit(EXITS[outcome.verdict])
 
 
