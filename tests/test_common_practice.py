@@ -1,78 +1,108 @@
-"""Plans of the bundled catalogue keep to the trade's habits. All of it is common practice, no source."""
+"""Every plan of the bundled catalogue keeps to the trade's habits. All of it is common practice, no source."""
 
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 from functools import cache
+from itertools import pairwise, product
 from pathlib import Path
 
 import pytest
 
 from matcher.catalogue import read_catalogue
+from matcher.grouping import sets_of
 from matcher.house import default_house
-from matcher.planning import find_cabinet, plan
+from matcher.planning import find_cabinet, plan, verdict_of
+from matcher.records import Drawer, Group, Layout, Outcome, Placement
+from tests.pieces import boxes
 
 CATALOGUE = read_catalogue(Path(__file__).resolve().parents[1] / "data" / "workshop")
-HOUSE = default_house()
-PAIRS = [("Alder-64", "Glen-7"), ("Birch-134", "Glen-9"), ("Birch-134", "Moor-13L"), ("Cedar-229", "Moor-13")]
+HOUSE = replace(default_house(), goals=replace(default_house().goals, order=("drawers", "order")))
+"""What is habit must hold whatever the other goals find."""
+SETS = sorted(sets_of(CATALOGUE))
+
+pytestmark = pytest.mark.slow
 
 
 @cache
-def _outcome(set_name, cabinet):
-    outcome = plan(CATALOGUE, HOUSE, set_name, cabinet)
-    assert outcome.plan is not None
-    return outcome
+def plans(set_name: str) -> tuple[Outcome, ...]:
+    """Plans of a set in every cabinet that takes it with its order kept."""
+    fitting = [c.name for c in CATALOGUE.cabinets if verdict_of(CATALOGUE, HOUSE, set_name, c, ordered=True) == "fits"]
+    assert fitting
+    return tuple(plan(CATALOGUE, HOUSE, set_name, cabinet) for cabinet in fitting)
 
 
-def _seats(set_name, cabinet):
-    outcome = _outcome(set_name, cabinet)
-    drawers = {drawer.name: drawer for drawer in find_cabinet(CATALOGUE, cabinet).drawers}
+def seats(outcome: Outcome) -> list[tuple[Group, Placement, Drawer]]:
+    drawers = {drawer.name: drawer for drawer in find_cabinet(CATALOGUE, outcome.cabinet).drawers}
     groups = {group.name: group for group in outcome.plan.groups}
     return [(groups[p.group], p, drawers[p.drawer]) for p in outcome.plan.placements]
 
 
-@pytest.mark.parametrize("pair", PAIRS)
-def test_drawers_and_order_are_proved_and_sockets_lie_on_top(pair):
-    goals = {goal.name: goal for goal in _outcome(*pair).goals}
-    assert goals["drawers"].proved
-    assert goals["order"].proved
-    seats = _seats(*pair)
-    top = max(drawer.above_ground for _, _, drawer in seats)
-    chrome = [drawer.above_ground for group, _, drawer in seats if group.family == "chrome sockets"]
-    assert goals["order"].value > 0 or top in chrome
+def layouts(set_name: str) -> Iterator[tuple[Group, Layout]]:
+    for outcome in plans(set_name):
+        for group, placement, _ in seats(outcome):
+            if placement.layout and placement.layout.ordered and not group.cased:
+                yield group, placement.layout
 
 
-@pytest.mark.parametrize("pair", PAIRS)
-def test_drive_accessories_lie_between_sockets_and_wrenches(pair):
-    if {goal.name: goal.value for goal in _outcome(*pair).goals}["order"]:
-        pytest.skip("this cabinet's shallow rows force breaks of the order")
-    level = HOUSE.order.level
-    heights = {}
-    for group, _, drawer in _seats(*pair):
-        heights.setdefault(group.tier, []).append(drawer.above_ground)
-    for upper, lower in ((1, 2), (2, 3), (3, 4), (3, 5)):
-        if upper in heights and lower in heights:
-            assert min(heights[upper]) >= max(heights[lower]) - level
+@pytest.mark.parametrize("set_name", SETS)
+def test_drawers_and_order_are_proved_and_sockets_lie_on_top(set_name: str) -> None:
+    for outcome in plans(set_name):
+        goals = {goal.name: goal for goal in outcome.goals}
+        assert goals["drawers"].proved
+        assert goals["order"].proved
+        top = max(drawer.above_ground for _, _, drawer in seats(outcome))
+        sockets = [drawer.above_ground for group, _, drawer in seats(outcome) if group.tier == 1]
+        assert goals["order"].value > 0 or not sockets or top - max(sockets) <= HOUSE.order.level
 
 
-@pytest.mark.parametrize("pair", PAIRS)
-def test_cases_stand_in_deep_drawers_without_foam_and_nothing_else_does(pair):
-    for group, _, drawer in _seats(*pair):
-        assert (drawer.slot == "no foam") == group.cased
-
-
-@pytest.mark.parametrize("pair", PAIRS)
-def test_inch_lies_left_of_metric_and_large_drives_lie_outside(pair):
-    for group, placement, _ in _seats(*pair):
-        if not placement.layout or not placement.layout.ordered or group.family != "chrome sockets":
+@pytest.mark.parametrize("set_name", SETS)
+def test_tiers_follow_each_other_downwards_unless_breaks_are_proved_unavoidable(set_name: str) -> None:
+    """Sockets, drive accessories right beneath, specialty wrenches and screwdrivers, then wrenches."""
+    for outcome in plans(set_name):
+        if {goal.name: goal.value for goal in outcome.goals}["order"]:
             continue
-        centers = {}
-        for pocket in placement.layout.pockets:
+        floors = defaultdict(list)
+        for group, _, drawer in seats(outcome):
+            floors[group.tier].append(drawer.above_ground)
+        for upper, lower in ((1, 2), (2, 3), (3, 4), (3, 5)):
+            if upper in floors and lower in floors:
+                assert min(floors[upper]) >= max(floors[lower]) - HOUSE.order.level
+
+
+@pytest.mark.parametrize("set_name", SETS)
+def test_cases_stand_in_deep_drawers_without_foam_and_nothing_else_does(set_name: str) -> None:
+    for outcome in plans(set_name):
+        for group, _, drawer in seats(outcome):
+            assert (drawer.slot == "no foam") == group.cased
+
+
+@pytest.mark.parametrize("set_name", SETS)
+def test_inch_lies_left_of_metric_and_large_drives_lie_outside(set_name: str) -> None:
+    for group, layout in layouts(set_name):
+        spans: dict[tuple[str, Fraction], list[tuple[int, int]]] = defaultdict(list)
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
             piece = group.pieces[pocket.piece].piece
-            xs = [x for x, _ in pocket.ring]
-            centers.setdefault((piece.system, piece.drive), []).append((min(xs) + max(xs)) / 2)
-        inch = {drive: max(xs) for (system, drive), xs in centers.items() if system == "inch"}
-        metric = {drive: min(xs) for (system, drive), xs in centers.items() if system == "metric"}
-        assert not inch or not metric or max(inch.values()) < min(metric.values())
-        for outer, inner in (("1/2", "3/8"), ("3/8", "1/4")):
-            if outer in inch and inner in inch:
-                assert inch[outer] < inch[inner]
-            if inch and outer in metric and inner in metric:
-                assert metric[inner] < metric[outer]
+            spans[piece.system, Fraction(piece.drive or 0)].append((box[0], box[2]))
+        inch, metric = ([drive for s, drive in sorted(spans) if s == system] for system in ("inch", "metric"))
+        for one, other in product(inch, metric):
+            assert max(right for _, right in spans["inch", one]) < min(left for left, _ in spans["metric", other])
+        for system, left_to_right in (("inch", inch[::-1]), ("metric", metric if inch else metric[::-1])):
+            for one, other in pairwise(left_to_right):
+                assert max(right for _, right in spans[system, one]) < min(left for left, _ in spans[system, other])
+
+
+@pytest.mark.parametrize("set_name", SETS)
+def test_of_two_sizes_the_larger_lies_further_right_or_further_back(set_name: str) -> None:
+    for group, layout in layouts(set_name):
+        series = defaultdict(list)
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+            piece = group.pieces[pocket.piece]
+            series[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, box))
+        for members in series.values():
+            for (small, one), (large, other) in product(members, members):
+                if small < large:
+                    assert one[0] + one[2] < other[0] + other[2] or one[1] + one[3] < other[1] + other[3]
