@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise, product
-from math import ceil
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -14,7 +13,7 @@ from numpy.typing import NDArray
 
 from matcher.layout.blocks import Slot
 from matcher.layout.poses import Pose, Way
-from matcher.layout.profiles import FAR, STRIP, Shape, ends, pitch
+from matcher.layout.profiles import FAR, Profile, Reach, Shape, ends, pitch, profile, reach
 from matcher.packing.staircases import Lengths
 from matcher.units import mm
 
@@ -66,6 +65,8 @@ class Lines:
         self.alone = [pose.alone if pose else None for pose in self.row]
         self.sizes = [_size(pose, upright) if pose else (0, 0) for pose in self.row]
         self.ups = self._ups()
+        self._profiles: dict[int, Profile] = {}
+        self._reaches: dict[tuple[int, int], Reach] = {}
         self.starts = self._starts()
 
     @cached_property
@@ -173,24 +174,45 @@ class Lines:
 
     def _pitch(self, i: int, j: int) -> int:
         """How far behind tool i in its line tool j begins: a web apart, and far enough to be read after it."""
-        one, other = self.row[i], self.row[j]
-        assert one is not None
-        assert other is not None
-        web = max(one.web, other.web)
-        if one.boxy and other.boxy:
+        web = int(self._webs[i, j])
+        if self._boxy[i] and self._boxy[j]:
             return self.sizes[i][0] + web
-        up = int(self.ups[i])
-        faces = _faced(one, self.upright), _faced(other, self.upright)
-        return max(pitch(*faces, up % STRIP, int(self.ups[j]) - up, web), self._readable(i, j))
+        return max(pitch(self._reach(i, web), self._profile(j)), int(self._readable[i, j]))
 
-    def _readable(self, i: int, j: int) -> int:
-        """Where tool j comes after tool i to the eye: its center does, and along the line the two share no larger part
-        of the smaller one than across it, or a quarter."""
-        (long, deep), (other_long, other_deep) = self.sizes[i], self.sizes[j]
-        low, high = max(self.ups[i], self.ups[j]), min(self.ups[i] + deep, self.ups[j] + other_deep)
-        beside = max(high - low, 0) / min(deep, other_deep)
-        within = max(float(beside), APART) * min(long, other_long)
-        return max((long - other_long) // 2 + 1, ceil(long - within))
+    def _profile(self, n: int) -> Profile:
+        if n not in self._profiles:
+            self._profiles[n] = profile(self._face(n), int(self.ups[n]))
+        return self._profiles[n]
+
+    def _reach(self, n: int, web: int) -> Reach:
+        if (n, web) not in self._reaches:
+            self._reaches[n, web] = reach(self._face(n), int(self.ups[n]), web)
+        return self._reaches[n, web]
+
+    def _face(self, n: int) -> Shape:
+        pose = self.row[n]
+        assert pose is not None
+        return _faced(pose, self.upright)
+
+    @cached_property
+    def _webs(self) -> Lengths:
+        webs = np.array([pose.web if pose else 0 for pose in self.row])
+        return np.maximum.outer(webs, webs)
+
+    @cached_property
+    def _boxy(self) -> list[bool]:
+        return [pose is not None and pose.boxy for pose in self.row]
+
+    @cached_property
+    def _readable(self) -> Lengths:
+        """Where tool j comes after tool i to the eye, for all i and j: its center does, and along the line the two
+        share no larger part of the smaller one than across it, or a quarter."""
+        long, deep = np.maximum(np.array(self.sizes), 1).T
+        low, high = np.maximum.outer(self.ups, self.ups), np.minimum.outer(self.ups + deep, self.ups + deep)
+        beside = np.maximum(high - low, 0) / np.minimum.outer(deep, deep)
+        within = np.maximum(beside, APART) * np.minimum.outer(long, long)
+        centered = (long[:, None] - long) // 2 + 1
+        return np.maximum(centered, np.ceil(long[:, None] - within).astype(np.int64))
 
 
 def patterns(row: Sequence[Pose | None], alternate: bool, stagger: bool) -> tuple[Pattern, ...]:
@@ -234,5 +256,9 @@ def _faced(pose: Pose, upright: bool) -> Shape:
 
 def running(values: Lengths) -> Lengths:
     """Largest of the values from a to j, for every a and j at or above it."""
-    table = np.where(np.triu(np.ones((len(values), len(values)), dtype=bool)), values[None, :], -FAR)
-    return np.maximum.accumulate(table, axis=1)
+    return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
+
+
+@lru_cache(maxsize=256)
+def _upper(count: int) -> NDArray[np.bool_]:
+    return np.triu(np.ones((count, count), dtype=bool))
