@@ -12,8 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import Slot
-from matcher.layout.poses import Pose, Way
-from matcher.layout.profiles import FAR, Profile, Reach, Shape, ends, pitch, profile, reach
+from matcher.layout.facing import Facing, faced, size_of
+from matcher.layout.poses import Pose
+from matcher.layout.profiles import FAR, ends
 from matcher.packing.staircases import Lengths
 from matcher.units import mm
 
@@ -53,27 +54,25 @@ class Laid:
 class Lines:
     """All lines of consecutive tools of a series that lie one way in one pattern.
 
-    A line runs from left to right (``upright``: from front to back). ``length[a, j]`` and ``depth[a, j]`` are the size
+    A line runs along as `Facing` says. ``length[a, j]`` and ``depth[a, j]`` are the size
     of the line from tool a to tool j, ``rise[a, j]`` its height; ``FAR`` where some tool cannot lie this way.
     """
 
-    def __init__(self, row: Sequence[Pose | None], pattern: Pattern, upright: bool = False) -> None:
-        self.row = [pose.turned if pose and pattern.turns(n) else pose for n, pose in enumerate(row)]
+    def __init__(self, facing: Facing, pattern: Pattern) -> None:
+        self.facing = facing
         self.pattern = pattern
-        self.upright = upright
-        self.way: Way = next(pose.way for pose in row if pose)
-        self.alone = [pose.alone if pose else None for pose in self.row]
-        self.sizes = [_size(pose, upright) if pose else (0, 0) for pose in self.row]
+        self.upright = facing.upright
+        self.way = facing.way
+        self.sizes = facing.sizes
+        self.row = [facing.pose(n, pattern.turns(n)) for n in range(len(facing.poses))]
         self.ups = self._ups()
-        self._profiles: dict[int, Profile] = {}
-        self._reaches: dict[tuple[int, int], Reach] = {}
         self.starts = self._starts()
 
     @cached_property
     def length(self) -> Lengths:
         """See the class."""
         ends = np.maximum.accumulate(self.starts + np.array([long for long, _ in self.sizes]), axis=1)
-        np.fill_diagonal(ends, [_size(pose, self.upright)[0] if pose else 0 for pose in self.alone])
+        np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
         return self._valid(ends)
 
     @cached_property
@@ -90,8 +89,8 @@ class Lines:
         """The tools of a line, ``end`` being the tool after the last, spread over ``room`` if it is longer than the
         line; a single tool with a notch of its own."""
         count, spare = end - first, max(room - int(self.length[first, end - 1]), 0)
-        if count == 1 and (pose := self.alone[first]):
-            return [Laid(pose, spare // 2, 0)]
+        if count == 1 and (pose := self.row[first]):
+            return [Laid(pose.alone, spare // 2, 0)]
         low = int(self.ups[first:end].min())
         return [
             Laid(
@@ -117,7 +116,7 @@ class Lines:
 
     def _band(self, joined: Sequence[Laid], finger: int) -> tuple[int, int]:
         """Where across the line the notch runs: as near the middle of all its tools as all of them reach."""
-        spans = [(one.across, one.across + _size(one.pose, self.upright)[1]) for one in joined]
+        spans = [(one.across, one.across + size_of(one.pose, self.upright)[1]) for one in joined]
         lowest, highest = max(low for low, _ in spans), min(high for _, high in spans)
         wanted = sum(low + high for low, high in spans) // (2 * len(spans))
         middle = min(max(wanted, lowest + finger // 2), highest - finger // 2)
@@ -129,7 +128,7 @@ class Lines:
 
     def _middle(self, one: Laid, low: int, high: int) -> int:
         """Middle of a tool, in its own box, where the notch crosses it."""
-        (ring, *_) = _faced(one.pose, self.upright)
+        (ring, *_) = faced(one.pose, self.upright)
         center = (low + high) // 2 - one.across
         left, right = ends(ring, max(center, 0), max(center, 0) + 1)
         return (left + right) // 2
@@ -174,45 +173,24 @@ class Lines:
 
     def _pitch(self, i: int, j: int) -> int:
         """How far behind tool i in its line tool j begins: a web apart, and far enough to be read after it."""
-        web = int(self._webs[i, j])
-        if self._boxy[i] and self._boxy[j]:
-            return self.sizes[i][0] + web
-        return max(pitch(self._reach(i, web), self._profile(j)), int(self._readable[i, j]))
-
-    def _profile(self, n: int) -> Profile:
-        if n not in self._profiles:
-            self._profiles[n] = profile(self._face(n), int(self.ups[n]))
-        return self._profiles[n]
-
-    def _reach(self, n: int, web: int) -> Reach:
-        if (n, web) not in self._reaches:
-            self._reaches[n, web] = reach(self._face(n), int(self.ups[n]), web)
-        return self._reaches[n, web]
-
-    def _face(self, n: int) -> Shape:
-        pose = self.row[n]
-        assert pose is not None
-        return _faced(pose, self.upright)
-
-    @cached_property
-    def _webs(self) -> Lengths:
-        webs = np.array([pose.web if pose else 0 for pose in self.row])
-        return np.maximum.outer(webs, webs)
-
-    @cached_property
-    def _boxy(self) -> list[bool]:
-        return [pose is not None and pose.boxy for pose in self.row]
+        if self.facing.boxy[i] and self.facing.boxy[j]:
+            return self.sizes[i][0] + int(self.facing.webs[i, j])
+        one, other = ((n, self.pattern.turns(n), int(self.ups[n])) for n in (i, j))
+        return max(self.facing.pitch(one, other), int(self._readable[i, j]))
 
     @cached_property
     def _readable(self) -> Lengths:
         """Where tool j comes after tool i to the eye, for all i and j: its center does, and along the line the two
         share no larger part of the smaller one than across it, or a quarter."""
         long, deep = np.maximum(np.array(self.sizes), 1).T
-        low, high = np.maximum.outer(self.ups, self.ups), np.minimum.outer(self.ups + deep, self.ups + deep)
-        beside = np.maximum(high - low, 0) / np.minimum.outer(deep, deep)
-        within = np.maximum(beside, APART) * np.minimum.outer(long, long)
-        centered = (long[:, None] - long) // 2 + 1
-        return np.maximum(centered, np.ceil(long[:, None] - within).astype(np.int64))
+        low, high = self.ups, self.ups + deep
+        shared = np.minimum(high[:, None], high) - np.maximum(low[:, None], low)
+        beside = np.maximum(shared, 0) / np.minimum(deep[:, None], deep)
+        within = np.maximum(beside, APART) * np.minimum(long[:, None], long)
+        after: Lengths = np.ceil(long[:, None] - within).astype(np.int64)
+        centered: Lengths = (long[:, None] - long) // 2 + 1
+        both: Lengths = np.maximum(centered, after)
+        return both
 
 
 def patterns(row: Sequence[Pose | None], alternate: bool, stagger: bool) -> tuple[Pattern, ...]:
@@ -244,14 +222,6 @@ def best_of(every: Sequence[Lines]) -> tuple[Lines, ...]:
         ]
         kept.append(every[area.index(min(area))])
     return tuple(dict.fromkeys(kept))
-
-
-def _size(pose: Pose, upright: bool) -> tuple[int, int]:
-    return (pose.depth, pose.width) if upright else (pose.width, pose.depth)
-
-
-def _faced(pose: Pose, upright: bool) -> Shape:
-    return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape
 
 
 def running(values: Lengths) -> Lengths:

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
+from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, best_of, patterns, running
 from matcher.layout.poses import Pose, Way
 from matcher.layout.profiles import FAR
@@ -235,10 +236,11 @@ class Series:
         row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
         known = patterns(row, self.alternate, self.stagger)
         if len(known) == 1:
-            return (Lines(row, known[0], upright),)
-        tried = row[:: -(-len(row) // SAMPLE)]
-        best = best_of([Lines(tried, pattern, upright) for pattern in known])
-        return best if len(tried) == len(row) else tuple(Lines(row, lines.pattern, upright) for lines in best)
+            return (Lines(Facing(row, upright), known[0]),)
+        tried = Facing(row[:: -(-len(row) // SAMPLE)], upright)
+        best = best_of([Lines(tried, pattern) for pattern in known])
+        facing = Facing(row, upright)
+        return best if len(tried.poses) == len(row) else tuple(Lines(facing, lines.pattern) for lines in best)
 
     def _placed(self, breaking: Breaking, height: int, gap: int, size: Size, room: Room) -> list[Spot]:
         """Pockets of stretches side by side, in directions exchanged if the lines are upright."""
