@@ -12,8 +12,8 @@ from functools import lru_cache
 from itertools import product
 from typing import Literal, TypeAlias
 
-from matcher.house import House, LayoutRules
-from matcher.layout import curve, excluded_by, free
+from matcher.house import House
+from matcher.layout import Style, curve, excluded_by, free
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
 
@@ -26,10 +26,7 @@ EXACT_CASES = 3
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One outside size a group may take in a drawer, how, and the footprint laid out for it.
-
-    ``rules`` are plainer layout rules than the house's, where the drawer has room for them.
-    """
+    """One outside size a group may take in a drawer, how, and the least footprint for it if it is laid out."""
 
     width: int
     depth: int
@@ -37,7 +34,6 @@ class Size:
     how_width: How
     how_depth: How
     footprint: Footprint | None = None
-    rules: LayoutRules | None = None
 
     @property
     def how(self) -> How:
@@ -211,60 +207,52 @@ def _way_in(outside: int, target: int, house: House) -> How:
 
 
 def _laid_out(group: Group, space: Opening, house: House) -> Fit:
-    """The group's pieces laid out in order, as plainly as the drawer lets them."""
+    """The group's pieces laid out in order, if any way of the house's goes in; the gap is what the roomiest leaves."""
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
-    margins = _margins(group, house)
-    found = _plainest(group, space, house)
-    if found is None:
+    margins = margins_of(group, house)
+    found = fitting(group, clear_rectangles(space), space, house)
+    if not found:
         return _refused(group, space, house)
-    place, point, rules = found
+    place, point = min(found, key=lambda fit: (roominess(fit, margins), fit))
     flat = [size for size in curve(group, house) if size.height <= space.height]
     sizes = tuple(Size(size.width + margins, size.depth + margins, size.height, how, how, size) for size in flat)
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
     if group.cased:
         place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
-    alone = Size(place[2], place[3], point.height, how, how, point, rules)
-    return Fit("yes", sizes, alone, place, *gaps)
+    return Fit("yes", sizes, Size(place[2], place[3], point.height, how, how, point), place, *gaps)
 
 
-def _plainest(group: Group, space: Opening, house: House) -> tuple[Rectangle, Footprint, LayoutRules] | None:
-    """Clear rectangle, footprint and rules of the plainest layout that goes in: heads all one way and nothing set back
-    where there is room for it, then set back, then all that the house allows."""
-    best = _roomiest(group, space, house)
-    if best is None:
-        return None
-    full = house.layout
-    for rules in (replace(full, alternate_heads=False, stagger=False), replace(full, alternate_heads=False)):
-        plain = _roomiest(group, space, replace(house, layout=rules))
-        if plain is not None:
-            return *plain, rules
-    return *best, full
-
-
-def _roomiest(group: Group, space: Opening, house: House) -> tuple[Rectangle, Footprint] | None:
-    """The clear rectangle and footprint that leave the pieces the most room."""
-    margins = _margins(group, house)
+def fitting(
+    group: Group, places: Iterable[Rectangle], space: Opening, house: House, style: Style | None = None
+) -> list[tuple[Rectangle, Footprint]]:
+    """Every rectangle of the opening with every ordered layout in the style that goes into it with its margins."""
+    margins = margins_of(group, house)
     kept = space.side + margins // 2
-    fits = [
-        (max((point.width + margins) / place[2], (point.depth + margins) / place[3]), place, point)
-        for place in clear_rectangles(space)
-        for point in curve(group, house)
-        if point.height <= space.height
-        and point.width + margins <= place[2]
+    low = [point for point in curve(group, house, style) if point.height <= space.height]
+    return [
+        (place, point)
+        for place in places
+        for point in low
+        if point.width + margins <= place[2]
         and point.depth + margins <= place[3]
         and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
     ]
-    return min(fits)[1:] if fits else None
 
 
-def _margins(group: Group, house: House) -> int:
+def roominess(fit: tuple[Rectangle, Footprint], margins: int) -> float:
+    """The larger share of its rectangle that a layout with its margins takes along either axis; less is roomier."""
+    (_, _, width, depth), point = fit
+    return max((point.width + margins) / width, (point.depth + margins) / depth)
+
+
+def margins_of(group: Group, house: House) -> int:
     """Both margins together; a case stands in a drawer without foam."""
     return 0 if group.cased else 2 * house.pocket.margin
 
 
 def _refused(group: Group, space: Opening, house: House) -> Fit:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
-    margins = _margins(group, house)
+    margins = margins_of(group, house)
     places = clear_rectangles(space)
     if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
         return Fit("no", shortfall=_nearest_point(group, space, places, "any layout", house))
@@ -276,7 +264,7 @@ def _refused(group: Group, space: Opening, house: House) -> Fit:
 
 def _nearest_point(group: Group, space: Opening, places: Sequence[Rectangle], scope: Scope, house: House) -> Shortfall:
     """What the point of the shape curve that comes nearest to going in lacks."""
-    margins = _margins(group, house)
+    margins = margins_of(group, house)
     points = curve(group, house)
     low = [point for point in points if point.height <= space.height]
     if not low:
@@ -307,7 +295,7 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     if refused is None or not group.pieces or refused.scope == "any layout":
         return ordered
     space = opening(drawer, house)
-    margin, rim = _margins(group, house) // 2, edge(group, space, house)
+    margin, rim = margins_of(group, house) // 2, edge(group, space, house)
     blocked = tuple(
         (left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
         for left, front, width, depth in space.blocked
@@ -323,5 +311,5 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
 
 def edge(group: Group, space: Opening, house: House) -> int:
     """Foam kept round the pockets of a free layout: the margin, and what the rounded corners ask for beyond it."""
-    margin = _margins(group, house) // 2
+    margin = margins_of(group, house) // 2
     return margin + space.inset(space.side + margin)

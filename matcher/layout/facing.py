@@ -7,8 +7,9 @@ from functools import cached_property
 
 import numpy as np
 
-from matcher.layout.poses import Pose, Way
+from matcher.layout.poses import Pose
 from matcher.layout.profiles import STRIP, Profile, Reach, Shape, pitch, profile, reach
+from matcher.layout.styles import Way
 from matcher.packing.staircases import Lengths
 
 

@@ -15,6 +15,7 @@ from matcher.layout.blocks import Slot
 from matcher.layout.facing import Facing, faced, size_of
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
+from matcher.layout.styles import Style
 from matcher.packing.staircases import Lengths
 from matcher.units import mm
 
@@ -193,19 +194,20 @@ class Lines:
         return both
 
 
-def patterns(row: Sequence[Pose | None], alternate: bool, stagger: bool) -> tuple[Pattern, ...]:
+def patterns(row: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:
     """The patterns worth trying, the plainest first."""
     known = [pose for pose in row if pose]
     if known[0].way == "standing":
         return (Pattern("center"),)
     if len(known) < 2 or all(pose.boxy for pose in known):
         return (Pattern(),)
-    heads: tuple[Turned, ...] = ("none", "all", "second") if alternate else ("none", "all")
-    offsets = (0, *STAGGERS) if stagger else (0,)
-    sides: tuple[Flush, ...] = ("front", "back")
-    steps = STEPS if stagger else ()
+    heads: tuple[Turned, ...] = ("none",) if style.alike else ("none", "all")
+    heads = (*heads, "second") if style.alternate else heads
+    offsets = (0, *STAGGERS) if style.stagger else (0,)
+    sides: tuple[Flush, ...] = ("front", "back") if style.stagger or not style.alike else ("front",)
+    steps = STEPS if style.stagger else ()
     straight = [Pattern(flush, turned, by) for turned, by, flush in product(heads, offsets, sides)]
-    slanted = [Pattern("front", turned, 0, step) for turned, step in product(heads[:2], steps)]
+    slanted = [Pattern("front", turned, 0, step) for turned, step in product(heads[:2], steps) if turned != "second"]
     return (*straight, *slanted)
 
 

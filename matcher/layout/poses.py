@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Literal, TypeAlias
 
 from shapely import Polygon, affinity
 
@@ -17,11 +16,10 @@ from matcher.geometry import Ring, at_corner, chamfered, cut_out, moved, whole_r
 from matcher.house import House, PocketRules
 from matcher.house.rules import Cutter, Notch
 from matcher.layout.profiles import ends
+from matcher.layout.styles import ORDERLY, Style, Way, freest
 from matcher.records import Group, SizedPiece
 from matcher.tools.outlines import outline
 
-Way: TypeAlias = Literal["along", "across", "standing"]
-"""Lying with the long axis from front to back, lying with it from left to right, standing on end."""
 BOXY = 0.97
 """A pocket that fills at least this share of its box has nothing to nest into."""
 
@@ -92,14 +90,14 @@ class Rules:
     cutters: tuple[Cutter, ...]
     standing: bool
     cased: bool
-    alternate: bool
-    stagger: bool
+    style: Style
     thickness: int = 0
     top: int = 0
 
 
-def rules_for(group: Group, house: House) -> Rules:
-    """Rules under which the tools of ``group`` are laid out, the foam not yet chosen."""
+def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
+    """Rules under which the tools of ``group`` are laid out, the foam not yet chosen; without a style, all that the
+    house allows."""
     layout = house.layout
     return Rules(
         pocket=house.pocket,
@@ -107,8 +105,7 @@ def rules_for(group: Group, house: House) -> Rules:
         cutters=house.cutters,
         standing=layout.standing_sockets,
         cased=group.cased,
-        alternate=layout.alternate_heads,
-        stagger=layout.stagger,
+        style=style or freest(layout),
     )
 
 
@@ -125,7 +122,7 @@ def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
 
 
 def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
-    natural = [poses(piece, rules)[0] for piece in pieces]
+    natural = [poses(piece, replace(rules, style=ORDERLY))[0] for piece in pieces]
     thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural))
     return replace(rules, thickness=thickness, top=max(thickness, *(pose.rise for pose in natural)))
 
@@ -143,7 +140,8 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
         return (along,) if piece.length == piece.width else (along, along.crosswise)
     stands = rules.standing and piece.diameter is not None
     along = _pose(piece, rules, "along", piece.height, natural=not stands)
-    lying = (along,) if piece.length == piece.width else (along, along.crosswise)
+    every = (along,) if piece.length == piece.width else (along, along.crosswise)
+    lying = every if len(every) == 1 else tuple(pose for pose in every if pose.way in rules.style.lying)
     return (_pose(piece, rules, "standing", piece.length, natural=True), *lying) if stands else lying
 
 

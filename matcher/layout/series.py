@@ -14,8 +14,9 @@ from numpy.typing import NDArray
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, best_of, patterns, running
-from matcher.layout.poses import Pose, Way
+from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
+from matcher.layout.styles import ORDERLY, Style, Way
 from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, merged, staircase, thinned
 
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
@@ -65,13 +66,14 @@ class Breaking:
     tool rises standing, ``FAR`` if it does not stand.
     """
 
-    def __init__(self, every: Sequence[Lines], tallest: Sequence[int]) -> None:
+    def __init__(self, every: Sequence[Lines], tallest: Sequence[int], stretched: bool = True) -> None:
         self.every = every
         self.standing = -running(-np.array(tallest))
         self.count = len(every[0].row)
         long = self.count > MANY
         self.columns = COLUMNS // 2 if long else COLUMNS
-        self.cuts = (*range(0, self.count, -(-self.count // LONG_CUTS) if long else 1), self.count)
+        step = (-(-self.count // LONG_CUTS) if long else 1) if stretched else self.count
+        self.cuts = (*range(0, self.count, step), self.count)
 
     def curve(self, height: int, gap: int) -> Staircase:
         """Curve of all stretches side by side."""
@@ -163,8 +165,7 @@ class Series:
     """
 
     tools: Tools
-    alternate: bool = False
-    stagger: bool = False
+    style: Style = ORDERLY
     memo: Memo = field(default_factory=dict)
     halves: dict[tuple[bool, int, int], Staircase] = field(default_factory=dict)
 
@@ -217,7 +218,7 @@ class Series:
 
     def _breaking(self, gap: int, upright: bool) -> Breaking | None:
         every = [lines for way, lines in self._lines[upright] if self.web_of[way] <= gap]
-        return Breaking(every, self._standing) if every else None
+        return Breaking(every, self._standing, self.style.stretched) if every else None
 
     @cached_property
     def _standing(self) -> tuple[int, ...]:
@@ -234,7 +235,7 @@ class Series:
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
         row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
-        known = patterns(row, self.alternate, self.stagger)
+        known = patterns(row, self.style)
         if len(known) == 1:
             return (Lines(Facing(row, upright), known[0]),)
         tried = Facing(row[:: -(-len(row) // SAMPLE)], upright)
@@ -293,6 +294,6 @@ def _turned(room: Room, upright: bool) -> Room:
 
 
 @lru_cache(maxsize=4096)
-def series(tools: Tools, alternate: bool = False, stagger: bool = False) -> Series:
+def series(tools: Tools, style: Style = ORDERLY) -> Series:
     """Series of these tools; equal series, whatever organizer they are in, share what was worked out."""
-    return Series(tools, alternate, stagger)
+    return Series(tools, style)
