@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from matcher.admission import Size, edge
 from matcher.filling import Packed, filled
-from matcher.layout import evened, realize
+from matcher.layout import eased, evened, realize
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.plainness import plainest
 from matcher.posing import Case, share
@@ -43,7 +43,9 @@ def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
     assert fit.place is not None
     if fit.layout:
         rim = edge(group, space, case.house)
-        return _placement(case, g, d, fit.alone, fit.place, fit.layout, (rim, rim))
+        layout = eased(fit.layout, case.house.pocket, space.height)
+        size = replace(fit.alone, height=layout.height)
+        return _placement(case, g, d, size, fit.place, layout, (rim, rim))
     if fit.alone.footprint and not group.cased:
         return _new(case, g, d, fit.alone, clear_rectangles(space), space)
     gaps = fit.gap_width, fit.gap_depth
@@ -84,6 +86,7 @@ def _new(case: Case, g: int, d: int, size: Size, places: tuple[Rectangle, ...], 
     else:
         layout = realize(group, case.house, point, style)
         corner = (width - layout.width) // 2, (depth - layout.depth) // 2
+    layout = eased(layout, case.house.pocket, space.height)
     gaps = width - point.width - 2 * margin, depth - point.depth - 2 * margin
     return _placement(case, g, d, replace(size, height=layout.height), place, layout, corner, gaps)
 

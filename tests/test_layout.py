@@ -16,7 +16,7 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, union_all
 
 from matcher.house import House
-from matcher.layout import Excluded, curve, evened, excluded_by, least_height, realize
+from matcher.layout import Excluded, curve, eased, evened, excluded_by, least_height, realize
 from matcher.layout.curves import _curve
 from matcher.layout.series import series
 from matcher.layout.tree import organizer
@@ -385,3 +385,22 @@ def test_cases_are_bounded_by_their_boxes() -> None:
     assert excluded_by(two, mm(400), mm(300), mm(90), HOUSE) is None
     assert excluded_by(two, mm(400), mm(300) - 1, mm(90), HOUSE) == Excluded("area", "area", 0)
     assert excluded_by(two, mm(400), mm(300), mm(90) - 1, HOUSE) == Excluded("short", "height", 1)
+
+
+# ------------------------------------------------------------------------------------------------------------- easing
+
+
+@given(group=groups, room=st.integers(0, 3))
+def test_the_floor_holds_in_the_thinnest_sheet_where_the_height_allows(group: Group, room: int) -> None:
+    """Trade practice: sheet less tolerance at least floor and pocket; every piece still stands on its pocket's floor,
+    and with no height to spare nothing changes."""
+    layout = realize(group, HOUSE, curve(group, HOUSE)[0])
+    rules = HOUSE.pocket
+    lower = eased(layout, rules, layout.height + mm(room))
+    for old, new in zip(layout.pockets, lower.pockets, strict=True):
+        assert new.depth + new.rise == old.depth + old.rise
+        assert new.depth <= old.depth
+    assert lower.height <= layout.height + mm(room)
+    if room and layout.thickness in rules.stock:
+        deepest = max(cut.depth for cut in (*lower.pockets, *lower.notches))
+        assert layout.thickness - rules.stock_tolerance >= rules.floor + deepest

@@ -2,6 +2,7 @@
 
 from matcher.layout.bounds import Excluded, excluded_by, least_height
 from matcher.layout.curves import curve, evened, realize
+from matcher.layout.easing import eased
 from matcher.layout.free import FreeAnswer, free
 from matcher.layout.splitting import parts
 from matcher.layout.styles import Style, styles
@@ -11,6 +12,7 @@ __all__ = [
     "FreeAnswer",
     "Style",
     "curve",
+    "eased",
     "evened",
     "excluded_by",
     "free",
