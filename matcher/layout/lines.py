@@ -111,21 +111,24 @@ class Lines:
         if begin == last:
             begin, last = (begin, last + 1) if last + 1 < len(laid) else (begin - 1, last)
         joined = laid[begin : last + 1]
-        low, high = self._band(joined, max(one.pose.finger for one in joined))
+        low, high = self._band(joined)
         left, right = (one.along + self._middle(one, low, high) for one in (joined[0], joined[-1]))
         return Slot(left, low, right - left, high - low, begin, last + 1)
 
-    def _band(self, joined: Sequence[Laid], finger: int) -> tuple[int, int]:
-        """Where across the line the notch runs: as near the middle of all its tools as all of them reach."""
-        spans = [(one.across, one.across + size_of(one.pose, self.upright)[1]) for one in joined]
+    def _band(self, joined: Sequence[Laid]) -> tuple[int, int]:
+        """Where across the line the notch runs: as near the middle of all its tools as all of them reach, a finger
+        wide, but no wider than half of the shortest tool, which otherwise no foam would hold."""
+        sizes = [size_of(one.pose, self.upright)[1] for one in joined]
+        wide = min(max(one.pose.finger for one in joined), min(sizes) // 2)
+        spans = [(one.across, one.across + size) for one, size in zip(joined, sizes, strict=True)]
         lowest, highest = max(low for low, _ in spans), min(high for _, high in spans)
-        wanted = sum(low + high for low, high in spans) // (2 * len(spans))
-        middle = min(max(wanted, lowest + finger // 2), highest - finger // 2)
-        if lowest + finger // 2 > highest - finger // 2:
+        middle = sum(low + high for low, high in spans) // (2 * len(spans))
+        if highest - lowest < wide:
             middle = (lowest + highest) // 2
-        return max(middle - finger // 2, min(low for low, _ in spans)), min(
-            middle + finger // 2, max(high for _, high in spans)
-        )
+        else:
+            middle = min(max(middle, lowest + wide // 2), highest - wide // 2)
+        begin = min(max(middle - wide // 2, min(low for low, _ in spans)), max(high for _, high in spans) - wide)
+        return begin, begin + wide
 
     def _middle(self, one: Laid, low: int, high: int) -> int:
         """Middle of a tool, in its own box, where the notch crosses it."""

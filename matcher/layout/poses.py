@@ -133,7 +133,7 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
 
     The pocket's depth is the rule's share of the thickness, within the deepest pocket of the kind and the cutter's
     reach. Where the foam is thicker than floor and pocket, the tallest tools' pockets are cut deeper, within the same
-    limits, so that nothing rises above ``top`` that need not.
+    limits, so that nothing rises above ``top`` that need not; standing ones not so deep that no hand can grip them.
     """
     if rules.cased:
         along = Pose("along", piece.width, piece.length, piece.height, 0, 0)
@@ -147,7 +147,7 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
 
 def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural: bool) -> Pose:
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
-    cut, rise = _cut(kind, rules, thickness, natural=natural)
+    cut, rise = _cut(kind, rules, thickness, natural=natural, gripped=way == "standing")
     ring = pocket_ring(piece, way == "standing", pocket.fit, _radius(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
     finger = notch.width if thickness - cut < notch.grip else 0
@@ -155,7 +155,7 @@ def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural:
     return pose if kind in notch.shared else replace(pose.alone, finger=0)
 
 
-def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool) -> tuple[int, int]:
+def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool, gripped: bool) -> tuple[int, int]:
     """How deep a pocket is cut for a tool of a thickness, and how high the tool then rises over the drawer's floor."""
     pocket = rules.pocket
     deepest = min([pocket.deepest(kind), *([max(c.reach for c in rules.cutters)] if rules.cutters else [])])
@@ -164,6 +164,8 @@ def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool) -> tuple[int
         return cut, pocket.floor + thickness
     room = rules.thickness - pocket.floor
     if natural:
+        held = thickness - rules.notch.grip
+        deepest = min(deepest, held) if gripped and cut <= held else deepest
         cut = max(cut, min(rules.thickness + thickness - rules.top, deepest))
     cut = min(cut, room)
     return cut, rules.thickness - cut + thickness
