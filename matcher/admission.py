@@ -13,7 +13,7 @@ from itertools import product
 from typing import Literal, TypeAlias
 
 from matcher.house import House
-from matcher.layout import Style, curve, excluded_by, free
+from matcher.layout import Style, curve, eased, excluded_by, free
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
 
@@ -207,19 +207,35 @@ def _way_in(outside: int, target: int, house: House) -> How:
 
 
 def _laid_out(group: Group, space: Opening, house: House) -> Fit:
-    """The group's pieces laid out in order, if any way of the house's goes in; the gap is what the roomiest leaves."""
+    """The group's pieces laid out in order, if any way of the house's goes in.
+
+    Gap and height are those of the roomiest way, whatever plainer one is cut; where the drawer is high enough for it,
+    the height leaves room for pockets shallow enough for a thin sheet.
+    """
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
     margins = margins_of(group, house)
-    found = fitting(group, clear_rectangles(space), space, house)
-    if not found:
+    found = roomiest(group, clear_rectangles(space), space, house)
+    if found is None:
         return _refused(group, space, house)
-    place, point = min(found, key=lambda fit: (roominess(fit, margins), fit))
+    place, point = found
     flat = [size for size in curve(group, house) if size.height <= space.height]
     sizes = tuple(Size(size.width + margins, size.depth + margins, size.height, how, how, size) for size in flat)
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
+    height = point.height
     if group.cased:
         place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
-    return Fit("yes", sizes, Size(place[2], place[3], point.height, how, how, point), place, *gaps)
+    else:
+        height = min(point.height + house.pocket.stock_tolerance, space.height)
+    return Fit("yes", sizes, Size(place[2], place[3], height, how, how, point), place, *gaps)
+
+
+def roomiest(
+    group: Group, places: Iterable[Rectangle], space: Opening, house: House
+) -> tuple[Rectangle, Footprint] | None:
+    """The rectangle and the ordered layout of the house's that leave each other the most room; none if none goes in."""
+    found = fitting(group, places, space, house)
+    margins = margins_of(group, house)
+    return min(found, key=lambda fit: (roominess(fit, margins), fit), default=None)
 
 
 def fitting(
@@ -302,10 +318,11 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     )
     answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
-        alone = Size(space.width, space.depth, answer.layout.height, "unordered", "unordered")
+        layout = eased(answer.layout, house.pocket, space.height)
+        alone = Size(space.width, space.depth, layout.height, "unordered", "unordered")
         place = (0, 0, space.width, space.depth)
         loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
-        return Fit("yes" if loaded else "open", (), alone, place, layout=answer.layout, shortfall=refused)
+        return Fit("yes" if loaded else "open", (), alone, place, layout=layout, shortfall=refused)
     return ordered if answer.status == "excluded" and rim == margin else replace(ordered, status="open")
 
 

@@ -54,7 +54,7 @@ def _recut(case: Case, problem: Problem, places: Sequence[int], placed: Sequence
         effort = effort_of(placement.how)
         if effort:
             yield f"{placement.group} in drawer {placement.drawer}: {placement.how}, {effort} of work on the foam"
-    gap = sum(problem.options[g, d].gap for g, d in enumerate(places))
+    gap = sum(placement.gap_width + placement.gap_depth for placement in placed)
     if gap:
         yield f"{show_mm(gap)} of room left over across and along all drawers"
 

@@ -6,10 +6,10 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from matcher.admission import Size, edge
+from matcher.admission import Size, edge, roomiest
 from matcher.filling import Packed, filled
 from matcher.layout import eased, evened, realize
-from matcher.openings import Opening, Rectangle, clear_rectangles, opening
+from matcher.openings import Opening, Rectangle, opening
 from matcher.plainness import plainest
 from matcher.posing import Case, share
 from matcher.records import Group, Layout, Placement
@@ -43,12 +43,12 @@ def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
     assert fit.place is not None
     if fit.layout:
         rim = edge(group, space, case.house)
-        layout = eased(fit.layout, case.house.pocket, space.height)
-        size = replace(fit.alone, height=layout.height)
-        return _placement(case, g, d, size, fit.place, layout, (rim, rim))
-    if fit.alone.footprint and not group.cased:
-        return _new(case, g, d, fit.alone, clear_rectangles(space), space)
+        return _placement(case, g, d, fit.alone, fit.place, fit.layout, (rim, rim))
     gaps = fit.gap_width, fit.gap_depth
+    if fit.alone.footprint and not group.cased:
+        low = replace(space, height=fit.alone.height)
+        layout, corner = _plainly(case, group, fit.place, low)
+        return _placement(case, g, d, fit.alone, fit.place, layout, corner, gaps)
     return _kept(case, g, d, fit.alone, fit.place, gaps)
 
 
@@ -66,19 +66,27 @@ def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Plac
     ]
     inset = shared.inset
     room = inset, inset, space.width - 2 * inset, space.depth - 2 * inset
-    square = replace(space, corner=0)
     return [
-        _new(case, g, d, size, (place,), square) if grows else _kept(case, g, d, size, place, (0, 0))
+        _part(case, g, d, size, place, space) if grows else _kept(case, g, d, size, place, (0, 0))
         for g, size, grows, place in zip(members, sizes, new, filled(packed, room, space.blocked), strict=True)
     ]
 
 
-def _new(case: Case, g: int, d: int, size: Size, places: tuple[Rectangle, ...], space: Opening) -> Placement:
-    """Foam cut for the drawer, the pieces laid out as plainly as one of the places allows and spread evenly over it, or
-    in the middle of it where the drawer's corners are in the way."""
-    group, margin = case.groups[g], case.house.pocket.margin
-    place, point, style = plainest(group, places, space, case.house)
-    width, depth = place[2:]
+def _part(case: Case, g: int, d: int, size: Size, place: Rectangle, space: Opening) -> Placement:
+    """Foam cut for a part of a drawer that is clear of its corners."""
+    group, square, margins = case.groups[g], replace(space, corner=0), 2 * case.house.pocket.margin
+    layout, corner = _plainly(case, group, place, square)
+    found = roomiest(group, (place,), square, case.house)
+    assert found is not None
+    gaps = place[2] - found[1].width - margins, place[3] - found[1].depth - margins
+    return _placement(case, g, d, replace(size, height=layout.height), place, layout, corner, gaps)
+
+
+def _plainly(case: Case, group: Group, place: Rectangle, space: Opening) -> tuple[Layout, tuple[int, int]]:
+    """The plainest layout, spread evenly over the place, or in the middle of it where the drawer's corners are in the
+    way, its pockets as deep as the floor allows; and where its field begins."""
+    margin, (_, _, width, depth) = case.house.pocket.margin, place
+    point, style = plainest(group, place, space, case.house)
     if space.clears_corners(space.side + margin, 0, 0):
         field = width - 2 * margin, depth - 2 * margin
         layout, left, front = evened(group, case.house, point, field, style)
@@ -86,9 +94,7 @@ def _new(case: Case, g: int, d: int, size: Size, places: tuple[Rectangle, ...], 
     else:
         layout = realize(group, case.house, point, style)
         corner = (width - layout.width) // 2, (depth - layout.depth) // 2
-    layout = eased(layout, case.house.pocket, space.height)
-    gaps = width - point.width - 2 * margin, depth - point.depth - 2 * margin
-    return _placement(case, g, d, replace(size, height=layout.height), place, layout, corner, gaps)
+    return eased(layout, case.house.pocket, space.height), corner
 
 
 def _kept(case: Case, g: int, d: int, size: Size, place: Rectangle, gaps: tuple[int, int]) -> Placement:

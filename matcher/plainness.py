@@ -21,22 +21,20 @@ Fitted: TypeAlias = tuple[Rectangle, Footprint]
 
 
 @lru_cache(maxsize=10_000)
-def plainest(
-    group: Group, places: tuple[Rectangle, ...], space: Opening, house: House
-) -> tuple[Rectangle, Footprint, Style]:
-    """Rectangle, footprint and style of the plainest layout in one of ``places`` of an opening.
+def plainest(group: Group, place: Rectangle, space: Opening, house: House) -> tuple[Footprint, Style]:
+    """Footprint and style of the plainest layout in a place of an opening, below its height.
 
     Raises
     ------
     ValueError
-        No ordered layout goes into any of them.
+        No ordered layout goes into it.
     """
     margins = margins_of(group, house)
     for style in styles(house.layout):
-        found = fitting(group, places, space, house, style)
+        found = fitting(group, (place,), space, house, style)
         if found:
             best = min(_fewest_lines(group, found, style), key=lambda fit: (roominess(fit, margins), fit))
-            return *best, style
+            return best[1], style
     raise ValueError(f"no ordered layout of {group.name!r} goes in")
 
 

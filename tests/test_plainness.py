@@ -23,7 +23,7 @@ def space_of(width: float, depth: float, height: float = 70) -> Opening:
 
 
 def plain(group: Group, space: Opening) -> Layout:
-    _, point, style = plainest(group, clear_rectangles(space), space, HOUSE)
+    point, style = plainest(group, (0, 0, space.width, space.depth), space, HOUSE)
     return realize(group, HOUSE, point, style)
 
 

@@ -126,7 +126,9 @@ def test_a_group_that_shares_a_drawer_there_must_fit_its_part_of_it():
     # Alone a block lies across, its field 301.6 mm wide and two margins of 12; there each has half of 500.8 mm.
     assert {placed.width for placed in shared.placements} == {mm(Fraction("250.4"))}
     assert (step.before, step.after) == ("a two", "b one")
-    assert [carry.carried for carry in step.carries] == [Carried("re-cut", lacks="width", short=mm(Fraction("75.2")))] * 2
+    assert [carry.carried for carry in step.carries] == [
+        Carried("re-cut", lacks="width", short=mm(Fraction("75.2")))
+    ] * 2
 
 
 def test_moves_are_told_and_nothing_is_where_one_has_no_plan():
