@@ -44,6 +44,17 @@ class Broken:
     lines: Lines
     depth: int
 
+    @property
+    def count(self) -> int:
+        """How many tools."""
+        return self.end - self.first
+
+    def share_of(self, room: int, most: int) -> int:
+        """How far the line spreads: over all the room, or if it has less than half as many tools as the fullest line
+        beside it no further apart than they are."""
+        length = int(self.lines.length[self.first, self.end - 1])
+        return room if 2 * self.count >= most else max(length, room * self.count // most)
+
 
 @dataclass(frozen=True, slots=True)
 class Stretches:
@@ -251,8 +262,9 @@ class Series:
         for (first, end, width), (start, wide) in zip(stretches, spans, strict=True):
             lines = breaking.broken(height, gap, first, end, width)
             rows = shared_out([line.depth for line in lines], gap, room.depth)
+            most = max(line.count for line in lines)
             for line, (front, deep) in zip(lines, rows, strict=True):
-                placed += _spots_of(line, Room(room.x + start, room.y + front, wide, deep))
+                placed += _spots_of(line, Room(room.x + start, room.y + front, line.share_of(wide, most), deep))
         return placed
 
     def _parted(self, breaking: Breaking, height: int, gap: int, room: tuple[int, int]) -> list[tuple[int, int, int]]:
