@@ -213,7 +213,7 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     the height leaves room for pockets shallow enough for a thin sheet.
     """
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
-    margins = margins_of(group, house)
+    margins = _margins(group, house)
     found = roomiest(group, clear_rectangles(space), space, house)
     if found is None:
         return _refused(group, space, house)
@@ -234,15 +234,14 @@ def roomiest(
 ) -> tuple[Rectangle, Footprint] | None:
     """The rectangle and the ordered layout of the house's that leave each other the most room; none if none goes in."""
     found = fitting(group, places, space, house)
-    margins = margins_of(group, house)
-    return min(found, key=lambda fit: (roominess(fit, margins), fit), default=None)
+    return min(found, key=lambda fit: (roominess(fit, group, house), fit), default=None)
 
 
 def fitting(
     group: Group, places: Iterable[Rectangle], space: Opening, house: House, style: Style | None = None
 ) -> list[tuple[Rectangle, Footprint]]:
     """Every rectangle of the opening with every ordered layout in the style that goes into it with its margins."""
-    margins = margins_of(group, house)
+    margins = _margins(group, house)
     kept = space.side + margins // 2
     low = [point for point in curve(group, house, style) if point.height <= space.height]
     return [
@@ -255,20 +254,21 @@ def fitting(
     ]
 
 
-def roominess(fit: tuple[Rectangle, Footprint], margins: int) -> float:
+def roominess(fit: tuple[Rectangle, Footprint], group: Group, house: House) -> float:
     """The larger share of its rectangle that a layout with its margins takes along either axis; less is roomier."""
     (_, _, width, depth), point = fit
+    margins = _margins(group, house)
     return max((point.width + margins) / width, (point.depth + margins) / depth)
 
 
-def margins_of(group: Group, house: House) -> int:
+def _margins(group: Group, house: House) -> int:
     """Both margins together; a case stands in a drawer without foam."""
     return 0 if group.cased else 2 * house.pocket.margin
 
 
 def _refused(group: Group, space: Opening, house: House) -> Fit:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
-    margins = margins_of(group, house)
+    margins = _margins(group, house)
     places = clear_rectangles(space)
     if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
         return Fit("no", shortfall=_nearest_point(group, space, places, "any layout", house))
@@ -280,7 +280,7 @@ def _refused(group: Group, space: Opening, house: House) -> Fit:
 
 def _nearest_point(group: Group, space: Opening, places: Sequence[Rectangle], scope: Scope, house: House) -> Shortfall:
     """What the point of the shape curve that comes nearest to going in lacks."""
-    margins = margins_of(group, house)
+    margins = _margins(group, house)
     points = curve(group, house)
     low = [point for point in points if point.height <= space.height]
     if not low:
@@ -311,7 +311,7 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     if refused is None or not group.pieces or refused.scope == "any layout":
         return ordered
     space = opening(drawer, house)
-    margin, rim = margins_of(group, house) // 2, edge(group, space, house)
+    margin, rim = _margins(group, house) // 2, edge(group, space, house)
     blocked = tuple(
         (left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
         for left, front, width, depth in space.blocked
@@ -328,5 +328,5 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
 
 def edge(group: Group, space: Opening, house: House) -> int:
     """Foam kept round the pockets of a free layout: the margin, and what the rounded corners ask for beyond it."""
-    margin = margins_of(group, house) // 2
+    margin = _margins(group, house) // 2
     return margin + space.inset(space.side + margin)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import TypeAlias
 
-from matcher.admission import fitting, margins_of, roominess
+from matcher.admission import fitting, roominess
 from matcher.house import House
 from matcher.layout import Style, styles
 from matcher.openings import Opening, Rectangle
@@ -29,11 +29,10 @@ def plainest(group: Group, place: Rectangle, space: Opening, house: House) -> tu
     ValueError
         No ordered layout goes into it.
     """
-    margins = margins_of(group, house)
     for style in styles(house.layout):
         found = fitting(group, (place,), space, house, style)
         if found:
-            best = min(_fewest_lines(group, found, style), key=lambda fit: (roominess(fit, margins), fit))
+            best = min(_fewest_lines(group, found, style), key=lambda fit: (roominess(fit, group, house), fit))
             return best[1], style
     raise ValueError(f"no ordered layout of {group.name!r} goes in")
 
