@@ -12,8 +12,8 @@ from functools import lru_cache
 from itertools import product
 from typing import Literal
 
-from matcher.house import House, LayoutRules
-from matcher.layout import curve, excluded_by, free
+from matcher.house import House
+from matcher.layout import Style, curve, eased, excluded_by, free
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
 from matcher.shortfalls import Shortfall, Triple, least_lacks
@@ -24,10 +24,7 @@ EXACT_CASES = 3
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """One outside size a group may take in a drawer, how, and the footprint laid out for it.
-
-    ``rules`` are plainer layout rules than the house's, where the drawer has room for them.
-    """
+    """One outside size a group may take in a drawer, how, and the least footprint for it if it is laid out."""
 
     width: int
     depth: int
@@ -35,7 +32,6 @@ class Size:
     how_width: How
     how_depth: How
     footprint: Footprint | None = None
-    rules: LayoutRules | None = None
 
     @property
     def how(self) -> How:
@@ -207,50 +203,58 @@ def _way_in(outside: int, target: int, house: House) -> How:
 
 
 def _laid_out(group: Group, space: Opening, house: House) -> Fit:
-    """The group's pieces laid out in order, as plainly as the drawer lets them."""
+    """The group's pieces laid out in order, if any way of the house's goes in.
+
+    Gap and height are those of the roomiest way, whatever plainer one is cut; where the drawer is high enough for it,
+    the height leaves room for pockets shallow enough for a thin sheet.
+    """
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
     margins = _margins(group, house)
-    found = _plainest(group, space, house)
+    found = roomiest(group, clear_rectangles(space), space, house)
     if found is None:
         return _refused(group, space, house)
-    place, point, rules = found
+    place, point = found
     flat = [size for size in curve(group, house) if size.height <= space.height]
     sizes = tuple(Size(size.width + margins, size.depth + margins, size.height, how, how, size) for size in flat)
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
+    height = point.height
     if group.cased:
         place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
-    alone = Size(place[2], place[3], point.height, how, how, point, rules)
-    return Fit("yes", sizes, alone, place, *gaps)
+    else:
+        height = min(point.height + house.pocket.stock_tolerance, space.height)
+    return Fit("yes", sizes, Size(place[2], place[3], height, how, how, point), place, *gaps)
 
 
-def _plainest(group: Group, space: Opening, house: House) -> tuple[Rectangle, Footprint, LayoutRules] | None:
-    """Clear rectangle, footprint and rules of the plainest layout that goes in: heads all one way and nothing set back
-    where there is room for it, then set back, then all that the house allows."""
-    best = _roomiest(group, space, house)
-    if best is None:
-        return None
-    full = house.layout
-    for rules in (replace(full, alternate_heads=False, stagger=False), replace(full, alternate_heads=False)):
-        plain = _roomiest(group, space, replace(house, layout=rules))
-        if plain is not None:
-            return *plain, rules
-    return *best, full
+def roomiest(
+    group: Group, places: Iterable[Rectangle], space: Opening, house: House
+) -> tuple[Rectangle, Footprint] | None:
+    """The rectangle and the ordered layout of the house's that leave each other the most room; none if none goes in."""
+    found = fitting(group, places, space, house)
+    return min(found, key=lambda fit: (roominess(fit, group, house), fit), default=None)
 
 
-def _roomiest(group: Group, space: Opening, house: House) -> tuple[Rectangle, Footprint] | None:
-    """The clear rectangle and footprint that leave the pieces the most room."""
+def fitting(
+    group: Group, places: Iterable[Rectangle], space: Opening, house: House, style: Style | None = None
+) -> list[tuple[Rectangle, Footprint]]:
+    """Every rectangle of the opening with every ordered layout in the style that goes into it with its margins."""
     margins = _margins(group, house)
     kept = space.side + margins // 2
-    fits = [
-        (max((point.width + margins) / place[2], (point.depth + margins) / place[3]), place, point)
-        for place in clear_rectangles(space)
-        for point in curve(group, house)
-        if point.height <= space.height
-        and point.width + margins <= place[2]
+    low = [point for point in curve(group, house, style) if point.height <= space.height]
+    return [
+        (place, point)
+        for place in places
+        for point in low
+        if point.width + margins <= place[2]
         and point.depth + margins <= place[3]
         and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
     ]
-    return min(fits)[1:] if fits else None
+
+
+def roominess(fit: tuple[Rectangle, Footprint], group: Group, house: House) -> float:
+    """The larger share of its rectangle that a layout with its margins takes along either axis; less is roomier."""
+    (_, _, width, depth), point = fit
+    margins = _margins(group, house)
+    return max((point.width + margins) / width, (point.depth + margins) / depth)
 
 
 def _margins(group: Group, house: House) -> int:
@@ -302,10 +306,11 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     )
     answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
-        alone = Size(space.width, space.depth, answer.layout.height, "unordered", "unordered")
+        layout = eased(answer.layout, house.pocket, space.height)
+        alone = Size(space.width, space.depth, layout.height, "unordered", "unordered")
         place = (0, 0, space.width, space.depth)
         loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
-        return Fit("yes" if loaded else "open", (), alone, place, layout=answer.layout, shortfall=refused)
+        return Fit("yes" if loaded else "open", (), alone, place, layout=layout, shortfall=refused)
     return ordered if answer.status == "excluded" and rim == margin else replace(ordered, status="open")
 
 

@@ -58,7 +58,7 @@ def _margin(drawer: Drawer, held: list[Placement], plan: Plan, house: House) -> 
 
 
 def _least(placement: Placement, groups: dict[str, Group], house: House) -> tuple[int, int]:
-    """Smallest outside the placement may be cut or trimmed to without laying its pockets out anew."""
+    """Smallest outside the placement may be trimmed to, or foam cut for a drawer laid out in."""
     group, rim = groups[placement.group], 2 * house.pocket.margin
     if group.cased:
         return placement.width, placement.depth

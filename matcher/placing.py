@@ -6,9 +6,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from matcher.admission import Fit, Size, edge
-from matcher.layout import evened, realize
+from matcher.admission import Size, edge, roomiest
+from matcher.filling import Packed, filled
+from matcher.layout import eased, evened, realize
 from matcher.openings import Opening, Rectangle, opening
+from matcher.plainness import plainest
 from matcher.posing import Case, share
 from matcher.records import Group, Layout, Placement
 
@@ -28,32 +30,98 @@ def placements(case: Case, places: Sequence[int]) -> tuple[Placement, ...]:
 
 def _held(case: Case, d: int, members: list[int]) -> list[Placement]:
     """Placements of the groups one drawer holds."""
-    if len(members) == 1:
-        fit = case.fits[members[0], d]
-        assert fit.alone is not None
-        assert fit.place is not None
-        return [_placement(case, members[0], d, fit.alone, fit.place, fit)]
-    shared = share(case, d, members)
-    placed = []
-    for g, (choice, left, front) in zip(members, shared.positions, strict=True):
-        size = case.fits[g, d].sizes[choice]
-        placed.append(_placement(case, g, d, size, (left, front, size.width, size.depth), None))
-    return placed
-
-
-def _placement(case: Case, g: int, d: int, size: Size, place: Rectangle, alone: Fit | None) -> Placement:
-    group, side = case.groups[g], case.house.clearance.side
     space = opening(case.drawers[d], case.house)
-    left, front, width, depth = place
-    if alone and alone.layout:
-        layout, field_left = alone.layout, edge(group, space, case.house)
-        field_front = field_left
-    elif size.footprint:
-        layout, field_left, field_front = _laid_out(case, group, size, space, (width, depth))
+    if len(members) == 1:
+        return [_alone(case, members[0], d, space)]
+    return _shared(case, d, members, space)
+
+
+def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
+    """A group that has the drawer to itself."""
+    group, fit = case.groups[g], case.fits[g, d]
+    assert fit.alone is not None
+    assert fit.place is not None
+    if fit.layout:
+        rim = edge(group, space, case.house)
+        return _placement(case, g, d, fit.alone, fit.place, fit.layout, (rim, rim))
+    gaps = fit.gap_width, fit.gap_depth
+    if fit.alone.footprint and not group.cased:
+        low = replace(space, height=fit.alone.height)
+        layout, corner = _plainly(case, group, fit.place, low)
+        return _placement(case, g, d, fit.alone, fit.place, layout, corner, gaps)
+    return _kept(case, g, d, fit.alone, fit.place, gaps)
+
+
+def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Placement]:
+    """Groups that share a drawer; foam cut for it is spread over all that the packing leaves."""
+    shared = share(case, d, members)
+    sizes = [case.fits[g, d].sizes[choice] for g, (choice, _, _) in zip(members, shared.positions, strict=True)]
+    new = [size.footprint is not None and not case.groups[g].cased for g, size in zip(members, sizes, strict=True)]
+    packed = [
+        Packed(
+            (left, front, size.width, size.depth),
+            tuple((one.width, one.depth) for one in case.fits[g, d].sizes) if grows else (),
+        )
+        for g, size, grows, (_, left, front) in zip(members, sizes, new, shared.positions, strict=True)
+    ]
+    inset = shared.inset
+    room = inset, inset, space.width - 2 * inset, space.depth - 2 * inset
+    return [
+        _part(case, g, d, size, place, space) if grows else _kept(case, g, d, size, place, (0, 0))
+        for g, size, grows, place in zip(members, sizes, new, filled(packed, room, space.blocked), strict=True)
+    ]
+
+
+def _part(case: Case, g: int, d: int, size: Size, place: Rectangle, space: Opening) -> Placement:
+    """Foam cut for a part of a drawer that is clear of its corners."""
+    group, square, margins = case.groups[g], replace(space, corner=0), 2 * case.house.pocket.margin
+    layout, corner = _plainly(case, group, place, square)
+    found = roomiest(group, (place,), square, case.house)
+    assert found is not None
+    gaps = place[2] - found[1].width - margins, place[3] - found[1].depth - margins
+    return _placement(case, g, d, replace(size, height=layout.height), place, layout, corner, gaps)
+
+
+def _plainly(case: Case, group: Group, place: Rectangle, space: Opening) -> tuple[Layout, tuple[int, int]]:
+    """The plainest layout, spread evenly over the place, or in the middle of it where the drawer's corners are in the
+    way, its pockets as deep as the floor allows; and where its field begins."""
+    margin, (_, _, width, depth) = case.house.pocket.margin, place
+    point, style = plainest(group, place, space, case.house)
+    if space.clears_corners(space.side + margin, 0, 0):
+        field = width - 2 * margin, depth - 2 * margin
+        layout, left, front = evened(group, case.house, point, field, style)
+        corner = left + margin, front + margin
     else:
-        layout, (field_left, field_front) = None, _field_corner(case, group, width, depth)
+        layout = realize(group, case.house, point, style)
+        corner = (width - layout.width) // 2, (depth - layout.depth) // 2
+    return eased(layout, case.house.pocket, space.height), corner
+
+
+def _kept(case: Case, g: int, d: int, size: Size, place: Rectangle, gaps: tuple[int, int]) -> Placement:
+    """A ready-made organizer, or cases standing in the drawer itself."""
+    group, (_, _, width, depth) = case.groups[g], place
+    if size.footprint is None:
+        return _placement(case, g, d, size, place, None, _field_corner(case, group, width, depth), gaps)
+    layout = realize(group, case.house, size.footprint)
+    corner = (width - layout.width) // 2, (depth - layout.depth) // 2
+    return _placement(case, g, d, size, place, layout, corner, gaps)
+
+
+def _placement(
+    case: Case,
+    g: int,
+    d: int,
+    size: Size,
+    place: Rectangle,
+    layout: Layout | None,
+    corner: tuple[int, int],
+    gaps: tuple[int, int] = (0, 0),
+) -> Placement:
+    """A group's organizer at its place in the drawer's opening, its field at ``corner`` of it."""
+    side = case.house.clearance.side
+    left, front, width, depth = place
     return Placement(
-        group=group.name,
+        group=case.groups[g].name,
         drawer=case.drawers[d].name,
         how=size.how,
         how_width=size.how_width,
@@ -63,27 +131,12 @@ def _placement(case: Case, g: int, d: int, size: Size, place: Rectangle, alone: 
         width=width,
         depth=depth,
         height=size.height,
-        gap_width=alone.gap_width if alone else 0,
-        gap_depth=alone.gap_depth if alone else 0,
+        gap_width=gaps[0],
+        gap_depth=gaps[1],
         layout=layout,
-        field_left=field_left,
-        field_front=field_front,
+        field_left=corner[0],
+        field_front=corner[1],
     )
-
-
-def _laid_out(
-    case: Case, group: Group, size: Size, space: Opening, outside: tuple[int, int]
-) -> tuple[Layout, int, int]:
-    """The size's layout and where its field begins: spread evenly over all the foam within the margins, or in the
-    middle of it where the drawer's corners are in the way; cases stand in the drawer itself."""
-    assert size.footprint is not None
-    house = replace(case.house, layout=size.rules) if size.rules else case.house
-    margin = case.house.pocket.margin
-    if group.cased or not space.clears_corners(space.side + margin, 0, 0):
-        layout = realize(group, house, size.footprint)
-        return layout, (outside[0] - layout.width) // 2, (outside[1] - layout.depth) // 2
-    layout, left, front = evened(group, house, size.footprint, (outside[0] - 2 * margin, outside[1] - 2 * margin))
-    return layout, left + margin, front + margin
 
 
 def _field_corner(case: Case, group: Group, width: int, depth: int) -> tuple[int, int]:

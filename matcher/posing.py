@@ -228,10 +228,12 @@ def _apart(case: Case) -> tuple[tuple[int, int], ...]:
 
 @dataclass(frozen=True, slots=True)
 class Shared:
-    """Groups side by side in one drawer: per group its size (index into the fit's sizes), left and front."""
+    """Groups side by side in one drawer: per group its size (index into the fit's sizes), left and front; all of them
+    keep ``inset`` from the opening's edges."""
 
     status: Literal["found", "excluded", "open"]
     positions: tuple[tuple[int, int, int], ...]
+    inset: int = 0
 
 
 def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
@@ -270,7 +272,7 @@ def _within(space: Opening, inset: int, choices: Choices, house: House) -> Share
     width, depth = space.width - 2 * inset, space.depth - 2 * inset
     blocked = tuple((left - inset, front - inset, w, d) for left, front, w, d in space.blocked)
     status, positions = _packed(choices, width, depth, blocked, house)
-    return Shared(status, tuple((choice, left + inset, front + inset) for choice, left, front in positions))
+    return Shared(status, tuple((choice, left + inset, front + inset) for choice, left, front in positions), inset)
 
 
 @cache

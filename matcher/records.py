@@ -392,8 +392,8 @@ class Placement:
     """One organizer in one drawer: ``left`` and ``front`` from the inside walls, outside ``width`` x ``depth``.
 
     ``height`` is the clear height needed before top clearance. ``gap_width`` and ``gap_depth`` are what is left of the
-    drawer beyond the side clearances. The layout's field begins ``field_left`` and ``field_front`` from the organizer's
-    own front left corner.
+    drawer beyond the side clearances; of foam cut for it, what the roomiest layout would leave. The layout's field
+    begins ``field_left`` and ``field_front`` from the organizer's own front left corner.
     """
 
     group: str

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 
 from matcher.layout import curve
 from matcher.layout.blocks import Block, Room
-from matcher.layout.poses import Pose, Way
+from matcher.layout.poses import Pose
 from matcher.layout.rows import Beside, Rows
 from matcher.layout.series import FLAT, UPRIGHT, Series
+from matcher.layout.styles import Way
 from matcher.packing.staircases import EMPTY, behind, beside, merged, staircase_of
 from tests.pieces import HOUSE, as_tuples, group_of, made, pareto, socket, wrench
 

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import Polygon, box
 
 from matcher.geometry import chamfered, cut_out, moved, whole_ring
-from matcher.layout.profiles import STRIP, pitch
+from matcher.layout.profiles import STRIP, pitch, profile, reach
 from tests.pieces import mm
 
 CUTTER, FIT = mm(1.6), mm(0.8)
@@ -78,7 +78,7 @@ def test_pitch_keeps_the_web_and_wastes_little(
 ) -> None:
     """Against shapely: never nearer than the web, and 4 mm nearer it is too near, unless they pass each other."""
     rings = [whole_ring(tool_of(points)) for points in (one, other)]
-    apart = pitch((rings[0],), (rings[1],), 0, mm(up), mm(web))
+    apart = pitch(reach((rings[0],), 0, mm(web)), profile((rings[1],), mm(up)))
     if apart < -mm(1000):
         return
     left, right = Polygon(rings[0]), Polygon(moved(rings[1], apart, mm(up)))

@@ -132,15 +132,17 @@ def test_a_group_that_shares_a_drawer_there_must_fit_its_part_of_it():
     # Foam cut to fill a drawer of 504 mm alone; in the other cabinet two groups of a family share the one drawer.
     blocks = [piece(f"block {n}", length=150, width=300, height=30, group=f"blocks {n}") for n in (1, 2)]
     rules = tuple(GroupRule(f"blocks {n}", "blocks", n, ("other",)) for n in (1, 2))
-    known = catalogue(blocks, cabinets=[_row("a two", 504, 504), _row("b one", 804)], group_rules=rules)
+    known = catalogue(blocks, cabinets=[_row("a two", 504, 504), _row("b one", 504)], group_rules=rules)
     ranked = compare(known, HOUSE, "set")
     (step,) = steps(ranked, known, HOUSE)
     shared = {variant.outcome.cabinet: variant.outcome.plan for variant in ranked.variants}["b one"]
     assert {placed.drawer for placed in shared.placements} == {"1"}
-    # Alone a block lies across, its field 301.6 mm wide and two margins of 12; there it stands along, 175.6 mm wide.
-    assert {placed.width for placed in shared.placements} == {mm(Fraction("175.6"))}
+    # Alone a block lies across, its field 301.6 mm wide and two margins of 12; there each has half of 500.8 mm.
+    assert {placed.width for placed in shared.placements} == {mm(Fraction("250.4"))}
     assert (step.before, step.after) == ("a two", "b one")
-    assert [carry.carried for carry in step.carries] == [Carried("re-cut", lacks="width", short=mm(150))] * 2
+    assert [carry.carried for carry in step.carries] == [
+        Carried("re-cut", lacks="width", short=mm(Fraction("75.2")))
+    ] * 2
 
 
 def test_moves_are_told_and_nothing_is_where_one_has_no_plan():

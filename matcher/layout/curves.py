@@ -11,19 +11,21 @@ from matcher.house import House
 from matcher.layout.blocks import Room, Spot, levels
 from matcher.layout.labels import labelled
 from matcher.layout.poses import Rules, rules_for, sheets
+from matcher.layout.styles import Style
 from matcher.layout.tree import organizer
 from matcher.packing.staircases import EMPTY, least_depths, merged
 from matcher.records import Footprint, Group, Layout, Notch, Pocket, SizedPiece
 
 
-def curve(group: Group, house: House) -> tuple[Footprint, ...]:
+def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footprint, ...]:
     """Shape curve of a group's organizer: no footprint beats another, sorted by width, depth, height.
 
     Sizes are those of the pocket field, without margin; the height is the clear height needed before top clearance.
     Exact for the ordered layouts of `matcher.layout.tree`, a height at a time on the curves of what needs no more.
-    Cased equipment stands in the drawer itself: boxes round the cases, without foam. No pieces, no points.
+    Cased equipment stands in the drawer itself: boxes round the cases, without foam. No pieces, no points. With a
+    ``style`` only of layouts in it, which may be none; else of all that the house allows.
     """
-    return _curve(group.pieces, rules_for(group, house)) if group.pieces else ()
+    return _curve(group.pieces, rules_for(group, house, style)) if group.pieces else ()
 
 
 @lru_cache(maxsize=1024)
@@ -40,7 +42,7 @@ def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...
     return tuple(sorted(points))
 
 
-def realize(group: Group, house: House, footprint: Footprint) -> Layout:
+def realize(group: Group, house: House, footprint: Footprint, style: Style | None = None) -> Layout:
     """Layout behind a footprint: exactly its field if it is a point of the group's curve, else one that goes into it.
 
     Raises
@@ -48,11 +50,15 @@ def realize(group: Group, house: House, footprint: Footprint) -> Layout:
     ValueError
         No ordered layout of the group goes into the footprint.
     """
-    return evened(group, house, footprint)[0]
+    return evened(group, house, footprint, style=style)[0]
 
 
 def evened(
-    group: Group, house: House, footprint: Footprint, room: tuple[int, int] | None = None
+    group: Group,
+    house: House,
+    footprint: Footprint,
+    room: tuple[int, int] | None = None,
+    style: Style | None = None,
 ) -> tuple[Layout, int, int]:
     """The layout behind a footprint, spread evenly over a ``room`` (width, depth) no smaller than it.
 
@@ -68,8 +74,9 @@ def evened(
     ValueError
         No ordered layout of the group goes into the footprint.
     """
+    rules = rules_for(group, house, style)
     depth, sheet = min(
-        ((_depth(group.pieces, sheet, footprint), sheet) for sheet in sheets(group.pieces, rules_for(group, house))),
+        ((_depth(group.pieces, sheet, footprint), sheet) for sheet in sheets(group.pieces, rules)),
         key=lambda found: found[0],
     )
     if depth > footprint.depth:

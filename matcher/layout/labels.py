@@ -55,28 +55,37 @@ def _free(ring: Ring, count: int, cuts: STRtree, field: Area, written: Sequence[
 
 
 def _places(ring: Ring, wide: int, high: int) -> Iterator[Place]:
-    """In front of the pocket and behind it, then along its sides."""
-    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    """In front of the pocket and behind it, then along its sides, each as near to the outline as it comes."""
+    flipped = tuple((y, x) for x, y in ring)
+    xs = [x for x, _ in ring]
     middle = (min(xs) + max(xs)) // 2
-    yield middle, min(ys) - CLEAR - high // 2 - 1, False
-    yield middle, max(ys) + CLEAR + high // 2 + 1, False
+    front, back = _reached(flipped, middle - wide // 2, middle + wide // 2)
+    yield middle, front - CLEAR - high // 2 - 1, False
+    yield middle, back + CLEAR + high // 2 + 1, False
     for along, side in _beside(ring, wide, high):
         yield side, along, True
-    for along, side in _beside(tuple((y, x) for x, y in ring), wide, high):
+    for along, side in _beside(flipped, wide, high):
         yield along, side, False
 
 
 def _beside(ring: Ring, wide: int, high: int) -> Iterator[tuple[int, int]]:
     """Along a pocket that is long enough, next to its left or right edge there: distance along and across."""
     low, high_end = min(y for _, y in ring), max(y for _, y in ring)
-    left = min(x for x, _ in ring)
     for share in (5, 3, 7, 1, 9):
         along = low + (high_end - low) * share // 10
         begin, end = along - wide // 2, along + wide // 2
         if low <= begin and end <= high_end:
-            near, far = ends(moved(ring, -left, -low), begin - low, max(end - low, begin - low + 1))
-            yield along, left + far + CLEAR + high // 2 + 1
-            yield along, left + near - CLEAR - high // 2 - 1
+            near, far = _reached(ring, begin, end)
+            yield along, far + CLEAR + high // 2 + 1
+            yield along, near - CLEAR - high // 2 - 1
+
+
+def _reached(ring: Ring, begin: int, end: int) -> tuple[int, int]:
+    """How far left and right a pocket reaches between two distances along it, which are kept to its own."""
+    left, low, top = min(x for x, _ in ring), min(y for _, y in ring), max(y for _, y in ring)
+    first, last = max(begin, low) - low, min(end, top) - low
+    near, far = ends(moved(ring, -left, -low), first, max(last, first + 1))
+    return left + near, left + far
 
 
 def _inside(ring: Ring, count: int) -> Label:

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import pairwise, product
-from math import ceil
 from typing import Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import Slot
-from matcher.layout.poses import Pose, Way
-from matcher.layout.profiles import FAR, STRIP, Shape, ends, pitch
+from matcher.layout.facing import Facing, faced, size_of
+from matcher.layout.poses import Pose
+from matcher.layout.profiles import FAR, ends
+from matcher.layout.styles import Style
 from matcher.packing.staircases import Lengths
 from matcher.units import mm
 
@@ -54,17 +55,17 @@ class Laid:
 class Lines:
     """All lines of consecutive tools of a series that lie one way in one pattern.
 
-    A line runs from left to right (``upright``: from front to back). ``length[a, j]`` and ``depth[a, j]`` are the size
+    A line runs along as `Facing` says. ``length[a, j]`` and ``depth[a, j]`` are the size
     of the line from tool a to tool j, ``rise[a, j]`` its height; ``FAR`` where some tool cannot lie this way.
     """
 
-    def __init__(self, row: Sequence[Pose | None], pattern: Pattern, upright: bool = False) -> None:
-        self.row = [pose.turned if pose and pattern.turns(n) else pose for n, pose in enumerate(row)]
+    def __init__(self, facing: Facing, pattern: Pattern) -> None:
+        self.facing = facing
         self.pattern = pattern
-        self.upright = upright
-        self.way: Way = next(pose.way for pose in row if pose)
-        self.alone = [pose.alone if pose else None for pose in self.row]
-        self.sizes = [_size(pose, upright) if pose else (0, 0) for pose in self.row]
+        self.upright = facing.upright
+        self.way = facing.way
+        self.sizes = facing.sizes
+        self.row = [facing.pose(n, pattern.turns(n)) for n in range(len(facing.poses))]
         self.ups = self._ups()
         self.starts = self._starts()
 
@@ -72,7 +73,7 @@ class Lines:
     def length(self) -> Lengths:
         """See the class."""
         ends = np.maximum.accumulate(self.starts + np.array([long for long, _ in self.sizes]), axis=1)
-        np.fill_diagonal(ends, [_size(pose, self.upright)[0] if pose else 0 for pose in self.alone])
+        np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
         return self._valid(ends)
 
     @cached_property
@@ -89,8 +90,8 @@ class Lines:
         """The tools of a line, ``end`` being the tool after the last, spread over ``room`` if it is longer than the
         line; a single tool with a notch of its own."""
         count, spare = end - first, max(room - int(self.length[first, end - 1]), 0)
-        if count == 1 and (pose := self.alone[first]):
-            return [Laid(pose, spare // 2, 0)]
+        if count == 1 and (pose := self.row[first]):
+            return [Laid(pose.alone, spare // 2, 0)]
         low = int(self.ups[first:end].min())
         return [
             Laid(
@@ -110,25 +111,28 @@ class Lines:
         if begin == last:
             begin, last = (begin, last + 1) if last + 1 < len(laid) else (begin - 1, last)
         joined = laid[begin : last + 1]
-        low, high = self._band(joined, max(one.pose.finger for one in joined))
+        low, high = self._band(joined)
         left, right = (one.along + self._middle(one, low, high) for one in (joined[0], joined[-1]))
         return Slot(left, low, right - left, high - low, begin, last + 1)
 
-    def _band(self, joined: Sequence[Laid], finger: int) -> tuple[int, int]:
-        """Where across the line the notch runs: as near the middle of all its tools as all of them reach."""
-        spans = [(one.across, one.across + _size(one.pose, self.upright)[1]) for one in joined]
+    def _band(self, joined: Sequence[Laid]) -> tuple[int, int]:
+        """Where across the line the notch runs: as near the middle of all its tools as all of them reach, a finger
+        wide, but no wider than half of the shortest tool, which otherwise no foam would hold."""
+        sizes = [size_of(one.pose, self.upright)[1] for one in joined]
+        wide = min(max(one.pose.finger for one in joined), min(sizes) // 2)
+        spans = [(one.across, one.across + size) for one, size in zip(joined, sizes, strict=True)]
         lowest, highest = max(low for low, _ in spans), min(high for _, high in spans)
-        wanted = sum(low + high for low, high in spans) // (2 * len(spans))
-        middle = min(max(wanted, lowest + finger // 2), highest - finger // 2)
-        if lowest + finger // 2 > highest - finger // 2:
+        middle = sum(low + high for low, high in spans) // (2 * len(spans))
+        if highest - lowest < wide:
             middle = (lowest + highest) // 2
-        return max(middle - finger // 2, min(low for low, _ in spans)), min(
-            middle + finger // 2, max(high for _, high in spans)
-        )
+        else:
+            middle = min(max(middle, lowest + wide // 2), highest - wide // 2)
+        begin = min(max(middle - wide // 2, min(low for low, _ in spans)), max(high for _, high in spans) - wide)
+        return begin, begin + wide
 
     def _middle(self, one: Laid, low: int, high: int) -> int:
         """Middle of a tool, in its own box, where the notch crosses it."""
-        (ring, *_) = _faced(one.pose, self.upright)
+        (ring, *_) = faced(one.pose, self.upright)
         center = (low + high) // 2 - one.across
         left, right = ends(ring, max(center, 0), max(center, 0) + 1)
         return (left + right) // 2
@@ -173,39 +177,40 @@ class Lines:
 
     def _pitch(self, i: int, j: int) -> int:
         """How far behind tool i in its line tool j begins: a web apart, and far enough to be read after it."""
-        one, other = self.row[i], self.row[j]
-        assert one is not None
-        assert other is not None
-        web = max(one.web, other.web)
-        if one.boxy and other.boxy:
-            return self.sizes[i][0] + web
-        up = int(self.ups[i])
-        faces = _faced(one, self.upright), _faced(other, self.upright)
-        return max(pitch(*faces, up % STRIP, int(self.ups[j]) - up, web), self._readable(i, j))
+        if self.facing.boxy[i] and self.facing.boxy[j]:
+            return self.sizes[i][0] + int(self.facing.webs[i, j])
+        one, other = ((n, self.pattern.turns(n), int(self.ups[n])) for n in (i, j))
+        return max(self.facing.pitch(one, other), int(self._readable[i, j]))
 
-    def _readable(self, i: int, j: int) -> int:
-        """Where tool j comes after tool i to the eye: its center does, and along the line the two share no larger part
-        of the smaller one than across it, or a quarter."""
-        (long, deep), (other_long, other_deep) = self.sizes[i], self.sizes[j]
-        low, high = max(self.ups[i], self.ups[j]), min(self.ups[i] + deep, self.ups[j] + other_deep)
-        beside = max(high - low, 0) / min(deep, other_deep)
-        within = max(float(beside), APART) * min(long, other_long)
-        return max((long - other_long) // 2 + 1, ceil(long - within))
+    @cached_property
+    def _readable(self) -> Lengths:
+        """Where tool j comes after tool i to the eye, for all i and j: its center does, and along the line the two
+        share no larger part of the smaller one than across it, or a quarter."""
+        long, deep = np.maximum(np.array(self.sizes), 1).T
+        low, high = self.ups, self.ups + deep
+        shared = np.minimum(high[:, None], high) - np.maximum(low[:, None], low)
+        beside = np.maximum(shared, 0) / np.minimum(deep[:, None], deep)
+        within = np.maximum(beside, APART) * np.minimum(long[:, None], long)
+        after: Lengths = np.ceil(long[:, None] - within).astype(np.int64)
+        centered: Lengths = (long[:, None] - long) // 2 + 1
+        both: Lengths = np.maximum(centered, after)
+        return both
 
 
-def patterns(row: Sequence[Pose | None], alternate: bool, stagger: bool) -> tuple[Pattern, ...]:
+def patterns(row: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:
     """The patterns worth trying, the plainest first."""
     known = [pose for pose in row if pose]
     if known[0].way == "standing":
         return (Pattern("center"),)
     if len(known) < 2 or all(pose.boxy for pose in known):
         return (Pattern(),)
-    heads: tuple[Turned, ...] = ("none", "all", "second") if alternate else ("none", "all")
-    offsets = (0, *STAGGERS) if stagger else (0,)
-    sides: tuple[Flush, ...] = ("front", "back")
-    steps = STEPS if stagger else ()
+    heads: tuple[Turned, ...] = ("none",) if style.alike else ("none", "all")
+    heads = (*heads, "second") if style.alternate else heads
+    offsets = (0, *STAGGERS) if style.stagger else (0,)
+    sides: tuple[Flush, ...] = ("front", "back") if style.stagger or not style.alike else ("front",)
+    steps = STEPS if style.stagger else ()
     straight = [Pattern(flush, turned, by) for turned, by, flush in product(heads, offsets, sides)]
-    slanted = [Pattern("front", turned, 0, step) for turned, step in product(heads[:2], steps)]
+    slanted = [Pattern("front", turned, 0, step) for turned, step in product(heads[:2], steps) if turned != "second"]
     return (*straight, *slanted)
 
 
@@ -224,15 +229,11 @@ def best_of(every: Sequence[Lines]) -> tuple[Lines, ...]:
     return tuple(dict.fromkeys(kept))
 
 
-def _size(pose: Pose, upright: bool) -> tuple[int, int]:
-    return (pose.depth, pose.width) if upright else (pose.width, pose.depth)
-
-
-def _faced(pose: Pose, upright: bool) -> Shape:
-    return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape
-
-
 def running(values: Lengths) -> Lengths:
     """Largest of the values from a to j, for every a and j at or above it."""
-    table = np.where(np.triu(np.ones((len(values), len(values)), dtype=bool)), values[None, :], -FAR)
-    return np.maximum.accumulate(table, axis=1)
+    return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
+
+
+@lru_cache(maxsize=256)
+def _upper(count: int) -> NDArray[np.bool_]:
+    return np.triu(np.ones((count, count), dtype=bool))

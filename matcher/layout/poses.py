@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from typing import Literal, TypeAlias
 
 from shapely import Polygon, affinity
 
@@ -17,11 +16,10 @@ from matcher.geometry import Ring, at_corner, chamfered, cut_out, moved, whole_r
 from matcher.house import House, PocketRules
 from matcher.house.rules import Cutter, Notch
 from matcher.layout.profiles import ends
+from matcher.layout.styles import ORDERLY, Style, Way, freest
 from matcher.records import Group, SizedPiece
 from matcher.tools.outlines import outline
 
-Way: TypeAlias = Literal["along", "across", "standing"]
-"""Lying with the long axis from front to back, lying with it from left to right, standing on end."""
 BOXY = 0.97
 """A pocket that fills at least this share of its box has nothing to nest into."""
 
@@ -92,14 +90,14 @@ class Rules:
     cutters: tuple[Cutter, ...]
     standing: bool
     cased: bool
-    alternate: bool
-    stagger: bool
+    style: Style
     thickness: int = 0
     top: int = 0
 
 
-def rules_for(group: Group, house: House) -> Rules:
-    """Rules under which the tools of ``group`` are laid out, the foam not yet chosen."""
+def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
+    """Rules under which the tools of ``group`` are laid out, the foam not yet chosen; without a style, all that the
+    house allows."""
     layout = house.layout
     return Rules(
         pocket=house.pocket,
@@ -107,8 +105,7 @@ def rules_for(group: Group, house: House) -> Rules:
         cutters=house.cutters,
         standing=layout.standing_sockets,
         cased=group.cased,
-        alternate=layout.alternate_heads,
-        stagger=layout.stagger,
+        style=style or freest(layout),
     )
 
 
@@ -125,7 +122,7 @@ def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
 
 
 def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
-    natural = [poses(piece, rules)[0] for piece in pieces]
+    natural = [poses(piece, replace(rules, style=ORDERLY))[0] for piece in pieces]
     thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural))
     return replace(rules, thickness=thickness, top=max(thickness, *(pose.rise for pose in natural)))
 
@@ -136,20 +133,21 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
 
     The pocket's depth is the rule's share of the thickness, within the deepest pocket of the kind and the cutter's
     reach. Where the foam is thicker than floor and pocket, the tallest tools' pockets are cut deeper, within the same
-    limits, so that nothing rises above ``top`` that need not.
+    limits, so that nothing rises above ``top`` that need not; standing ones not so deep that no hand can grip them.
     """
     if rules.cased:
         along = Pose("along", piece.width, piece.length, piece.height, 0, 0)
         return (along,) if piece.length == piece.width else (along, along.crosswise)
     stands = rules.standing and piece.diameter is not None
     along = _pose(piece, rules, "along", piece.height, natural=not stands)
-    lying = (along,) if piece.length == piece.width else (along, along.crosswise)
+    every = (along,) if piece.length == piece.width else (along, along.crosswise)
+    lying = every if len(every) == 1 else tuple(pose for pose in every if pose.way in rules.style.lying)
     return (_pose(piece, rules, "standing", piece.length, natural=True), *lying) if stands else lying
 
 
 def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural: bool) -> Pose:
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
-    cut, rise = _cut(kind, rules, thickness, natural=natural)
+    cut, rise = _cut(kind, rules, thickness, natural=natural, gripped=way == "standing")
     ring = pocket_ring(piece, way == "standing", pocket.fit, _radius(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
     finger = notch.width if thickness - cut < notch.grip else 0
@@ -157,7 +155,7 @@ def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural:
     return pose if kind in notch.shared else replace(pose.alone, finger=0)
 
 
-def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool) -> tuple[int, int]:
+def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool, gripped: bool) -> tuple[int, int]:
     """How deep a pocket is cut for a tool of a thickness, and how high the tool then rises over the drawer's floor."""
     pocket = rules.pocket
     deepest = min([pocket.deepest(kind), *([max(c.reach for c in rules.cutters)] if rules.cutters else [])])
@@ -166,6 +164,8 @@ def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool) -> tuple[int
         return cut, pocket.floor + thickness
     room = rules.thickness - pocket.floor
     if natural:
+        held = thickness - rules.notch.grip
+        deepest = min(deepest, held) if gripped and cut <= held else deepest
         cut = max(cut, min(rules.thickness + thickness - rules.top, deepest))
     cut = min(cut, room)
     return cut, rules.thickness - cut + thickness

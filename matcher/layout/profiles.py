@@ -23,6 +23,8 @@ FAR = 1 << 40
 
 Shape: TypeAlias = tuple[Ring, ...]
 """Rings that overlap each other."""
+Reach: TypeAlias = tuple[int, Lengths]
+"""First strip, and in each strip from there how far right something reaches."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,13 +36,20 @@ class Profile:
     right: Lengths
 
 
-@lru_cache(maxsize=8192)
 def profile(shape: Shape, up: int) -> Profile:
     """Profile of a shape moved ``up`` by as much, from its leftmost to its rightmost end in every strip."""
-    points = [np.array(ring, dtype=np.int64) for ring in shape]
-    x0, y0 = np.concatenate([ring[:, 0] for ring in points]), np.concatenate([ring[:, 1] for ring in points]) + up
-    x1, y1 = (np.concatenate([np.roll(ring[:, axis], -1) for ring in points]) for axis in (0, 1))
-    y1 = y1 + up
+    strips, rest = divmod(up, STRIP)
+    own = _within_strip(shape, rest)
+    return Profile(own.first + strips, own.left, own.right)
+
+
+@lru_cache(maxsize=8192)
+def _within_strip(shape: Shape, up: int) -> Profile:
+    """Profile of a shape moved ``up`` by less than a strip; by whole strips more it is the same further on."""
+    closed = [np.array((*ring, ring[0]), dtype=np.int64) for ring in shape]
+    x0, y0 = np.concatenate([ring[:-1] for ring in closed]).T
+    x1, y1 = np.concatenate([ring[1:] for ring in closed]).T
+    y0, y1 = y0 + up, y1 + up
     falls = y1 < y0
     x0, x1, y0, y1 = np.where(falls, x1, x0), np.where(falls, x0, x1), np.where(falls, y1, y0), np.where(falls, y0, y1)
     low, high = y0 // STRIP, y1 // STRIP
@@ -61,10 +70,16 @@ def profile(shape: Shape, up: int) -> Profile:
     return Profile(first, left, right)
 
 
-@lru_cache(maxsize=16384)
-def reach(shape: Shape, up: int, web: int) -> tuple[int, Lengths]:
+def reach(shape: Shape, up: int, web: int) -> Reach:
     """First strip, and how far right in each strip everything within ``web`` of the ring reaches."""
-    own = profile(shape, up)
+    strips, rest = divmod(up, STRIP)
+    first, wide = _reach_within_strip(shape, rest, web)
+    return first + strips, wide
+
+
+@lru_cache(maxsize=16384)
+def _reach_within_strip(shape: Shape, up: int, web: int) -> Reach:
+    own = _within_strip(shape, up)
     around = -(-web // STRIP)
     wide = np.full(len(own.right) + 2 * around, -FAR, dtype=np.int64)
     for away in range(-around, around + 1):
@@ -75,18 +90,15 @@ def reach(shape: Shape, up: int, web: int) -> tuple[int, Lengths]:
     return own.first - around, wide
 
 
-@lru_cache(maxsize=65536)
-def pitch(left: Shape, right: Shape, up: int, further: int, web: int) -> int:
-    """How far right of ``left``, which is moved ``up``, the shape ``right``, moved ``further`` up than it, must begin
-    at least to keep ``web``; below ``-FAR / 2`` if they pass each other anyway."""
-    first, reached = reach(left, up, web)
-    other = profile(right, up + further)
-    begin = max(first, other.first)
-    end = min(first + len(reached), other.first + len(other.left))
+def pitch(left: Reach, right: Profile) -> int:
+    """How far right of what reaches as far as ``left`` a shape must begin at least to stay out of its reach; below
+    ``-FAR / 2`` if they pass each other anyway."""
+    first, reached = left
+    begin = max(first, right.first)
+    end = min(first + len(reached), right.first + len(right.left))
     if begin >= end:
         return -FAR
-    near = reached[begin - first : end - first] - other.left[begin - other.first : end - other.first]
-    return int(near.max())
+    return int((reached[begin - first : end - first] - right.left[begin - right.first : end - right.first]).max())
 
 
 def ceil_root(square: int) -> int:

@@ -12,9 +12,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
+from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, best_of, patterns, running
-from matcher.layout.poses import Pose, Way
+from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
+from matcher.layout.styles import ORDERLY, Style, Way
 from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, merged, staircase, thinned
 
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
@@ -42,6 +44,17 @@ class Broken:
     lines: Lines
     depth: int
 
+    @property
+    def count(self) -> int:
+        """How many tools."""
+        return self.end - self.first
+
+    def share_of(self, room: int, most: int) -> int:
+        """How far the line spreads: over all the room, or if it has less than half as many tools as the fullest line
+        beside it no further apart than they are."""
+        length = int(self.lines.length[self.first, self.end - 1])
+        return room if 2 * self.count >= most else max(length, room * self.count // most)
+
 
 @dataclass(frozen=True, slots=True)
 class Stretches:
@@ -64,13 +77,14 @@ class Breaking:
     tool rises standing, ``FAR`` if it does not stand.
     """
 
-    def __init__(self, every: Sequence[Lines], tallest: Sequence[int]) -> None:
+    def __init__(self, every: Sequence[Lines], tallest: Sequence[int], stretched: bool = True) -> None:
         self.every = every
         self.standing = -running(-np.array(tallest))
         self.count = len(every[0].row)
         long = self.count > MANY
         self.columns = COLUMNS // 2 if long else COLUMNS
-        self.cuts = (*range(0, self.count, -(-self.count // LONG_CUTS) if long else 1), self.count)
+        step = (-(-self.count // LONG_CUTS) if long else 1) if stretched else self.count
+        self.cuts = (*range(0, self.count, step), self.count)
 
     def curve(self, height: int, gap: int) -> Staircase:
         """Curve of all stretches side by side."""
@@ -162,8 +176,7 @@ class Series:
     """
 
     tools: Tools
-    alternate: bool = False
-    stagger: bool = False
+    style: Style = ORDERLY
     memo: Memo = field(default_factory=dict)
     halves: dict[tuple[bool, int, int], Staircase] = field(default_factory=dict)
 
@@ -216,7 +229,7 @@ class Series:
 
     def _breaking(self, gap: int, upright: bool) -> Breaking | None:
         every = [lines for way, lines in self._lines[upright] if self.web_of[way] <= gap]
-        return Breaking(every, self._standing) if every else None
+        return Breaking(every, self._standing, self.style.stretched) if every else None
 
     @cached_property
     def _standing(self) -> tuple[int, ...]:
@@ -233,12 +246,13 @@ class Series:
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
         row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
-        known = patterns(row, self.alternate, self.stagger)
+        known = patterns(row, self.style)
         if len(known) == 1:
-            return (Lines(row, known[0], upright),)
-        tried = row[:: -(-len(row) // SAMPLE)]
-        best = best_of([Lines(tried, pattern, upright) for pattern in known])
-        return best if len(tried) == len(row) else tuple(Lines(row, lines.pattern, upright) for lines in best)
+            return (Lines(Facing(row, upright), known[0]),)
+        tried = Facing(row[:: -(-len(row) // SAMPLE)], upright)
+        best = best_of([Lines(tried, pattern) for pattern in known])
+        facing = Facing(row, upright)
+        return best if len(tried.poses) == len(row) else tuple(Lines(facing, lines.pattern) for lines in best)
 
     def _placed(self, breaking: Breaking, height: int, gap: int, size: Size, room: Room) -> list[Spot]:
         """Pockets of stretches side by side, in directions exchanged if the lines are upright."""
@@ -248,8 +262,9 @@ class Series:
         for (first, end, width), (start, wide) in zip(stretches, spans, strict=True):
             lines = breaking.broken(height, gap, first, end, width)
             rows = shared_out([line.depth for line in lines], gap, room.depth)
+            most = max(line.count for line in lines)
             for line, (front, deep) in zip(lines, rows, strict=True):
-                placed += _spots_of(line, Room(room.x + start, room.y + front, wide, deep))
+                placed += _spots_of(line, Room(room.x + start, room.y + front, line.share_of(wide, most), deep))
         return placed
 
     def _parted(self, breaking: Breaking, height: int, gap: int, room: tuple[int, int]) -> list[tuple[int, int, int]]:
@@ -291,6 +306,6 @@ def _turned(room: Room, upright: bool) -> Room:
 
 
 @lru_cache(maxsize=4096)
-def series(tools: Tools, alternate: bool = False, stagger: bool = False) -> Series:
+def series(tools: Tools, style: Style = ORDERLY) -> Series:
     """Series of these tools; equal series, whatever organizer they are in, share what was worked out."""
-    return Series(tools, alternate, stagger)
+    return Series(tools, style)

@@ -105,7 +105,7 @@ class _Tree:
         return blocks[0] if len(blocks) == 1 else Rows(blocks, may_share)
 
     def _series(self, tools: list[int]) -> Block:
-        return series(self.poses_of(tools), self.rules.alternate, self.rules.stagger)
+        return series(self.poses_of(tools), self.rules.style)
 
     def poses_of(self, tools: list[int]) -> Tools:
         """Poses of every tool."""

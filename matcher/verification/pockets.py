@@ -10,7 +10,7 @@ import shapely
 from shapely import Polygon, STRtree
 
 from matcher.house import House
-from matcher.records import Layout, Pocket, SizedPiece
+from matcher.records import Layout, Notch, Pocket, SizedPiece
 from matcher.units import show_mm
 from matcher.verification.fields import Axis, Ring, axes, bounds, is_simple, margin_of
 from matcher.verification.rules import Violation
@@ -145,19 +145,26 @@ def _pocket_fits(seat: Seat, pocket: Pocket, sized: SizedPiece, house: House) ->
 
 def _can_be_taken(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:
     """A piece that stands out of the foam by less than a grip has a notch of a finger's width that its pocket meets."""
-    notched: dict[int, int] = {}
-    for notch in layout.notches:
-        box = bounds(notch.ring)
-        for index in notch.pockets:
-            if 0 <= index < len(layout.pockets) and _meet(notch.ring, layout.pockets[index].ring):
-                notched[index] = max(notched.get(index, 0), box.width, box.depth)
+    notched = {index for notch in layout.notches for index in _taken_through(notch, seat, layout, house)}
     for index, pocket in enumerate(layout.pockets):
         if 0 <= pocket.piece < len(seat.group.pieces):
             sized = seat.group.pieces[pocket.piece]
             out = _size(sized, pocket.standing)[2] - pocket.depth
-            if out < house.notch.grip and notched.get(index, 0) < min(house.notch.width, sized.length):
+            if out < house.notch.grip and index not in notched:
                 text = f"{sized.piece.tool} stands out by {show_mm(out)} and has no notch to take it by"
                 yield Violation("R14", seat.group.name, house.notch.grip - out, f"{seat.group.name}: {text}")
+
+
+def _taken_through(notch: Notch, seat: Seat, layout: Layout, house: House) -> Iterator[int]:
+    """Pockets that a notch meets, if a finger goes in: a finger's width or as long as the piece; one that several
+    pieces share leaves half of the shortest in foam."""
+    own = [index for index in notch.pockets if 0 <= index < len(layout.pockets)]
+    known = [layout.pockets[index].piece for index in own]
+    lengths = [seat.group.pieces[piece].length for piece in known if 0 <= piece < len(seat.group.pieces)]
+    shortest = min(lengths, default=0)
+    box = bounds(notch.ring)
+    if max(box.width, box.depth) >= min(house.notch.width, shortest if len(own) == 1 else shortest // 2):
+        yield from (index for index in own if _meet(notch.ring, layout.pockets[index].ring))
 
 
 def _meet(one: Ring, other: Ring) -> bool:

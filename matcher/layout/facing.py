@@ -1,0 +1,92 @@
+"""The tools of a series lying one way, as they are and turned end for end: worked out once for all patterns."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cached_property
+
+import numpy as np
+
+from matcher.layout.poses import Pose
+from matcher.layout.profiles import STRIP, Profile, Reach, Shape, pitch, profile, reach
+from matcher.layout.styles import Way
+from matcher.packing.staircases import Lengths
+
+
+class Facing:
+    """Poses of tools in a row, ``None`` where a tool cannot lie this way; lines of them run from left to right, or from
+    front to back if ``upright``. ``turned`` says in every method whether the tool is turned end for end."""
+
+    def __init__(self, poses: Sequence[Pose | None], upright: bool = False) -> None:
+        self.poses = tuple(poses)
+        self.upright = upright
+        self.way: Way = next(pose.way for pose in poses if pose)
+        self._profiles: dict[tuple[int, bool, int], Profile] = {}
+        self._reaches: dict[tuple[int, bool, int, int], Reach] = {}
+        self._pitches: dict[tuple[int, bool, int, int, bool, int], int] = {}
+
+    def pose(self, n: int, turned: bool) -> Pose | None:
+        """Tool number ``n``."""
+        return self._ends[turned][n]
+
+    @cached_property
+    def sizes(self) -> list[tuple[int, int]]:
+        """Lengths along a line and across it."""
+        return [(0, 0) if pose is None else size_of(pose, self.upright) for pose in self.poses]
+
+    @cached_property
+    def boxy(self) -> list[bool]:
+        """Which tools count as their boxes."""
+        return [pose is not None and pose.boxy for pose in self.poses]
+
+    @cached_property
+    def webs(self) -> Lengths:
+        """Web between every two tools."""
+        webs: Lengths = np.array([pose.web if pose else 0 for pose in self.poses])
+        both: Lengths = np.maximum(webs[:, None], webs)
+        return both
+
+    def pitch(self, one: tuple[int, bool, int], other: tuple[int, bool, int]) -> int:
+        """How far behind ``one`` the ``other`` begins to be a web apart; a tool is its number, whether it is turned,
+        and how far across the line it lies."""
+        (i, turned, up), (j, other_turned, other_up) = one, other
+        rest = up % STRIP
+        key = i, turned, rest, j, other_turned, other_up - up
+        if key not in self._pitches:
+            left = self._reach(i, turned, rest, int(self.webs[i, j]))
+            self._pitches[key] = pitch(left, self._profile(j, other_turned, rest + other_up - up))
+        return self._pitches[key]
+
+    def _profile(self, n: int, turned: bool, up: int) -> Profile:
+        strips, rest = divmod(up, STRIP)
+        if (n, turned, rest) not in self._profiles:
+            self._profiles[n, turned, rest] = profile(self.face(n, turned), rest)
+        own = self._profiles[n, turned, rest]
+        return Profile(own.first + strips, own.left, own.right)
+
+    def _reach(self, n: int, turned: bool, up: int, web: int) -> Reach:
+        if (n, turned, up, web) not in self._reaches:
+            self._reaches[n, turned, up, web] = reach(self.face(n, turned), up, web)
+        return self._reaches[n, turned, up, web]
+
+    def face(self, n: int, turned: bool) -> Shape:
+        """Outlines as along a line from left to right."""
+        return self._faces[turned][n]
+
+    @cached_property
+    def _faces(self) -> tuple[tuple[Shape, ...], ...]:
+        return tuple(tuple(faced(pose, self.upright) if pose else () for pose in poses) for poses in self._ends)
+
+    @cached_property
+    def _ends(self) -> tuple[tuple[Pose | None, ...], tuple[Pose | None, ...]]:
+        return self.poses, tuple(pose.turned if pose else None for pose in self.poses)
+
+
+def size_of(pose: Pose, upright: bool) -> tuple[int, int]:
+    """Length along a line and across it."""
+    return (pose.depth, pose.width) if upright else (pose.width, pose.depth)
+
+
+def faced(pose: Pose, upright: bool) -> Shape:
+    """Outlines in the directions of a line."""
+    return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape
