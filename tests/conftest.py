@@ -6,6 +6,7 @@ import pytest
 from hypothesis import settings
 
 from matcher.__main__ import main
+from tests.trays import DRAWERS, ORGANIZERS
 
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
@@ -23,3 +24,11 @@ def run(monkeypatch, capsys):
         return ended.value.code or 0, told.out, told.err
 
     return call
+
+
+@pytest.fixture
+def folder(tmp_path):
+    """The trays of `tests.trays` in a folder."""
+    (tmp_path / "drawers.csv").write_text(DRAWERS, encoding="utf-8")
+    (tmp_path / "organizers.csv").write_text(ORGANIZERS, encoding="utf-8")
+    return tmp_path

@@ -8,23 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-DRAWERS = """cabinet,drawer,bank,row,inside_width_mm,inside_depth_mm,clear_height_mm
-wide,1,1,1,560,400,100
-wide,2,1,2,560,400,100
-wide,3,1,3,560,400,100
-low,1,1,1,560,400,40
-"""
-ORGANIZERS = """set,group,width_mm,depth_mm,height_mm,tier
-trays,tray a,550,390,50,1
-trays,tray b,550,390,50,2
-"""
-
-
-@pytest.fixture
-def folder(tmp_path):
-    (tmp_path / "drawers.csv").write_text(DRAWERS, encoding="utf-8")
-    (tmp_path / "organizers.csv").write_text(ORGANIZERS, encoding="utf-8")
-    return tmp_path
+from tests.trays import DRAWERS
 
 
 def test_exit_codes_follow_the_verdict(run, folder):

@@ -5,8 +5,6 @@ import json
 
 import pytest
 
-from tests.test_cli import folder, run  # noqa: F401  fixtures
-
 # Trays of 550 x 390 x 50 mm; 3 mm are kept free above, 1.6 mm at each wall. "wide" has three drawers of 560 x 400 x 100
 # mm, "low" one of 560 x 400 x 40 mm.
 READINGS = """cabinet,drawer,inside_width_mm,inside_depth_mm,clear_height_mm
@@ -28,20 +26,20 @@ def readings(tmp_path_factory):
 
 
 @pytest.mark.parametrize(("height", "verdict", "code"), [(98, "fits", 0), (30, "does not fit", 1)])
-def test_a_cabinet_as_measured(run, folder, readings, height, verdict, code):  # noqa: F811
+def test_a_cabinet_as_measured(run, folder, readings, height, verdict, code):
     told, out, _ = run("fit", folder, "trays", "wide", "--measured", readings(height), "--json")
     (document,) = json.loads(out)
     assert (told, document["verdict"], document["nominal"]["verdict"]) == (code, verdict, "fits")
 
 
-def test_what_depends_on_the_tape_is_open(run, folder, readings):  # noqa: F811
+def test_what_depends_on_the_tape_is_open(run, folder, readings):
     # Two trays need two drawers of 53 mm; a reading of 52 mm, good to 1.5 mm, may be more or less.
     code, out, _ = run("fit", folder, "trays", "wide", "--measured", readings(52))
     assert code == 3
     assert "depends on the tape" in out
 
 
-def test_without_a_cabinet_all_that_were_measured_are_answered(run, folder, readings, tmp_path):  # noqa: F811
+def test_without_a_cabinet_all_that_were_measured_are_answered(run, folder, readings, tmp_path):
     table = tmp_path / "told.csv"
     code, out, _ = run("fit", folder, "trays", "--measured", readings(98), "--json", "--out", table)
     assert [one["cabinet"] for one in json.loads(out)] == ["low", "wide"]
@@ -50,7 +48,7 @@ def test_without_a_cabinet_all_that_were_measured_are_answered(run, folder, read
     assert {row["cabinet"] for row in rows} == {"wide"}, "without a nominal plan there is no foam to set in"
 
 
-def test_the_sizes_that_decide(run, folder):  # noqa: F811
+def test_the_sizes_that_decide(run, folder):
     code, out, _ = run("fit", folder, "trays", "low", "wide", "--tolerance", "13", "--json")
     low, wide = json.loads(out)
     assert code == 1
@@ -59,13 +57,13 @@ def test_the_sizes_that_decide(run, folder):  # noqa: F811
     assert wide["all_smaller"] == "does not fit", "550 mm and two clearances of 1.6 mm are more than 560 less 13 mm"
 
 
-def test_the_sheet_for_each_cabinet(run, folder):  # noqa: F811
+def test_the_sheet_for_each_cabinet(run, folder):
     code, out, _ = run("fit", folder, "trays", "wide", "--sheet")
     assert code == 0
     assert "Measure before ordering: trays in wide" in out
 
 
-def test_three_questions_are_not_answered_at_once(run, folder, readings):  # noqa: F811
+def test_three_questions_are_not_answered_at_once(run, folder, readings):
     code, out, err = run("fit", folder, "trays", "--sheet", "--measured", readings(98))
     assert (code, out) == (2, "")
     assert "give one of them" in err

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from matcher.catalogue.kept import EXPECTED, read_kept
 from matcher.errors import UsageError
-from tests.test_cli import folder, run
 
 __all__ = ["folder", "run"]
 
