@@ -32,6 +32,7 @@ from matcher.records import (
     Drawer,
     Fill,
     Goal,
+    GoalName,
     Group,
     Outcome,
     PieceCounts,
@@ -49,7 +50,7 @@ Progress: TypeAlias = Callable[[str, int, int], None]
 
 
 @dataclass(frozen=True, slots=True)
-class _Decided:
+class Decided:
     """A case with its verdict: a plan's drawers, or why there is none."""
 
     case: Case
@@ -134,21 +135,27 @@ def _decide(
     groups: tuple[Group, ...],
     fill: Fill,
     progress: Progress | None,
-) -> _Decided:
+    goals: tuple[GoalName, ...] | None = None,
+) -> Decided:
     """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort."""
+
+    def assigned(case: Case) -> Assignment:
+        problem = problem_of(case, fill)
+        return assign(problem if goals is None else replace(problem, goals=goals, relations=()), progress=progress)
+
     ordered = _posed(catalogue, house, sets, cabinet, groups, admit)
-    found = assign(problem_of(ordered, fill), progress=progress)
+    found = assigned(ordered)
     if found.status == "found":
-        return _Decided(ordered, "fits", found)
+        return Decided(ordered, "fits", found)
     if _excluded(ordered, "any layout"):
-        return _Decided(ordered, "does not fit", found, reasons_against(ordered, "any layout"))
+        return Decided(ordered, "does not fit", found, reasons_against(ordered, "any layout"))
     last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
-    found = assign(problem_of(last, fill), progress=progress)
+    found = assigned(last)
     if found.status == "found":
-        return _Decided(last, "fits", found)
+        return Decided(last, "fits", found)
     if _excluded(last, "house layout"):
-        return _Decided(last, "does not fit", found, reasons_against(last, "house layout"))
-    return _Decided(last, "undecided", found, reasons_open(last))
+        return Decided(last, "does not fit", found, reasons_against(last, "house layout"))
+    return Decided(last, "undecided", found, reasons_open(last))
 
 
 def _posed(
@@ -165,11 +172,14 @@ def _posed(
     def goes_in(group: Group) -> bool:
         return any(admission(group, drawer, house).status == "yes" for drawer in drawers)
 
-    whole: list[Group] = []
-    for group in groups:
-        split = None if goes_in(group) or not group.split else parts(group, goes_in)
-        whole += split or (_stuck(group, goes_in),)
+    whole = [part for group in groups for part in whole_or_parts(group, goes_in)]
     return pose(catalogue, house, sets, cabinet, whole, admission)
+
+
+def whole_or_parts(group: Group, goes_in: Callable[[Group], bool]) -> tuple[Group, ...]:
+    """The group if it goes in whole or cannot be split, else the fewest parts that go in, else what is stuck of it."""
+    split = None if goes_in(group) or not group.split else parts(group, goes_in)
+    return split or (_stuck(group, goes_in),)
 
 
 def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
@@ -181,6 +191,15 @@ def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
         return group
     alone = [piece for piece in group.pieces if not goes_in(replace(group, pieces=(piece,)))]
     return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
+
+
+def decide_drawers(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet) -> Decided:
+    """The verdict with its reasons, or with drawers for the groups of which as many as can be are used.
+
+    No other goal is looked at, and nothing is laid out or checked: for screening many pairs.
+    """
+    sets, groups = member_sets(catalogue, set_name), groups_of(catalogue, set_name)
+    return _decide(catalogue, house, sets, cabinet, groups, "spread", None, ("drawers",))
 
 
 def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, ordered: bool = False) -> Verdict:
@@ -220,8 +239,8 @@ def _with_nearest_change(
     sets: tuple[str, ...],
     cabinet: Cabinet,
     groups: tuple[Group, ...],
-    decided: _Decided,
-) -> _Decided:
+    decided: Decided,
+) -> Decided:
     """The refusal with the nearest change that was tried and turns it."""
 
     def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
@@ -237,7 +256,7 @@ def _with_nearest_change(
 
 
 def _outcome(
-    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, fill: Fill
+    catalogue: Catalogue, house: House, decided: Decided, set_name: str, cabinet: Cabinet, fill: Fill
 ) -> Outcome:
     found, case = decided.assignment, decided.case
     made = _checked_plan(catalogue, house, decided, set_name, cabinet, fill) if decided.verdict == "fits" else None
@@ -262,14 +281,14 @@ def _outcome(
     )
 
 
-def _goal(decided: _Decided, goal: GoalValue, made: Plan) -> Goal:
+def _goal(decided: Decided, goal: GoalValue, made: Plan) -> Goal:
     problem = problem_of(decided.case, made.fill)
     told = contributions(goal.name, decided.case, problem, decided.assignment.places, made.placements)
     return Goal(goal.name, goal.value, goal.bound, goal.proved, told)
 
 
 def _checked_plan(
-    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, fill: Fill
+    catalogue: Catalogue, house: House, decided: Decided, set_name: str, cabinet: Cabinet, fill: Fill
 ) -> Plan:
     case, found = decided.case, decided.assignment
     held = set(found.places)

@@ -116,7 +116,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         options={
             (g, d): Option(how_cost=effort_of(fit.alone.how) if fit.alone else 0, gap=fit.gap_width + fit.gap_depth)
             for (g, d), fit in case.fits.items()
-            if possible(fit) and _pinned_in(case, g, d)
+            if possible(fit) and pins_allow(case.pins, case.groups[g], case.drawers[d])
         },
         together=hopeful if optimistic else answer,
         relations=case.relations,
@@ -177,10 +177,9 @@ def _boxes(case: Case) -> tuple[Box, ...]:
     )
 
 
-def _pinned_in(case: Case, g: int, d: int) -> bool:
+def pins_allow(pins: Iterable[Pin], group: Group, drawer: Drawer) -> bool:
     """Whether the pins about this group allow this drawer."""
-    group, drawer = case.groups[g], case.drawers[d]
-    for pin in case.pins:
+    for pin in pins:
         if pin.group in (group.name, group.part_of) and pin.group:
             if pin.rule == "in" and not matches(pin, drawer):
                 return False

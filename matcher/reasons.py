@@ -72,11 +72,16 @@ def _short(case: Case, g: int, name: str) -> Reason:
         for d in drawers
         if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in ("load", "area")
     ]
-    if not nearest and not others:
-        kind = "without foam " if case.groups[g].cased else "that takes foam "
+    lack = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]), default=None)
+    return short_reason(name, case.groups[g].cased, lack and (lack[0], case.drawers[lack[2]].name))
+
+
+def short_reason(name: str, cased: bool, nearest: tuple[Shortfall, str] | None) -> Reason:
+    """A group that goes into no drawer, with what it lacks in the nearest one, named; ``None`` if it has no such."""
+    if nearest is None:
+        kind = "without foam " if cased else "that takes foam "
         return Reason("too-few-drawers", f"{name}: the cabinet has no drawer {kind}for it", groups=(name,))
-    shortfall, _, d = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]))
-    drawer = case.drawers[d].name
+    shortfall, drawer = nearest
     if shortfall.axis == "load":
         text = (
             f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
@@ -105,16 +110,22 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
         groups = tuple(case.groups[g].name for g in members)
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
         nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
-        text = (
-            f"{len(groups)} groups that cannot share have {_count(len(drawers), 'drawer')} between them: "
-            f"{', '.join(groups)}"
-        )
-        if nearest:
-            shortfall, g, d = nearest
-            where = f"{case.drawers[d].name}, {show_mm(shortfall.short)} {AXIS_WORDS[shortfall.axis]}"
-            text += f"; the nearest other drawer is {where} for {case.groups[g].name}"
-        short = nearest[0].short if nearest else None
-        yield Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
+        told = nearest and (nearest[0], case.groups[nearest[1]].name, case.drawers[nearest[2]].name)
+        yield too_few_reason(groups, drawers, told)
+
+
+def too_few_reason(
+    groups: tuple[str, ...], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None
+) -> Reason:
+    """Groups that cannot share and have fewer drawers; ``nearest``: what one of them lacks in a drawer beyond these."""
+    text = f"{len(groups)} groups that cannot share have {_count(len(drawers), 'drawer')} between them: "
+    text += ", ".join(groups)
+    if nearest:
+        shortfall, group, drawer = nearest
+        where = f"{drawer}, {show_mm(shortfall.short)} {AXIS_WORDS[shortfall.axis]}"
+        text += f"; the nearest other drawer is {where} for {group}"
+    short = nearest[0].short if nearest else None
+    return Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
 
 
 def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Sequence[int]]) -> bool:
@@ -145,11 +156,16 @@ def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
     mass = sum(node.mass for node in problem.nodes)
     rated = [load for load in loads if load is not None]
     if len(rated) == len(loads) and mass > sum(rated):
-        yield Reason("load", f"the set weighs {show_kg(mass)}; the drawers are rated {show_kg(sum(rated))} in all")
+        yield load_reason(mass, sum(rated))
     need = sum(node.area for node in problem.nodes)
     have = sum(problem.boxes[d].area or 0 for d in reached)
     if need > have:
         yield Reason("area", f"the organizers need {need / have:.2f} times the area of all drawers they could go into")
+
+
+def load_reason(mass: int, rated: int) -> Reason:
+    """A set that weighs more than all drawers it could go into may hold together."""
+    return Reason("load", f"the set weighs {show_kg(mass)}; the drawers are rated {show_kg(rated)} in all")
 
 
 def _pinned(case: Case, scope: Scope) -> Reason:
