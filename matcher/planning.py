@@ -193,12 +193,14 @@ def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
     return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
 
 
-def decide_drawers(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet) -> Decided:
-    """The verdict with its reasons, or with drawers for the groups of which as many as can be are used.
+def decide_drawers(
+    catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, groups: tuple[Group, ...]
+) -> Decided:
+    """The verdict with its reasons, or with drawers for the set's groups of which as many as can be are used.
 
     No other goal is looked at, and nothing is laid out or checked: for screening many pairs.
     """
-    sets, groups = member_sets(catalogue, set_name), groups_of(catalogue, set_name)
+    sets = member_sets(catalogue, set_name)
     return _decide(catalogue, house, sets, cabinet, groups, "spread", None, ("drawers",))
 
 

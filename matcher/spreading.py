@@ -76,26 +76,54 @@ def crew_of(workers: int | None, scheduler: str = "") -> Crew:
     return Crew(1, scheduler) if scheduler else Crew(workers or len(os.sched_getaffinity(0)))
 
 
-@contextmanager
-def spread(
-    function: Callable[[S, T], R], shared: S, items: Sequence[T], crew: Crew, told: Told | None = None
-) -> Iterator[Iterator[R]]:
-    """The results of ``function(shared, item)`` for all items, in their order, as they come.
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """A crew at work: ``client`` reaches its processes, ``None`` is this process."""
 
-    ``function``, ``shared``, items and results must be picklable; ``shared`` is brought to each worker once. An
-    exception raised by ``function`` is raised here. Leaving the block early stops the work.
+    client: Client | None = None
+
+    def results(
+        self, function: Callable[[S, T], R], shared: S, items: Sequence[T], told: Told | None = None
+    ) -> Iterator[R]:
+        """The results of ``function(shared, item)`` for all items, in their order, as they come.
+
+        ``function``, ``shared``, items and results must be picklable; ``shared`` is brought to each worker once. An
+        exception raised by ``function`` is raised here.
+
+        Raises
+        ------
+        SpreadingError
+            The workers were all lost.
+        """
+        if self.client is None:
+            return _reported((function(shared, item) for item in items), len(items), told)
+        return _reported(_results(self.client, function, shared, items), len(items), told)
+
+
+@contextmanager
+def gathered(crew: Crew) -> Iterator[Hands]:
+    """The crew at work on one task after another; it goes home at the end, or when the block is left early.
 
     Raises
     ------
     SpreadingError
-        The workers could not be reached, do not run this version, or were all lost.
+        The workers could not be reached, or do not run this version.
     """
-    if crew.at_home or not items:
-        yield _reported((function(shared, item) for item in items), len(items), told)
+    if crew.at_home:
+        yield Hands()
         return
     with _client(crew) as client:
         _check_versions(client, crew)
-        yield _reported(_results(client, function, shared, items), len(items), told)
+        yield Hands(client)
+
+
+@contextmanager
+def spread(
+    function: Callable[[S, T], R], shared: S, items: Sequence[T], crew: Crew, told: Told | None = None
+) -> Iterator[Iterator[R]]:
+    """The results of one task, see `Hands.results`; no process is started for less than two items."""
+    with gathered(crew if len(items) > 1 else Crew()) as hands:
+        yield hands.results(function, shared, items, told)
 
 
 def _reported(results: Iterator[R], total: int, told: Told | None) -> Iterator[R]:
