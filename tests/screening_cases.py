@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 from matcher.records import Cabinet, Catalogue, Drawer, GroupRule, Organizer, Piece
+from matcher.units import kg, mm
 from tests.builders import cabinet, catalogue, drawer, organizer, piece
 
 FAMILIES = 40
-WIDTHS = (380, 470, 560, 680, 760, 900)
-DEPTHS = (380, 400, 450, 480)
-HEIGHTS = (45, 60, 75, 90, 110, 150, 200, 250)
+WIDTHS = (470, 560, 680, 900)
+DEPTHS = (390, 400, 450)
+HEIGHTS = (50, 75, 100, 150, 200, 250)
 
 
 def generated(sets: int, cabinets: int, seed: int = 1, share: float = 0.3, drawn: float = 0.1) -> Catalogue:
-    """Sets of 3 to 12 groups, cabinets of 4 to 16 drawers.
+    """Sets of 3 to 12 groups, cabinets of 5 to 18 drawers.
 
     ``share`` is the part of the families whose groups share drawers, ``drawn`` the part of the groups that consist of
     pieces, without a ready-made organizer.
@@ -45,21 +47,21 @@ def _range(random: Random, share: float, drawn: float) -> tuple[tuple[GroupRule,
 
 def _ready(name: str, random: Random) -> Organizer:
     """An organizer cut for some drawer of the trade, the field of which may be smaller."""
-    width, depth = random.choice(WIDTHS) - 4, random.choice(DEPTHS) - 4
+    width, depth = random.choice(WIDTHS[:3]) - 4, random.choice(DEPTHS[:2]) - 4
     if random.random() < 0.4:
         width //= 2
-    off = random.choice((0, 0, 20, 60))
-    height = random.choice(HEIGHTS[:5]) - random.choice((4, 10, 20))
-    field = {"field_width": 320 * (width - 24 - off), "field_depth": 320 * (depth - 24 - off)}
-    return organizer(name, width, depth, height, "", mass=100_000 * random.randint(500, 6000), **field)
+    off = random.choice((0, 20, 60, 120))
+    height = random.choice(HEIGHTS[:3]) - random.choice((4, 10, 20))
+    field = {"field_width": mm(width - 24 - off), "field_depth": mm(depth - 24 - off)}
+    return organizer(name, width, depth, height, "", mass=kg(random.randint(1, 12)) // 2, **field)
 
 
 def _pieces(name: str, random: Random) -> list[Piece | Organizer]:
     return [
         piece(
             f"block {number}",
-            length=random.randint(60, 420),
-            width=random.randint(20, 120),
+            length=random.randint(60, 360),
+            width=random.randint(20, 60),
             height=random.randint(15, 60),
             count=random.randint(1, 3),
             group=name,
@@ -70,18 +72,16 @@ def _pieces(name: str, random: Random) -> list[Piece | Organizer]:
 
 
 def _set(name: str, groups: list[list[Piece | Organizer]]) -> list[Piece | Organizer]:
-    from dataclasses import replace
-
     return [replace(row, set=name) for group in groups for row in group]
 
 
 def _cabinet(name: str, random: Random) -> Cabinet:
     """Drawers of one width and depth and of a few heights, in one or two banks; some rated, few without foam."""
     width, depth = random.choice(WIDTHS), random.choice(DEPTHS)
-    rating = random.choice((None, 200_000_000, 400_000_000))
+    rating = random.choice((None, kg(15), kg(40)))
     drawers: list[Drawer] = []
-    for bank in range(1, random.choice((1, 1, 2)) + 1):
-        for row in range(1, random.randint(4, 8) + 1):
+    for bank in range(1, random.choice((1, 2, 2)) + 1):
+        for row in range(1, random.randint(5, 9) + 1):
             height = random.choice(HEIGHTS)
             slot = "no foam" if height == HEIGHTS[-1] and random.random() < 0.5 else "foam"
             drawers.append(
