@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from matcher.cli.options import CabinetsArg, CatalogueArg, FillOption, HouseOption, JsonOption, OutOption
+from matcher.cli.options import CabinetsArg, CatalogueArg, FillOption, HouseOption, JsonOption
 from matcher.cli.running import filling, load, progress, show
+from matcher.cli.screening import screen_all
+
+WorkersOption = Annotated[
+    int | None, typer.Option("--workers", help="Processes to spread the work over (none: one a core, if worth it).")
+]
+SchedulerOption = Annotated[
+    str, typer.Option("--scheduler", metavar="ADDRESS", help="Use the workers of this running Dask scheduler.")
+]
 
 
 def compare(
@@ -18,12 +27,21 @@ def compare(
         str, typer.Option("--reference", help="Cabinet whose planned organizers count as existing.")
     ] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
+    workers: WorkersOption = None,
+    scheduler: SchedulerOption = "",
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: OutOption = None,
+    out: Annotated[
+        list[Path] | None,
+        typer.Option("--out", help="Also write to FILE: .json or .csv, without SET also .parquet; repeatable."),
+    ] = None,
 ) -> None:
-    """Which variants hold it, with how many free drawers?"""
+    """Which variants hold it, with how many free drawers?
+
+    Without SET every set is screened against every cabinet: verdicts and free drawers, both ends, but no plan. With
+    --json, --out FILE.json, --reference or --changes every pair is planned instead.
+    """
     from rich.console import Group as Stack
 
     from matcher.comparison import compare as compared
@@ -32,10 +50,16 @@ def compare(
     from matcher.report.files import check_writers, csv_text, json_text, write
     from matcher.report.terminal import comparison_view
     from matcher.report.variant_views import steps_document, steps_view
+    from matcher.spreading import crew_of
     from matcher.variants import steps
 
-    check_writers(out, (".json", ".csv"))
+    planned = set_name or json or reference or changes or any(path.suffix.lower() == ".json" for path in out or ())
+    check_writers(out, (".json", ".csv") if planned else (".csv", ".parquet"))
+    crew_of(workers, scheduler)
     read, rules = load(catalogue, house)
+    if not planned:
+        screen_all(read, rules, cabinets or [], out or [], workers, scheduler)
+        return
     names = [set_name] if set_name else list(sets_of(read))
     found = [
         compared(read, rules, name, cabinets or (), filling(fill), reference, told=progress(json)) for name in names

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import os
 import shutil
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
+import pandas as pd
 import pyarrow as pa
 import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
@@ -19,7 +21,9 @@ import pyarrow.parquet as pq
 
 from matcher.errors import UsageError
 from matcher.records import How
-from matcher.screening import Pair
+from matcher.screening import Pair, Sweep, swept
+from matcher.screening.sweep import Told
+from matcher.spreading import Crew
 from matcher.units import to_mm
 
 PAIR_SUFFIXES = (".csv", ".parquet")
@@ -113,18 +117,16 @@ class Parts:
         self.done = frozenset(number for number in self.blocks if self._part(number).exists())
 
     def _open(self, identity: str) -> None:
-        """Take up the parts of the same run; a folder that holds anything else than parts is left alone."""
+        """Take up the parts of the same run; a folder that is not of this kind is left alone."""
+        if self.path.is_dir():
+            raise UsageError(f"--out {self.path}: this is a folder")
         told = self.folder / "run.txt"
+        if self.folder.exists() and not told.exists() and any(self.folder.iterdir()):
+            raise UsageError(f"--out {self.path}: the folder {self.folder} is in the way")
         if self.folder.exists() and not (told.exists() and told.read_text() == identity):
-            if any(entry.name != told.name and ".part" not in entry.suffixes[-1:] for entry in self._strangers()):
-                raise UsageError(f"--out {self.path}: the folder {self.folder} is in the way")
             shutil.rmtree(self.folder)
-        if not self.folder.exists():
-            self.folder.mkdir()
-            told.write_text(identity)
-
-    def _strangers(self) -> Iterator[Path]:
-        return (entry for entry in self.folder.iterdir() if entry.suffix not in (".parquet", ".part"))
+        self.folder.mkdir(exist_ok=True)
+        told.write_text(identity)
 
     def _part(self, number: int) -> Path:
         return self.folder / f"{number:06d}.parquet"
@@ -148,7 +150,8 @@ class Parts:
         shutil.rmtree(self.folder)
 
 
-def _renamed(path: Path, write: Any) -> None:
+def _renamed(path: Path, write: Callable[[Path], None]) -> None:
+    """Write a temporary file, then rename it."""
     temporary = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
         write(temporary)
@@ -183,3 +186,34 @@ def _guarded(table: pa.Table) -> pa.Table:
                 place, field, pc.if_else(formula, pc.binary_join_element_wise("'", column, ""), column)
             )
     return table
+
+
+def screened(
+    asked: Sweep, paths: Sequence[Path], crew: Crew, told: Told | None = None
+) -> Generator[pa.Table, None, None]:
+    """All blocks of a sweep in order, as tables, streamed to the files.
+
+    With files, a run that was stopped is taken up where its whole blocks end, and the tables come when all are done.
+
+    Raises
+    ------
+    UsageError
+        A file cannot be written.
+    """
+    if not paths:
+        yield from (table for _, table in swept(asked, pairs_table, crew, told=told))
+        return
+    parts = Parts(paths[0], asked.identity(), len(asked.blocks))
+    with closing(swept(asked, pairs_table, crew, parts.done, told)) as blocks:
+        for number, table in blocks:
+            parts.add(number, table)
+    yield from parts.tables()
+    for path in paths:
+        parts.write(path)
+    parts.remove()
+
+
+def pairs_frame(pairs: Iterable[Pair]) -> pd.DataFrame:
+    """One row per pair, columns as in the files."""
+    frame: pd.DataFrame = pairs_table(list(pairs)).to_pandas()
+    return frame

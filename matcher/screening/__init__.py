@@ -2,5 +2,6 @@
 
 from matcher.screening.pairs import Figures, Pair
 from matcher.screening.sweep import Sweep, screen, sweep, swept
+from matcher.screening.tally import Tally
 
-__all__ = ["Figures", "Pair", "Sweep", "screen", "sweep", "swept"]
+__all__ = ["Figures", "Pair", "Sweep", "Tally", "screen", "sweep", "swept"]

@@ -42,7 +42,8 @@ def given(catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinets: t
     groups: dict[Group, int] = {}
     drawers: dict[Drawer, int] = {}
     groups_by_set = tuple(
-        tuple(groups.setdefault(content_of(group), len(groups)) for group in groups_of(catalogue, name)) for name in sets
+        tuple(groups.setdefault(content_of(group), len(groups)) for group in groups_of(catalogue, name))
+        for name in sets
     )
     drawers_by_cabinet = tuple(
         tuple(drawers.setdefault(box_of(drawer), len(drawers)) for drawer in usable(cabinet)) for cabinet in cabinets

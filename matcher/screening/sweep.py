@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from hashlib import sha256
@@ -31,6 +31,9 @@ STAGES = ("groups", "pairs")
 BLOCKS, LARGEST = 64, 20_000
 """Blocks a sweep is cut into, and pairs in the largest of them: fixed, so that any run goes on with any other's."""
 
+PAIRS_PER_LAYOUT, WORTH_WORKERS = 1_000, 30_000
+"""Pairs decided while one group is laid out, and pairs decided while workers start: measured, in round figures."""
+
 
 @dataclass(frozen=True, slots=True)
 class Sweep:
@@ -43,6 +46,12 @@ class Sweep:
     def pairs(self) -> int:
         """How many pairs there are."""
         return len(self.known.sets) * len(self.known.cabinets)
+
+    @property
+    def large(self) -> bool:
+        """Whether it takes so long that starting processes pays: laying out a group takes as long as many pairs."""
+        drawn = sum(bool(group.pieces) for group in self.known.groups)
+        return self.pairs + PAIRS_PER_LAYOUT * drawn >= WORTH_WORKERS
 
     def identity(self) -> str:
         """Changes with anything that the results depend on."""
@@ -96,7 +105,7 @@ def screen(
 
 def swept(
     asked: Sweep, form: Form[F], crew: Crew, done: Collection[int] = (), told: Told | None = None
-) -> Iterator[tuple[int, F]]:
+) -> Generator[tuple[int, F], None, None]:
     """Number and pairs of each block, in order, but for those ``done`` already."""
     left = [number for number in range(len(asked.blocks)) if number not in done]
     if not left:
