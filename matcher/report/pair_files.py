@@ -134,7 +134,7 @@ class Parts:
     def add(self, number: int, table: pa.Table) -> None:
         """Keep a finished block."""
         part = self._part(number)
-        _renamed(part, lambda temporary: pq.write_table(table, temporary))
+        _renamed(part, lambda temporary: write_part(table, temporary))
 
     def tables(self) -> Iterator[pa.Table]:
         """The blocks in order, once all are done."""
@@ -148,6 +148,11 @@ class Parts:
     def remove(self) -> None:
         """Throw the parts away."""
         shutil.rmtree(self.folder)
+
+
+def write_part(table: pa.Table, path: Path) -> None:
+    """One block."""
+    pq.write_table(table, path)
 
 
 def _renamed(path: Path, write: Callable[[Path], None]) -> None:
