@@ -93,7 +93,7 @@ def test_the_figures_of_a_single_placement_are_those_of_its_plan() -> None:
     block = Obstruction(mm(300), 0, mm(260), mm(80), mm(50))
     boxes = [
         drawer("1"),
-        drawer("1", width=530, depth=384, load_rating=kg(5)),
+        drawer("1", width=530, depth=384, load_rating=kg(8)),
         drawer("1", width=640, depth=450, corner_radius=mm(20)),
         drawer("1", width=900, depth=600, obstructions=(block,)),
     ]
@@ -112,7 +112,10 @@ def test_the_figures_of_a_single_placement_are_those_of_its_plan() -> None:
 
 
 def test_a_group_too_large_for_any_drawer_is_split_as_the_plan_splits_it() -> None:
-    blocks = [piece(f"block {n}", 150, 60, 30, 4, group="blocks", set="set") for n in range(4)]
+    blocks = [
+        piece(f"wrench {n}", 150, 30, 10, kind="combination wrench", system="metric", size=str(8 + n))
+        for n in range(12)
+    ]
     small = cabinet(*(drawer(str(row), 1, row, 260, 260, liner=mm(row)) for row in range(8)), name="small")
     known = catalogue(blocks, (), [small])
     (pair,) = screen(known, HOUSE)
