@@ -56,14 +56,13 @@ def compare(
     planned = set_name or json or reference or changes or any(path.suffix.lower() == ".json" for path in out or ())
     check_writers(out, (".json", ".csv") if planned else (".csv", ".parquet"))
     crew_of(workers, scheduler)
+    filled = filling(fill)
     read, rules = load(catalogue, house)
     if not planned:
         screen_all(read, rules, cabinets or [], out or [], workers, scheduler)
         return
     names = [set_name] if set_name else list(sets_of(read))
-    found = [
-        compared(read, rules, name, cabinets or (), filling(fill), reference, told=progress(json)) for name in names
-    ]
+    found = [compared(read, rules, name, cabinets or (), filled, reference, told=progress(json)) for name in names]
     told = [steps(one, read, rules) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:

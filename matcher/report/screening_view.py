@@ -23,14 +23,14 @@ def screening_view(tally: Tally) -> RenderableType:
     few, many = sorted((sets, cabinets), key=len)
     whole = len(tally.cells) == tally.pairs and len(few) <= COLUMNS and len(many) <= LINES
     table = _matrix(tally, sets, cabinets) if whole else _lines(tally)
-    legend = "A number: fits, so many drawers unused at least. no: proved. ?: neither a plan nor a proof.\n"
+    legend = "number: fits, at least so many drawers unused; no: proved; ?: undecided\n"
     return Stack(table, Text((legend if whole else "") + _summary(tally)))
 
 
 def _summary(tally: Tally) -> str:
     fits, no, undecided = (tally.total(verdict) for verdict in MARKS)
     told = f"{tally.pairs} pairs: {fits} fit, {no} do not, {undecided} undecided."
-    return f"{told} Why: --out FILE.csv, or compare one SET."
+    return f"{told}\nReasons and figures: --out FILE.csv, or compare one SET."
 
 
 def _matrix(tally: Tally, sets: list[str], cabinets: list[str]) -> Table:
