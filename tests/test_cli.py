@@ -92,7 +92,7 @@ def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
     with (tmp_path / "pairs.csv").open(encoding="utf-8", newline="") as stream:
         rows = {row["cabinet"]: row for row in csv.DictReader(stream)}
     assert (rows["low"]["verdict"], rows["low"]["scope"]) == ("does not fit", "any layout")
-    assert (rows["wide"]["free_drawers"], rows["wide"]["shim"]) == ("1", "2")
+    assert (rows["wide"]["free_drawers"], rows["wide"]["as_is"]) == ("1", "2")
     assert run("compare", folder, "--workers", "1")[1] == out
     assert max(map(len, out.splitlines())) <= 80
 
