@@ -84,12 +84,14 @@ def test_compare_is_ranked_and_without_a_set_a_list(run, folder):
 
 
 def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
-    code, out, err = run("compare", folder, "--out", tmp_path / "pairs.csv", "--out", tmp_path / "pairs.parquet")
+    made = tmp_path / "made"
+    made.mkdir()
+    code, out, err = run("compare", folder, "--out", made / "pairs.csv", "--out", made / "pairs.parquet")
     assert (code, err) == (0, "")
     lines = [line.split() for line in out.splitlines() if line.strip()]
     assert [["cabinet", "trays"], ["low", "no"], ["wide", "1"]] == [line for line in lines if len(line) == 2]
     assert "2 pairs: 1 fit, 1 do not, 0 undecided." in out
-    with (tmp_path / "pairs.csv").open(encoding="utf-8", newline="") as stream:
+    with (made / "pairs.csv").open(encoding="utf-8", newline="") as stream:
         rows = {row["cabinet"]: row for row in csv.DictReader(stream)}
     assert (rows["low"]["verdict"], rows["low"]["scope"]) == ("does not fit", "any layout")
     assert (rows["wide"]["free_drawers"], rows["wide"]["as_is"]) == ("1", "2")
