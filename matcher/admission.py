@@ -6,19 +6,17 @@ s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's sh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
-from typing import Literal, TypeAlias
+from typing import Literal
 
 from matcher.house import House, LayoutRules
 from matcher.layout import curve, excluded_by, free
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
-
-Axis: TypeAlias = Literal["width", "depth", "height", "area", "load", "slot"]
-
+from matcher.shortfalls import Shortfall, Triple, least_lacks
 
 EXACT_CASES = 3
 """Up to so many cases the shape curve holds every way to stand them, sides parallel to the drawer's."""
@@ -43,15 +41,6 @@ class Size:
     def how(self) -> How:
         """The worse of the two axes."""
         return max(self.how_width, self.how_depth, key=work_of)
-
-
-@dataclass(frozen=True, slots=True)
-class Shortfall:
-    """What keeps a group out of a drawer; ``short`` in 1/320 mm (mass units for load, 0 where it has no size)."""
-
-    axis: Axis
-    short: int
-    scope: Scope
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +74,10 @@ def effort_of(how: How) -> int:
 def corner_inset(group: Group, space: Opening, house: House) -> int:
     """How far a group's outside must stay off the walls for a rounded corner.
 
-    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a ready-made organizer and a case
-    keep their sharp corners.
+    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a case and a ready-made organizer
+    that is not rounded for such a drawer keep their sharp corners.
     """
-    rounded = group.organizer is None and not group.cased
+    rounded = not group.cased and (group.organizer is None or group.organizer.rounded >= space.corner)
     return space.inset(space.side + (house.pocket.margin if rounded else 0))
 
 
@@ -130,9 +119,16 @@ def _slot_takes(group: Group, drawer: Drawer, house: House) -> bool:
 
 
 def _sized_fit(group: Group, space: Opening, house: House) -> Fit:
-    """The ready-made organizer if there is one and it goes in, else the pieces laid out."""
+    """The ready-made organizer if there is one and it goes in, else the pieces laid out.
+
+    Beside others the pieces of a ready-made organizer may be laid out anew where it is too large itself.
+    """
     ready = _ready_made(group.organizer, space, house) if group.organizer else None
-    return ready if ready and (ready.status == "yes" or not group.pieces) else _laid_out(group, space, house)
+    if ready is None or (ready.status != "yes" and group.pieces):
+        return _laid_out(group, space, house)
+    if ready.status != "yes" or not group.pieces:
+        return ready
+    return replace(ready, sizes=(*ready.sizes, *_laid_out(group, space, house).sizes))
 
 
 # ------------------------------------------------------------------------------------------------------- ready-made
@@ -140,10 +136,8 @@ def _sized_fit(group: Group, space: Opening, house: House) -> Fit:
 
 def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
     """A ready-made organizer in the clear rectangle that asks for the least work on it."""
-    if organizer.height > space.height:
-        return Fit("no", shortfall=Shortfall("height", organizer.height - space.height, "any layout"))
     least = _least(organizer, house)
-    places = clear_rectangles(space)
+    places = clear_rectangles(space) if organizer.height <= space.height else ()
     room = [_cornered(organizer, least, space, place) for place in places]
     fits = [
         _ready_made_in(organizer, least, place, house)
@@ -152,11 +146,13 @@ def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
     ]
     if fits:
         return min(fits, key=lambda fit: (work_of(fit.sizes[0].how), fit.gap_width + fit.gap_depth, fit.place))
-    return Fit("no", shortfall=_shortest([least], places, "any layout"))
+    return Fit("no", shortfall=_nearest([(*least, organizer.height)], space, "any layout"))
 
 
 def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, place: Rectangle) -> Rectangle:
     """The place, less what keeps a sharp corner out of a rounded one if the organizer fills it too far."""
+    if organizer.rounded >= space.corner:
+        return place
     left, front, width, depth = place
     gaps = (max(0, width - organizer.width), max(0, depth - organizer.depth))
     untrimmed = organizer.width <= width and organizer.depth <= depth
@@ -265,36 +261,28 @@ def _margins(group: Group, house: House) -> int:
 def _refused(group: Group, space: Opening, house: House) -> Fit:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
     margins = _margins(group, house)
-    places = clear_rectangles(space)
     if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
-        return Fit("no", shortfall=_nearest_point(group, space, places, "any layout", house))
+        return Fit("no", shortfall=_nearest_point(group, space, "any layout", house))
+    found = _nearest_point(group, space, "house layout", house)
     hard = excluded_by(group, space.width - margins, space.depth - margins, space.height, house)
     if hard:
-        return Fit("no", shortfall=Shortfall(hard.axis, hard.short, "any layout"))
-    return Fit("no", shortfall=_nearest_point(group, space, places, "house layout", house))
+        found = Shortfall(hard.axis, hard.short, "any layout", found.enough)
+    return Fit("no", shortfall=found)
 
 
-def _nearest_point(group: Group, space: Opening, places: Sequence[Rectangle], scope: Scope, house: House) -> Shortfall:
+def _nearest_point(group: Group, space: Opening, scope: Scope, house: House) -> Shortfall:
     """What the point of the shape curve that comes nearest to going in lacks."""
     margins = _margins(group, house)
-    points = curve(group, house)
-    low = [point for point in points if point.height <= space.height]
-    if not low:
-        return Shortfall("height", min(point.height for point in points) - space.height, scope)
-    return _shortest([(point.width + margins, point.depth + margins) for point in low], places, scope)
+    return _nearest(
+        ((point.width + margins, point.depth + margins, point.height) for point in curve(group, house)), space, scope
+    )
 
 
-def _shortest(needs: Iterable[tuple[int, int]], places: Iterable[Rectangle], scope: Scope) -> Shortfall:
-    """The least lack over all sizes and places, each counted by the axis that lacks more."""
-    lacks = [
-        max((need_width - width, "width"), (need_depth - depth, "depth"))
-        for need_width, need_depth in needs
-        for _, _, width, depth in places
-    ]
-    if not lacks:
-        return Shortfall("area", 0, scope)
-    short, axis = min(lacks)
-    return Shortfall("width" if axis == "width" else "depth", short, scope)
+def _nearest(needs: Iterable[Triple], space: Opening, scope: Scope) -> Shortfall:
+    """The least lack over all sizes and clear rectangles, called by the side that lacks most."""
+    lacks = least_lacks(needs, ((width, depth, space.height) for _, _, width, depth in clear_rectangles(space)))
+    axis, short = lacks[0] if lacks else ("area", 0)
+    return Shortfall(axis, short, scope, lacks)
 
 
 # ------------------------------------------------------------------------------------------------------ last resort

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from matcher.admission import Axis, Shortfall, admit
+from matcher.admission import admit
 from matcher.house import House
 from matcher.records import Drawer, Group, How, Organizer, Placement
+from matcher.shortfalls import Axis, Shortfall
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +52,10 @@ def carried(organizer: Organizer, drawer: Drawer, house: House, rounded: int = 0
     return Carried(fit.alone.how, width or fit.gap_width, depth or fit.gap_depth)
 
 
-def rounded_for(placement: Placement, drawer: Drawer) -> int:
-    """The corner radius an organizer is cut for: its drawer's, but a ready-made one keeps sharp corners."""
-    return drawer.corner_radius if placement.layout else 0
+def rounded_for(placement: Placement, group: Group, drawer: Drawer) -> int:
+    """The corner radius an organizer is cut for: its drawer's, but a ready-made one keeps the corners it has."""
+    ready = group.organizer
+    return drawer.corner_radius if placement.layout or ready is None else ready.rounded
 
 
 def spot_of(placement: Placement, drawer: Drawer, alone: bool, house: House) -> Drawer:

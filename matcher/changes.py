@@ -1,22 +1,20 @@
-"""The nearest change that turns a no into a yes, tried: a drawer a little larger, a pin lifted, a group left out."""
+"""The nearest change that turns a no into a yes, tried: drawers a little larger, a pin lifted, groups left out."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from matcher.admission import Axis
 from matcher.pins import pin_words
 from matcher.posing import Case
 from matcher.records import Drawer, Group, Pin, Reason
-from matcher.units import show_mm
+from matcher.shortfalls import Lacks, larger
 
 Tried: TypeAlias = Callable[[tuple[Drawer, ...], tuple[Group, ...], tuple[Pin, ...]], bool]
 """Whether there is a plan with these drawers, groups and pins."""
 
 TRIES = 12
-WORDS: dict[Axis, str] = {"width": "wider", "depth": "deeper", "height": "higher"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +27,7 @@ class _Change:
     pins: tuple[Pin, ...]
 
 
-def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Iterable[Reason], tried: Tried) -> str:
+def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Sequence[Reason], tried: Tried) -> str:
     """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
 
     ``groups`` are the set's groups before any splitting.
@@ -38,7 +36,12 @@ def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Iterable[Reas
     blamed = [group for group in groups if group.name in named] or list(groups)
     found = [
         change.text
-        for sort in (_larger(case, groups, named), _unpinned(case, groups), _without(case, groups, blamed))
+        for sort in (
+            _larger(case, groups, named),
+            _all_larger(case, groups, reasons),
+            _unpinned(case, groups),
+            _without(case, groups, blamed),
+        )
         if (change := _first(sort, tried))
     ]
     if not found:
@@ -51,27 +54,49 @@ def _first(changes: Iterable[_Change], tried: Tried) -> _Change | None:
 
 
 def _larger(case: Case, groups: tuple[Group, ...], named: Collection[str]) -> Iterator[_Change]:
-    """Single dimensions of single drawers, enlarged by what is short, the smallest first."""
-    lacks = sorted(
-        {
-            (fit.shortfall.short, d, fit.shortfall.axis)
-            for (g, d), fit in case.fits.items()
-            if fit.shortfall and fit.shortfall.axis in WORDS and fit.shortfall.short > 0
-            if case.groups[g].name in named or case.groups[g].part_of in named
-        }
-    )
-    for short, d, axis in lacks[:TRIES]:
-        drawer = case.drawers[d]
-        larger = (*case.drawers[:d], _enlarged(drawer, axis, short), *case.drawers[d + 1 :])
-        yield _Change(f"drawer {drawer.name} {show_mm(short)} {WORDS[axis]}", larger, groups, case.pins)
+    """Single drawers enlarged by what a group lacks there, the least first."""
+    lacks = {
+        (fit.shortfall.growth, d, fit.shortfall.enough)
+        for (g, d), fit in case.fits.items()
+        if fit.shortfall and fit.shortfall.enough
+        if case.groups[g].name in named or case.groups[g].part_of in named
+    }
+    for _, d, enough in sorted(lacks)[:TRIES]:
+        yield _enlarged(case, groups, {d: enough})
 
 
-def _enlarged(drawer: Drawer, axis: Axis, by: int) -> Drawer:
-    if axis == "width":
-        return replace(drawer, inside_width=drawer.inside_width + by)
-    if axis == "depth":
-        return replace(drawer, inside_depth=drawer.inside_depth + by)
-    return replace(drawer, clear_height=drawer.clear_height + by)
+def _all_larger(case: Case, groups: tuple[Group, ...], reasons: Sequence[Reason]) -> Iterator[_Change]:
+    """All that is short made good at once, each group in its nearest drawer; nothing where only one group is short."""
+    short = [reason for reason in reasons if reason.code == "short"]
+    lacks: dict[int, Lacks] = {}
+    for reason in short:
+        d = next(index for index, drawer in enumerate(case.drawers) if drawer.name in reason.drawers)
+        g = next(index for index, group in enumerate(case.groups) if group.name in reason.groups)
+        shortfall = case.fits[g, d].shortfall
+        lacks[d] = _both(lacks.get(d, ()), shortfall.enough if shortfall else ())
+    if len(short) > 1:
+        yield _enlarged(case, groups, lacks)
+
+
+def _both(one: Lacks, other: Lacks) -> Lacks:
+    """The larger lack along each side."""
+    sides = sorted({side for side, _ in (*one, *other)})
+    return tuple((side, max(dict(one).get(side, 0), dict(other).get(side, 0))) for side in sides)
+
+
+def _enlarged(case: Case, groups: tuple[Group, ...], lacks: Mapping[int, Lacks]) -> _Change:
+    """Drawers (by index) larger by what they lack."""
+    drawers = list(case.drawers)
+    for d, enough in lacks.items():
+        by, box = dict(enough), drawers[d]
+        drawers[d] = replace(
+            box,
+            inside_width=box.inside_width + by.get("width", 0),
+            inside_depth=box.inside_depth + by.get("depth", 0),
+            clear_height=box.clear_height + by.get("height", 0),
+        )
+    told = [f"drawer {case.drawers[d].name} {larger(enough)}" for d, enough in sorted(lacks.items())]
+    return _Change(" and ".join(told), tuple(drawers), groups, case.pins)
 
 
 def _unpinned(case: Case, groups: tuple[Group, ...]) -> Iterator[_Change]:
@@ -83,13 +108,14 @@ def _unpinned(case: Case, groups: tuple[Group, ...]) -> Iterator[_Change]:
 def _without(case: Case, groups: tuple[Group, ...], blamed: Iterable[Group]) -> Iterator[_Change]:
     for group in blamed:
         kept = tuple(other for other in groups if other != group)
-        yield _Change(f"{group.name} left out", case.drawers, kept, case.pins)
+        if kept:
+            yield _Change(f"{group.name} left out", case.drawers, kept, case.pins)
 
 
 def _several_left_out(case: Case, groups: tuple[Group, ...], blamed: list[Group], tried: Tried) -> list[str]:
-    """Groups left out one after another until there is a plan, then those put back that need not be out."""
+    """Groups left out one after another until there is a plan for the rest, then back where they need not be out."""
     out: list[Group] = []
-    for group in (*blamed, *(group for group in reversed(groups) if group not in blamed)):
+    for group in (*blamed, *(group for group in reversed(groups) if group not in blamed))[: len(groups) - 1]:
         out.append(group)
         if tried(case.drawers, _but(groups, out), case.pins):
             break
@@ -99,7 +125,8 @@ def _several_left_out(case: Case, groups: tuple[Group, ...], blamed: list[Group]
         fewer = [other for other in out if other != group]
         if tried(case.drawers, _but(groups, fewer), case.pins):
             out = fewer
-    return [f"{', '.join(group.name for group in out)} left out"]
+    names = ", ".join(group.name for group in out)
+    return [f"{len(out)} of {len(groups)} groups left out: {names}"]
 
 
 def _but(groups: tuple[Group, ...], out: list[Group]) -> tuple[Group, ...]:

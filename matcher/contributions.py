@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal
 
-from matcher.admission import effort_of
-from matcher.assignment import Problem, order_breaks, wish_costs
+from matcher.assignment import Box, Problem, order_breaks, wish_costs
+from matcher.assignment.distances import banks_apart, rows_apart
 from matcher.posing import Case
-from matcher.records import GoalName, Placement
-from matcher.units import show_mm
+from matcher.reaching import counted_uses, hand_height, has_lift, reach_cost
+from matcher.records import GoalName
+from matcher.units import show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
+MOST = 3
+"""So many of the groups with the largest gaps are named."""
 
 
-def contributions(
-    name: GoalName, case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]
-) -> tuple[str, ...]:
+def contributions(name: GoalName, case: Case, problem: Problem, places: Sequence[int]) -> tuple[str, ...]:
     """Sentences about everything that adds to the goal ``name``; empty where nothing does."""
-    return tuple(_TOLD[name](case, problem, places, placed))
+    return tuple(_TOLD[name](case, problem, places))
 
 
-def _drawers(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _drawers(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     held = set(places)
     for d, drawer in enumerate(case.drawers):
         if d not in held and problem.fill == "spread":
@@ -30,7 +32,14 @@ def _drawers(case: Case, problem: Problem, places: Sequence[int], placed: Sequen
             yield f"drawer {drawer.name} holds {' and '.join(groups)}"
 
 
-def _order(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _moves(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    for g, d in sorted(problem.kept.items()):
+        if places[g] != d:
+            was = case.drawers[d].name if d >= 0 else "a drawer that is no more"
+            yield f"{case.groups[g].name} move from {was} to {case.drawers[places[g]].name}"
+
+
+def _order(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for earlier, later in order_breaks(problem, tuple(places)):
         upper, lower = case.groups[earlier], case.groups[later]
         yield (
@@ -39,39 +48,67 @@ def _order(case: Case, problem: Problem, places: Sequence[int], placed: Sequence
         )
 
 
-def _neighbors(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for (g, other, wish, weight), cost in wish_costs(problem, tuple(places)):
         if cost:
             yield (
                 f"{case.groups[g].name} (drawer {case.drawers[places[g]].name}) should be {WISH_WORDS[wish]} "
-                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}): "
-                f"{cost // max(weight, 1)} away, weight {weight}"
+                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}) but lie "
+                f"{_where(problem.boxes[places[g]], problem.boxes[places[other]])}: {cost // weight} x weight {weight}"
             )
 
 
-def _recut(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
-    for placement in placed:
-        effort = effort_of(placement.how)
-        if effort:
-            yield f"{placement.group} in drawer {placement.drawer}: {placement.how}, {effort} of work on the foam"
-    gap = sum(placement.gap_width + placement.gap_depth for placement in placed)
-    if gap:
-        yield f"{show_mm(gap)} of room left over across and along all drawers"
+def _where(box: Box, other: Box) -> str:
+    """Where a drawer lies as seen from another."""
+    rows, banks = rows_apart(box, other), banks_apart(box, other)
+    up = "in the same row" if not rows else f"{_counted_as(rows, 'row')} {'above' if box.row < other.row else 'below'}"
+    aside = f"{_counted_as(banks, 'bank')} to the {'left' if box.bank < other.bank else 'right'}"
+    return f"{up}, {aside}" if banks else up
 
 
-def _reach(case: Case, problem: Problem, places: Sequence[int], placed: Sequence[Placement]) -> Iterator[str]:
+def _counted_as(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for g, d in enumerate(places):
-        group, floor = case.groups[g], case.drawers[d].above_ground
-        share = case.house.height.score(floor) if floor is not None else 1
-        if share < 1 and (group.use or any(piece.mass_high > case.house.lift.mass for piece in group.pieces)):
-            used = f"used {group.use:g} times a week" if group.use else "holds a single heavy piece"
-            height = f"{show_mm(floor or 0)} above the ground"
-            yield f"{group.name} ({used}) lie at {height}, a height worth {share:g} of the best"
+        effort, alone = problem.options[g, d].how_cost, case.fits[g, d].alone
+        if effort and alone:
+            yield f"{case.groups[g].name} in drawer {case.drawers[d].name}: {alone.how}, {effort} of work on the foam"
+    gaps = {(g, d): problem.options[g, d].gap for g, d in enumerate(places)}
+    if any(gaps.values()):
+        most = sorted(gaps, key=lambda pair: (-gaps[pair], pair))[:MOST]
+        told = [f"{case.groups[g].name} (drawer {case.drawers[d].name}) {show_mm(gaps[g, d])}" for g, d in most]
+        yield (
+            f"{show_mm(sum(gaps.values()))} of gaps across and along, each group counted alone in its drawer; "
+            f"the most: {', '.join(told)}"
+        )
 
 
-_Teller = Callable[[Case, Problem, Sequence[int], Sequence[Placement]], Iterator[str]]
+def _reach(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    uses = counted_uses(case.groups, case.house)
+    for g, d in enumerate(places):
+        group, alone = case.groups[g], case.fits[g, d].alone
+        hand = hand_height(case.drawers[d], alone.height) if alone else None
+        if hand is not None and reach_cost(uses[g], hand, case.house):
+            where = f"at a hand height of {show_mm(hand)}, worth {float(case.house.height.score(hand)):g} of the best"
+            yield f"{group.name} (drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}) lie {where}"
+
+
+def _counted(case: Case, g: int, use: Decimal) -> str:
+    """Why a group counts as often used as it does."""
+    group = case.groups[g]
+    if has_lift(group, case.house):
+        return f"a single piece weighs {show_kg(case.house.lift.mass)} or more: counts as the most used, {float(use):g}"
+    if group.use is not None:
+        return f"used {float(use):g} times a week"
+    return f"tier {group.tier}, no use given: counts as {float(use):g}"
+
+
+_Teller = Callable[[Case, Problem, Sequence[int]], Iterator[str]]
 _TOLD: Mapping[GoalName, _Teller] = {
     "drawers": _drawers,
+    "moves": _moves,
     "order": _order,
     "neighbors": _neighbors,
     "recut": _recut,

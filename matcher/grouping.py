@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
 from matcher.errors import UnknownNameError
+from matcher.reaching import use_of
 from matcher.records import Catalogue, Group, GroupRule, Organizer, Piece, SizedPiece
 from matcher.tools.dimensions import sized
 
@@ -81,7 +82,6 @@ def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rul
     ladder = (*told, own, *housed, by_kind)
     tier = next((rule.tier for rule in (*ladder, other) if rule.tier is not None), 1)
     spare = organizer.mass or 0 if organizer else 0
-    uses = [piece.piece.use * piece.piece.count for piece in pieces if piece.piece.use is not None]
     systems = {piece.piece.system for piece in pieces} or {organizer.system if organizer else ""}
     return Group(
         name=name,
@@ -95,5 +95,5 @@ def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rul
         organizer=organizer,
         mass_low=spare + sum(piece.mass_low * piece.piece.count for piece in pieces),
         mass_high=spare + sum(piece.mass_high * piece.piece.count for piece in pieces),
-        use=sum(uses) if uses else None,
+        use=use_of(pieces),
     )

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import re
+from decimal import Decimal
+from fractions import Fraction
 
 from matcher.errors import UsageError
 from matcher.records import Drawer, Pin
+from matcher.units import PER_MM, inch, mm
 
+_COUNTED = re.compile(r"keep (?P<count>\d{1,4}) drawers?( of (?P<height>.+))? free")
+_MANY = re.compile(r"(?P<count>\d{1,4})( of (?P<height>.+))?")
+_LENGTH = re.compile(r"(?P<number>\d{1,5}(\.\d{1,6})?|(\d{1,3} )?\d{1,3}/\d{1,3}) ?(?P<unit>mm|in)")
 _SAID = (
     (re.compile(r"keep (?P<place>.+) free"), "keep free"),
     (re.compile(r"(?P<group>.+) apart from (?P<other>.+)"), "apart"),
@@ -15,8 +21,12 @@ _SAID = (
 )
 EXPECTED = (
     "expected one of: GROUP in PLACE; GROUP not in PLACE; GROUP apart from GROUP; keep PLACE free; "
+    "keep NUMBER drawers of HEIGHT free; "
     "where PLACE is drawer NAME, bank NUMBER, row NUMBER, or several of these with commas"
 )
+
+EXPECTED_FREE = "expected a number of drawers and their least clear height: 2, 2 of 100 mm or 2 of 3 15/16 in"
+LONGEST = mm(10_000)
 
 
 def pin_words(pin: Pin) -> str:
@@ -25,6 +35,9 @@ def pin_words(pin: Pin) -> str:
     place = ", ".join(f"{word} {value}" for word, value in said.items() if value not in ("", None))
     if pin.rule == "apart":
         return f"{pin.group} apart from {pin.other}"
+    if pin.count is not None:
+        height = "" if pin.height is None else f" of {(Decimal(pin.height) / PER_MM).normalize():f} mm"
+        return f"keep {pin.count} drawer{'' if pin.count == 1 else 's'}{height} free"
     if pin.rule == "keep free":
         return f"keep {place} free"
     return f"{pin.group} {pin.rule} {place}"
@@ -38,13 +51,51 @@ def parse_pin(text: str) -> Pin:
     UsageError
         The words are no pin.
     """
+    words = " ".join(text.split())
+    counted = _COUNTED.fullmatch(words)
+    if counted:
+        return _many_free(f"pin {text!r}", counted)
     for pattern, rule in _SAID:
-        said = pattern.fullmatch(" ".join(text.split()))
+        said = pattern.fullmatch(words)
         if said:
-            words = said.groupdict()
-            place = _place(text, words.get("place"))
-            return Pin(rule, "", "", words.get("group") or "", words.get("other") or "", *place)  # type: ignore[arg-type]
+            named = said.groupdict()
+            place = _place(text, named.get("place"))
+            return Pin(rule, "", "", named.get("group") or "", named.get("other") or "", *place)  # type: ignore[arg-type]
     raise UsageError(f"pin {text!r}: {EXPECTED}")
+
+
+def parse_keep_free(text: str) -> Pin:
+    """A pin from how many drawers stay free: ``2``, ``2 of 100 mm`` or ``2 of 3 15/16 in``.
+
+    Raises
+    ------
+    UsageError
+        The words are no number of drawers, or their height is none.
+    """
+    said = _MANY.fullmatch(" ".join(text.split()))
+    if said is None:
+        raise UsageError(f"keep free {text!r}: {EXPECTED_FREE}")
+    return _many_free(f"keep free {text!r}", said)
+
+
+def _many_free(told: str, said: re.Match[str]) -> Pin:
+    height = None if said["height"] is None else _length(told, said["height"])
+    if int(said["count"]) == 0:
+        raise UsageError(f"{told}: {EXPECTED_FREE}")
+    return Pin("keep free", count=int(said["count"]), height=height)
+
+
+def _length(told: str, words: str) -> int:
+    """A length in millimeters, or in inches with a shop fraction, rounded up."""
+    said = _LENGTH.fullmatch(words)
+    try:
+        number = sum(map(Fraction, said["number"].split())) if said else Fraction(0)
+    except ZeroDivisionError:
+        number = Fraction(0)
+    length = (inch if said and said["unit"] == "in" else mm)(number)
+    if not 0 < length <= LONGEST:
+        raise UsageError(f"{told}: {EXPECTED_FREE}")
+    return length
 
 
 def _place(text: str, words: str | None) -> tuple[str, int | None, int | None]:
@@ -63,6 +114,8 @@ def _place(text: str, words: str | None) -> tuple[str, int | None, int | None]:
 
 
 def matches(pin: Pin, drawer: Drawer) -> bool:
-    """Whether a pin's drawer, bank and row (those given) all mean this drawer."""
+    """Whether a pin's drawer, bank and row (those given) all mean this drawer, and it is as high as the pin asks."""
+    if pin.height is not None and drawer.clear_height - drawer.liner < pin.height:
+        return False
     in_bank = pin.bank is None or drawer.bank <= pin.bank <= drawer.last_bank
     return in_bank and pin.drawer in ("", drawer.name) and pin.row in (None, drawer.row)

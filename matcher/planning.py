@@ -12,20 +12,22 @@ from importlib.metadata import version
 from typing import TypeAlias
 
 from matcher.admission import admit, admit_free
-from matcher.assignment import Assignment, GoalValue, Problem, assign
+from matcher.assignment import Assignment, GoalValue, Problem, assign, others
 from matcher.cautions import cautions
 from matcher.changes import nearest_change
 from matcher.contributions import contributions
+from matcher.differences import changes, snapshot_of
 from matcher.errors import BrokenPlanError, UnknownNameError
+from matcher.goal_words import in_words
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
 from matcher.layout import parts
 from matcher.margins import free_drawers, margins
-from matcher.pins import matches, pin_words
 from matcher.placing import placements
 from matcher.posing import Admit, Case, only, pose, problem_of, usable
 from matcher.reasons import reasons_against, reasons_open
 from matcher.records import (
+    Alternative,
     Basis,
     Cabinet,
     Catalogue,
@@ -34,6 +36,7 @@ from matcher.records import (
     Goal,
     GoalName,
     Group,
+    Last,
     Outcome,
     PieceCounts,
     Pin,
@@ -42,18 +45,23 @@ from matcher.records import (
     Run,
     Scope,
     Verdict,
+    Wishes,
 )
+from matcher.solving import stopped
 from matcher.verification import recount, verify
+from matcher.wishes import by_todays_rules, check_wishes, keeping, worked_in
 
 Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told the goal just solved, its value and its bound; an empty name at the end."""
+"""Told a goal's value and bound as it is begun and as it is settled."""
+NO_WISHES = Wishes()
 
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A case with its verdict: a plan's drawers, or why there is none."""
+    """A case with its verdict: a plan's drawers, or why there is none. ``problem`` is what was solved last."""
 
     case: Case
+    problem: Problem
     verdict: Verdict
     assignment: Assignment
     reasons: tuple[Reason, ...] = ()
@@ -83,45 +91,44 @@ def plan(
     fill: Fill | None = None,
     pins: tuple[Pin, ...] = (),
     progress: Progress | None = None,
+    wishes: Wishes = NO_WISHES,
 ) -> Outcome:
     """Answer whether the set (or sets, ``A+B``) fits the cabinet, and what goes in which drawer.
 
-    ``pins`` add to the catalogue's. Every plan is checked by `verification` before it is returned.
+    ``fill`` and ``pins`` stand for wishes that say no more. Every plan is checked by `verification` before it is
+    returned.
 
     Raises
     ------
     UnknownNameError
-        The set or cabinet is not in the catalogue, or a pin names a group or drawer that is not there.
+        The set or cabinet is not in the catalogue, or a wish names a group or drawer that is not there.
+    UsageError
+        Wishes contradict each other.
     BrokenPlanError
         The independent check refuses the plan: a fault of this program.
     """
-    sets = member_sets(catalogue, set_name)
+    wishes = replace(wishes, fill=fill or wishes.fill, pins=(*wishes.pins, *pins))
     cabinet = find_cabinet(catalogue, cabinet_name)
+    check_wishes(wishes, catalogue, set_name, (cabinet,))
+    return answer(catalogue, house, set_name, cabinet, wishes, progress)
+
+
+def answer(
+    catalogue: Catalogue,
+    house: House,
+    set_name: str,
+    cabinet: Cabinet,
+    wishes: Wishes,
+    progress: Progress | None = None,
+) -> Outcome:
+    """The outcome for wishes that were checked, for this cabinet or for several of which it is one."""
+    sets = member_sets(catalogue, set_name)
+    catalogue, house = worked_in(catalogue, house, set_name, wishes)
     groups = groups_of(catalogue, set_name)
-    filling = fill or house.goals.fill
-    _check_pins(pins, groups, cabinet)
-    catalogue = replace(catalogue, pins=(*catalogue.pins, *pins))
-    decided = _decide(catalogue, house, sets, cabinet, groups, filling, progress)
-    if progress:
-        progress("", 0, 0)
+    decided = _decide(catalogue, house, sets, cabinet, groups, wishes, progress)
     if decided.verdict == "does not fit":
         decided = _with_nearest_change(catalogue, house, sets, cabinet, groups, decided)
-    return _outcome(catalogue, house, decided, "+".join(sets), cabinet, filling)
-
-
-def _check_pins(pins: Iterable[Pin], groups: Iterable[Group], cabinet: Cabinet) -> None:
-    """Refuse pins about groups or places that are not there."""
-    known = {group.name for group in groups}
-    for pin in pins:
-        for name in (pin.group, pin.other):
-            if name and name not in known:
-                raise UnknownNameError(
-                    f"pin {pin_words(pin)!r}: no group {name!r}; the set has: {', '.join(sorted(known))}"
-                )
-        placed = pin.rule != "apart"
-        if placed and not any(matches(pin, drawer) for drawer in cabinet.drawers):
-            names = ", ".join(drawer.name for drawer in cabinet.drawers)
-            raise UnknownNameError(f"pin {pin_words(pin)!r}: no such place; the drawers are: {names}")
+    return _outcome(catalogue, house, decided, groups, "+".join(sets), cabinet, wishes)
 
 
 # ---------------------------------------------------------------------------------------------------------- verdict
@@ -133,29 +140,35 @@ def _decide(
     sets: tuple[str, ...],
     cabinet: Cabinet,
     groups: tuple[Group, ...],
-    fill: Fill,
+    wishes: Wishes,
     progress: Progress | None,
     goals: tuple[GoalName, ...] | None = None,
 ) -> Decided:
     """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort."""
-
-    def assigned(case: Case) -> Assignment:
-        problem = problem_of(case, fill)
-        return assign(problem if goals is None else replace(problem, goals=goals, relations=()), progress=progress)
-
     ordered = _posed(catalogue, house, sets, cabinet, groups, admit)
-    found = assigned(ordered)
+    problem = _problem(ordered, wishes, goals)
+    found = assign(problem, progress=progress)
     if found.status == "found":
-        return Decided(ordered, "fits", found)
+        return Decided(ordered, problem, "fits", found)
     if _excluded(ordered, "any layout"):
-        return Decided(ordered, "does not fit", found, reasons_against(ordered, "any layout"))
+        against = reasons_against(_whole(ordered), "any layout")
+        return Decided(ordered, problem, "does not fit", found, against)
     last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
-    found = assigned(last)
+    problem = _problem(last, wishes, goals)
+    found = assign(problem, progress=progress)
     if found.status == "found":
-        return Decided(last, "fits", found)
+        return Decided(last, problem, "fits", found)
     if _excluded(last, "house layout"):
-        return Decided(last, "does not fit", found, reasons_against(last, "house layout"))
-    return Decided(last, "undecided", found, reasons_open(last))
+        against = reasons_against(_whole(last), "house layout")
+        return Decided(last, problem, "does not fit", found, against)
+    return Decided(last, problem, "undecided", found, reasons_open(last))
+
+
+def _problem(case: Case, wishes: Wishes, goals: tuple[GoalName, ...] | None) -> Problem:
+    problem = problem_of(case, case.house.goals.fill)
+    if goals is not None:
+        problem = replace(problem, goals=goals, relations=())
+    return keeping(problem, wishes.keep) if wishes.keep else problem
 
 
 def _posed(
@@ -201,15 +214,24 @@ def decide_drawers(
     No other goal is looked at, and nothing is laid out or checked: for screening many pairs.
     """
     sets = member_sets(catalogue, set_name)
-    return _decide(catalogue, house, sets, cabinet, groups, "spread", None, ("drawers",))
+    spread = replace(house, goals=replace(house.goals, fill="spread"))
+    return _decide(catalogue, spread, sets, cabinet, groups, NO_WISHES, None, ("drawers",))
 
 
-def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, ordered: bool = False) -> Verdict:
+def verdict_of(
+    catalogue: Catalogue,
+    house: House,
+    set_name: str,
+    cabinet: Cabinet,
+    ordered: bool = False,
+    groups: tuple[Group, ...] | None = None,
+) -> Verdict:
     """The verdict alone, without goals, reasons or plan: for what-ifs on a cabinet that need not be the catalogue's.
 
     ``ordered`` looks at ordered layouts only; then anything but ``fits`` says no more than that none of them goes in.
+    ``groups`` stand in for those of the set.
     """
-    sets, groups = member_sets(catalogue, set_name), groups_of(catalogue, set_name)
+    sets, groups = member_sets(catalogue, set_name), groups or groups_of(catalogue, set_name)
     ladder: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
     for admission, scope in ladder[: 1 if ordered else 2]:
         case = _posed(catalogue, house, sets, cabinet, groups, admission)
@@ -220,13 +242,14 @@ def verdict_of(catalogue: Catalogue, house: House, set_name: str, cabinet: Cabin
     return "undecided"
 
 
-def _excluded(case: Case, scope: Scope) -> bool:
-    """Whether it is proved that the case has no plan within the scope.
+def _whole(case: Case) -> Case:
+    """The case of its whole groups: a split is one way of several, so its parts prove nothing."""
+    return only(case, [g for g, group in enumerate(case.groups) if not group.part_of])
 
-    A split is one way of several, so its parts prove nothing: the groups left whole must be impossible by themselves.
-    """
-    kept = [g for g, group in enumerate(case.groups) if not group.part_of]
-    problem = problem_of(only(case, kept), "spread", optimistic=True, any_layout=scope == "any layout")
+
+def _excluded(case: Case, scope: Scope) -> bool:
+    """Whether it is proved that the case has no plan within the scope, for its whole groups alone."""
+    problem = problem_of(_whole(case), "spread", optimistic=True, any_layout=scope == "any layout")
     return assign(_bare(problem)).status == "impossible"
 
 
@@ -258,16 +281,24 @@ def _with_nearest_change(
 
 
 def _outcome(
-    catalogue: Catalogue, house: House, decided: Decided, set_name: str, cabinet: Cabinet, fill: Fill
+    catalogue: Catalogue,
+    house: House,
+    decided: Decided,
+    groups: Iterable[Group],
+    set_name: str,
+    cabinet: Cabinet,
+    wishes: Wishes,
 ) -> Outcome:
-    found, case = decided.assignment, decided.case
-    made = _checked_plan(catalogue, house, decided, set_name, cabinet, fill) if decided.verdict == "fits" else None
+    found, fits = decided.assignment, decided.verdict == "fits"
+    made = _checked_plan(catalogue, house, decided, set_name, cabinet, wishes) if fits else None
     goals = tuple(_goal(decided, goal, made) for goal in found.goals) if made else ()
+    before = by_todays_rules(wishes.keep, decided.problem) if wishes.keep else None
+    alternatives, last = _alternatives(catalogue, house, decided, made, cabinet, wishes) if made else ((), "")
     return Outcome(
         set=set_name,
         cabinet=cabinet.name,
         verdict=decided.verdict,
-        fill=fill,
+        fill=house.goals.fill,
         plan=made,
         most_free=found.most_free if made else None,
         fewest_free=found.fewest_free if made else None,
@@ -276,28 +307,52 @@ def _outcome(
         reasons=decided.reasons,
         change=decided.change,
         cautions=cautions(cabinet, made, house) if made else (),
-        basis=piece_counts(case.groups),
-        run=_run(catalogue, house),
+        basis=piece_counts(groups),
+        run=_run(catalogue, house, wishes),
         margins=margins(made, cabinet, house) if made else (),
         free=free_drawers(made, cabinet) if made else (),
+        kept=changes(before, snapshot_of(made, goals)) if before and made else None,
+        alternatives=alternatives,
+        last=last,
     )
 
 
+def _alternatives(
+    catalogue: Catalogue, house: House, decided: Decided, best: Plan, cabinet: Cabinet, wishes: Wishes
+) -> tuple[tuple[Alternative, ...], Last]:
+    """The next best plans, each checked, and whether there are more.
+
+    They are plans with the layouts of the best one: if it has ordered layouts, they have them too.
+    """
+    rest = others(decided.problem, decided.assignment.places, wishes.alternatives)
+    usual = tuple(_goal(decided, goal, best) for goal in decided.assignment.goals)
+    first = snapshot_of(best, usual)
+    found = []
+    for assignment in rest.assignments:
+        other = replace(decided, assignment=assignment)
+        made = _checked_plan(catalogue, house, other, best.set, cabinet, wishes)
+        goals = tuple(_goal(other, goal, made) for goal in assignment.goals)
+        worse = tuple(goal.name for goal, own in zip(goals, usual, strict=True) if goal.value > own.value)
+        found.append(Alternative(made, goals, changes(first, snapshot_of(made, goals)), worse))
+    proved = rest.end == "impossible" and all(fit.status != "open" for fit in decided.case.fits.values())
+    return tuple(found), "" if rest.end == "found" else "none left" if proved else "none found"
+
+
 def _goal(decided: Decided, goal: GoalValue, made: Plan) -> Goal:
-    problem = problem_of(decided.case, made.fill)
-    told = contributions(goal.name, decided.case, problem, decided.assignment.places, made.placements)
-    return Goal(goal.name, goal.value, goal.bound, goal.proved, told)
+    told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places)
+    words, bound = (in_words(goal.name, value, made.fill) for value in (goal.value, goal.bound))
+    return Goal(goal.name, goal.value, goal.bound, goal.proved, told, words, bound)
 
 
 def _checked_plan(
-    catalogue: Catalogue, house: House, decided: Decided, set_name: str, cabinet: Cabinet, fill: Fill
+    catalogue: Catalogue, house: House, decided: Decided, set_name: str, cabinet: Cabinet, wishes: Wishes
 ) -> Plan:
     case, found = decided.case, decided.assignment
     held = set(found.places)
     made = Plan(
         set=set_name,
         cabinet=cabinet.name,
-        fill=fill,
+        fill=house.goals.fill,
         groups=case.groups,
         placements=placements(case, found.places),
         free_drawers=tuple(drawer.name for d, drawer in enumerate(case.drawers) if d not in held),
@@ -305,7 +360,7 @@ def _checked_plan(
     violations = verify(catalogue, house, made)
     if violations:
         raise BrokenPlanError("; ".join(violation.text for violation in violations))
-    counted = recount(catalogue, house, made)
+    counted = recount(catalogue, house, made, wishes.keep)
     for goal in found.goals:
         if goal.name in counted and counted[goal.name] != goal.value:
             raise BrokenPlanError(f"goal {goal.name}: the plan counts {counted[goal.name]}, claimed {goal.value}")
@@ -326,7 +381,7 @@ def _versions() -> tuple[str, str]:
     return version("matcher"), f"ortools {version('ortools')}"
 
 
-def _run(catalogue: Catalogue, house: House) -> Run:
+def _run(catalogue: Catalogue, house: House, wishes: Wishes) -> Run:
     work = house.work
     budgets = (
         ("drawers", work.drawers),
@@ -334,7 +389,8 @@ def _run(catalogue: Catalogue, house: House) -> Run:
         ("neighbors", work.neighbors),
         ("recut", work.recut),
         ("reach", work.reach),
+        ("unique", work.unique),
         ("free layout", work.free_layout),
     )
     program, solver = _versions()
-    return Run(program, solver, work.seed, catalogue.digest, budgets)
+    return Run(program, solver, work.seed, catalogue.digest, budgets, wishes, stopped())

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from functools import cache
+from itertools import pairwise
 from typing import Literal, TypeAlias
 
 from matcher.admission import Fit, corner_inset, effort_of
@@ -13,6 +15,7 @@ from matcher.house import House
 from matcher.openings import Opening, Rectangle, opening
 from matcher.packing import pack
 from matcher.pins import matches
+from matcher.reaching import counted_uses, hand_height, reach_cost
 from matcher.records import Cabinet, Catalogue, Drawer, Fill, Group, Pin
 from matcher.units import mm
 
@@ -55,12 +58,15 @@ def pose(
             (g, d): admit(group, drawer, house) for g, group in enumerate(ordered) for d, drawer in enumerate(drawers)
         },
         pins=tuple(pin for pin in catalogue.pins if pin.set in ("", *sets) and pin.cabinet in ("", cabinet.name)),
-        relations=tuple(
-            (i, j, relation.wish, relation.weight)
-            for relation in catalogue.relations
-            for i in named(ordered, relation.group)
-            for j in named(ordered, relation.other)
-            if i != j
+        relations=(
+            *(
+                (i, j, relation.wish, relation.weight)
+                for relation in catalogue.relations
+                for i in named(ordered, relation.group)
+                for j in named(ordered, relation.other)
+                if i != j
+            ),
+            *_parts_beside(ordered, house.goals.parts_weight),
         ),
         house=house,
     )
@@ -74,6 +80,14 @@ def usable(cabinet: Cabinet) -> tuple[Drawer, ...]:
 def named(groups: Iterable[Group], name: str) -> tuple[int, ...]:
     """Indices of the group called ``name``, or of its parts if it was split."""
     return tuple(index for index, group in enumerate(groups) if name in (group.name, group.part_of))
+
+
+def _parts_beside(groups: Sequence[Group], weight: int) -> Iterator[Wished]:
+    """Each part of a split group beside the next one."""
+    for name in sorted({group.part_of for group in groups if group.part_of}):
+        own = [index for index, group in enumerate(groups) if group.part_of == name]
+        for part, following in pairwise(sorted(own, key=lambda index: groups[index].name)):
+            yield part, following, "beside", weight
 
 
 def only(case: Case, groups: Iterable[int]) -> Case:
@@ -99,7 +113,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         house_only = any_layout and fit.shortfall is not None and fit.shortfall.scope == "house layout"
         return fit.status == "yes" or (optimistic and (fit.status == "open" or house_only))
 
-    together = sharing(case)
+    together, uses = sharing(case), counted_uses(case.groups, case.house)
 
     def answer(drawer: int, groups: frozenset[int]) -> Answer:
         found = together(drawer, groups)
@@ -114,7 +128,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         nodes=tuple(_node(case, g, low=optimistic, sized=not any_layout) for g in range(len(case.groups))),
         boxes=_boxes(case),
         options={
-            (g, d): Option(how_cost=effort_of(fit.alone.how) if fit.alone else 0, gap=fit.gap_width + fit.gap_depth)
+            (g, d): _option(case, fit, d, uses[g])
             for (g, d), fit in case.fits.items()
             if possible(fit) and pins_allow(case.pins, case.groups[g], case.drawers[d])
         },
@@ -124,7 +138,12 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         kept_free=frozenset(
             d
             for d, drawer in enumerate(case.drawers)
-            if any(pin.rule == "keep free" and matches(pin, drawer) for pin in case.pins)
+            if any(pin.rule == "keep free" and pin.count is None and matches(pin, drawer) for pin in case.pins)
+        ),
+        spare=tuple(
+            (pin.count, frozenset(d for d, drawer in enumerate(case.drawers) if matches(pin, drawer)))
+            for pin in case.pins
+            if pin.count is not None
         ),
         swap=case.house.order.swap,
         level=case.house.order.level,
@@ -140,21 +159,25 @@ def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
     fits = [fit for (index, _), fit in case.fits.items() if index == g and fit.status != "no"]
     areas = [size.width * size.depth for fit in fits for size in fit.sizes]
     closed = sized and areas and all(fit.sizes for fit in fits)
-    heaviest = max((piece.mass_high for piece in group.pieces), default=0)
     return Node(
         name=group.name,
         tier=group.tier,
         family=group.family,
         mass=group.mass_low if low else group.mass_high,
-        use=group.use or 0.0,
         share=group.share,
         cased=group.cased,
         system=group.system,
-        heaviest=heaviest,
-        two_hands=any(piece.piece.two_hands for piece in group.pieces),
         part_of=group.part_of,
         area=min(areas) if closed else 0,
     )
+
+
+def _option(case: Case, fit: Fit, d: int, use: Decimal) -> Option:
+    """What a group alone in a drawer costs; nothing where its fit there is still open."""
+    if fit.alone is None:
+        return Option(0, 0)
+    hand = hand_height(case.drawers[d], fit.alone.height)
+    return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach_cost(use, hand, case.house))
 
 
 def _boxes(case: Case) -> tuple[Box, ...]:
@@ -170,7 +193,6 @@ def _boxes(case: Case) -> tuple[Box, ...]:
             floor=drawer.above_ground if known and drawer.above_ground is not None else -drawer.row * ROW_PITCH,
             load=drawer.load_rating,
             kind=kinds.setdefault((space, drawer.slot, drawer.load_rating), len(kinds)),
-            hand_height=drawer.above_ground,
             area=space.width * space.depth,
         )
         for drawer, space in zip(case.drawers, spaces, strict=True)
@@ -212,18 +234,33 @@ class Shared:
 
 
 def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
-    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget."""
+    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget.
+
+    Ready-made ones are re-cut only where they do not go in as they are or trimmed.
+    """
     members = tuple(sorted(groups))
     fits = [case.fits[g, drawer] for g in members]
     if any(fit.status != "yes" or not fit.sizes for fit in fits):
         return Shared("open", ())
     space = opening(case.drawers[drawer], case.house)
-    choices = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
-    whole = _within(space, 0, choices, case.house)
     inset = max(corner_inset(case.groups[g], space, case.house) for g in members)
+    every = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
+    kept = tuple(own[: _uncut(fit)] for own, fit in zip(every, fits, strict=True))
+    found = _packed_clear(space, inset, kept, case.house)
+    return found if found.status == "found" or kept == every else _packed_clear(space, inset, every, case.house)
+
+
+def _uncut(fit: Fit) -> int:
+    """How many of a fit's sizes, which come first, leave a ready-made organizer uncut; all of them if none does."""
+    return sum(size.how != "re-cut" for size in fit.sizes) or len(fit.sizes)
+
+
+def _packed_clear(space: Opening, inset: int, choices: Choices, house: House) -> Shared:
+    """Pack into the opening, ``inset`` from its walls if that is what its corners ask for."""
+    whole = _within(space, 0, choices, house)
     if whole.status != "found" or not inset:
         return whole
-    inner = _within(space, inset, choices, case.house)
+    inner = _within(space, inset, choices, house)
     return inner if inner.status == "found" else Shared("open", ())
 
 

@@ -9,14 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from matcher.admission import Shortfall
 from matcher.assignment import Problem, assign, deficient_set
 from matcher.pins import pin_words
 from matcher.posing import Case, only, problem_of
-from matcher.records import Reason, Scope
-from matcher.units import show_kg, show_mm
+from matcher.records import Group, Reason, Scope
+from matcher.shortfalls import Shortfall, larger
+from matcher.units import show_kg
 
-AXIS_WORDS = {"width": "too narrow", "depth": "too shallow", "height": "too low"}
+FEW = 3
+"""Up to so many kinds of pieces are named where they alone keep a group out."""
 
 
 def reasons_against(case: Case, scope: Scope) -> tuple[Reason, ...]:
@@ -47,9 +48,12 @@ def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
     over = [fit.shortfall for d in held if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis == "load"]
     if over:
         least = min(shortfall.short for shortfall in over)
-        text = f"{name}: estimated masses straddle the load rating (up to {show_kg(least)} over): weigh the pieces"
+        text = (
+            f"{name}: by the high bound of its estimated mass {show_kg(least)} over the nearest load rating, by the "
+            "low one not: weigh the pieces"
+        )
     else:
-        text = f"{name}: no ordered layout goes into {_drawers(case, held)}, and it is not proved that none does"
+        text = f"{name}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"
     return Reason("undecided", text, groups=(name,), drawers=tuple(case.drawers[d].name for d in held))
 
 
@@ -59,12 +63,12 @@ def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
 def _shortfalls(case: Case, scope: Scope) -> Iterator[Reason]:
     """Groups that go into no drawer at all, each with its nearest drawer."""
     options = _options(case, scope)
-    for g, group in enumerate(case.groups):
+    for g in range(len(case.groups)):
         if not any(index == g for index, _ in options):
-            yield _short(case, g, group.name)
+            yield _short(case, g)
 
 
-def _short(case: Case, g: int, name: str) -> Reason:
+def _short(case: Case, g: int) -> Reason:
     drawers = range(len(case.drawers))
     nearest = _nearest(case, [g], drawers)
     others = [
@@ -73,26 +77,43 @@ def _short(case: Case, g: int, name: str) -> Reason:
         if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in ("load", "area")
     ]
     lack = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]), default=None)
-    return short_reason(name, case.groups[g].cased, lack and (lack[0], case.drawers[lack[2]].name))
+    told = lack and (lack[0], case.drawers[lack[2]].name)
+    return short_reason(case.groups[g], case.house.layout.cased_in_foam, told)
 
 
-def short_reason(name: str, cased: bool, nearest: tuple[Shortfall, str] | None) -> Reason:
+def short_reason(group: Group, cased_in_foam: bool, nearest: tuple[Shortfall, str] | None) -> Reason:
     """A group that goes into no drawer, with what it lacks in the nearest one, named; ``None`` if it has no such."""
+    name, kind = group.name, _kind(group, cased_in_foam)
     if nearest is None:
-        kind = "without foam " if cased else "that takes foam "
-        return Reason("too-few-drawers", f"{name}: the cabinet has no drawer {kind}for it", groups=(name,))
+        return Reason("too-few-drawers", f"{name}: the cabinet has no {kind}", groups=(name,))
     shortfall, drawer = nearest
     if shortfall.axis == "load":
         text = (
-            f"{name}: too heavy for every drawer; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
+            f"{name}: too heavy for every {kind}; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
         )
         return Reason("load", text, groups=(name,), drawers=(drawer,))
     if shortfall.axis == "area":
-        text = f"{name}: the pieces need more area than any drawer has; the nearest is {drawer}"
+        text = f"{name}: the pieces need more area than any {kind} has; the nearest is {drawer}"
         return Reason("area", text, groups=(name,), drawers=(drawer,))
-    words = AXIS_WORDS[shortfall.axis]
-    text = f"{name}: no drawer takes it; the nearest is {drawer}, {show_mm(shortfall.short)} {words}"
-    return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.short)
+    text = f"{name}{_few_pieces(group)}: goes into no {kind}; the nearest is {drawer}, {_would_do(shortfall)}"
+    return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.growth[0])
+
+
+def _would_do(shortfall: Shortfall) -> str:
+    return f"which would have to be {larger(shortfall.enough)}"
+
+
+def _kind(group: Group, cased_in_foam: bool) -> str:
+    """The sort of drawer that the group may go into at all."""
+    if not group.cased:
+        return "drawer for foam"
+    return "drawer" if cased_in_foam else "drawer without foam"
+
+
+def _few_pieces(group: Group) -> str:
+    """The pieces that keep the group out, if they are few."""
+    tools = [piece.piece.tool for piece in group.pieces]
+    return f" ({', '.join(tools)})" if 0 < len(tools) <= FEW and tools != [group.name] else ""
 
 
 def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
@@ -118,13 +139,15 @@ def too_few_reason(
     groups: tuple[str, ...], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None
 ) -> Reason:
     """Groups that cannot share and have fewer drawers; ``nearest``: what one of them lacks in a drawer beyond these."""
-    text = f"{len(groups)} groups that cannot share have {_count(len(drawers), 'drawer')} between them: "
-    text += ", ".join(groups)
+    where = f" ({', '.join(drawers)})" if drawers else ""
+    text = (
+        f"{len(groups)} groups, no two of which can share a drawer, have {_count(len(drawers), 'drawer')} "
+        f"between them{where}: {', '.join(groups)}"
+    )
     if nearest:
         shortfall, group, drawer = nearest
-        where = f"{drawer}, {show_mm(shortfall.short)} {AXIS_WORDS[shortfall.axis]}"
-        text += f"; the nearest other drawer is {where} for {group}"
-    short = nearest[0].short if nearest else None
+        text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall)} for {group}"
+    short = nearest[0].growth[0] if nearest else None
     return Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
 
 
@@ -138,14 +161,14 @@ def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Se
 
 
 def _nearest(case: Case, groups: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
-    """The smallest lack in millimeters that keeps one of the groups out of one of the drawers."""
+    """The group and drawer, of these, for which the drawer would have to grow least."""
     lacks = [
         (fit.shortfall, g, d)
         for g in groups
         for d in drawers
-        if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in AXIS_WORDS
+        if (fit := case.fits[g, d]).shortfall and fit.shortfall.enough
     ]
-    return min(lacks, key=lambda lack: (lack[0].short, lack[1], lack[2]), default=None)
+    return min(lacks, key=lambda lack: (lack[0].growth, lack[1], lack[2]), default=None)
 
 
 def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
@@ -180,8 +203,14 @@ def _all_tried(case: Case, scope: Scope) -> Reason:
     """An inclusion-minimal set of groups that the search proved not to go into this cabinet."""
     kept = _smallest(tuple(range(len(case.groups))), lambda groups: _impossible(only(case, groups), scope))
     names = tuple(case.groups[g].name for g in kept)
-    text = f"no way to place these together, all tried: {', '.join(names)}"
-    return Reason("all-tried", text, scope=scope, groups=names)
+    held = sorted({d for g, d in _options(case, scope) if g in kept})
+    drawers = tuple(case.drawers[d].name for d in held)
+    into = "drawer that takes" if len(drawers) == 1 else f"{len(drawers)} drawers that take"
+    text = (
+        f"{len(names)} groups do not all go into the {into} any of them ({', '.join(drawers)}), alone or side by side, "
+        f"every way tried: {', '.join(names)}"
+    )
+    return Reason("all-tried", text, scope=scope, groups=names, drawers=drawers)
 
 
 # ----------------------------------------------------------------------------------------------------------- helpers

@@ -17,9 +17,11 @@ Scope: TypeAlias = Literal["any layout", "house layout", ""]
 How: TypeAlias = Literal["as is", "shim", "trim", "re-cut", "new", "unordered", "cased"]
 Wish: TypeAlias = Literal["near", "beside", "below", "left_of"]
 PinRule: TypeAlias = Literal["in", "not in", "apart", "keep free"]
-GoalName: TypeAlias = Literal["drawers", "order", "neighbors", "recut", "reach"]
+GoalName: TypeAlias = Literal["drawers", "moves", "order", "neighbors", "recut", "reach"]
 Grip: TypeAlias = Literal["good", "fair", "poor"]
 Level: TypeAlias = Literal["info", "caution", "error"]
+Last: TypeAlias = Literal["", "none left", "none found"]
+"""After the alternatives: nothing more was looked for, there is no other plan, none was found."""
 
 HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered")
 """From the least work to the most; the worse of two axes decides. Cased equipment is outside the scale."""
@@ -51,7 +53,10 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Organizer:
-    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets."""
+    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets.
+
+    ``rounded`` is the largest corner radius of a drawer for which its margin is rounded; 0: its corners are sharp.
+    """
 
     set: str
     group: str
@@ -71,6 +76,7 @@ class Organizer:
     on_hand: int | None = None
     unit_cost: float | None = None
     foam: str = ""
+    rounded: int = 0
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -160,7 +166,10 @@ class Relation:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Pin:
-    """A hard wish. Blank ``set`` or ``cabinet`` means all; drawer, bank and row narrow down the place together."""
+    """A hard wish. Blank ``set`` or ``cabinet`` means all; drawer, bank and row narrow down the place together.
+
+    ``keep free`` with a ``count`` asks for so many free drawers there, whichever, each at least ``height`` clear.
+    """
 
     rule: PinRule
     set: str = ""
@@ -170,6 +179,8 @@ class Pin:
     drawer: str = ""
     bank: int | None = None
     row: int | None = None
+    count: int | None = None
+    height: int | None = None
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -229,6 +240,39 @@ class Catalogue:
     demand: tuple[Demand, ...] = ()
     digest: str = ""
     folder: str = ""
+
+
+# ------------------------------------------------------------------------------------------------- what a run is asked
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value)."""
+
+    set: str
+    cabinet: str
+    drawers: tuple[tuple[str, str], ...] = ()
+    free: tuple[str, ...] = ()
+    goals: tuple[tuple[GoalName, int], ...] = ()
+    fill: Fill = "spread"
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What a planner asks of one run beyond the catalogue and the house rules, which stand where nothing is asked.
+
+    ``pins`` add to the catalogue's. ``tiers`` are groups and families in the order they come first, from the top.
+    ``goals`` come before those it leaves out, and are on; those in ``off`` are off. ``keep`` is a plan to stay near to,
+    ``alternatives`` how many other plans to look for.
+    """
+
+    fill: Fill | None = None
+    pins: tuple[Pin, ...] = ()
+    tiers: tuple[str, ...] = ()
+    goals: tuple[GoalName, ...] = ()
+    off: tuple[GoalName, ...] = ()
+    keep: Snapshot | None = None
+    alternatives: int = 0
 
 
 # ------------------------------------------------------------------------------------------------------ tools, groups
@@ -416,13 +460,18 @@ class FreeDrawer:
 
 @dataclass(frozen=True, slots=True)
 class Goal:
-    """A goal's value, the bound the search proved, and whether they meet given the goals before it."""
+    """A goal's value, the bound the search proved, and whether they meet given the goals before it.
+
+    ``told`` and ``bound_told`` are value and bound in words.
+    """
 
     name: GoalName
     value: int
     bound: int
     proved: bool
     contributions: tuple[str, ...] = ()
+    told: str = ""
+    bound_told: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -469,6 +518,30 @@ class Run:
     seed: int
     digest: str
     budgets: tuple[tuple[str, float], ...]
+    wishes: Wishes = Wishes()
+    stopped: bool = False
+    """A person stopped the search: another run may find more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What changes from one plan to another: (group, drawer before, now), free drawers, (goal, value before, now)."""
+
+    moved: tuple[tuple[str, str, str], ...]
+    lost: tuple[str, ...]
+    new: tuple[str, ...]
+    free: tuple[int, int]
+    goals: tuple[tuple[GoalName, int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Another plan, what changes from the best one to it, and the goals that are worse."""
+
+    plan: Plan
+    goals: tuple[Goal, ...]
+    changes: Changes
+    gives_up: tuple[GoalName, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -494,3 +567,7 @@ class Outcome:
     free: tuple[FreeDrawer, ...] = ()
     free_proved: tuple[bool, bool] = (True, True)
     """Whether ``most_free`` and ``fewest_free`` are proved."""
+    kept: Changes | None = None
+    """What changes from the plan to keep, if there is one."""
+    alternatives: tuple[Alternative, ...] = ()
+    last: Last = ""

@@ -1,8 +1,15 @@
-"""Runs a CP-SAT model under a deterministic work budget, so that the same input gives the same answer anywhere."""
+"""Runs a CP-SAT model under a deterministic work budget, so that the same input gives the same answer anywhere.
+
+Only a person's Ctrl-C ends a search before its budget: see `stoppable`.
+"""
 
 from __future__ import annotations
 
+import signal
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from threading import Event, Thread
 from typing import Literal, TypeAlias
 
 from ortools.sat.python import cp_model
@@ -15,6 +22,11 @@ _STATUS: dict[object, Status] = {
     cp_model.INFEASIBLE: "infeasible",
     cp_model.UNKNOWN: "unknown",
 }
+
+
+_listening, _stop = Event(), Event()
+LISTEN = 0.1
+"""Seconds between two looks whether a person wants a search to stop."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,10 +49,13 @@ class Answer:
         return int(self.solver.value(expression))
 
 
-def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: object) -> Answer:
+def solve(
+    model: cp_model.CpModel, work: float, seed: int = 1, *, yielding: bool = False, **parameters: object
+) -> Answer:
     """Solve ``model`` with at most ``work`` units of deterministic time on one worker.
 
-    ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here.
+    ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here. A ``yielding``
+    search only betters what is known: once a person has asked to stop it ends with what it has, a later one at once.
 
     Raises
     ------
@@ -51,9 +66,12 @@ def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: obj
     solver.parameters.num_workers = 1
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = work
+    solver.parameters.catch_sigint_signal = False
     for name, value in parameters.items():
         setattr(solver.parameters, name, value)
-    status = solver.solve(model)
+    if yielding and _stop.is_set():
+        return Answer("unknown", None, None, 0.0, solver)
+    status = _watched(solver, model, yielding) if _listening.is_set() else solver.solve(model)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
@@ -65,3 +83,48 @@ def solve(model: cp_model.CpModel, work: float, seed: int = 1, **parameters: obj
         work=solver.response_proto.deterministic_time,
         solver=solver,
     )
+
+
+@contextmanager
+def stoppable(told: Callable[[], None]) -> Iterator[None]:
+    """Within it the first Ctrl-C ends yielding searches with what they have found, and a second one everything.
+
+    ``told`` is called at the first. What is found then is no longer the same every time, and answers that later calls
+    remember may be of a search that was stopped: a program should end soon after.
+    """
+
+    def heard(*_: object) -> None:
+        if _stop.is_set():
+            raise KeyboardInterrupt
+        _stop.set()
+        told()
+
+    before = signal.signal(signal.SIGINT, heard)
+    _listening.set()
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+        _listening.clear()
+        _stop.clear()
+
+
+def stopped() -> bool:
+    """Whether a person has asked to stop."""
+    return _stop.is_set()
+
+
+def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, yielding: bool) -> object:
+    """The search's status. It runs in a thread of its own so that the main one hears Ctrl-C meanwhile."""
+    found: list[object] = []
+    search = Thread(target=lambda: found.append(solver.solve(model)), daemon=True)
+    search.start()
+    try:
+        while search.is_alive():
+            search.join(LISTEN)
+            if yielding and _stop.is_set():
+                solver.stop_search()
+    except BaseException:
+        solver.stop_search()
+        raise
+    return found[0]

@@ -50,17 +50,19 @@ def steps(comparison: Comparison, catalogue: Catalogue, house: House) -> tuple[S
         variant.outcome.cabinet: _by_name(find_cabinet(catalogue, variant.outcome.cabinet).drawers)
         for variant in comparison.variants
     }
-    return tuple(step(one, other, drawers, house) for one, other in pairwise(comparison.variants))
+    return tuple(step(one, other, drawers, house, comparison.model) for one, other in pairwise(comparison.variants))
 
 
-def step(one: Variant, other: Variant, drawers: Mapping[str, Mapping[str, Drawer]], house: House) -> Step:
-    """What changes from one variant to another; ``drawers`` by cabinet and name."""
+def step(
+    one: Variant, other: Variant, drawers: Mapping[str, Mapping[str, Drawer]], house: House, model: str = ""
+) -> Step:
+    """What changes from one variant to another; ``drawers`` by cabinet and name, ``model`` that of the ranking."""
     before, after = one.outcome, other.outcome
     had, has = drawers[before.cabinet], drawers[after.cabinet]
     return Step(
         before=before.cabinet,
         after=after.cabinet,
-        why=why_before(one, other),
+        why=why_before(one, other, model),
         gained=tuple(name for name in has if name not in had),
         lost=tuple(name for name in had if name not in has),
         resized=tuple(_resized(had[name], has[name]) for name in has if name in had and _unlike(had[name], has[name])),
@@ -69,8 +71,8 @@ def step(one: Variant, other: Variant, drawers: Mapping[str, Mapping[str, Drawer
     )
 
 
-def why_before(one: Variant, other: Variant) -> str:
-    """Why ``one`` ranks before ``other``: verdict, then fewest unused drawers, then least re-cutting, then name."""
+def why_before(one: Variant, other: Variant, model: str = "") -> str:
+    """Why ``one`` ranks before ``other``: the first thing in which the ranking of `comparison` tells them apart."""
     if one.outcome.verdict != other.outcome.verdict:
         return f"{one.outcome.verdict} before {other.outcome.verdict}"
     if one.free != other.free:
@@ -78,6 +80,8 @@ def why_before(one: Variant, other: Variant) -> str:
     for how in reversed(HOWS):
         if one.count(how) != other.count(how):
             return f"less {how}: {one.count(how)} before {other.count(how)}"
+    if one.moved != other.moved:
+        return f"fewer groups in another place than in {model}: {one.moved} before {other.moved}"
     return "all alike; by name"
 
 
@@ -98,7 +102,8 @@ def _carries(
         if now.group in made:
             was = made[now.group]
             spot = spot_of(now, has[now.drawer], _alone(now, after.placements), house)
-            carry = carried(organizer_of(was, groups[was.group]), spot, house, rounded_for(was, had[was.drawer]))
+            group = groups[was.group]
+            carry = carried(organizer_of(was, group), spot, house, rounded_for(was, group, had[was.drawer]))
             found.append(Carry(now.group, was.drawer, now.drawer, carry))
     return tuple(found)
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import chain, combinations, permutations, product
 
 from matcher.assignment import Box, Node, Option, Problem, Side
 from matcher.house import default_house
 from matcher.records import Fill, GoalName
-from matcher.units import PER_INCH, PER_KG, PER_MM
+from matcher.units import PER_KG, PER_MM
 
 WORK = default_house().work
 GOALS: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")
@@ -33,10 +35,8 @@ def small(seed: int, *, crowded: bool, fill: Fill = "spread") -> Problem:
                     tier=rng.randint(1, 3),
                     family=rng.choice(families),
                     mass=rng.randint(1, 5) * PER_KG,
-                    use=float(rng.randint(0, 4)),
                     share=rng.random() < 0.85,
                     cased=False,
-                    heaviest=rng.choice((1, 1, 4)) * PER_KG,
                 )
                 for index in range(count)
             ),
@@ -48,7 +48,9 @@ def small(seed: int, *, crowded: bool, fill: Fill = "spread") -> Problem:
         return "yes" if sum(widths[group] for group in groups) <= 6 + 3 * boxes[box].kind else "no"
 
     options = {
-        (group, box): Option(rng.randint(0, 3), rng.randint(0, 40) * PER_MM)
+        (group, box): Option(
+            rng.randint(0, 3), rng.randint(0, 40) * PER_MM, rng.randint(0, 4) * rng.choice((0, 200, 600))
+        )
         for group in range(count)
         for box in range(len(boxes))
         if rng.random() < 0.85
@@ -75,6 +77,16 @@ def small(seed: int, *, crowded: bool, fill: Fill = "spread") -> Problem:
     )
 
 
+def wished(problem: Problem, seed: int) -> Problem:
+    """The problem with a plan to keep, in part out of date, and drawers of which some must stay free."""
+    rng = random.Random(seed)
+    boxes = range(len(problem.boxes))
+    kept = {group: rng.choice((-1, *boxes)) for group in range(len(problem.nodes)) if rng.random() < 0.85}
+    large = frozenset(box for box in boxes if rng.random() < 0.7)
+    spare = ((rng.randint(0, 2), large), (rng.randint(0, 1), frozenset(boxes)))
+    return replace(problem, kept=kept, spare=spare, goals=("drawers", "moves", *GOALS[1:]))
+
+
 def _box(rng: random.Random, index: int, crowded: bool) -> Box:
     bank = 1 + index % 2
     kind = rng.randint(0, 1 + crowded)
@@ -86,7 +98,6 @@ def _box(rng: random.Random, index: int, crowded: bool) -> Box:
         floor=(1000 - 90 * (index // 2) - rng.choice((0, 10, 40))) * PER_MM,
         load=(4 * PER_KG, None, 7 * PER_KG)[kind],
         kind=kind,
-        hand_height=rng.choice((None, rng.randint(5, 60) * PER_INCH)),
     )
 
 
@@ -113,17 +124,18 @@ def allowed(problem: Problem, places: tuple[int, ...]) -> bool:
             and problem.together(box, frozenset(groups)) == "yes"
         ):
             return False
-    return True
+    return all(sum(box not in places for box in boxes) >= number for number, boxes in problem.spare)
 
 
 def values(problem: Problem, places: tuple[int, ...]) -> dict[str, int]:
     used = len(set(places))
     return {
+        "moves": sum(places[group] != box for group, box in problem.kept.items()),
         "drawers": used if problem.fill == "pack" else len(problem.boxes) - used,
         "order": min(_breaks(problem, places, swaps) for swaps in _subsets(problem.swap)),
         "neighbors": sum(w * _wish(problem, places, i, j, wish) for i, j, wish, w in problem.relations),
         "recut": sum(problem.options[pair].how_cost * 10**9 + problem.options[pair].gap for pair in enumerate(places)),
-        "reach": sum(_reach(problem, g, box) for g, box in enumerate(places)),
+        "reach": sum(problem.options[pair].reach for pair in enumerate(places)),
     }
 
 
@@ -156,17 +168,25 @@ def _wish(problem: Problem, places: tuple[int, ...], i: int, j: int, wish: str) 
     return int(places[i] != places[j] and one.last_bank >= two.bank)
 
 
-def _reach(problem: Problem, group: int, box: int) -> int:
-    """Use x (10 - score), in hundredths of a use; bands of hand height in inches, edges to the better band."""
-    height, node = problem.boxes[box].hand_height, problem.nodes[group]
-    inches = 30 if height is None else height / PER_INCH
-    lost = 0 if 29 <= inches <= 42 else 2 if 12 <= inches <= 48 else 6
-    use = max(n.use for n in problem.nodes) if node.heaviest > 3 * PER_KG else node.use
-    return round(100 * use) * lost
-
-
 def best(problem: Problem) -> tuple[tuple[int, ...], ...]:
     """All plans, the best first: goals in their order, then the list of drawers."""
     return tuple(
         sorted(plans(problem), key=lambda places: ([values(problem, places)[goal] for goal in problem.goals], places))
     )
+
+
+def different(problem: Problem) -> tuple[tuple[int, ...], ...]:
+    """All plans, the best first, without those that are an earlier one but for an exchange of equal drawers."""
+    found: dict[frozenset, tuple[int, ...]] = {}
+    for places in best(problem):
+        found.setdefault(_what_lies_where(problem, places), places)
+    return tuple(found.values())
+
+
+def _what_lies_where(problem: Problem, places: tuple[int, ...]) -> frozenset:
+    """How many drawers of each sort hold which groups; a sort is one of size, load and height of the floor."""
+    held = Counter(
+        (problem.boxes[box].kind, problem.boxes[box].floor, tuple(g for g, place in enumerate(places) if place == box))
+        for box in set(places)
+    )
+    return frozenset(held.items())

@@ -1,6 +1,25 @@
-"""Properties are never timed: a busy machine must not turn a true one red."""
+"""Properties are never timed: a busy machine must not turn a true one red. And the command as all tests call it."""
 
+import sys
+
+import pytest
 from hypothesis import settings
+
+from matcher.__main__ import main
 
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
+
+
+@pytest.fixture
+def run(monkeypatch, capsys):
+    """Call the command; its exit code, standard output and standard error."""
+
+    def call(*words):
+        monkeypatch.setattr(sys, "argv", ["matcher", *map(str, words)])
+        with pytest.raises(SystemExit) as ended:
+            main()
+        told = capsys.readouterr()
+        return ended.value.code or 0, told.out, told.err
+
+    return call

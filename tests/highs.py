@@ -10,7 +10,6 @@ import highspy
 
 from matcher.assignment import Problem
 from matcher.assignment.distances import wish_cost
-from matcher.assignment.reach import reach_costs
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,5 +101,5 @@ class Program:
 
     def reach(self) -> Stage:
         """Use lost to heights."""
-        costs = reach_costs(self.problem)
+        costs = {pair: option.reach for pair, option in self.problem.options.items()}
         return self.minimize([(costs[pair], variable) for pair, variable in self.at.items()])

@@ -79,10 +79,14 @@ def test_hint_changes_nothing_that_is_proved() -> None:
         check(problem, assign(problem, hint=hint))
 
 
-def test_progress_tells_every_goal_once_with_its_value_and_bound() -> None:
+def test_progress_tells_every_goal_as_it_is_begun_and_settled() -> None:
     told: list[tuple[str, int, int]] = []
     found = assign(small(2, crowded=False), progress=lambda name, value, bound: told.append((name, value, bound)))
-    assert told == [(goal.name, goal.value, goal.bound) for goal in found.goals]
+    assert list({name: (value, bound) for name, value, bound in told}.items()) == [
+        (goal.name, (goal.value, goal.bound)) for goal in found.goals
+    ]
+    begun = {name: value for name, value, _ in reversed(told)}
+    assert all(begun[goal.name] >= goal.value for goal in found.goals)
 
 
 def test_what_makes_up_order_and_neighbors_adds_up_to_their_values() -> None:

@@ -30,7 +30,7 @@ def never(box: int, groups: frozenset[int]) -> Side:
 
 def groups(count: int, masses: list[int] | None = None, families: list[str] | None = None) -> tuple[Node, ...]:
     return tuple(
-        Node(f"{g:02}", 1, families[g] if families else "all", masses[g] if masses else 1, 1.0, share=True, cased=False)
+        Node(f"{g:02}", 1, families[g] if families else "all", masses[g] if masses else 1, share=True, cased=False)
         for g in range(count)
     )
 
@@ -118,9 +118,7 @@ def rectangles(instance: dict) -> Problem:
         status = pack(choices, width, depth, work=WORK.free_layout, seed=1).status
         return {"found": "yes", "excluded": "no", "open": "open"}[status]  # type: ignore[return-value]
 
-    nodes = tuple(
-        Node(f"{g:02}", 1, "all", 1, 1.0, share=True, cased=False, area=w * d) for g, (w, d) in enumerate(items)
-    )
+    nodes = tuple(Node(f"{g:02}", 1, "all", 1, share=True, cased=False, area=w * d) for g, (w, d) in enumerate(items))
     boxes = tuple(Box(f"{d:02}", 1, 1, d, -d, None, kind=0, area=width * depth) for d in range(instance["bins"] + 1))
     return posed(nodes, boxes, ("drawers",), together=together, fill="pack")
 

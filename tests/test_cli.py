@@ -8,8 +8,6 @@ from xml.etree import ElementTree
 
 import pytest
 
-from matcher.__main__ import main
-
 DRAWERS = """cabinet,drawer,bank,row,inside_width_mm,inside_depth_mm,clear_height_mm
 wide,1,1,1,560,400,100
 wide,2,1,2,560,400,100
@@ -27,18 +25,6 @@ def folder(tmp_path):
     (tmp_path / "drawers.csv").write_text(DRAWERS, encoding="utf-8")
     (tmp_path / "organizers.csv").write_text(ORGANIZERS, encoding="utf-8")
     return tmp_path
-
-
-@pytest.fixture
-def run(monkeypatch, capsys):
-    def call(*words):
-        monkeypatch.setattr(sys, "argv", ["matcher", *map(str, words)])
-        with pytest.raises(SystemExit) as ended:
-            main()
-        told = capsys.readouterr()
-        return ended.value.code or 0, told.out, told.err
-
-    return call
 
 
 def test_exit_codes_follow_the_verdict(run, folder):

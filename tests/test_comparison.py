@@ -5,6 +5,7 @@ import pytest
 from matcher.comparison import compare
 from matcher.errors import UsageError
 from matcher.records import GroupRule
+from matcher.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 
@@ -47,6 +48,55 @@ def test_a_reference_plan_makes_its_organizers_existing_ones():
         for variant in compare(known, HOUSE, "set", reference="plain").variants
     }
     assert hows == {"plain": ["as is"], "wider": ["shim"], "tighter": ["trim"]}
+
+
+@pytest.mark.parametrize(("radius", "how"), [(3, "as is"), (20, "trim")])
+def test_foam_of_the_reference_is_rounded_with_its_drawers_corners(radius, how):
+    # A corner of 3 mm lies in the margin's 12 mm and the clearance's 1.6 mm, one of 20 mm reaches past both.
+    block = piece("block", length=200, width=300, height=30)
+    boxes = [_row(name, 1, corner_radius=mm(radius)) for name in ("plain", "like it")]
+    told = compare(_known(*boxes, pieces=[block]), HOUSE, "set", reference="plain").variants
+    assert [one.outcome.plan.placements[0].how for one in told] == [how, how]
+    sharper = _known(_row("plain", 1), _row("rounded", 1, corner_radius=mm(3)), pieces=[block])
+    told = {one.outcome.cabinet: one for one in compare(sharper, HOUSE, "set", reference="plain").variants}
+    assert told["rounded"].count("trim") == 1
+
+
+def test_the_reference_of_two_sets_together_carries_over_too():
+    # Each set has blocks of its own, and both have keys, which share one organizer.
+    one, other = (piece("block", length=200, width=300, height=30, set=name, group=f"{name}s") for name in ("a", "b"))
+    keys = [piece("key", length=150, width=40, height=10, count=4, set=name, group="keys") for name in ("a", "b")]
+    known = _known(_row("plain", 3), _row("wider", 3, width=600), pieces=[one, other, *keys])
+    for name in ("a+b", "b + a"):
+        told = {variant.outcome.cabinet: variant for variant in compare(known, HOUSE, name, reference="plain").variants}
+        assert told["plain"].count("as is") == 3
+        assert told["wider"].count("shim") == 3
+        assert told["plain"].outcome.basis.total == told["wider"].outcome.basis.total == 10
+
+
+def test_ties_go_to_the_variant_with_the_same_groups_in_the_same_places():
+    # Clear heights alone decide where the two trays go; in "mirrored" they change places.
+    high, low = organizer("high", height=80), organizer("low", height=30, tier=2)
+    boxes = {"b like": (90, 40), "a mirrored": (40, 90), "c like": (90, 40)}
+    cabinets = [
+        cabinet(*(drawer(str(row), row=row, height=h, cabinet=name) for row, h in enumerate(heights, 1)), name=name)
+        for name, heights in boxes.items()
+    ]
+    known = catalogue(organizers=[high, low], cabinets=sorted(cabinets, key=lambda one: one.name))
+    told = compare(known, HOUSE, "set", reference="c like")
+    assert [(one.outcome.cabinet, one.moved) for one in told.variants] == [
+        ("b like", 0),
+        ("c like", 0),
+        ("a mirrored", 2),
+    ]
+    assert told.model == "c like"
+    plain = compare(known, HOUSE, "set")
+    assert plain.model == "a mirrored"
+    assert [(one.outcome.cabinet, one.moved) for one in plain.variants] == [
+        ("a mirrored", 0),
+        ("b like", 2),
+        ("c like", 2),
+    ]
 
 
 def test_a_reference_without_a_plan_is_refused():

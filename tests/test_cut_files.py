@@ -193,7 +193,7 @@ def test_a_person_sees_blanks_sheets_refits_and_guesses():
         "300.0 x 200.0 x 30.0",
         "1 sheet (proved)",
         "trim 300.0 x 210.0 mm to 300.0 x 200.0 mm",
-        "not measured: group: 2 x wrench 13 mm",
+        "not measured: group (2 estimated): 2 x wrench 13 mm",
         "data sheet first",
     ):
         assert word in text

@@ -16,6 +16,7 @@ from shapely import Point, Polygon, box
 from matcher.cutting import GuessedSizesError, cut
 from matcher.cutting.blanks import Blank
 from matcher.cutting.drawings import QUARTER, drawing, outline
+from matcher.cutting.guesses import Guess
 from matcher.cutting.guillotine import Guillotine
 from matcher.cutting.minutes import cutter_for, organizer_minutes, pocket_minutes, profile_minutes
 from matcher.cutting.nesting import Nest, fewest
@@ -376,7 +377,23 @@ def test_nothing_is_cut_from_guesses(basis):
         example(basis, allow_estimates=False)
     (guess,) = refused.value.guesses
     assert (guess.group, guess.tool, guess.count, guess.basis) == ("group", "wrench 13 mm", 2, basis)
-    assert f"2 x wrench 13 mm, {basis} (ISO 3318)" in str(refused.value)
+    assert guess.source == "ISO 3318"
+    assert f"  group (2 {basis}): 2 x wrench 13 mm\n" in str(refused.value)
+
+
+def test_a_long_list_of_guesses_is_told_by_group():
+    def guess(group, n, basis="estimated"):
+        return Guess(group, f"socket {n} mm", 1, basis, "common practice")
+
+    listed = [guess("sockets", n) for n in range(10, 15)] + [guess("keys", 2, "from standard"), guess("keys", 3)]
+    told = str(GuessedSizesError(listed)).splitlines()
+    assert "the sizes of 7 pieces are not measured" in told[0]
+    assert told[2:4] == [
+        "  sockets (5 estimated): socket 10 mm, socket 11 mm, socket 12 mm, and 2 more",
+        "  keys (1 estimated, 1 from standard): socket 2 mm, socket 3 mm",
+    ]
+    assert "--json" in told[-1]
+    assert GuessedSizesError(listed).guesses == tuple(listed)
 
 
 def test_estimates_allowed_are_not_for_production():

@@ -3,8 +3,10 @@
 from dataclasses import replace
 
 import pytest
+from rich.console import Console
 
 from matcher.planning import plan
+from matcher.report.terminal import plan_view, show
 from matcher.units import kg, mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 
@@ -35,6 +37,36 @@ def test_spare_room_and_load_are_what_the_drawer_has_beyond_its_contents():
     assert margin.spare_width == mm(560) - mm(450 + 24) - 2 * HOUSE.clearance.side
     assert margin.spare_height == mm(100 - 50 - 3)
     assert margin.load_left == kg(37)
+
+
+def test_all_used_drawers_may_be_at_their_least_at_once():
+    boxes = [drawer(str(row), row=row, height=60 + 20 * row) for row in (1, 2, 3)]
+    trays = [replace(TRAY, group=name, height=mm(height)) for name, height in (("a", 50), ("b", 70), ("c", 90))]
+    known = catalogue((), trays, [cabinet(*boxes)])
+    room = {margin.drawer: margin for margin in plan(known, HOUSE, "set", "cabinet").margins}
+    least = [
+        replace(
+            box,
+            inside_width=room[box.name].least_width,
+            inside_depth=room[box.name].least_depth,
+            clear_height=room[box.name].least_height,
+        )
+        for box in boxes
+    ]
+    outcome = plan(replace(known, cabinets=(cabinet(*least),)), HOUSE, "set", "cabinet")
+    assert outcome.verdict == "fits"
+    assert [margin.tightest for margin in outcome.margins] == [0, 0, 0]
+
+
+def test_the_plan_says_what_to_measure_first_and_what_a_free_drawer_takes():
+    console = Console(width=300)
+    with console.capture() as captured:
+        show(plan_view(_planned(), [drawer("1", load_rating=kg(40)), drawer("2", row=2, load_rating=kg(20))]), console)
+    assert (
+        "measure first: drawer 1, 32.8 mm to spare front to back: the plan holds as long as it is at least "
+        "477.2 mm wide, 367.2 mm front to back and 53.0 mm high inside"
+    ) in captured.get()
+    assert "(free, up to 20.0 kg)" in captured.get()
 
 
 def test_free_drawers_are_listed_with_their_clear_sizes():

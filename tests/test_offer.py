@@ -16,7 +16,7 @@ from matcher.catalogue import read_catalogue
 from matcher.errors import UsageError
 from matcher.offer import limits_of, offer, plans_of
 from matcher.offer.bundles import bundles_of, latest
-from matcher.offer.deciding import Limits
+from matcher.offer.decisions import Limits
 from matcher.offer.figures import break_even_units, commonality
 from matcher.offer.needs import needs_of
 from matcher.offer.sizes import Size, sizings_of, way_in
@@ -301,6 +301,7 @@ def test_what_one_more_size_would_bring():
     assert found.one_more.gain - found.choice.gain == 1000_00 - 150_00
     assert (found.next.more_sizes, found.next.more_gain, found.next.proved) == (1, 850_00, True)
     every = offer(known, HOUSE, plans)
+    assert (found.unlimited.gain, len(found.unlimited.sizes)) == (every.choice.gain, 3)
     assert every.next.choice is None
     assert every.next.proved
 
@@ -453,7 +454,7 @@ def test_the_terminal_shows_the_same_gain_in_80_columns():
     console = Console(width=80, record=True, file=StringIO())
     console.print(offer_view(found))
     text = console.export_text()
-    assert f"gain {found.choice.gain / 100:,.2f} (proved)" in text
+    assert f"gain {found.choice.gain / 100:,.0f} (proved for these plans)" in text
     assert "not kept" in text
     assert "all of them together need 2 new sizes (proved)" in text
     assert max(map(len, text.splitlines())) <= 80
@@ -468,7 +469,7 @@ def test_the_bundled_starter_set_from_files_to_an_offer():
     known = replace(known, demand=tuple(row for row in known.demand if (row.set, row.cabinet) in pairs))
     told = []
     plans = plans_of(known, HOUSE, told=lambda *step: told.append(step))
-    assert told == [(0, 2, "Alder-64 in Glen-5"), (1, 2, "Alder-64 in Glen-7")]
+    assert told == [(0, 2, "Alder-64 in Glen-5"), (1, 2, "Alder-64 in Glen-7"), (2, 2, "")]
     found = offer(known, HOUSE, plans)
     assert found.choice.proved
     assert len(found.choice.bundles) == 2

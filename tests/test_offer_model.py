@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.offer.curve import next_gain, trade_off
+from matcher.offer.curve import next_step, trade_off
 from matcher.offer.medians import medians
 from matcher.offer.model import Market, best, fewest
 
@@ -27,6 +27,7 @@ def markets(draw):
         setup=draw(st.integers(0, 120)),
         barred=draw(st.frozensets(st.integers(0, bundles - 1), max_size=1)),
         promises=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=2), max_size=2))),
+        either=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=3), max_size=2))),
     )
 
 
@@ -37,6 +38,8 @@ def _choices(market, most_sizes, most_bundles):
         able = [b for b in every if b not in market.barred and all(need & made for need in market.needs[b])]
         for count in range(min(len(able), most_bundles) + 1):
             for chosen in combinations(able, count):
+                if any(len(plans & set(chosen)) > 1 for plans in market.either):
+                    continue
                 kept = sum(bool(promise & set(chosen)) for promise in market.promises)
                 yield kept, sum(market.brings[b] for b in chosen) - market.setup * len(made), -len(made)
 
@@ -71,19 +74,22 @@ def test_every_point_of_the_curve_is_the_best_of_its_limit_and_no_worse_than_the
     assert all(point.choice.proved and len(point.choice.sizes) <= point.limit for point in points)
 
 
-@settings(max_examples=25, deadline=None)
-@given(markets())
-def test_the_next_gain_is_where_the_curve_rises_next(market):
-    points = trade_off(market, market.sizes, None, WORK, SEED)
-    at = points[0].choice
-    step = next_gain(market, at, None, WORK, SEED)
-    rises = [p.choice for p in points if p.choice.kept >= at.kept and p.choice.gain > at.gain]
-    if step.choice is None:
-        assert not [one for one in _choices(market, market.sizes, 99) if one[0] >= at.kept and one[1] > at.gain]
-    else:
-        assert step.proved
-        assert step.more_gain > 0
-        assert not rises or step.more_sizes <= len(rises[0].sizes)
+@settings(max_examples=40, deadline=None)
+@given(markets(), st.integers(0, 3))
+def test_the_next_step_is_where_the_curve_rises_next(market, limit):
+    # Most promises first, then gain: the first point of the curve beyond the one at hand, by brute force.
+    at = best(market, min(limit, market.sizes), None, WORK, SEED)
+    step = next_step(market, at, None, WORK, SEED)
+    better = [one for one in _choices(market, market.sizes, 99) if one[:2] > (at.kept, at.gain)]
+    assert step.proved
+    if not better:
+        assert step.choice is None
+        return
+    count = min(-minus for _, _, minus in better)
+    wanted = max(one for one in better if -one[2] <= count)
+    assert (step.choice.kept, step.choice.gain) == wanted[:2]
+    assert (step.more_kept, step.more_gain) == (wanted[0] - at.kept, wanted[1] - at.gain)
+    assert step.more_sizes == len(step.choice.sizes) - len(at.sizes)
 
 
 def _by_highs(market, most_sizes):
@@ -99,6 +105,8 @@ def _by_highs(market, most_sizes):
         solver.addConstr(offered[b] <= 0)
     for promise in market.promises:
         solver.addConstr(sum(offered[b] for b in promise) >= 1)
+    for plans in market.either:
+        solver.addConstr(sum(offered[b] for b in plans) <= 1)
     solver.addConstr(sum(made) <= most_sizes)
     brings = sum(value * variable for value, variable in zip(market.brings, offered, strict=True))
     solver.maximize(brings - market.setup * sum(made))
@@ -120,6 +128,29 @@ def test_larger_markets_reach_the_value_of_a_second_solver(seed):
     assert found.proved
     assert found.kept == 2
     assert found.gain == _by_highs(market, 20)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_facility_location_reaches_the_value_of_a_second_solver(seed):
+    # Uncapacitated facility location with equal opening costs: a customer is a pair, serving it from a facility is one
+    # of its plans, which needs the one size that is the facility. HiGHS solves the same.
+    random = Random(seed)
+    facilities, customers = [[(random.random(), random.random()) for _ in range(count)] for count in (15, 25)]
+    worth = [
+        round(1000 * (1.5 - ((cx - fx) ** 2 + (cy - fy) ** 2) ** 0.5)) for cx, cy in customers for fx, fy in facilities
+    ]
+    rows = len(facilities)
+    market = Market(
+        brings=tuple(worth),
+        needs=tuple((frozenset({f}),) for _ in customers for f in range(rows)),
+        sizes=rows,
+        setup=900,
+        either=tuple(frozenset(range(c * rows, (c + 1) * rows)) for c in range(len(customers))),
+    )
+    for most in (1, 3, rows):
+        found = best(market, most, None, WORK, SEED)
+        assert found.proved
+        assert found.gain == _by_highs(market, most)
 
 
 def _lines_of(dimension):
@@ -145,6 +176,31 @@ def test_covers_of_steiner_triple_systems(dimension, optimum):
     assert (len(found.choice.sizes), found.proved) == (optimum, True)
     assert best(market, points, None, WORK, SEED).gain == 10_000 - 100 * optimum
     assert best(market, optimum - 1, None, WORK, SEED).kept == 0
+
+
+def _cover(wanted, sizes):
+    """The fewest of ``sizes`` (sets) that hold all that is wanted: one bundle that must stay, with a need for each."""
+    needs = tuple(frozenset(s for s, one in enumerate(sizes) if element in one) for element in wanted)
+    market = Market((1,), (needs,), len(sizes), 1, promises=(frozenset({0}),))
+    found = fewest(market, 1, None, None, WORK, SEED)
+    assert found.proved
+    return len(found.choice.sizes)
+
+
+@pytest.mark.parametrize(("points", "triples"), [(4, 3), (5, 4), (6, 6), (7, 7), (8, 11)])
+def test_covering_every_pair_by_triples(points, triples):
+    # Covering numbers C(v, 3, 2) = ceil(v/3 ceil((v-1)/2)), Fort and Hedlund, 1958 (from memory).
+    assert triples == -(-points * (-(-(points - 1) // 2)) // 3)
+    every = [set(combinations(triple, 2)) for triple in combinations(range(points), 3)]
+    assert _cover(list(combinations(range(points), 2)), every) == triples
+
+
+@pytest.mark.parametrize(("side", "queens"), [(4, 2), (5, 3), (6, 3), (7, 4), (8, 5)])
+def test_the_fewest_queens_that_reach_every_square(side, queens):
+    # OEIS A075458, queens dominating an n x n board (from memory): 1, 1, 1, 2, 3, 3, 4, 5, 5, 5.
+    squares = list(product(range(side), repeat=2))
+    reached = [{(x, y) for x, y in squares if x == a or y == b or abs(x - a) == abs(y - b)} for a, b in squares]
+    assert _cover(squares, reached) == queens
 
 
 def test_the_set_cover_example_of_the_encyclopedia():

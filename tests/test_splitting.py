@@ -35,7 +35,7 @@ def test_two_parts_end_between_series() -> None:
     """Seven tools go in, so 7 + 3 and 6 + 4 are both two parts; the series ends after six."""
     split = parts(TWO_SERIES, up_to(7))
     assert split is not None
-    assert [part.name for part in split] == ["group 1/2", "group 2/2"]
+    assert [part.name for part in split] == ["group (1 of 2)", "group (2 of 2)"]
     assert [part.part_of for part in split] == ["group", "group"]
     assert [{piece.piece.kind for piece in part.pieces} for part in split] == [{"socket"}, {"deep socket"}]
 

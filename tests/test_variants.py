@@ -78,6 +78,20 @@ def test_the_reason_for_the_order_is_the_first_thing_that_differs():
     ]
 
 
+def test_the_same_group_in_the_same_place_is_a_reason_too():
+    high, low = organizer("high", height=80), organizer("low", height=30, tier=2)
+
+    def built(name, *heights):
+        boxes = (drawer(str(row), row=row, width=504, height=h, cabinet=name) for row, h in enumerate(heights, 1))
+        return cabinet(*boxes, name=name)
+
+    found = _steps(built("a", 90, 40), built("b", 40, 90), built("c", 90, 40), organizers=[high, low])
+    assert [(step.after, step.why) for step in found] == [
+        ("c", "all alike; by name"),
+        ("b", "fewer groups in another place than in a: 0 before 2"),
+    ]
+
+
 def test_drawers_gained_lost_and_changed_are_named():
     lower = _row("b", 504, 560)
     other = cabinet(drawer("1", width=504, cabinet="c"), drawer("3", row=3, cabinet="c"), name="c")

@@ -341,10 +341,20 @@ def test_a_case_keeps_its_own_corner_clear() -> None:
         Pin("apart", group="chrome sockets", other="deep chrome sockets"),
         Pin("keep free", drawer="A2"),
         Pin("keep free", row=2, bank=1),
+        Pin("keep free", count=2),
+        Pin("keep free", count=1, height=mm(50), bank=1),
     ],
 )
 def test_pins_of_every_kind_can_be_broken(pin: Pin) -> None:
     assert [(v.rule, v.excess) for v in GOOD.pins(pin).violations] == [("R11", 1)]
+
+
+def test_so_many_drawers_stay_free_of_the_height_above_their_liner() -> None:
+    """B2 alone is free; blocked drawers never count."""
+    lined, height = GOOD.drawer("B2", liner=mm(2)), mm(118)
+    assert lined.pins(Pin("keep free", count=1, height=height)).violations == ()
+    broken = lined.pins(Pin("keep free", count=3), Pin("keep free", count=1, height=height + 1)).violations
+    assert [(v.rule, v.thing, v.excess) for v in broken] == [("R11", "bench", 2), ("R11", "bench", 1)]
 
 
 def test_free_drawers_named_twice_left_out_or_blocked() -> None:

@@ -9,6 +9,7 @@ from itertools import pairwise
 from typing import Literal, TypeAlias
 
 from matcher.assignment.board import Board, admissible, board_of
+from matcher.assignment.exchanges import contents, equal_drawers
 from matcher.assignment.matching import matching
 from matcher.assignment.problem import Places, Problem
 from matcher.assignment.searching import Search, search
@@ -52,15 +53,38 @@ def one_each(problem: Problem) -> Places | None:
     return tuple(places) if len(places) == len(problem.nodes) else None
 
 
+def single(problem: Problem, used: int) -> frozenset[int]:
+    """Groups that share a drawer with none in any plan that uses so many drawers.
+
+    Groups and drawers fall into parts between which there is no admissible pair. Where the drawers used are as many as
+    can be matched, every part uses as many as can be matched in it, and if these are as many as its groups, each has
+    its own.
+    """
+    drawers = drawers_of(problem)
+    places = matching(drawers)
+    if used < sum(place is not None for place in places):
+        return frozenset()
+    crowded = {drawer for group, place in enumerate(places) if place is None for drawer in drawers[group]}
+    while more := {d for own in drawers if not crowded.isdisjoint(own) for d in own} - crowded:
+        crowded |= more
+    return frozenset(group for group, own in enumerate(drawers) if crowded.isdisjoint(own))
+
+
+def permitted(problem: Problem, places: Places) -> bool:
+    """Whether a plan leaves enough drawers free and is none of those passed over."""
+    enough = all(len(boxes - set(places)) >= number for number, boxes in problem.spare)
+    return enough and contents(problem, places) not in {contents(problem, other) for other in problem.passed_over}
+
+
 def most_used(problem: Problem, sharing: Sharing) -> Count | Refusal:
     """A plan in as many drawers as possible: matched where that gives every group its own, else searched.
 
-    Where no two groups may share, the matching decides by itself.
+    Where no two groups may share, a matching that leaves one out decides by itself.
     """
     places = one_each(problem)
-    if places is not None:
+    if places is not None and permitted(problem, places):
         return Count(places, len(places), len(places))
-    if len(sharers(problem, range(len(problem.nodes)))) == len(problem.nodes):
+    if places is None and len(sharers(problem, range(len(problem.nodes)))) == len(problem.nodes):
         return Refusal(proved=True)
     return _searched(problem, sharing, "most", None, problem.work.drawers)
 
@@ -101,6 +125,8 @@ def only(problem: Problem, groups: list[int]) -> Problem:
         together=lambda box, part: problem.together(box, frozenset(groups[index] for index in part)),
         relations=(),
         apart=tuple((rank[i], rank[j]) for i, j in problem.apart if i in rank and j in rank),
+        kept={},
+        passed_over=(),
     )
 
 
@@ -117,7 +143,7 @@ def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None
 def _search(
     problem: Problem, sharing: Sharing, end: End, known: Places | None, work: float, *, hopeful: bool
 ) -> Search:
-    board = board_of(problem, sharing, alone=False, hopeful=hopeful)
+    board = board_of(problem, sharing, hopeful=hopeful)
     _sort_equal_drawers(board)
     sign = 1 if end == "fewest" else -1
     return search(board, sign * board.used, work, known)
@@ -140,7 +166,11 @@ def _sort_equal_drawers(board: Board) -> None:
 
 
 def _equal_drawers(board: Board) -> Iterable[list[int]]:
-    alike: dict[tuple[int, tuple[int, ...]], list[int]] = defaultdict(list)
+    """Drawers equal in all that the rules of the board look at: size, load, groups, and what is wished of them."""
+    problem, equal = board.problem, equal_drawers(board.problem)
+    alike: dict[tuple[object, ...], list[int]] = defaultdict(list)
     for box in board.boxes:
-        alike[board.problem.boxes[box].kind, tuple(board.groups_of(box))].append(box)
+        wished = tuple(box in boxes for _, boxes in problem.spare)
+        place = equal[box] if problem.passed_over else 0
+        alike[problem.boxes[box].kind, tuple(board.groups_of(box)), wished, place].append(box)
     return alike.values()

@@ -14,12 +14,22 @@ from matcher.assignment.layers import Layer, layer
 from matcher.assignment.nearness import neighbors
 from matcher.assignment.ordering import narrow_by_order, order
 from matcher.assignment.problem import Places
-from matcher.assignment.reach import reach_costs
 from matcher.house import Work
 from matcher.records import GoalName
 
 RECUT_STEP = 10**9
 """One step of work on the foam outweighs all gaps: 64 groups x two axes x 10 m in 1/320 mm stay below it."""
+
+
+def moves(board: Board) -> Layer:
+    """Groups in another drawer than in the plan to keep."""
+    kept = board.problem.kept
+    return placed(board, {(group, box): int(kept.get(group, box) != box) for group, box in board.problem.options})
+
+
+def recut_parts(value: int) -> tuple[int, int]:
+    """Work on the foam and room left over (1/320 mm) that make a value of goal ``recut``."""
+    return divmod(value, RECUT_STEP)
 
 
 def recut(board: Board) -> tuple[Layer, Layer]:
@@ -31,7 +41,7 @@ def recut(board: Board) -> tuple[Layer, Layer]:
 
 def reach(board: Board) -> Layer:
     """Use lost to heights that are not the best."""
-    return placed(board, reach_costs(board.problem))
+    return placed(board, {pair: option.reach for pair, option in board.problem.options.items()})
 
 
 def placed(board: Board, costs: Mapping[tuple[int, int], int]) -> Layer:
@@ -65,6 +75,7 @@ class Goal:
 
 GOALS: Mapping[GoalName, Goal] = MappingProxyType(
     {
+        "moves": Goal(lambda board: (moves(board),), lambda work: work.order),
         "order": Goal(lambda board: (order(board),), lambda work: work.order, narrow=narrow_by_order),
         "neighbors": Goal(lambda board: (neighbors(board),), lambda work: work.neighbors),
         "recut": Goal(recut, lambda work: work.recut, value=lambda parts: RECUT_STEP * parts[0] + parts[1]),

@@ -64,7 +64,8 @@ def _joint(board: Board, pair: Pair) -> Joint:
 
 
 def _related_groups_share_out_the_drawers(board: Board, joints: dict[Pair, Joint]) -> None:
-    """With a group in one drawer, of the groups related to it no two that may not share are in any other drawer."""
+    """With a group in one drawer, of the groups related to it no two that may not share are in any other drawer; and
+    of all of them no more than one and those that join it."""
     related: dict[tuple[int, int, int], dict[int, IntVar]] = defaultdict(dict)
     for (group, other), joint in joints.items():
         for (box, beside), variable in joint.items():
@@ -77,6 +78,10 @@ def _related_groups_share_out_the_drawers(board: Board, joints: dict[Pair, Joint
             cliques[key] = _cliques(board, beside, key[1])
         for clique in cliques[key]:
             board.model.add(sum(others[other] for other in clique) <= board.at[group, box])
+        there = [*others, group] if box == beside else [*others]
+        joins = [board.joins[other, beside] for other in there if (other, beside) in board.joins]
+        if joins and len(others) > 1:
+            board.model.add(sum(others.values()) <= board.at[group, box] + sum(joins))
 
 
 def _cliques(board: Board, box: int, groups: tuple[int, ...]) -> set[tuple[int, ...]]:

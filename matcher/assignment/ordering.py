@@ -21,8 +21,7 @@ def order(board: Board) -> Layer:
     """Number of order breaks on the board."""
     heights = sorted({box.floor for box in board.problem.boxes})
     low = {group: _not_above(board, group, heights) for group in board.groups}
-    if board.alone:
-        _no_more_groups_than_drawers(board, heights, low)
+    _no_more_groups_than_drawers(board, heights, low)
     breaks = _breaks(board, heights, low)
     _at_least_what_is_unavoidable(board, breaks)
     return count(breaks.values(), lambda places: order_value(board.problem, places))
@@ -64,10 +63,12 @@ def _not_above(board: Board, group: int, heights: list[int]) -> list[IntVar]:
 
 def _no_more_groups_than_drawers(board: Board, heights: list[int], low: dict[int, list[IntVar]]) -> None:
     """Below and above every height; follows from one group per drawer, and lets the search see it early."""
+    single = sorted(board.single)
+    floors = [board.problem.boxes[box].floor for box in board.boxes if board.single.intersection(board.groups_of(box))]
     for index, height in enumerate(heights):
-        below = sum(low[group][index] for group in board.groups)
-        drawers = sum(box.floor <= height for box in board.problem.boxes)
-        board.model.add_linear_constraint(below, len(low) - (len(board.boxes) - drawers), drawers)
+        below = sum(low[group][index] for group in single)
+        drawers = sum(floor <= height for floor in floors)
+        board.model.add_linear_constraint(below, len(single) - (len(floors) - drawers), drawers)
 
 
 def _breaks(board: Board, heights: list[int], low: dict[int, list[IntVar]]) -> dict[tuple[int, int], IntVar]:
@@ -120,15 +121,16 @@ def _at_least_what_is_unavoidable(board: Board, breaks: dict[tuple[int, int], In
 def _least_breaks(board: Board) -> dict[tuple[int, int], int]:
     """Breaks of each group in each drawer that no placing of the others avoids.
 
-    With one group per drawer, those left over when all others are matched to drawers in which they do not break with
-    it; with sharing, those that have no such drawer at all.
+    Those left over when the groups that share with none are matched to drawers in which they do not break with it, and
+    those of the others that have no such drawer at all.
     """
     floors = {box: board.problem.boxes[box].floor for box in board.boxes}
     boxes_of = [board.boxes_of(group) for group in board.groups]
     by_floor: dict[tuple[int, int], int] = {}
     for group, floor in sorted({(group, floors[box]) for group, box in board.at}):
         good = [_peaceful(board.problem, (group, floor), other, boxes_of[other]) for other in board.groups]
-        by_floor[group, floor] = matching(good).count(None) if board.alone else good.count([])
+        alone = matching([good[other] for other in sorted(board.single)]).count(None)
+        by_floor[group, floor] = alone + sum(not good[other] for other in board.groups if other not in board.single)
     return {(group, box): by_floor[group, floors[box]] for group, box in board.at}
 
 

@@ -22,7 +22,7 @@ Wished: TypeAlias = tuple[int, int, Wish, int]
 
 @dataclass(frozen=True, slots=True)
 class Node:
-    """A group (or a part of one). ``use`` in times a week; ``heaviest`` is the mass of its heaviest single piece.
+    """A group (or a part of one).
 
     ``area`` is a lower bound of the drawer area it takes in any drawer; 0 where none is known.
     """
@@ -31,12 +31,9 @@ class Node:
     tier: int
     family: str
     mass: int
-    use: float
     share: bool
     cased: bool
     system: System = ""
-    heaviest: int = 0
-    two_hands: bool = False
     part_of: str = ""
     area: int = 0
 
@@ -45,8 +42,7 @@ class Node:
 class Box:
     """A drawer. ``kind`` is equal for drawers equal in size, obstructions, slot and load.
 
-    ``floor`` (1/320 mm, larger is higher) serves the order; ``hand_height`` (1/320 mm above the ground) serves reach
-    and is ``None`` where the height above the ground is not known. ``area`` is an upper bound of what its groups take
+    ``floor`` (1/320 mm, larger is higher) serves the order. ``area`` is an upper bound of what its groups take
     together; ``None`` where none is known.
     """
 
@@ -57,16 +53,16 @@ class Box:
     floor: int
     load: int | None
     kind: int
-    hand_height: int | None = None
     area: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """What it costs to put one group, alone, in one drawer: work on the foam, and room left over."""
+    """What a group, alone, costs in a drawer: work on the foam, room left over, use lost to the height."""
 
     how_cost: int
     gap: int
+    reach: int = 0
 
 
 class Together(Protocol):
@@ -79,7 +75,12 @@ class Together(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One set in one cabinet. A pair that is not in ``options`` is forbidden; pins are already worked in."""
+    """One set in one cabinet. A pair that is not in ``options`` is forbidden; pins are already worked in.
+
+    ``spare`` says (how many, drawers): at least so many of these drawers hold nothing. ``kept`` is the drawer of each
+    group in a plan to keep, -1 where that drawer is no more; groups new since then are missing. ``passed_over`` are
+    plans not to give again, nor with equal drawers exchanged.
+    """
 
     nodes: tuple[Node, ...]
     boxes: tuple[Box, ...]
@@ -94,6 +95,9 @@ class Problem:
     goals: tuple[GoalName, ...]
     work: Work
     seed: int
+    spare: tuple[tuple[int, frozenset[int]], ...] = ()
+    kept: Mapping[int, int] = field(default_factory=dict)
+    passed_over: tuple[Places, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

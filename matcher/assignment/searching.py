@@ -37,14 +37,18 @@ class Search:
 
 
 def search(board: Board, objective: LinearExprT, work: float, start: Places | None) -> Search:
-    """Minimize ``objective`` within a budget of deterministic work, beginning with the plan ``start``, if given."""
+    """Minimize ``objective`` within a budget of deterministic work, beginning with the plan ``start``, if given.
+
+    A person may stop the search if there is a plan to fall back on.
+    """
+    yielding = start is not None
     board.model.minimize(objective)
     bound: int | None = None
     spent = 0.0
     while spent < work:
         if start is not None:
             board.hint(start)
-        answer = solve(board.model, work - spent, board.problem.seed, **PARAMETERS)
+        answer = solve(board.model, work - spent, board.problem.seed, yielding=yielding, **PARAMETERS)
         spent += max(answer.work, LEAST_WORK)
         if answer.status == "infeasible":
             return Search(None, bound, impossible=True, work=spent)

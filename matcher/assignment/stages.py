@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from itertools import takewhile
 from typing import TypeAlias
 
-from matcher.assignment.board import board_of
-from matcher.assignment.counting import Count, Refusal, fewest_used, most_used
+from matcher.assignment.board import board_of, use_exactly
+from matcher.assignment.counting import Count, Refusal, fewest_used, most_used, single
 from matcher.assignment.descent import Descent, Settled
 from matcher.assignment.goals import GOALS
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
@@ -16,7 +17,7 @@ from matcher.assignment.unique import make_smallest
 from matcher.records import GoalName
 
 Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told the goal just solved, its value and its bound."""
+"""Told a goal's value and bound as it is begun and as it is settled."""
 
 
 def assign(problem: Problem, hint: Places | None = None, progress: Progress | None = None) -> Assignment:
@@ -35,7 +36,7 @@ def assign(problem: Problem, hint: Places | None = None, progress: Progress | No
     descent = _descent(problem, sharing, fewest if problem.fill == "pack" else most, hint, report)
     for names in _turns(problem.goals):
         _settle(descent, names, report)
-    unique = all(goal.proved for goal in report.values) and make_smallest(descent, problem.work.reach)
+    unique = all(goal.proved for goal in report.values) and make_smallest(descent, problem.work.unique)
     boxes = len(problem.boxes)
     return Assignment(
         status="found",
@@ -56,6 +57,11 @@ class _Report:
     progress: Progress | None
     values: list[GoalValue] = field(default_factory=list)
 
+    def begin(self, name: GoalName, value: int) -> None:
+        """Tell what is proved next, with its value so far; costs are at least 0."""
+        if self.progress is not None:
+            self.progress(name, value, 0)
+
     def add(self, name: GoalName, value: int, bound: int) -> None:
         proved = value == bound and all(goal.proved for goal in self.values)
         self.values.append(GoalValue(name, value, bound, proved))
@@ -64,12 +70,11 @@ class _Report:
 
 
 def _descent(problem: Problem, sharing: Sharing, count: Count, hint: Places | None, report: _Report) -> Descent:
-    """Start from the number of drawers, fixed if it is a goal; no sharing where every group gets its own."""
+    """Start from the number of drawers, fixed if it is a goal; groups that then have a drawer each share with none."""
     if "drawers" not in problem.goals:
-        return Descent(board_of(problem, sharing, alone=False), count.places, hint)
-    board = board_of(problem, sharing, alone=count.used == len(problem.nodes))
-    if not board.alone:
-        board.model.add(board.used == count.used)
+        return Descent(board_of(problem, sharing), count.places, hint)
+    board = board_of(problem, sharing, single(problem, count.used))
+    use_exactly(board, count.used)
     boxes = len(problem.boxes)
     value, bound = (count.used, count.bound) if problem.fill == "pack" else (boxes - count.used, boxes - count.bound)
     report.add("drawers", value, bound)
@@ -77,15 +82,18 @@ def _descent(problem: Problem, sharing: Sharing, count: Count, hint: Places | No
 
 
 def _turns(goals: Sequence[GoalName]) -> list[list[GoalName]]:
-    """Goals solved in one turn: a leading ``order`` by itself, as its value rules out many drawers; then the rest."""
+    """Goals solved in one turn: leading ``moves`` and ``order`` one by one, as they rule out much; then the rest."""
     rest: list[GoalName] = [name for name in goals if name != "drawers"]
-    return [rest[:1], rest[1:]] if rest[:1] == ["order"] else [rest]
+    first = list(takewhile(lambda name: name in ("moves", "order"), rest))
+    return [*([name] for name in first), rest[len(first) :]]
 
 
 def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> None:
     work = descent.board.problem.work
     layers = {name: GOALS[name].layers(descent.board) for name in names}
     budgets = [GOALS[name].work(work) / len(layers[name]) for name in names for _ in layers[name]]
+    for name in names:
+        report.begin(name, GOALS[name].value(tuple(part.value(descent.places) for part in layers[name])))
     settled = iter(descent.settle([part for name in names for part in layers[name]], budgets))
     for name in names:
         own: list[Settled] = [next(settled) for _ in layers[name]]

@@ -56,12 +56,14 @@ class Cell(NamedTuple):
 class Parser(Generic[V_co]):
     """Reads one kind of cell.
 
-    ``expected`` is what a person is told where a needed cell is blank; ``units`` are the endings of the column's name.
+    ``expected`` is what a person is told where a needed cell is blank; ``units`` are the endings of the column's name;
+    ``choices`` the words to choose from, if there are but a few.
     """
 
     expected: str
     read: Callable[[Cell], V_co]
     units: tuple[str, ...] = ("",)
+    choices: tuple[str, ...] = ()
 
     def __call__(self, cell: Cell) -> V_co:
         """The cell's value; raises ``ValueError(what was expected)``."""
@@ -137,7 +139,7 @@ def word(words: tuple[str, ...], expected: str = "", **aliases: str) -> Parser[s
             raise ValueError(with_nearest(choice, cell.text, words))
         return said[cell.text.lower()]
 
-    return Parser(choice, read)
+    return Parser(choice, read, choices=words)
 
 
 def words(one: Parser[str]) -> Parser[tuple[str, ...]]:
@@ -160,7 +162,7 @@ def _part(one: Parser[str], part: str) -> str:
 def yes_no() -> Parser[bool]:
     """Yes or no; a spreadsheet's TRUE and FALSE are understood."""
     answer = word(("yes", "no"), "yes or no", true="yes", false="no")
-    return Parser(answer.expected, lambda cell: answer(cell) == "yes")
+    return Parser(answer.expected, lambda cell: answer(cell) == "yes", choices=answer.choices)
 
 
 def drive() -> Parser[str]:

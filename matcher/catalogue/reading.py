@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from functools import lru_cache
 from hashlib import sha256
 from importlib import resources
@@ -54,10 +54,10 @@ def house_tables() -> Contents:
     return found
 
 
-def _missing(path: Path, tables: Mapping[str, Table], faults: Iterable[CellError]) -> Iterator[CellError]:
+def _missing(path: Path, tables: Mapping[str, Table], faults: Collection[CellError]) -> Iterator[CellError]:
     """Needed tables that are not there, unless there is one that cannot be read."""
     tried = {*tables, *((fault.sheet or Path(fault.file).stem).strip().lower() for fault in faults)}
-    if path.is_file() and not tables:
+    if path.is_file() and not tables and faults:
         return
     if "drawers" not in tried:
         yield _absent(path, "drawers", "this table, which is needed")

@@ -5,6 +5,7 @@ A field's name is the column's name without the unit. A field without default is
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Annotated, Literal, TypeAlias
 
@@ -245,3 +246,19 @@ class DemandRow(Row):
     year: Text = ""
     offered: Annotated[Literal["yes", "must", "no"], BeforeValidator(OFFERED)] = "yes"
     installed: Units | None = None
+
+
+MODELS: Mapping[str, type[Row]] = {
+    "tools": ToolRow,
+    "organizers": OrganizerRow,
+    "drawers": DrawerRow,
+    "obstructions": ObstructionRow,
+    "cabinets": CabinetRow,
+    "pins": PinRow,
+    "groups": GroupRow,
+    "relations": RelationRow,
+    "measured": MeasuredRow,
+    "foam": FoamRow,
+    "demand": DemandRow,
+}
+"""The model of every table."""

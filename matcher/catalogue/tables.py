@@ -34,6 +34,8 @@ TABLES = (
     "foam",
     "demand",
 )
+GUIDE = "guide"
+"""A workbook's sheet that is for people and no table."""
 LONGEST_TEXT = 32_767
 """Most characters a spreadsheet's cell holds."""
 
@@ -129,9 +131,16 @@ def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Sourc
         return
     try:
         for title, records in sheets(path):
-            yield title.strip().lower(), _Source(path.name, title), records
+            name = title.strip().lower()
+            if name != GUIDE and not (name in TABLES and _header_only(records)):
+                yield name, _Source(path.name, title), records
     except DamagedError as damage:
         faults.append(_Source(path.name, damage.sheet).fault(str(damage), damage.row))
+
+
+def _header_only(records: Records) -> bool:
+    """Whether a table was left as blank as the template has it."""
+    return bool(records) and not any(cell.strip() for row in records[1:] for cell in row)
 
 
 def _csv_records(file: Path) -> Records:

@@ -13,12 +13,17 @@ from matcher.tools.kinds import KINDS
 from matcher.tools.reading import SizingError, tidy
 from matcher.tools.sizes import drive_name, parse_drive, parse_size
 
-__all__ = ["KIND_WORDS", "drive_word", "piece_faults", "spoiled", "tidy", "with_system"]
+__all__ = ["KIND_WORDS", "drive_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
 
 Dimensions: TypeAlias = tuple[int | None, int | None, int | None, int | None]
 """Length, width, height and mass as far as given."""
 
 KIND_WORDS = tuple(KINDS)
+
+
+def needs_of(kind: str) -> tuple[str, ...]:
+    """The columns that a kind of tool needs."""
+    return KINDS[kind].needs
 
 
 def drive_word(text: str) -> str:

@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 import pandas as pd
-from openpyxl import Workbook
-from openpyxl.worksheet.worksheet import Worksheet
+
+from matcher.spreadsheet import Column, Sheet, workbook
 
 
 def write_tables(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
@@ -37,19 +37,9 @@ def _write_csv(frame: pd.DataFrame, path: Path) -> None:
 
 
 def _write_workbook(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
-    book = Workbook()
-    book.remove(book.worksheets[0])
-    for name, frame in tables.items():
-        _fill(book.create_sheet(name), frame)
-    book.save(path)
+    path.write_bytes(workbook(_sheet(name, frame) for name, frame in tables.items()))
 
 
-def _fill(sheet: Worksheet, frame: pd.DataFrame) -> None:
-    sheet.freeze_panes = "A2"
-    rows = [list(frame.columns), *frame.itertuples(index=False, name=None)]
-    for at, row in enumerate(rows, 1):
-        for place, value in enumerate(row, 1):
-            cell = sheet.cell(at, place, value or None)
-            cell.number_format = "@"
-            if value:
-                cell.data_type = "s"
+def _sheet(name: str, frame: pd.DataFrame) -> Sheet:
+    columns = tuple(Column(heading) for heading in frame.columns)
+    return Sheet(name, columns, tuple(frame.itertuples(index=False, name=None)))

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from matcher.cautions.lifting import METRIC, Lift, assumed_reach, lifting_index, recommended_weight
 from matcher.cautions.wording import drawers, height, in_order, mass_range
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, Placement, Plan, SizedPiece
+from matcher.reaching import hand_height
+from matcher.records import Cabinet, Caution, Drawer, Plan, SizedPiece
 from matcher.units import to_kg, to_mm
 
 GOAL = 1.0
@@ -36,16 +37,11 @@ def heavy_pieces(cabinet: Cabinet, plan: Plan, house: House) -> tuple[Heavy, ...
     boxes = {drawer.name: drawer for drawer in cabinet.drawers}
     groups = {group.name: group for group in plan.groups}
     return tuple(
-        Heavy(piece, boxes[placement.drawer], _hand_height(boxes[placement.drawer], placement))
+        Heavy(piece, boxes[placement.drawer], hand_height(boxes[placement.drawer], placement.height))
         for placement in plan.placements
         for piece in groups[placement.group].pieces
         if piece.mass_high >= house.lift.mass
     )
-
-
-def _hand_height(drawer: Drawer, placement: Placement) -> int | None:
-    """Where the hands are: the top of what lies in the drawer."""
-    return None if drawer.above_ground is None else drawer.above_ground + drawer.liner + placement.height
 
 
 def lift_cautions(cabinet: Cabinet, plan: Plan, house: House) -> Iterator[Caution]:

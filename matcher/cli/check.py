@@ -17,8 +17,14 @@ def check(
     cabinet: Annotated[str, typer.Option("--cabinet", help="Tell this one and its look-alikes apart.")] = "",
     measured: MeasuredOption = None,
     unit: UnitOption = "",
+    template: Annotated[
+        Path | None, typer.Option("--template", help="Write a blank catalogue to FILE.xlsx, to be filled in.")
+    ] = None,
     house: HouseOption = None,
     json: JsonOption = False,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER.")
+    ] = None,
 ) -> None:
     """Are my files sound?"""
     from matcher.report.inventory import inventory_document, inventory_view, kinds_document, kinds_view
@@ -26,9 +32,21 @@ def check(
     if kinds:
         show(kinds_document(), kinds_view, json)
         return
+    if template:
+        from matcher.catalogue import template as blank
+        from matcher.report.files import check_writers, write
+
+        check_writers([template], (".xlsx",), "--template")
+        write([template], {".xlsx": blank})
+        return
     if catalogue is None:
-        raise typer.BadParameter("give a CATALOGUE, or --kinds")
+        raise typer.BadParameter("give a CATALOGUE, --kinds or --template")
     read, rules = load(catalogue, house)
+    if out:
+        from matcher.catalogue import copy_catalogue
+
+        for left in copy_catalogue(catalogue, out):
+            typer.echo(f"note: {left}", err=True)
     if cabinet:
         from matcher.catalogue.measured import read_measured
         from matcher.measuring.lookalikes import identify

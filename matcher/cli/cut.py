@@ -7,8 +7,21 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import CabinetArg, CatalogueArg, FillOption, HouseOption, JsonOption, PinOption, SetArg
-from matcher.cli.running import EXITS, filling, goal_progress, load, show
+from matcher.cli.options import (
+    CabinetArg,
+    CatalogueArg,
+    FillOption,
+    GoalsOption,
+    HouseOption,
+    JsonOption,
+    KeepFreeOption,
+    KeepOption,
+    OffOption,
+    PinOption,
+    SetArg,
+    TierOption,
+)
+from matcher.cli.running import EXITS, goal_progress, load, show, wishes_of
 
 
 def cut(
@@ -20,26 +33,32 @@ def cut(
     ] = False,
     batch: Annotated[int, typer.Option("--batch", min=1, help="Bundles to cut foam for at once.")] = 1,
     pin: PinOption = None,
+    keep_free: KeepFreeOption = None,
+    tier: TierOption = "",
+    goals: GoalsOption = "",
+    off: OffOption = None,
+    keep: KeepOption = None,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
     out: Annotated[
-        list[Path] | None, typer.Option("--out", help="Also write to FILE: .dxf, .svg, .json or .csv; repeatable.")
+        list[Path] | None,
+        typer.Option("--out", help="Also write to FILE: .dxf, .svg, .xlsx, .json or .csv; repeatable."),
     ] = None,
 ) -> None:
     """What foam do I cut, from how many sheets?"""
     from matcher.cutting import cut as cut_for
-    from matcher.pins import parse_pin
     from matcher.planning import find_cabinet
     from matcher.planning import plan as planned
     from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.files import check_writers, write
 
-    check_writers(out, (".json", ".csv", ".svg", ".dxf"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"))
+    wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep)
     read, rules = load(catalogue, house)
-    pins = tuple(parse_pin(text) for text in pin or ())
-    outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, goal_progress(json))
+    with goal_progress(json) as told:
+        outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
     made = cut_for(read, find_cabinet(read, cabinet), rules, outcome, allow_estimates=allow_estimates, batch=batch)
     write(out, cut_writers(made))
     show(cut_document(made), lambda: cut_view(made), json)

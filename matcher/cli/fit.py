@@ -2,16 +2,46 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Annotated
+
 import typer
 
-from matcher.cli.options import CabinetsArg, CatalogueArg, FillOption, HouseOption, JsonOption, OutOption, SetArg
-from matcher.cli.running import NO, OPEN, YES, filling, load, progress, show
+from matcher.cli.measuring import Answer, Asked, answers, exit_code
+from matcher.cli.options import (
+    CabinetsArg,
+    CatalogueArg,
+    FillOption,
+    GoalsOption,
+    HouseOption,
+    JsonOption,
+    KeepFreeOption,
+    MeasuredOption,
+    OffOption,
+    OutOption,
+    PinOption,
+    SetArg,
+    TierOption,
+    UnitOption,
+)
+from matcher.cli.running import NO, OPEN, YES, load, progress, show, wishes_of
 
 
 def fit(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinets: CabinetsArg = None,
+    pin: PinOption = None,
+    keep_free: KeepFreeOption = None,
+    tier: TierOption = "",
+    goals: GoalsOption = "",
+    off: OffOption = None,
+    measured: MeasuredOption = None,
+    unit: UnitOption = "",
+    tolerance: Annotated[
+        float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
+    ] = None,
+    sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
@@ -22,14 +52,35 @@ def fit(
     from matcher.report.document import comparison_document, plan_document
     from matcher.report.files import check_writers, csv_text, json_text, write
     from matcher.report.terminal import fit_view
+    from matcher.report.workbook import fit_book
 
-    check_writers(out, (".json", ".csv"))
+    check_writers(out, (".json", ".csv", ".xlsx"))
+    wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     read, rules = load(catalogue, house)
-    found = compared(read, rules, set_name, cabinets or (), filling(fill), told=progress(json))
+    asked = Asked(measured, unit, tolerance, sheet)
+    if asked:
+        _with_tape(answers(read, rules, set_name, cabinets or (), asked, wishes), json, out)
+    with progress(json) as told:
+        found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
     outcomes = [variant.outcome for variant in found.variants]
     document = [plan_document(outcome) for outcome in outcomes]
     show(document, lambda: fit_view(outcomes), json)
     rows = comparison_document(found)["variants"]
-    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
+    write(
+        out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows), ".xlsx": lambda: fit_book(document)}
+    )
     verdicts = {outcome.verdict for outcome in outcomes}
     raise typer.Exit(NO if "does not fit" in verdicts else OPEN if "undecided" in verdicts else YES)
+
+
+def _with_tape(found: list[Answer], json: bool, out: list[Path] | None) -> None:
+    """The answers of `measuring` and their verdict."""
+    from rich.console import Group as Stack
+
+    from matcher.report.files import csv_text, json_text, write
+
+    document = [one.document for one in found]
+    show(document, lambda: Stack(*(one.view() for one in found)), json)
+    rows = [row for one in found for row in one.rows]
+    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
+    raise typer.Exit(exit_code(one.code for one in found))

@@ -7,17 +7,33 @@ from typing import Annotated
 
 import typer
 
+from matcher.cli.completion import cabinet_names, set_names
+
 CatalogueArg = Annotated[Path, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")]
-SetArg = Annotated[str, typer.Argument(metavar="SET", help="Name of a set; A+B plans several in one cabinet.")]
-CabinetArg = Annotated[str, typer.Argument(help="Name of a cabinet.")]
-CabinetsArg = Annotated[list[str] | None, typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).")]
+SET_HELP = "Name of a set; A+B plans several in one cabinet."
+SetArg = Annotated[str, typer.Argument(metavar="SET", help=SET_HELP, autocompletion=set_names)]
+CabinetArg = Annotated[str, typer.Argument(help="Name of a cabinet.", autocompletion=cabinet_names)]
+CabinetsArg = Annotated[
+    list[str] | None,
+    typer.Argument(metavar="[CABINET]...", help="Cabinets (none: all).", autocompletion=cabinet_names),
+]
 JsonOption = Annotated[bool, typer.Option("--json", help="Print one JSON document and nothing else.")]
-OutOption = Annotated[list[Path] | None, typer.Option("--out", help="Also write to FILE: .json or .csv; repeatable.")]
+OUT_HELP = "Also write to FILE: .json, .csv or .xlsx; compare and offer .html too; repeatable."
+OutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 FillOption = Annotated[
     str | None, typer.Option("--fill", help="spread: fewest unused drawers; pack: most free drawers.")
 ]
 PIN_HELP = "'GROUP in drawer B3', 'GROUP not in row 1', 'GROUP apart from GROUP' or 'keep bank 2 free'; repeatable."
 PinOption = Annotated[list[str] | None, typer.Option("--pin", help=PIN_HELP)]
+KEEP_FREE_HELP = "So many drawers stay free: '2', '2 of 100 mm' or '2 of 3 15/16 in' clear height; repeatable."
+KeepFreeOption = Annotated[list[str] | None, typer.Option("--keep-free", metavar="NUMBER", help=KEEP_FREE_HELP)]
+TIER_HELP = "Groups and families that come first from the top, in this order, with commas."
+TierOption = Annotated[str, typer.Option("--tier", metavar="ORDER", help=TIER_HELP)]
+GOALS_HELP = "Goals in the order wished, with commas: order, neighbors, recut, reach; drawers is always first."
+GoalsOption = Annotated[str, typer.Option("--goals", metavar="ORDER", help=GOALS_HELP)]
+OffOption = Annotated[list[str] | None, typer.Option("--off", metavar="GOAL", help="Leave a goal out; repeatable.")]
+KEEP_HELP = "A plan written earlier (JSON): as few groups as possible move."
+KeepOption = Annotated[Path | None, typer.Option("--keep", metavar="PLAN.json", help=KEEP_HELP)]
 MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table measured."
 MeasuredOption = Annotated[Path | None, typer.Option("--measured", help=MEASURED_HELP)]
 UnitOption = Annotated[str, typer.Option("--unit", help="Order or serial number of the cabinet that was measured.")]

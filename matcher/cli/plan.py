@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -12,68 +11,102 @@ from matcher.cli.options import (
     CabinetArg,
     CatalogueArg,
     FillOption,
+    GoalsOption,
     HouseOption,
     JsonOption,
+    KeepFreeOption,
+    KeepOption,
     MeasuredOption,
-    OutOption,
+    OffOption,
     PinOption,
     SetArg,
+    TierOption,
     UnitOption,
 )
-from matcher.cli.running import EXITS, OPEN, filling, goal_progress, load, show
+from matcher.cli.running import EXITS, OPEN, best_so_far, goal_progress, load, show, wishes_of
 
 if TYPE_CHECKING:
     from matcher.house import House
-    from matcher.records import Catalogue, Fill, Outcome, Pin
+    from matcher.records import Catalogue, Outcome, Wishes
 
 TABLES = (".json", ".csv")
+GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
+OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, .html, .svg (the front), .pdf (the guide to print); repeatable."
+PlanOutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
 
 
 def plan(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinet: CabinetArg,
-    group: Annotated[str, typer.Option("--group", help="Draw this group's organizer to the --out FILE.svg.")] = "",
+    group: Annotated[str, typer.Option("--group", help=GROUP_HELP)] = "",
     pin: PinOption = None,
+    keep_free: KeepFreeOption = None,
+    tier: TierOption = "",
+    goals: GoalsOption = "",
+    off: OffOption = None,
+    keep: KeepOption = None,
+    alternatives: Annotated[
+        int, typer.Option("--alternatives", metavar="NUMBER", min=0, max=20, help="Also the next best other plans.")
+    ] = 0,
     measured: MeasuredOption = None,
     unit: UnitOption = "",
     tolerance: Annotated[
         float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
     ] = None,
+    estimates: Annotated[
+        bool, typer.Option("--estimates", help="Which estimated pieces to measure to settle the verdict?")
+    ] = False,
     sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: OutOption = None,
+    paper: Annotated[str, typer.Option("--paper", help="Paper of a .pdf: A4 or Letter.")] = "A4",
+    out: PlanOutOption = None,
 ) -> None:
     """What goes in which drawer?"""
-    from matcher.pins import parse_pin
+    from matcher.cartons import packing_of
     from matcher.planning import find_cabinet
     from matcher.planning import plan as planned
     from matcher.report.document import plan_document
     from matcher.report.drawing import drawing_of
-    from matcher.report.files import check_writers, csv_text, json_text, write
+    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.pages import front_svg, plan_page
+    from matcher.report.paper import check_pdf, guide_pdf, paper_named
     from matcher.report.terminal import plan_view
+    from matcher.report.workbook import plan_book
+    from matcher.wishes import worked_in
 
-    other = measured or sheet or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".svg"))
+    sheet_of_paper = paper_named(paper)
+    other = measured or sheet or estimates or tolerance is not None
+    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".html", ".svg", ".pdf"))
+    wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep, 0 if other else alternatives)
     read, rules = load(catalogue, house)
-    pins = tuple(parse_pin(text) for text in pin or ())
     if measured:
-        _measured_plan(read, rules, (set_name, cabinet), measured, unit, filling(fill), pins, json, out)
-    outcome = planned(read, rules, set_name, cabinet, filling(fill), pins, goal_progress(json))
+        _measured_plan(read, rules, (set_name, cabinet), measured, unit, wishes, json, out)
+    with best_so_far(), goal_progress(json) as told:
+        outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
+    if estimates:
+        _estimates(*worked_in(read, rules, set_name, wishes), outcome, json, out)
     if other:
-        _measuring(replace(read, pins=(*read.pins, *pins)), rules, outcome, tolerance, sheet, json, out)
+        _measuring(*worked_in(read, rules, set_name, wishes), outcome, tolerance, sheet, json, out)
         raise typer.Exit(EXITS[outcome.verdict])
-    drawers = find_cabinet(read, cabinet).drawers
+    chosen = find_cabinet(read, cabinet)
     document = plan_document(outcome)
-    writers = {
+    writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
-        ".svg": lambda: drawing_of(outcome, drawers, group),
+        ".xlsx": lambda: plan_book(document),
+        ".html": lambda: plan_page(outcome, chosen),
+        ".svg": lambda: drawing_of(outcome, chosen.drawers, group) if group else front_svg(outcome, chosen),
+        ".pdf": lambda: (
+            check_pdf(outcome, group, sheet_of_paper)
+            if group
+            else guide_pdf(outcome, chosen, packing_of(outcome.plan, chosen, read.foam, rules), sheet_of_paper)
+        ),
     }
     write(out, writers)
-    show(document, lambda: plan_view(outcome, drawers), json)
+    show(document, lambda: plan_view(outcome, chosen.drawers), json)
     raise typer.Exit(EXITS[outcome.verdict])
 
 
@@ -83,8 +116,7 @@ def _measured_plan(
     pair: tuple[str, str],
     measured: Path,
     unit: str,
-    fill: Fill | None,
-    pins: tuple[Pin, ...],
+    wishes: Wishes,
     json: bool,
     out: list[Path] | None,
 ) -> None:
@@ -94,11 +126,25 @@ def _measured_plan(
     from matcher.report.files import csv_text, json_text, write
     from matcher.report.measuring_views import measuring_document, measuring_view
 
-    found = measure(read, rules, *pair, read_measured(measured, read), unit, fill, pins)
+    found = measure(read, rules, *pair, read_measured(measured, read), unit, wishes=wishes)
     document = measuring_document(found)
     show(document, lambda: measuring_view(found), json)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["contents"])})
     raise typer.Exit(EXITS.get(found.verdict, OPEN))
+
+
+def _estimates(read: Catalogue, rules: House, outcome: Outcome, json: bool, out: list[Path] | None) -> None:
+    """Which pieces settle a verdict that rests on estimates."""
+    from matcher.measuring.estimates import settling
+    from matcher.planning import find_cabinet
+    from matcher.report.estimates_view import estimates_document, estimates_view
+    from matcher.report.files import csv_text, json_text, write
+
+    found = settling(read, rules, outcome, find_cabinet(read, outcome.cabinet))
+    document = estimates_document(found)
+    show(document, lambda: estimates_view(found), json)
+    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["measure"])})
+    raise typer.Exit(EXITS[outcome.verdict])
 
 
 def _measuring(

@@ -1,10 +1,12 @@
-"""What every command does round its one call: reads the catalogue, tells progress, prints, ends with the verdict."""
+"""What every command does round its one call: reads the catalogue, tells progress, hears Ctrl-C, prints."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from threading import Timer
 from typing import TYPE_CHECKING, Any
 
 import typer
@@ -13,11 +15,15 @@ from matcher.records import Fill
 
 if TYPE_CHECKING:
     from matcher.house import House
-    from matcher.records import Catalogue
+    from matcher.records import Catalogue, Wishes
 
 YES, NO, OPEN = 0, 1, 3
 EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
 """Exit code of a command by the verdict it found."""
+PATIENCE = 1.0
+"""Seconds after which somebody who watches is told what is going on."""
+GOALS = 5
+STOPPING = "stopping with the best plan so far, or the first one there is; Ctrl-C again ends at once"
 
 
 def load(path: Path, house: Path | None) -> tuple[Catalogue, House]:
@@ -38,6 +44,33 @@ def filling(word: str | None) -> Fill | None:
     raise typer.BadParameter(f"{word!r}: expected spread or pack", param_hint="--fill")
 
 
+def wishes_of(
+    fill: str | None,
+    pins: Iterable[str] | None,
+    keep_free: Iterable[str] | None,
+    tier: str,
+    goals: str,
+    off: Iterable[str] | None,
+    keep: Path | None = None,
+    alternatives: int = 0,
+) -> Wishes:
+    """What the options ask of this run."""
+    from matcher.catalogue.kept import read_kept
+    from matcher.pins import parse_keep_free, parse_pin
+    from matcher.records import Wishes
+    from matcher.wishes import parse_goals, parse_names, parse_off
+
+    return Wishes(
+        fill=filling(fill),
+        pins=(*map(parse_pin, pins or ()), *map(parse_keep_free, keep_free or ())),
+        tiers=parse_names(tier),
+        goals=parse_goals(goals),
+        off=parse_off(off or ()),
+        keep=read_kept(keep) if keep else None,
+        alternatives=alternatives,
+    )
+
+
 def show(document: Any, view: Callable[[], Any], json: bool) -> None:
     """Print the document as JSON, or else the view."""
     from matcher.report.files import json_text
@@ -49,24 +82,59 @@ def show(document: Any, view: Callable[[], Any], json: bool) -> None:
         shown(view())
 
 
-def progress(json: bool) -> Callable[[int, int, str], None] | None:
-    """A line on standard error that names what is being planned; nothing where nobody watches."""
-
-    def told(done: int, total: int, name: str) -> None:
-        _status("" if done == total else f"{done + 1} of {total}: {name}")
-
-    return None if json or not sys.stderr.isatty() else told
+@contextmanager
+def progress(json: bool) -> Iterator[Callable[[int, int, str], None] | None]:
+    """A bar on standard error with the cabinet that is being planned; nothing where nobody watches."""
+    with _bar(json) as show:
+        yield show and (lambda done, total, name: show(done, total, f"planning {name}" if name else ""))
 
 
-def goal_progress(json: bool) -> Callable[[str, int, int], None] | None:
-    """A line on standard error with the goal just solved, its value and its bound."""
+@contextmanager
+def goal_progress(json: bool) -> Iterator[Callable[[str, int, int], None] | None]:
+    """A bar on standard error with what is being proved, its value and bound; nothing where nobody watches."""
+    with _bar(json) as show:
+        yield show and _goals_told(show)
+
+
+def best_so_far() -> AbstractContextManager[None]:
+    """Within it the first Ctrl-C ends the search with the best plan so far, a second one the program."""
+    from matcher.solving import stoppable
+
+    return stoppable(lambda: typer.echo(f"\n{STOPPING}", err=True))
+
+
+def _goals_told(show: Callable[[int, int, str], None]) -> Callable[[str, int, int], None]:
+    goals: dict[str, tuple[int, int]] = {}
 
     def told(name: str, value: int, bound: int) -> None:
-        _status(f"goal {name}: {value}, bound {bound}" if name else "")
+        goals[name] = value, bound
+        done = sum(value == bound for value, bound in goals.values())
+        open_goals = [f"{name} {value} (bound {bound})" for name, (value, bound) in goals.items() if value != bound]
+        show(done, GOALS, "proving " + ", ".join(open_goals) if open_goals else "goals proved so far")
 
-    return None if json or not sys.stderr.isatty() else told
+    return told
 
 
-def _status(text: str) -> None:
-    sys.stderr.write(f"\r\x1b[K{text}")
-    sys.stderr.flush()
+@contextmanager
+def _bar(json: bool) -> Iterator[Callable[[int, int, str], None] | None]:
+    """What shows (done, total, words); the bar appears after a second and goes when the work is done."""
+    if json or not sys.stderr.isatty():
+        yield None
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+    from rich.table import Column
+
+    words = TextColumn("{task.description}", markup=False, table_column=Column(ratio=1, no_wrap=True))
+    plain = BarColumn(12, "dim", "default", "default", "default")
+    columns = (plain, TimeElapsedColumn(), words)
+    bar = Progress(*columns, console=Console(stderr=True), transient=True, expand=True, refresh_per_second=4)
+    task = bar.add_task("laying out organizers, looking for a plan", total=None)
+    late = Timer(PATIENCE, bar.start)
+    late.start()
+    try:
+        yield lambda done, total, told: bar.update(task, completed=done, total=total, description=told)
+    finally:
+        late.cancel()
+        late.join()
+        bar.stop()

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from matcher.errors import MatcherError
 from matcher.records import Basis, Group
@@ -19,8 +21,9 @@ class Guess:
     basis: Basis
     source: str
 
-    def __str__(self) -> str:
-        return f"{self.group}: {self.count} x {self.tool}, {self.basis} ({self.source})"
+
+SHOWN = 3
+"""Rows of a group that the refusal names before it counts the rest."""
 
 
 class GuessedSizesError(MatcherError):
@@ -31,7 +34,22 @@ class GuessedSizesError(MatcherError):
         pieces = sum(guess.count for guess in self.guesses)
         head = f"nothing is cut from guesses: the sizes of {pieces} pieces are not measured"
         tail = "measure them and enter their sizes, or give --allow-estimates for drawings that are not for production"
-        super().__init__("\n".join([f"{head}; {tail}", *(f"  {guess}" for guess in self.guesses)]))
+        every = "every one of them, and where its sizes are from: --allow-estimates --json"
+        listed = (f"  {line}" for line in by_group(self.guesses))
+        super().__init__("\n".join([f"{head};", tail, *listed, every]))
+
+
+def by_group(listed: Iterable[Guess]) -> Iterator[str]:
+    """A line for each group: how many pieces on which basis, and the first of them."""
+    for group, of in groupby(listed, lambda guess: guess.group):
+        rows = list(of)
+        bases = Counter[str]()
+        for row in rows:
+            bases[row.basis] += row.count
+        told = ", ".join(f"{count} {basis}" for basis, count in sorted(bases.items()))
+        first = [row.tool if row.count == 1 else f"{row.count} x {row.tool}" for row in rows[:SHOWN]]
+        more = [f"and {len(rows) - SHOWN} more"] if len(rows) > SHOWN else []
+        yield f"{group} ({told}): {', '.join([*first, *more])}"
 
 
 def guesses(groups: Iterable[Group]) -> tuple[Guess, ...]:

@@ -20,7 +20,8 @@ FREE_KEYS = ("depth_share.", "depth_max_mm.")
 HEIGHT_EDGES = ("lower_leg_mm", "knuckle_mm", "elbow_mm", "shoulder_mm")
 """Keys of ``[height]`` that must not descend."""
 CHOICES = {"goals.fill": ("spread", "pack"), "lift.grip": ("good", "fair", "poor")}
-LARGEST = {"lift.hours": 8}
+LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000}
+ABOVE_ZERO = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
 
 
 def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[Fault]:
@@ -81,13 +82,15 @@ def _wrong_number(name: str, value: Any) -> str:
         return "a number"
     if value < 0:
         return "a number of at least 0"
+    if value == 0 and name in ABOVE_ZERO:
+        return "a number above 0"
     if name.endswith("_mm") and value > 10_000:
         return "at most 10000 mm"
     if ("share" in name) and value > 1:
         return "a share from 0 to 1"
     if value > LARGEST.get(name, value):
         return f"at most {LARGEST[name]}"
-    whole = name in ("work.seed", "offer.max_new_sizes")
+    whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight")
     return "a whole number" if whole and not isinstance(value, int) else ""
 
 

@@ -12,6 +12,7 @@ from typing import Any
 from matcher.errors import CatalogueError, CellError
 from matcher.house.faults import GOAL_NAMES, Fault, Tables, edges_out_of_order, faults_in
 from matcher.house.rules import (
+    CartonRules,
     Clearance,
     CutRules,
     Cutter,
@@ -75,7 +76,7 @@ def _merged(defaults: Tables, given: Tables) -> dict[str, Any]:
 
 def _house(tables: Tables) -> House:
     clearance, pocket, cut, work = tables["clearance"], tables["pocket"], tables["cut"], tables["work"]
-    lift, height = tables["lift"], tables["height"]
+    lift, height, carton = tables["lift"], tables["height"], tables["carton"]
     return House(
         clearance=Clearance(
             side=mm(clearance["side_mm"]),
@@ -126,6 +127,7 @@ def _house(tables: Tables) -> House:
             fill=tables["goals"]["fill"],
             order=tuple(dict.fromkeys([*tables["goals"]["order"], *GOAL_NAMES])),
             off=tuple(tables["goals"]["off"]),
+            parts_weight=tables["goals"]["parts_weight"],
         ),
         tip=TipRules(
             push_n=float(tables["tip"]["push_lbf"]) * NEWTONS_PER_LBF,
@@ -150,7 +152,18 @@ def _house(tables: Tables) -> House:
             near=Decimal(height["near_share"]),
             far=Decimal(height["far_share"]),
         ),
-        measure=MeasureRules(tape=mm(tables["measure"]["tape_mm"]), off=mm(tables["measure"]["off_mm"])),
+        measure=MeasureRules(
+            tape=mm(tables["measure"]["tape_mm"]),
+            off=mm(tables["measure"]["off_mm"]),
+            estimate_share=Decimal(tables["measure"]["estimate_share"]),
+        ),
+        carton=CartonRules(
+            pad=mm(carton["pad_mm"]),
+            wall=mm(carton["wall_mm"]),
+            board_kg_m2=float(carton["board_kg_m2"]),
+            stack=mm(carton["stack_mm"], Toward.DOWN),
+            most=kg(carton["most_kg"], Toward.DOWN),
+        ),
         work=Work(
             seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}
         ),

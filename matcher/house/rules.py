@@ -113,11 +113,12 @@ class CutRules:
 
 @dataclass(frozen=True, slots=True)
 class GoalRules:
-    """Fill, and the goals in their order."""
+    """Fill, the goals in their order, and the weight of the wish that parts of a split group lie beside each other."""
 
     fill: Fill
     order: tuple[GoalName, ...]
     off: tuple[GoalName, ...]
+    parts_weight: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,10 +164,22 @@ class HeightRules:
 
 @dataclass(frozen=True, slots=True)
 class MeasureRules:
-    """How far a tape's reading, and a drawer itself, may be off."""
+    """How far a tape's reading, a drawer itself, and the estimated size of a tool may be off."""
 
     tape: int
     off: int
+    estimate_share: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class CartonRules:
+    """Cartons that organizers are shipped in: room round the stack, board, and what one carton may be."""
+
+    pad: int
+    wall: int
+    board_kg_m2: float
+    stack: int
+    most: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +194,7 @@ class Work:
     reach: float
     free_layout: float
     sheets: float = 2
+    unique: float = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,4 +215,5 @@ class House:
     lift: LiftRules
     height: HeightRules
     measure: MeasureRules
+    carton: CartonRules
     work: Work

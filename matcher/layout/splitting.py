@@ -9,7 +9,8 @@ from functools import cache
 from itertools import accumulate, groupby
 
 from matcher.layout.tree import series_of
-from matcher.records import Group, SizedPiece
+from matcher.reaching import use_of
+from matcher.records import Group
 
 
 def parts(
@@ -25,7 +26,7 @@ def parts(
     Returns
     -------
     tuple of Group or None
-        Parts called ``NAME 1/2``, ``NAME 2/2``; ``None`` if some size goes in nowhere or ``most`` parts do not suffice.
+        Parts called ``NAME (1 of 2)``, ...; ``None`` if some size goes in nowhere or ``most`` parts do not suffice.
     """
     if goes_in(group):
         return (group,)
@@ -36,7 +37,7 @@ def parts(
     spans = _Cuts(len(sizes), tidy, cache(lambda begin, end: goes_in(_part(group, sizes[begin:end])))).fewest()
     if spans is None or len(spans) > most:
         return None
-    names = [f"{group.name} {number}/{len(spans)}" for number in range(1, len(spans) + 1)]
+    names = [f"{group.name} ({number} of {len(spans)})" for number in range(1, len(spans) + 1)]
     return tuple(
         replace(_part(group, sizes[begin:end]), name=name) for name, (begin, end) in zip(names, spans, strict=True)
     )
@@ -112,11 +113,6 @@ def _part(group: Group, sizes: Sequence[Sequence[int]]) -> Group:
         organizer=None,
         mass_low=sum(piece.mass_low * piece.piece.count for piece in pieces),
         mass_high=sum(piece.mass_high * piece.piece.count for piece in pieces),
-        use=_use(pieces),
+        use=use_of(pieces),
         part_of=group.name,
     )
-
-
-def _use(pieces: Sequence[SizedPiece]) -> float | None:
-    uses = [piece.piece.use * piece.piece.count for piece in pieces if piece.piece.use is not None]
-    return sum(uses) if uses else None

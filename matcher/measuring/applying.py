@@ -16,7 +16,7 @@ from matcher.differences import differences, snapshot
 from matcher.house import House
 from matcher.measuring.dimensions import DIMENSIONS, Dimension
 from matcher.measuring.readings import Reading, applied, readings_of
-from matcher.planning import find_cabinet, plan, verdict_of
+from matcher.planning import NO_WISHES, find_cabinet, plan, verdict_of
 from matcher.records import (
     Cabinet,
     Catalogue,
@@ -29,7 +29,9 @@ from matcher.records import (
     Placement,
     Plan,
     Verdict,
+    Wishes,
 )
+from matcher.wishes import worked_in
 
 TapeVerdict: TypeAlias = Literal["fits", "depends on the tape", "does not fit", "undecided"]
 
@@ -84,8 +86,11 @@ def measure(
     unit: str = "",
     fill: Fill | None = None,
     pins: tuple[Pin, ...] = (),
+    wishes: Wishes = NO_WISHES,
 ) -> Measuring:
-    """Plan the set in the cabinet as given and as measured, and tell what differs; ``pins`` add to the catalogue's.
+    """Plan the set in the cabinet as given and as measured, and tell what differs.
+
+    ``fill`` and ``pins`` stand for wishes that say no more.
 
     Raises
     ------
@@ -96,10 +101,13 @@ def measure(
     """
     cabinet, error = find_cabinet(catalogue, cabinet_name), house.measure.tape
     readings = readings_of(cabinet, measured, unit)
-    nominal = plan(catalogue, house, set_name, cabinet_name, fill, pins)
-    catalogue = replace(catalogue, pins=(*catalogue.pins, *pins))
+    wishes = replace(wishes, fill=fill or wishes.fill, pins=(*wishes.pins, *pins))
+    nominal = plan(catalogue, house, set_name, cabinet_name, wishes=wishes)
+    outcome = plan(
+        measured_catalogue(catalogue, cabinet, readings, -error), house, set_name, cabinet_name, wishes=wishes
+    )
+    catalogue, house = worked_in(catalogue, house, set_name, wishes)
     sure = measured_catalogue(catalogue, cabinet, readings, -error)
-    outcome = plan(sure, house, set_name, cabinet_name, fill)
     best = applied(cabinet, readings, error)
     return Measuring(
         set=nominal.set,
@@ -174,7 +182,8 @@ def _contents(
     """The contents of one drawer as its maker gives it, at the reading less the error, at it, and with the error."""
     nominal, _, read, _ = boxes
     organizer = _as_one(held, made)
-    rounded = min(rounded_for(placed, nominal) for placed in held)
+    groups = {group.name: group for group in made.groups}
+    rounded = min(rounded_for(placed, groups[placed.group], nominal) for placed in held)
     was, now, at, best = (carried(organizer, box, house, rounded) for box in boxes)
     gap = house.clearance.gap
     loose = at.width > max(gap, was.width) or at.depth > max(gap, was.depth)

@@ -1,11 +1,11 @@
-"""Bundles: what the demand table expects of a pair, joined with the plan of that pair."""
+"""Bundles: what the demand table expects of a pair, joined with a plan of that pair."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import TypeAlias
+from typing import Protocol, TypeAlias, TypeVar
 
 from matcher.errors import UsageError
 from matcher.house import House
@@ -17,16 +17,43 @@ Pair: TypeAlias = tuple[str, str]
 """Set, cabinet."""
 Told: TypeAlias = Callable[[int, int, str], None]
 """Told how many plans are done, of how many, and the pair that is next."""
+Plans: TypeAlias = Mapping[Pair, Outcome]
+S = TypeVar("S")
+T = TypeVar("T")
+R = TypeVar("R")
+
+
+class Spread(Protocol):
+    """Something that yields ``function(shared, item)`` for all items in their order, wherever it works them out."""
+
+    def __call__(self, function: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterable[R]:
+        """Results in the order of the items; function, shared and items can be pickled."""
+
+
+def one_by_one(function: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterator[R]:
+    """The `Spread` of this process."""
+    return (function(shared, item) for item in items)
 
 
 @dataclass(frozen=True, slots=True)
 class Bundle:
-    """A pair that may be offered. ``brings`` is units x margin in cents a year; ``needs`` are empty without a plan."""
+    """A pair that may be offered with one of its plans. ``brings`` is units x margin in cents a year.
+
+    ``needs`` are empty without a plan. ``moved`` tells where a second plan puts a group elsewhere than the first one:
+    group, drawer there, drawer here.
+    """
 
     demand: Demand
     outcome: Outcome
     brings: int
     needs: tuple[Need, ...]
+    second: bool = False
+    moved: tuple[tuple[str, str, str], ...] = ()
+
+    @property
+    def pair(self) -> Pair:
+        """Set and cabinet."""
+        return self.demand.set, self.demand.cabinet
 
     @property
     def name(self) -> str:
@@ -51,7 +78,11 @@ def latest(demand: Iterable[Demand]) -> tuple[Demand, ...]:
 
 
 def plans_of(
-    catalogue: Catalogue, house: House, fill: Fill | None = None, told: Told | None = None
+    catalogue: Catalogue,
+    house: House,
+    fill: Fill | None = None,
+    told: Told | None = None,
+    spread: Spread = one_by_one,
 ) -> dict[Pair, Outcome]:
     """Plan every pair of the demand table.
 
@@ -60,23 +91,52 @@ def plans_of(
     UsageError
         The catalogue has no demand table.
     """
-    rows = latest(catalogue.demand)
-    if not rows:
+    pairs = [(row.set, row.cabinet) for row in latest(catalogue.demand)]
+    if not pairs:
         raise UsageError("an offer needs a demand table (set, cabinet, units, margin); the catalogue has none")
-    outcomes = {}
-    for done, row in enumerate(rows):
+    results = spread(_planned, (catalogue, house, fill), pairs)
+    return dict(zip(pairs, telling(results, pairs, told), strict=True))
+
+
+def telling(results: Iterable[R], pairs: Sequence[Pair], told: Told | None) -> Iterator[R]:
+    """The results, each told of before it is taken, and the end."""
+    taken = iter(results)
+    for done, (name, cabinet) in enumerate(pairs):
         if told:
-            told(done, len(rows), f"{row.set} in {row.cabinet}")
-        outcomes[row.set, row.cabinet] = plan(catalogue, house, row.set, row.cabinet, fill)
-    return outcomes
+            told(done, len(pairs), f"{name} in {cabinet}")
+        yield next(taken)
+    if told:
+        told(len(pairs), len(pairs), "")
 
 
-def bundles_of(catalogue: Catalogue, house: House, plans: Mapping[Pair, Outcome]) -> tuple[Bundle, ...]:
-    """Every pair of the demand table with its plan, sorted by set and cabinet."""
-    return tuple(_bundle(catalogue, house, row, plans[row.set, row.cabinet]) for row in latest(catalogue.demand))
+def _planned(shared: tuple[Catalogue, House, Fill | None], pair: Pair) -> Outcome:
+    catalogue, house, fill = shared
+    return plan(catalogue, house, *pair, fill)
 
 
-def _bundle(catalogue: Catalogue, house: House, row: Demand, outcome: Outcome) -> Bundle:
+def bundles_of(catalogue: Catalogue, house: House, plans: Plans, second: Plans | None = None) -> tuple[Bundle, ...]:
+    """Every pair of the demand table with its plan, sorted by set and cabinet; its second plan, if any, comes next."""
+    found = []
+    for row in latest(catalogue.demand):
+        pair = row.set, row.cabinet
+        found.append(_bundle(catalogue, house, row, plans[pair]))
+        if second and pair in second:
+            other = _bundle(catalogue, house, row, second[pair], second=True)
+            found.append(replace(other, moved=_moved(plans[pair], second[pair])))
+    return tuple(found)
+
+
+def _bundle(catalogue: Catalogue, house: House, row: Demand, outcome: Outcome, *, second: bool = False) -> Bundle:
     cabinet = find_cabinet(catalogue, row.cabinet)
-    needs = needs_of(outcome.plan, cabinet, house) if outcome.plan else ()
-    return Bundle(row, outcome, round(Decimal(str(row.units)) * Decimal(str(row.margin)) * 100), needs)
+    needs = needs_of(outcome.plan, cabinet, house, second=second) if outcome.plan else ()
+    return Bundle(row, outcome, round(Decimal(str(row.units)) * Decimal(str(row.margin)) * 100), needs, second)
+
+
+def _moved(first: Outcome, second: Outcome) -> tuple[tuple[str, str, str], ...]:
+    was, now = drawers_of(first), drawers_of(second)
+    return tuple((group, was[group], now[group]) for group in sorted(now) if was[group] != now[group])
+
+
+def drawers_of(outcome: Outcome) -> dict[str, str]:
+    """The drawer of each group of a plan."""
+    return {placed.group: placed.drawer for placed in outcome.plan.placements} if outcome.plan else {}

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from matcher.admission import effort_of
 from matcher.house import House
-from matcher.offer.bundles import Bundle
+from matcher.offer.bundles import Bundle, Pair
 from matcher.offer.medians import medians
 from matcher.offer.model import Choice, Market
 from matcher.offer.needs import Need
@@ -28,7 +28,10 @@ class Promise:
 
 @dataclass(frozen=True, slots=True)
 class Posed:
-    """Bundles with the market they make. ``owner`` of a need is its bundle; ``covers`` of the market by sizing."""
+    """Bundles, one for each plan, with the market they make.
+
+    ``owner`` of a need is its bundle; ``covers`` of the market by sizing.
+    """
 
     bundles: tuple[Bundle, ...]
     needs: tuple[Need, ...]
@@ -66,6 +69,7 @@ def posed(bundles: Sequence[Bundle], setup: int, each_set: bool, house: House) -
         setup=setup,
         barred=frozenset(b for b, bundle in enumerate(bundles) if not bundle.offerable),
         promises=tuple(promise.bundles for promise in promises),
+        either=tuple(frozenset(rows) for rows in by_pair(bundles).values() if len(rows) > 1),
     )
     return Posed(tuple(bundles), needs, owner, sizings, covers, promises, market)
 
@@ -74,11 +78,19 @@ def _serving(need: int, covers: Sequence[tuple[int, frozenset[int]]]) -> frozens
     return frozenset(c for c, (_, cover) in enumerate(covers) if need in cover)
 
 
+def by_pair(bundles: Sequence[Bundle]) -> dict[Pair, tuple[int, ...]]:
+    """Indices of the bundles of each pair, one for each of its plans."""
+    found: dict[Pair, tuple[int, ...]] = {}
+    for b, bundle in enumerate(bundles):
+        found[bundle.pair] = (*found.get(bundle.pair, ()), b)
+    return found
+
+
 def _promises(bundles: Sequence[Bundle], each_set: bool) -> tuple[Promise, ...]:
     musts = [
-        Promise(f"{bundle.name} must stay (demand table)", frozenset([b]))
-        for b, bundle in enumerate(bundles)
-        if bundle.demand.offered == "must"
+        Promise(f"{bundles[rows[0]].name} must stay (demand table)", frozenset(rows))
+        for rows in by_pair(bundles).values()
+        if bundles[rows[0]].demand.offered == "must"
     ]
     by_set: dict[str, set[int]] = {}
     for b, bundle in enumerate(bundles):

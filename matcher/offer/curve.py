@@ -17,12 +17,14 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """The next gain beyond a point: how many more new sizes it takes and what they bring, in cents.
+    """The next step beyond a point: how many more new sizes it takes, and what that brings, in promises and in cents.
 
-    ``choice`` is ``None`` where no number of sizes brings more; ``proved`` is about the number.
+    ``more_gain`` may be below 0 where one more promise is kept. ``choice`` is ``None`` where no number of sizes brings
+    more; ``proved`` is about the number.
     """
 
     more_sizes: int
+    more_kept: int
     more_gain: int
     choice: Choice | None
     proved: bool
@@ -50,14 +52,19 @@ def _no_worse(choice: Choice, before: Choice) -> Choice:
     return Choice(before.bundles, before.sizes, before.kept, before.gain, choice.bound, proved=False)
 
 
-def next_gain(market: Market, at: Choice, most_bundles: int | None, work: float, seed: int) -> Next:
-    """The fewest new sizes with which more is gained than at ``at``, keeping as many promises."""
-    step = fewest(market, at.kept, at.gain + 1, most_bundles, work, seed)
-    if step.choice is None:
-        return Next(0, 0, None, step.proved)
-    reached = best(market, len(step.choice.sizes), most_bundles, work, seed)
-    better = max(step.choice, reached, key=lambda choice: (choice.kept, choice.gain))
-    return Next(len(better.sizes) - len(at.sizes), better.gain - at.gain, better, step.proved and reached.proved)
+def next_step(market: Market, at: Choice, most_bundles: int | None, work: float, seed: int) -> Next:
+    """The fewest new sizes with which one more promise is kept than at ``at``, or as many and more is gained."""
+    steps = [fewest(market, at.kept, at.gain + 1, most_bundles, work, seed)]
+    if at.kept < len(market.promises):
+        steps.append(fewest(market, at.kept + 1, None, most_bundles, work, seed))
+    found = [step.choice for step in steps if step.choice]
+    if not found:
+        return Next(0, 0, 0, None, all(step.proved for step in steps))
+    count = min(len(choice.sizes) for choice in found)
+    reached = best(market, count, most_bundles, work, seed)
+    better = max([*found, reached], key=lambda choice: (len(choice.sizes) <= count, choice.kept, choice.gain))
+    proved = reached.proved and all(step.proved or step.bound >= count for step in steps)
+    return Next(len(better.sizes) - len(at.sizes), better.kept - at.kept, better.gain - at.gain, better, proved)
 
 
 def for_all_promises(market: Market, most_bundles: int | None, work: float, seed: int) -> Fewest:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from matcher.offer.bundles import Bundle
 from matcher.offer.model import Choice
 from matcher.offer.needs import Need
-from matcher.offer.sizes import Size, Sizing, Ways, work_on
+from matcher.offer.sizes import Size, Sizing, work_on
 from matcher.records import How
 
 
@@ -48,12 +48,13 @@ class Totals:
 def totals(bundles: Sequence[Bundle], choice: Choice, setup: int) -> Totals:
     """Sums of a choice; ``setup`` in cents per new size."""
     offered = [bundles[b] for b in choice.bundles]
+    pairs = [bundle for bundle in bundles if not bundle.second]
     return Totals(
         units=_units(offered),
         brings=sum(bundle.brings for bundle in offered),
         setup=setup * len(choice.sizes),
-        unit_share=_share(_units(offered), _units(bundles)),
-        installed_share=_share(_installed(offered), _installed(bundles)),
+        unit_share=_share(_units(offered), _units(pairs)),
+        installed_share=_share(_installed(offered), _installed(pairs)),
     )
 
 
@@ -87,24 +88,21 @@ class Widest:
 
 def widest(sizing: Sizing, needs: Sequence[Need]) -> Widest:
     """The widest-serving size: most variants as is or trimmed, then with a shim, then least work, then least foam."""
-    cabinets = [needs[n].cabinet for n in sizing.needs]
 
-    def reached(ways: Ways, words: tuple[How, ...]) -> set[str]:
-        return {cabinet for cabinet, way in zip(cabinets, ways, strict=True) if way in words}
+    def reached(row: int, words: tuple[How, ...]) -> set[str]:
+        return {needs[n].cabinet for n, way in zip(sizing.needs, sizing.ways[row], strict=True) if way in words}
 
     def rank(row: int) -> tuple[int, int, int, tuple[int, ...]]:
-        ways = sizing.ways[row]
-        served = reached(ways, ("as is", "trim", "shim"))
-        return -len(reached(ways, ("as is", "trim"))), -len(served), work_on(ways), sizing.sizes[row].shape
+        plain, served = reached(row, ("as is", "trim")), reached(row, ("as is", "trim", "shim"))
+        return -len(plain), -len(served), work_on(sizing.ways[row]), sizing.sizes[row].shape
 
     row = min(range(len(sizing.sizes)), key=rank)
-    plain = reached(sizing.ways[row], ("as is", "trim"))
-    shimmed = reached(sizing.ways[row], ("shim",)) - plain
+    plain = reached(row, ("as is", "trim"))
     return Widest(
         sizing.group,
         tuple(sorted({needs[n].set for n in sizing.needs})),
         sizing.sizes[row],
         tuple(sorted(plain)),
-        tuple(sorted(shimmed)),
-        tuple(sorted(set(cabinets))),
+        tuple(sorted(reached(row, ("shim",)) - plain)),
+        tuple(sorted({needs[n].cabinet for n in sizing.needs})),
     )

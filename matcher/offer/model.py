@@ -23,7 +23,8 @@ FULL_RELAXATION = 2
 class Market:
     """Plain numbers: ``brings`` per bundle and ``setup`` per new size in cents; bundles and sizes by their index.
 
-    ``needs`` of a bundle are the sets of sizes that serve each; an empty set means that nothing does.
+    ``needs`` of a bundle are the sets of sizes that serve each; an empty set means that nothing does. Of the bundles of
+    one set in ``either`` at most one is offered: they are plans of one pair.
     """
 
     brings: tuple[int, ...]
@@ -32,6 +33,7 @@ class Market:
     setup: int
     barred: frozenset[int] = frozenset()
     promises: tuple[frozenset[int], ...] = ()
+    either: tuple[frozenset[int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +111,8 @@ def _built(market: Market, most_bundles: int | None) -> _Model:
             model.add_bool_or([*(made[s] for s in sorted(serving)), ~offered[b]])
     for b in sorted(market.barred):
         model.add(offered[b] == 0)
+    for plans in market.either:
+        model.add_at_most_one(offered[b] for b in sorted(plans))
     for promise, variable in zip(market.promises, kept, strict=True):
         model.add_bool_or([*(offered[b] for b in sorted(promise)), ~variable])
     if most_bundles is not None:

@@ -13,18 +13,23 @@ from matcher.records import Cabinet, Drawer, Footprint, Group, Placement, Plan
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """An organizer that a plan puts in a drawer. ``box`` is the room it has there, as a drawer of its own."""
+    """An organizer that a plan puts in a drawer. ``box`` is the room it has there, as a drawer of its own.
+
+    ``second`` tells that the plan is the second one of its pair.
+    """
 
     set: str
     cabinet: str
     group: Group
     placement: Placement
     box: Drawer
+    second: bool = False
 
     @property
     def source(self) -> str:
         """The plan that the figures come from."""
-        return f"plan {self.set} in {self.cabinet}, drawer {self.placement.drawer}"
+        which = "second plan" if self.second else "plan"
+        return f"{which} {self.set} in {self.cabinet}, drawer {self.placement.drawer}"
 
     @property
     def field(self) -> Footprint | None:
@@ -41,12 +46,12 @@ def content_of(group: Group) -> Hashable:
     return group.name, frozenset(pieces.items())
 
 
-def needs_of(made: Plan, cabinet: Cabinet, house: House) -> tuple[Need, ...]:
+def needs_of(made: Plan, cabinet: Cabinet, house: House, *, second: bool = False) -> tuple[Need, ...]:
     """Organizers of a plan in the order of its placements; cased equipment needs none."""
     groups = {group.name: group for group in made.groups}
     boxes = {drawer.name: _boxes(drawer, _held(made, drawer), house) for drawer in cabinet.drawers}
     return tuple(
-        Need(made.set, made.cabinet, groups[one.group], one, boxes[one.drawer][one.group])
+        Need(made.set, made.cabinet, groups[one.group], one, boxes[one.drawer][one.group], second)
         for one in made.placements
         if not groups[one.group].cased
     )

@@ -99,7 +99,12 @@ def way_in(size: Size, need: Need, house: House) -> How | None:
     """How ``size`` gets into the place of ``need``, or ``None``; a plan's own organizer is already known to go in."""
     if _is_own(size, need):
         return need.placement.how if size.existing else "as is"
-    box = need.box if size.existing else _rounded_with(need.box, house)
+    return goes_in(size, need.box, house)
+
+
+def goes_in(size: Size, drawer: Drawer, house: House) -> How | None:
+    """How ``size`` gets into a drawer by itself, or ``None``."""
+    box = drawer if size.existing else _rounded_with(drawer, house)
     fit = admit(_group_of(size.organizer), box, house)
     wide = not size.existing and _is_wide(fit, box, house)
     return fit.alone.how if fit.status == "yes" and fit.alone and not wide else None

@@ -16,6 +16,7 @@ from matcher.cutting.jobs import Cut
 from matcher.errors import UsageError
 from matcher.report.cut_sheets import NOT_FOR_PRODUCTION, cut_document, cut_rows
 from matcher.report.files import Writers, csv_text, json_text
+from matcher.report.workbook import cut_book
 from matcher.units import to_mm
 
 SPACING, MARK = 60.0, 6.0
@@ -32,7 +33,7 @@ STYLE = """
 
 
 def cut_writers(made: Cut) -> Writers:
-    """Files of what is to be cut: drawings as .dxf and .svg, everything as .json, one row a blank as .csv.
+    """Files of what is to be cut: drawings as .dxf and .svg, everything as .json and .xlsx, blanks as .csv.
 
     The drawings raise `UsageError` where nothing is to be cut.
     """
@@ -41,6 +42,7 @@ def cut_writers(made: Cut) -> Writers:
         ".svg": lambda: cut_svg(made),
         ".json": lambda: json_text(cut_document(made)),
         ".csv": lambda: csv_text(cut_rows(made)),
+        ".xlsx": lambda: cut_book(cut_document(made)),
     }
 
 

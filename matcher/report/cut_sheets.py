@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.cutting.blanks import Refit
-from matcher.cutting.guesses import Guess
+from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job
 from matcher.cutting.setup import SetupSheet
 from matcher.cutting.sheets import Sheet, SheetCount, Stock
@@ -61,7 +61,7 @@ def cut_view(made: Cut) -> RenderableType:
     parts += [Text(line) for stock in made.stocks for line in _stock_lines(stock, made)]
     parts += [Text(line) for job in made.jobs for line in _setup_lines(job.setup)]
     parts += [Text(f"! {caution}") for caution in (made.jobs[0].setup.cautions if made.jobs else ())]
-    parts += [Text(f"! not measured: {guess}") for guess in made.guesses]
+    parts += [Text(f"! not measured: {line}") for line in by_group(made.guesses)]
     return Stack(*parts)
 
 

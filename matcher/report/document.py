@@ -5,7 +5,21 @@ from __future__ import annotations
 from typing import Any
 
 from matcher.comparison import Comparison, Variant
-from matcher.records import Caution, FreeDrawer, Goal, Margin, Outcome, Placement, Reason
+from matcher.differences import summary
+from matcher.pins import pin_words
+from matcher.records import (
+    Alternative,
+    Caution,
+    Changes,
+    FreeDrawer,
+    Goal,
+    Margin,
+    Outcome,
+    Placement,
+    Reason,
+    Snapshot,
+    Wishes,
+)
 from matcher.units import to_kg, to_mm
 
 Document = dict[str, Any]
@@ -26,6 +40,9 @@ def plan_document(outcome: Outcome) -> Document:
         "most_free_proved": outcome.free_proved[0] if made else None,
         "fewest_free_proved": outcome.free_proved[1] if made else None,
         "goals": [_goal(goal) for goal in outcome.goals],
+        "kept": _changes(outcome.kept) if outcome.kept else None,
+        "alternatives": [_alternative(other) for other in outcome.alternatives],
+        "after_alternatives": outcome.last,
         "reasons": [_reason(reason) for reason in outcome.reasons],
         "nearest_change": outcome.change,
         "cautions": [_caution(caution) for caution in outcome.cautions],
@@ -43,13 +60,16 @@ def plan_document(outcome: Outcome) -> Document:
             "seed": outcome.run.seed,
             "input_hash": outcome.run.digest,
             "budgets": dict(outcome.run.budgets),
+            "wishes": _wishes(outcome.run.wishes),
+            "stopped": outcome.run.stopped,
         },
     }
 
 
 def comparison_document(comparison: Comparison) -> Document:
     """A set's variants in ranked order."""
-    return {"set": comparison.set, "variants": [_variant(variant) for variant in comparison.variants]}
+    variants = [_variant(variant) for variant in comparison.variants]
+    return {"set": comparison.set, "places_as_in": comparison.model, "variants": variants}
 
 
 def _variant(variant: Variant) -> Document:
@@ -66,12 +86,58 @@ def _variant(variant: Variant) -> Document:
         "recut": variant.count("re-cut"),
         "new": variant.count("new"),
         "unordered": variant.count("unordered"),
+        "moved": variant.moved,
         "goals": [_goal(goal) for goal in outcome.goals],
         "reasons": [_reason(reason) for reason in outcome.reasons],
         "nearest_change": outcome.change,
         "cautions": sorted({caution.code for caution in outcome.cautions if caution.level != "info"}),
         "pieces": outcome.basis.total,
         "estimated": outcome.basis.estimated,
+    }
+
+
+def _wishes(wishes: Wishes) -> Document:
+    """Each wish in the words of its option, and the plan to keep as a document that can be kept again."""
+    return {
+        "fill": wishes.fill,
+        "pins": [pin_words(pin) for pin in wishes.pins],
+        "tiers": list(wishes.tiers),
+        "goals": list(wishes.goals),
+        "off": list(wishes.off),
+        "keep": _snapshot(wishes.keep) if wishes.keep else None,
+        "alternatives": wishes.alternatives,
+    }
+
+
+def _snapshot(kept: Snapshot) -> Document:
+    return {
+        "set": kept.set,
+        "cabinet": kept.cabinet,
+        "fill": kept.fill,
+        "placements": [{"group": group, "drawer": drawer} for group, drawer in kept.drawers],
+        "free_drawers": list(kept.free),
+        "goals": [{"name": name, "value": value} for name, value in kept.goals],
+    }
+
+
+def _changes(found: Changes) -> Document:
+    return {
+        "summary": summary(found),
+        "moves": [{"group": group, "before": was, "now": now} for group, was, now in found.moved],
+        "no_longer_placed": list(found.lost),
+        "new": list(found.new),
+        "free_drawers": {"before": found.free[0], "now": found.free[1]},
+        "goals": [{"name": name, "before": was, "now": now} for name, was, now in found.goals],
+    }
+
+
+def _alternative(other: Alternative) -> Document:
+    return {
+        "placements": [_placement(placement) for placement in other.plan.placements],
+        "free_drawers": list(other.plan.free_drawers),
+        "goals": [_goal(goal) for goal in other.goals],
+        "gives_up": list(other.gives_up),
+        "changes": _changes(other.changes),
     }
 
 
@@ -124,6 +190,8 @@ def _goal(goal: Goal) -> Document:
         "value": goal.value,
         "bound": goal.bound,
         "proved": goal.proved,
+        "value_text": goal.told,
+        "bound_text": goal.bound_told,
         "contributions": list(goal.contributions),
     }
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from xml.sax.saxutils import escape, quoteattr
 
 from matcher.errors import UsageError
 from matcher.records import Drawer, Group, Label, Outcome, Placement, Pocket
-from matcher.units import to_mm
+from matcher.units import PER_MM, to_mm
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
@@ -16,6 +16,8 @@ STYLE = """
   .notch { fill: #d3cdbd; stroke: #7b756a; stroke-width: 0.4 }
   .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
   .taken { fill: #8f8a80 }
+  .half { stroke: #3b3f46; stroke-width: 0.6; stroke-dasharray: 6 2 1 2 }
+  .scale { stroke: #16191d; stroke-width: 1.2 }
   text { font-family: sans-serif; fill: #16191d }
 """
 FRAME, SCALE_BAR = 14.0, 100
@@ -52,14 +54,64 @@ def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:
             f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
             f"<title>{escape(title)}</title>",
             f"<style>{STYLE}</style>",
-            f'<rect class="drawer" x="0" y="0" width="{width:g}" height="{depth:g}"/>',
-            *_obstructions(drawer, depth),
-            _rectangle("foam", placement.left, placement.front, placement.width, placement.depth, depth),
-            *_pockets(group, placement, depth),
+            *_from_above(drawer, [(group, placement)]),
             *_caption(title, width, depth),
             "</svg>\n",
         ]
     )
+
+
+def drawer_picture(drawer: Drawer, contents: Sequence[tuple[Group, Placement]], label: str) -> str:
+    """A drawer with all that lies in it, for a page: the page brings the style, ``label`` the words for who sees none.
+
+    The words under it are FRONT and a scale bar's length.
+    """
+    width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
+    return "\n".join(
+        [
+            f'<svg class="inside" role="img" aria-label={quoteattr(label)} '
+            f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
+            *_from_above(drawer, contents),
+            *_caption("", width, depth),
+            "</svg>",
+        ]
+    )
+
+
+def _from_above(drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> Iterator[str]:
+    """Drawer walls, obstructions and organizers with their pockets."""
+    width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
+    yield f'<rect class="drawer" x="0" y="0" width="{width:g}" height="{depth:g}"/>'
+    yield from _obstructions(drawer, depth)
+    for group, placement in contents:
+        yield _rectangle("foam", placement.left, placement.front, placement.width, placement.depth, depth)
+        yield from _pockets(group, placement, depth) if placement.layout else _named(placement, depth)
+        yield from _halves(group, placement, depth)
+
+
+def _named(placement: Placement, depth: float) -> Iterator[str]:
+    """The name of what has no pockets to show: a ready-made organizer, cased equipment."""
+    width, along = to_mm(placement.width), to_mm(placement.depth)
+    size = min(14.0, 0.5 * along, 1.6 * width / max(len(placement.group), 1))
+    x, y = to_mm(placement.left) + width / 2, depth - to_mm(placement.front) - along / 2
+    yield _text(placement.group, x, y, size, upright=False)
+
+
+def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
+    """Where inch on the left ends and metric on the right begins, in an organizer that has both side by side."""
+    sides: dict[str, list[tuple[int, int]]] = {"inch": [], "metric": [], "": []}
+    for pocket in placement.layout.pockets if placement.layout else ():
+        sides[group.pieces[pocket.piece].piece.system] += pocket.ring
+    inch, metric = sides["inch"], sides["metric"]
+    if not inch or not metric or max(x for x, _ in inch) > min(x for x, _ in metric):
+        return
+    middle = (max(x for x, _ in inch) + min(x for x, _ in metric)) / 2
+    heights = [placement.front + placement.field_front + y for _, y in inch + metric]
+    x = to_mm(placement.left + placement.field_left) + middle / PER_MM
+    back, front = depth - to_mm(max(heights)) - 4, depth - to_mm(min(heights)) + 4
+    yield f'<path class="half" d="M {x:.2f} -10 V -1 M {x:.2f} {back:.2f} V {front:.2f}"/>'
+    for words, anchor, at in (("inch", "end", x - 3), ("metric", "start", x + 3)):
+        yield f'<text class="side" x="{at:.2f}" y="-4" font-size="7" text-anchor="{anchor}">{words}</text>'
 
 
 def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float) -> str:
@@ -119,7 +171,8 @@ def _text(text: str, x: float, y: float, height: float, *, upright: bool) -> str
 def _caption(title: str, width: float, depth: float) -> Iterator[str]:
     below = depth + FRAME
     yield f'<text x="{width / 2:g}" y="{below - 4:g}" font-size="7" text-anchor="middle">FRONT</text>'
-    yield f'<text x="0" y="{below + 6:g}" font-size="6">{escape(title)}</text>'
+    if title:
+        yield f'<text x="0" y="{below + 6:g}" font-size="6">{escape(title)}</text>'
     start = max(0.0, width - SCALE_BAR)
-    yield f'<path d="M {start:g} {below + 4:g} h {SCALE_BAR}" stroke="#16191d" stroke-width="1.2"/>'
+    yield f'<path class="scale" d="M {start:g} {below + 4:g} h {SCALE_BAR}"/>'
     yield f'<text x="{start:g}" y="{below + 11:g}" font-size="5">{SCALE_BAR} mm</text>'

@@ -17,7 +17,7 @@ Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
 """What makes a file's text or bytes, by its suffix; called only where such a file is asked for."""
 
 
-def check_writers(paths: Iterable[Path] | None, suffixes: Sequence[str]) -> None:
+def check_writers(paths: Iterable[Path] | None, suffixes: Sequence[str], option: str = "--out") -> None:
     """Refuse, before any work is done, a file whose suffix is none of ``suffixes``.
 
     Raises
@@ -27,16 +27,25 @@ def check_writers(paths: Iterable[Path] | None, suffixes: Sequence[str]) -> None
     """
     for path in paths or ():
         if path.suffix.lower() not in suffixes:
-            raise UsageError(f"--out {path}: expected a name ending in one of {', '.join(suffixes)}")
+            raise UsageError(f"{option} {path}: expected a name ending in one of {', '.join(suffixes)}")
         if not path.absolute().parent.is_dir():
-            raise UsageError(f"--out {path}: the folder {path.absolute().parent} does not exist")
+            raise UsageError(f"{option} {path}: the folder {path.absolute().parent} does not exist")
 
 
 def write(paths: Iterable[Path] | None, writers: Writers) -> None:
-    """Write every file by its suffix, whole or not at all."""
+    """Write every file by its suffix, whole or not at all.
+
+    Raises
+    ------
+    UsageError
+        A file cannot be written there.
+    """
     for path in paths or ():
         made = writers[path.suffix.lower()]()
-        _write_bytes(path, made.encode() if isinstance(made, str) else made)
+        try:
+            _write_bytes(path, made.encode() if isinstance(made, str) else made)
+        except OSError as closed:
+            raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
 
 
 def json_text(document: Any) -> str:

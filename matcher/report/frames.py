@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pandas as pd
 
 from matcher.comparison import Comparison
+from matcher.offer.deciding import Offer
 from matcher.records import Outcome
-from matcher.report.document import comparison_document, plan_document
+from matcher.report.document import Document, comparison_document, plan_document
+from matcher.report.offer_document import offer_document
+from matcher.report.variant_views import steps_document
+from matcher.variants import Step
 
 
 def comparison_table(comparison: Comparison) -> pd.DataFrame:
@@ -24,3 +30,38 @@ def comparison_table(comparison: Comparison) -> pd.DataFrame:
 def plan_table(outcome: Outcome) -> pd.DataFrame:
     """One row per placement: group, drawer, how, sizes in millimeters."""
     return pd.DataFrame(plan_document(outcome)["placements"])
+
+
+def bundle_table(offer: Offer) -> pd.DataFrame:
+    """One row per pair of the demand table: what becomes of it and why, money a year, sizes used and lacking."""
+    return _joined(offer_document(offer)["bundles"])
+
+
+def size_table(offer: Offer) -> pd.DataFrame:
+    """One row per new size: group, sizes in millimeters and where they come from, where it goes, what it opens up."""
+    rows = [
+        {**size, "serves": [f"{one['set']} in {one['cabinet']}: {one['how']}" for one in size["serves"]]}
+        for size in offer_document(offer)["sizes"]
+    ]
+    return _joined(rows)
+
+
+def trade_off_table(offer: Offer) -> pd.DataFrame:
+    """One row per limit of new sizes: the most promises kept, and the most gain with them."""
+    return pd.DataFrame(offer_document(offer)["curve"])
+
+
+def step_table(steps: Iterable[Step]) -> pd.DataFrame:
+    """One row per organizer and step from a variant to the next: its drawers, and what it takes to carry it over."""
+    return pd.DataFrame(
+        {"before": step["before"], "after": step["after"], **organizer}
+        for step in steps_document(steps)
+        for organizer in step["organizers"]
+    )
+
+
+def _joined(rows: Iterable[Document]) -> pd.DataFrame:
+    """Rows with lists of names as one text each."""
+    return pd.DataFrame(
+        {name: ", ".join(value) if isinstance(value, list) else value for name, value in row.items()} for row in rows
+    )

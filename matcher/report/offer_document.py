@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from matcher.offer.bundles import drawers_of
 from matcher.offer.choosing import Use
-from matcher.offer.deciding import Decision, Made, Offer, Stocked, Weighed
+from matcher.offer.deciding import Made, Offer, Stocked, Weighed
+from matcher.offer.decisions import Decision
 from matcher.offer.figures import Totals, Widest
 from matcher.offer.needs import Need
 from matcher.offer.sizes import Size
@@ -17,8 +19,10 @@ STATEMENTS = (
     "to another.",
     "Gain is one year's units x margin (demand table) of the bundles offered, less set-up once per new size (house "
     "rule offer.setup_cost).",
-    "Exact for one plan per pair: other plans as good might share more sizes. In shared drawers the room for another "
-    "size is what the plan leaves beside the other organizers.",
+    "Proved for these plans: one per pair, and where it shares more sizes a second one that is no worse in the goals "
+    "before re-cutting; still other plans might share more. In shared drawers the room for another size is what the "
+    "plan leaves beside the other organizers.",
+    "Promises (what must stay, and a bundle of every set if asked for) are kept before gain counts.",
     "A new size does not count as serving a drawer that would need a wider filler than the house rule "
     "clearance.wide_gap_share allows without a caution.",
     "What a size earns is its equal part of the margin of each bundle among the new sizes that bundle uses; it pays at "
@@ -46,13 +50,23 @@ def offer_document(offer: Offer) -> Document:
         "existing": [_stocked(stocked, needs) for stocked in offer.stocked],
         "curve": [_point(weighed) for weighed in offer.points],
         "one_more_size": {
+            "more_promises": offer.one_more.kept - offer.choice.kept,
             "more_gain": (offer.one_more.gain - offer.choice.gain) / 100,
             "proved": offer.one_more.proved and offer.choice.proved,
         },
         "next_gain": {
             "more_sizes": offer.next.more_sizes if offer.next.choice else None,
+            "more_promises": offer.next.more_kept if offer.next.choice else None,
             "more_gain": offer.next.more_gain / 100 if offer.next.choice else None,
             "proved": offer.next.proved,
+        },
+        "without_limits": {
+            "new_sizes": len(offer.unlimited.sizes),
+            "bundles": len(offer.unlimited.bundles),
+            "promises_kept": offer.unlimited.kept,
+            "gain": offer.unlimited.gain / 100,
+            "bound": offer.unlimited.bound / 100,
+            "proved": offer.unlimited.proved,
         },
         "widest": [_widest(one) for one in offer.widest],
         "statements": list(STATEMENTS),
@@ -114,8 +128,16 @@ def _bundle(decision: Decision) -> Document:
         "installed": demand.installed,
         "new_sizes": list(decision.new_sizes),
         "further_new_sizes": decision.further_sizes,
+        "plan": "second" if decision.bundle.second else "first",
+        "moved": moves(decision),
+        "drawers": [f"{group}: {drawer}" for group, drawer in drawers_of(decision.bundle.outcome).items()],
         "from": f"demand table, {demand.set} in {demand.cabinet}{f', {demand.year}' if demand.year else ''}",
     }
+
+
+def moves(decision: Decision) -> list[str]:
+    """Where a second plan puts groups elsewhere than the first one, as words."""
+    return [f"{group} in drawer {here}, not {there}" for group, there, here in decision.bundle.moved]
 
 
 def _made(made: Made, needs: Sequence[Need], setup: int) -> Document:

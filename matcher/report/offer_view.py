@@ -1,8 +1,9 @@
-"""An offer as tables for a terminal. Shows, never computes."""
+"""An offer as tables for a terminal of 80 columns. Shows, never computes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 
 from rich import box
 from rich.console import Group as Stack
@@ -12,34 +13,40 @@ from rich.text import Text
 
 from matcher.offer.choosing import Use
 from matcher.offer.deciding import Offer
+from matcher.offer.decisions import Decision
 from matcher.offer.figures import Widest
 from matcher.offer.needs import Need
 from matcher.offer.sizes import Size
 from matcher.records import How
-from matcher.report.offer_document import STATEMENTS
+from matcher.report.offer_document import STATEMENTS, moves
 from matcher.units import to_mm
 
 STYLES = {"keep": "bold green", "add": "green", "drop": "bold red", "leave out": "yellow"}
+OFFERED = ("keep", "add")
 
 
 def offer_view(offer: Offer) -> RenderableType:
     """Headline, bundles, new sizes, existing sizes, the trade-off, the widest-serving sizes, what it rests on."""
-    parts: list[RenderableType] = [_headline(offer), *_promise_lines(offer), _bundle_table(offer)]
-    parts += [_size_table(offer)] if offer.made else []
-    parts += [_existing_table(offer)] if offer.stocked else []
-    parts += [_curve_table(offer), *_step_lines(offer), _widest_table(offer.widest)]
-    return Stack(*parts, *map(Text, STATEMENTS))
+    parts: list[RenderableType] = [*_headline(offer), *_promise_lines(offer)]
+    parts += [_offered_table(offer), *_second_lines(offer), _left_table(offer), _size_table(offer)]
+    parts += [_existing_table(offer), _curve_table(offer), *_step_lines(offer), _widest_lines(offer.widest)]
+    return Stack(*parts, *(Text(line, "dim") for line in STATEMENTS))
 
 
-def _headline(offer: Offer) -> Text:
-    sums, choice = offer.totals, offer.choice
-    word = "proved" if choice.proved else f"not proved, bound {_money(choice.bound)}"
-    shared = "" if offer.commonality is None else f"; commonality {float(offer.commonality):.2f} bundles per size"
-    line = Text.assemble(("offer", "bold"), f": {len(choice.bundles)} bundles, {len(choice.sizes)} new sizes{shared}")
-    line.append(
-        f"\ngain {_money(choice.gain)} ({word}): brings {_money(sums.brings)} a year, set-up {_money(sums.setup)}"
-    )
-    return line
+def _headline(offer: Offer) -> list[Text]:
+    sums, choice, limits = offer.totals, offer.choice, offer.limits
+    word = "proved for these plans" if choice.proved else f"not proved, bound {_money(choice.bound)}"
+    lines = [
+        Text.assemble(("offer", "bold"), f": {len(choice.bundles)} bundles, {len(choice.sizes)} new sizes to cut"),
+        Text(f"gain {_money(choice.gain)} ({word}): {_money(sums.brings)} a year, set-up {_money(sums.setup)} once"),
+        Text(
+            f"limits: {limits.new_sizes} new sizes, set-up money {_money(limits.budget)}, a size {_money(offer.setup)}"
+        ),
+    ]
+    told = [] if sums.unit_share is None else [f"{sums.unit_share:.0%} of all units"]
+    told += [] if sums.installed_share is None else [f"{sums.installed_share:.0%} of installed cabinets"]
+    told += [] if offer.commonality is None else [f"a size goes into {float(offer.commonality):.1f} bundles on average"]
+    return [*lines, Text(f"reach: {', '.join(told)}")] if told else lines
 
 
 def _promise_lines(offer: Offer) -> list[Text]:
@@ -59,89 +66,99 @@ def _for_all(offer: Offer) -> str:
     return f"all of them together need {len(least.choice.sizes)} new sizes ({word})"
 
 
-def _table(title: str, left: Iterable[str], right: Iterable[str], last: str) -> Table:
-    table = Table(title=title, box=box.SIMPLE_HEAD, title_justify="left", padding=(0, 1, 0, 0))
-    for heading in left:
-        table.add_column(heading, overflow="fold", no_wrap=heading.startswith("mm"))
-    for heading in right:
-        table.add_column(heading, justify="right", no_wrap=True)
-    table.add_column(last, overflow="fold")
-    return table
+# ---------------------------------------------------------------------------------------------------------- bundles
 
 
-def _bundle_table(offer: Offer) -> Table:
-    table = _table("bundles", ("bundle", "action"), ("units", "margin", "brings"), "why")
-    for decision in sorted(offer.decisions, key=lambda one: list(STYLES).index(one.action)):
+def _offered_table(offer: Offer) -> RenderableType:
+    table = _table(("bundle", "action"), ("units", "margin", "brings"), "new sizes it uses")
+    for decision in (one for one in offer.decisions if one.action in OFFERED):
         demand = decision.bundle.demand
-        table.add_row(
-            decision.bundle.name,
-            Text(decision.action, STYLES[decision.action]),
-            f"{demand.units:g}",
-            f"{demand.margin:,.2f}",
-            _money(decision.bundle.brings),
-            decision.told,
-        )
-    return table
+        sizes = _spans(decision.new_sizes) or "none"
+        cells = (f"{demand.units:g}", f"{demand.margin:,.2f}", _money(decision.bundle.brings))
+        table.add_row(decision.bundle.name, _action(decision), *cells, sizes)
+    return _titled("to offer", table)
 
 
-def _size_table(offer: Offer) -> Table:
-    table = _table("new sizes to cut", ("", "group", "mm (w x d x h)"), ("units", "pays at"), "serves")
+def _action(decision: Decision) -> Text:
+    must = " (must)" if decision.bundle.demand.offered == "must" else ""
+    return Text(f"{decision.action}{must}", STYLES[decision.action])
+
+
+def _spans(names: Sequence[str]) -> str:
+    """Runs of names in short: N1-N6, N9."""
+    numbers = [int(name[1:]) for name in names]
+    runs = [[n for _, n in run] for _, run in groupby(enumerate(numbers), lambda pair: pair[1] - pair[0])]
+    return ", ".join(f"N{run[0]}" if len(run) == 1 else f"N{run[0]}-N{run[-1]}" for run in runs)
+
+
+def _second_lines(offer: Offer) -> list[Text]:
+    """Offered plans that are not the first ones, and how to get them."""
+    return [
+        Text(f"{decision.bundle.name} by its second plan: {'; '.join(moves(decision))}")
+        for decision in offer.decisions
+        if decision.action in OFFERED and decision.bundle.second
+    ]
+
+
+def _left_table(offer: Offer) -> RenderableType:
+    left = [one for one in offer.decisions if one.action not in OFFERED]
+    table = _table(("bundle", "action"), ("brings", "lacks", "set-up"), "why")
+    for decision in sorted(left, key=lambda one: (one.action, one.bundle.outcome.plan is None)):
+        sizes = decision.further_sizes
+        lacks = (f"{sizes}", _money(sizes * offer.setup)) if sizes else ("", "")
+        row = (decision.bundle.name, _action(decision), _money(decision.bundle.brings), *lacks)
+        table.add_row(*row, _why(decision))
+    return _titled("not offered", table) if left else Text("")
+
+
+def _why(decision: Decision) -> str:
+    """The cause in short; `fit` has the reasons of a refusal in full, the document all figures."""
+    outcome = decision.bundle.outcome
+    code = outcome.reasons[0].code if outcome.plan is None and outcome.reasons else ""
+    return f"{decision.code}: {code}" if code else decision.code
+
+
+# ------------------------------------------------------------------------------------------------------------ sizes
+
+
+def _size_table(offer: Offer) -> RenderableType:
+    table = _table(("", "group and where it goes", "mm (w x d x h)"), ("units", "brings", "pays at"))
     for made in offer.made:
+        group = offer.cases.needs[made.uses[0].need].group.name
         table.add_row(
             made.name,
-            offer.cases.needs[made.uses[0].need].group.name,
+            Text.assemble((group, "bold"), f"\n{_served(made.uses, offer.cases.needs)}"),
             _outside(made.size),
             f"{made.units:g}",
+            _money(made.brings),
             "" if made.break_even is None else f"{float(made.break_even):.1f}",
-            _served(made.uses, offer.cases.needs),
         )
-    return table
+    return _titled("new sizes to cut", table) if offer.made else Text("")
 
 
-def _existing_table(offer: Offer) -> Table:
-    table = _table("existing sizes used", ("part", "group"), ("units", "on hand", "to cut"), "serves")
+def _existing_table(offer: Offer) -> RenderableType:
+    table = _table(("part", "group and where it goes"), ("units", "on hand", "to cut"))
     for stocked in offer.stocked:
         organizer = stocked.size.organizer
-        row = (f"{stocked.units:g}", f"{organizer.on_hand or 0}", f"{stocked.to_cut:g}")
-        table.add_row(organizer.part, organizer.group, *row, _served(stocked.uses, offer.cases.needs))
-    return table
+        group = Text.assemble((organizer.group, "bold"), f"\n{_served(stocked.uses, offer.cases.needs)}")
+        numbers = (f"{stocked.units:g}", f"{organizer.on_hand or 0}", f"{stocked.to_cut:g}")
+        table.add_row(organizer.part, group, *numbers)
+    return _titled("existing sizes used, stock first", table) if offer.stocked else Text("")
 
 
-def _curve_table(offer: Offer) -> Table:
-    """The points at which more is gained than before, and the last."""
-    table = _table(
-        "trade-off: the most gained with so many new sizes", (), ("from", "bundles", "units", "set-up", "gain"), ""
+def _widest_lines(found: Sequence[Widest]) -> RenderableType:
+    """Groups for which even the widest-serving size leaves a variant out; of the others how many there are."""
+    table = _table(("group", "sets", "mm (w x d x h)"), ("into",), "not into")
+    partly = [one for one in found if len(one.variants) < len(one.of)]
+    for one in partly:
+        rest = [f"{name} (shim)" if name in one.shimmed else name for name in one.of if name not in one.variants]
+        into = f"{len(one.variants)} of {len(one.of)}"
+        table.add_row(one.group, ", ".join(one.sets), _outside(one.size), into, ", ".join(rest))
+    title = "the one size that goes as is, or trimmed once, into the most variants"
+    every = (
+        f"for {len(found) - len(partly)} of {len(found)} groups one size goes into every variant (--json lists them)"
     )
-    before = [None, *(weighed.point.choice.gain for weighed in offer.points)]
-    for gain, weighed in zip(before, offer.points, strict=False):
-        choice, sums = weighed.point.choice, weighed.totals
-        notes = [] if choice.proved else [f"not proved, bound {_money(choice.bound)}"]
-        notes += [] if weighed.affordable else ["over budget"]
-        cells = (f"{weighed.point.limit}", f"{len(choice.bundles)}", f"{sums.units:g}", _money(sums.setup))
-        if choice.gain != gain or weighed is offer.points[-1]:
-            table.add_row(*cells, _money(choice.gain), ", ".join(notes))
-    return table
-
-
-def _step_lines(offer: Offer) -> list[Text]:
-    more, step = offer.one_more.gain - offer.choice.gain, offer.next
-    proved = offer.one_more.proved and offer.choice.proved
-    lines = [Text(f"one more new size, budget aside, brings {_money(more)} more{'' if proved else ' (not proved)'}")]
-    if step.choice:
-        word = "" if step.proved else " (not proved)"
-        lines.append(Text(f"the next gain takes {step.more_sizes} more: {_money(step.more_gain)} more{word}"))
-    elif step.proved:
-        lines.append(Text("no number of new sizes brings more (proved)"))
-    return lines
-
-
-def _widest_table(found: Iterable[Widest]) -> Table:
-    table = _table("the one size for most variants", ("group", "sets", "mm (w x d x h)"), ("variants", "of"), "not")
-    for one in found:
-        rest = [name if name not in one.shimmed else f"{name} (shim)" for name in one.of if name not in one.variants]
-        counts = (f"{len(one.variants)}", f"{len(one.of)}")
-        table.add_row(one.group, ", ".join(one.sets), _outside(one.size), *counts, ", ".join(rest))
-    return table
+    return Stack(_titled(title, table), Text(every)) if partly else Text(f"\n{every}")
 
 
 def _outside(size: Size) -> str:
@@ -149,12 +166,84 @@ def _outside(size: Size) -> str:
 
 
 def _served(uses: Iterable[Use], needs: Sequence[Need]) -> str:
-    """Cabinets by set and by way in."""
-    found: dict[tuple[str, How], list[str]] = {}
+    """By set, cabinets by the way in: one line for each set."""
+    found: dict[str, dict[How, list[str]]] = {}
     for use in uses:
-        found.setdefault((needs[use.need].set, use.how), []).append(needs[use.need].cabinet)
-    return "; ".join(f"{name} {how} in {', '.join(cabinets)}" for (name, how), cabinets in found.items())
+        found.setdefault(needs[use.need].set, {}).setdefault(use.how, []).append(needs[use.need].cabinet)
+    return "\n".join(
+        f"{name}: {'; '.join(f'{how} {_listed(cabinets)}' for how, cabinets in sorted(by_how.items()))}"
+        for name, by_how in found.items()
+    )
+
+
+def _listed(names: Iterable[str]) -> str:
+    return ", ".join(names)
+
+
+# -------------------------------------------------------------------------------------------------------- trade-off
+
+
+def _curve_table(offer: Offer) -> RenderableType:
+    """The points at which more is kept or gained than before, and the last."""
+    promised = len(offer.cases.promises)
+    kept = ("kept",) if promised else ()
+    table = _table((), ("new sizes", *kept, "bundles", "units", "set-up", "gain"), "")
+    before = [None, *((weighed.point.choice.kept, weighed.point.choice.gain) for weighed in offer.points)]
+    for last, weighed in zip(before, offer.points, strict=False):
+        choice, sums = weighed.point.choice, weighed.totals
+        notes = [] if choice.proved else [f"not proved, bound {_money(choice.bound)}"]
+        notes += [] if weighed.affordable else ["over budget"]
+        of = (f"{choice.kept} of {promised}",) if promised else ()
+        cells = (f"{weighed.point.limit}", *of, f"{len(choice.bundles)}", f"{sums.units:g}", _money(sums.setup))
+        if (choice.kept, choice.gain) != last or weighed is offer.points[-1]:
+            table.add_row(*cells, _money(choice.gain), ", ".join(notes))
+    title = "trade-off: the most gained with so many new sizes"
+    return _titled(f"{title}, promises kept first" if promised else title, table)
+
+
+def _step_lines(offer: Offer) -> list[Text]:
+    more, step, at = offer.one_more, offer.next, offer.choice
+    word = "" if more.proved and at.proved else " (not proved)"
+    told = _brings(more.kept - at.kept, more.gain - at.gain)
+    lines = [Text(f"one more new size, budget aside: {told}{word}")]
+    if step.choice:
+        word = "" if step.proved else " (not proved)"
+        brings = _brings(step.more_kept, step.more_gain)
+        lines.append(Text(f"the next step takes {step.more_sizes} more: {brings}{word}"))
+    elif step.proved:
+        lines.append(Text("no number of new sizes brings more (proved)"))
+    return [*lines, _unlimited(offer)] if step.choice else lines
+
+
+def _unlimited(offer: Offer) -> Text:
+    """What could be gained if neither sizes nor money were limited."""
+    most = offer.unlimited
+    word = "proved" if most.proved else f"not proved, bound {_money(most.bound)}"
+    told = f"{len(most.sizes)} new sizes, {len(most.bundles)} bundles, gain {_money(most.gain)} ({word})"
+    return Text(f"with no limit on sizes and money: {told}")
+
+
+def _brings(kept: int, gain: int) -> str:
+    """Promises and money that a step brings."""
+    money = f"gain {_money(abs(gain))} {'less' if gain < 0 else 'more'}" if gain else "" if kept else "nothing more"
+    promises = f"{kept} more promise{'' if kept == 1 else 's'} kept" if kept else ""
+    return ", ".join(part for part in (promises, money) if part)
+
+
+def _table(left: Iterable[str], right: Iterable[str], last: str | None = None) -> Table:
+    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0))
+    for heading in left:
+        table.add_column(heading, no_wrap=heading in ("bundle", "action", "mm (w x d x h)", "part"))
+    for heading in right:
+        table.add_column(heading, justify="right", no_wrap=True)
+    if last is not None:
+        table.add_column(last)
+    return table
+
+
+def _titled(title: str, table: Table) -> Stack:
+    return Stack(Text(f"\n{title}", "bold"), table)
 
 
 def _money(amount: int) -> str:
-    return f"{amount / 100:,.2f}"
+    return f"{amount / 100:,.2f}".removesuffix(".00")

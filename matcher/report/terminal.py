@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from rich import box
 from rich.console import Console, RenderableType
@@ -11,10 +11,17 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
-from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason
-from matcher.units import to_mm
+from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
+from matcher.report.wish_views import alternative_views, asked_lines, change_lines
+from matcher.units import show_kg, show_mm, to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
+SCOPES: Mapping[Scope, str] = {
+    "any layout": " (whatever the layout)",
+    "house layout": " (laid out by the house rules, with or without order)",
+    "": "",
+}
+STOPPED = "stopped by hand: what is not proved is the best so far, another run may find more"
 MARKS = {"error": "!!", "caution": "!", "info": "-"}
 
 
@@ -25,10 +32,10 @@ def show(renderable: RenderableType, console: Console | None = None) -> None:
 
 def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
-    parts: list[RenderableType] = [_headline(outcome)]
+    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
     if outcome.plan:
         parts += [_drawer_table(outcome, drawers), _goal_table(outcome), *_goal_lines(outcome)]
-        parts += _margin_lines(outcome)
+        parts += [*change_lines(outcome), *_margin_lines(outcome), *alternative_views(outcome)]
     parts += [*_reason_lines(outcome), *_caution_lines(outcome.cautions)]
     return Stack(*parts)
 
@@ -67,7 +74,13 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for variant in comparison.variants
         for line in _reason_lines(variant.outcome)
     ]
-    return Stack(table, Text(_basis(basis)), *lines, *_unproved(comparison))
+    return Stack(table, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
+
+
+def _order(comparison: Comparison) -> str:
+    """How the variants are ranked, in words."""
+    places = f"groups in the same place as in {comparison.model}, " if comparison.model else ""
+    return f"order: verdict, fewest unused drawers, least re-cutting, {places}name"
 
 
 def _variant_row(variant: Variant) -> list[RenderableType]:
@@ -88,7 +101,7 @@ def _end(free: int | None, proved: bool) -> str:
 def _unproved(comparison: Comparison) -> list[Text]:
     """A line on every goal that is not proved; nothing when all are."""
     open_goals = [
-        f"{variant.outcome.cabinet}: {goal.name} {goal.value} not proved, bound {goal.bound}"
+        f"{variant.outcome.cabinet}: {goal.name} not proved: {goal.told}, bound {goal.bound_told}"
         for variant in comparison.variants
         for goal in variant.outcome.goals
         if not goal.proved
@@ -112,6 +125,8 @@ def _headline(outcome: Outcome) -> Text:
         free = len(outcome.plan.free_drawers)
         line.append(f"; {free} drawer{'' if free == 1 else 's'} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
+    if outcome.run.stopped:
+        line.append(f"\n{STOPPED}")
     return line
 
 
@@ -146,7 +161,8 @@ def _drawer_rows(drawer: Drawer, held: list[Placement]) -> list[list[str]]:
     size = " x ".join(
         f"{to_mm(length):g}" for length in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
     )
-    empty = {"blocked": "(blocked)", "no foam": "(free, no foam)", "foam": "(free)"}[drawer.slot]
+    takes = "" if drawer.load_rating is None else f", up to {show_kg(drawer.load_rating)}"
+    empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
     contents = [[placement.group, str(placement.how)] for placement in held] or [[empty, ""]]
     named = [[drawer.name, bank, str(drawer.row), size], *[[""] * 4] * (len(contents) - 1)]
     return [name + content for name, content in zip(named, contents, strict=True)]
@@ -155,11 +171,11 @@ def _drawer_rows(drawer: Drawer, held: list[Placement]) -> list[list[str]]:
 def _goal_table(outcome: Outcome) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("goal")
-    table.add_column("value", justify="right")
-    table.add_column("bound", justify="right")
+    table.add_column("value")
+    table.add_column("bound")
     table.add_column("")
     for goal in outcome.goals:
-        table.add_row(goal.name, str(goal.value), str(goal.bound), "proved" if goal.proved else "not proved")
+        table.add_row(goal.name, goal.told, goal.bound_told, "proved" if goal.proved else "not proved")
     return table
 
 
@@ -170,12 +186,22 @@ def _goal_lines(outcome: Outcome) -> list[Text]:
 
 def _margin_lines(outcome: Outcome) -> list[Text]:
     """The three drawers to measure first, and how small each may be."""
-    return [Text(f"measure first: drawer {margin.drawer}, at least {_least(margin)}") for margin in outcome.margins[:3]]
+    return [Text(f"measure first: drawer {margin.drawer}, {_least(margin)}") for margin in outcome.margins[:3]]
 
 
 def _least(margin: Margin) -> str:
     sizes = (margin.least_width, margin.least_depth, margin.least_height)
-    return f"{' x '.join(f'{to_mm(size):.1f}' for size in sizes)} mm (w x d x h)"
+    width, depth, height = map(show_mm, sizes)
+    return (
+        f"{show_mm(margin.tightest)} to spare {_side(margin)}: the plan holds as long as it is at least {width} wide, "
+        f"{depth} front to back and {height} high inside"
+    )
+
+
+def _side(margin: Margin) -> str:
+    """Where a drawer has the least to spare."""
+    spares = {"in width": margin.spare_width, "front to back": margin.spare_depth, "in height": margin.spare_height}
+    return min(spares, key=spares.__getitem__)
 
 
 def _reason_lines(outcome: Outcome) -> list[Text]:
@@ -184,8 +210,7 @@ def _reason_lines(outcome: Outcome) -> list[Text]:
 
 
 def _reason_line(reason: Reason) -> Text:
-    scope = f" [{reason.scope}]" if reason.scope else ""
-    return Text(f"{reason.code}: {reason.text}{scope}")
+    return Text(f"{reason.code}: {reason.text}{SCOPES[reason.scope]}")
 
 
 def _caution_lines(cautions: Iterable[Caution]) -> list[Text]:

@@ -10,12 +10,11 @@ from dataclasses import replace
 
 import numpy as np
 
-from matcher.admission import Shortfall
 from matcher.assignment import deficient_set
-from matcher.reasons import AXIS_WORDS, load_reason, short_reason, too_few_reason
+from matcher.reasons import load_reason, short_reason, too_few_reason
 from matcher.records import Reason
 from matcher.screening.book import Board, Book
-from matcher.screening.fitting import AXES
+from matcher.shortfalls import Shortfall
 
 
 def reasons_by_counting(book: Book, board: Board, rows: Iterable[int]) -> tuple[Reason, ...]:
@@ -32,10 +31,16 @@ def _shortfalls(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
     """Groups that go into no drawer at all, each with its nearest drawer."""
     for row in rows:
         if not board.fits.possible[row].any():
-            every = range(len(board.drawers))
-            lack = _nearest(board, [row], every, AXIS_WORDS) or _nearest(board, [row], every, ("load", "area"))
-            group = book.groups[row]
-            yield short_reason(group.name, group.cased, lack and (lack[0], board.drawers[lack[2]].name))
+            lack = _nearest(board, [row], range(len(board.drawers)))
+            told = lack and (lack[0], board.drawers[lack[2]].name)
+            yield short_reason(book.groups[row], book.known.house.layout.cased_in_foam, told or _other(board, row))
+
+
+def _other(board: Board, row: int) -> tuple[Shortfall, str] | None:
+    """The nearest drawer by load or area, where no size is known that would do."""
+    lacks = [(lack, d) for d, lack in enumerate(board.fits.lack[row]) if lack and lack.axis in ("load", "area")]
+    found = min(lacks, key=lambda lack: (lack[0].short, lack[1]), default=None)
+    return found and (found[0], board.drawers[found[1]].name)
 
 
 def _too_few(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
@@ -51,7 +56,7 @@ def _too_few(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
     if lacking:
         members = [chosen[place] for place in lacking.groups]
         others = [d for d in range(len(board.drawers)) if d not in lacking.drawers]
-        nearest = _nearest(board, members, others, AXIS_WORDS)
+        nearest = _nearest(board, members, others)
         yield too_few_reason(
             tuple(book.names[row] for row in members),
             tuple(board.drawers[d].name for d in lacking.drawers),
@@ -68,23 +73,14 @@ def _load(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
         yield load_reason(mass, sum(rated))
 
 
-def _nearest(
-    board: Board, rows: Iterable[int], drawers: Iterable[int], axes: Iterable[str]
-) -> tuple[Shortfall, int, int] | None:
-    """The smallest lack along one of the axes that keeps one of the groups out of one of the drawers."""
-    fits, wanted, listed = board.fits, [AXES.index(axis) for axis in axes], list(drawers)
-    lacks = []
-    for place, row in enumerate(rows):
-        found = [
-            (short, d)
-            for axis, short, d in zip(
-                fits.axis[row, listed].tolist(), fits.short[row, listed].tolist(), listed, strict=True
-            )
-            if axis in wanted
-        ]
-        if found:
-            lacks.append((*min(found), place, row))
-    if not lacks:
-        return None
-    short, d, _, row = min(lacks, key=lambda lack: (lack[0], lack[2], lack[1]))
-    return Shortfall(AXES[fits.axis[row, d]], short, ""), row, d
+def _nearest(board: Board, rows: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
+    """The group and drawer, of these, for which the drawer would have to grow least."""
+    listed = list(drawers)
+    lacks = [
+        (lack, place, d, row)
+        for place, row in enumerate(rows)
+        for d in listed
+        if (lack := board.fits.lack[row, d]) and lack.enough
+    ]
+    found = min(lacks, key=lambda lack: (lack[0].growth, *lack[1:3]), default=None)
+    return found and (found[0], found[3], found[2])

@@ -39,6 +39,8 @@ def _pair(book: Book, board: Board, number: int, rows: tuple[int, ...]) -> Pair:
     name, cabinet = book.known.sets[number], board.cabinet.name
     pins = tuple(pin for pin in board.pins if pin.set in ("", name))
     cost = board.fits.cost[list(rows)]
+    if any(pin.count is not None for pin in pins):
+        return modelled(book.known, name, board.cabinet)
     if pins:
         cost = np.where(_allowed(book, board, rows, pins), cost, np.inf)
     drawers = _matched(cost)

@@ -12,13 +12,12 @@ from typing import Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from matcher.admission import Axis, Fit, Size, admit, effort_of
+from matcher.admission import Fit, Size, admit, effort_of
 from matcher.house import House
 from matcher.openings import opening
 from matcher.records import Drawer, Group, How, Organizer
 
 HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered", "cased")
-AXES: tuple[Axis, ...] = ("width", "depth", "height", "area", "load", "slot")
 EFFORT = 2.0**34
 """A step of work on the foam outweighs all gaps of a plan: 100 groups with a gap of 10 m on both axes."""
 
@@ -34,7 +33,7 @@ class Fits:
 
     ``cost`` is infinite where the drawer does not take the group in an ordered layout, else work and gap; ``possible``
     is false where no layout whatever goes in. ``spare`` is the smallest spare inside size, ``load`` the share of the
-    load rating (negative without one), ``axis`` and ``short`` what is lacking (-1 where nothing is).
+    load rating (negative without one), ``lack`` the shortfall (nothing where there is none).
 
     ``beside`` says what the group needs in a row with others, side by side (0) and one behind the other (1): least
     length along the row, length across it, height, way in (index of `HOWS`); shape (rows, drawers, 2, 4), the first
@@ -46,8 +45,7 @@ class Fits:
     how: Array
     spare: Array
     load: Array
-    axis: Array
-    short: Array
+    lack: Array
     beside: Array
 
 
@@ -61,10 +59,17 @@ def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> Fits:
         how=np.array([HOWS.index(fit.alone.how) if fit.alone else 0 for fit in fits], np.int8),
         spare=np.array([spare_of(fit, group, drawer, house) for fit, drawer in pairs], np.int64),
         load=np.array([load_share(group.mass_high, drawer) for drawer in drawers]),
-        axis=np.array([AXES.index(fit.shortfall.axis) if fit.shortfall else -1 for fit in fits], np.int8),
-        short=np.array([fit.shortfall.short if fit.shortfall else -1 for fit in fits], np.int64),
+        lack=_objects(fit.shortfall for fit in fits),
         beside=np.array([_beside(fit, drawer, house) for fit, drawer in pairs], np.int64).reshape(-1, 2, 4),
     )
+
+
+def _objects(items: Iterable[object]) -> Array:
+    """An array of things that are no numbers."""
+    listed = list(items)
+    found = np.empty(len(listed), object)
+    found[:] = listed
+    return found
 
 
 def stacked(rows: Iterable[Fits]) -> Fits:

@@ -2,19 +2,45 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from fractions import Fraction
+from itertools import combinations, pairwise
 
 from matcher.house import House
-from matcher.records import Catalogue, Drawer, GoalName, Plan, Relation
+from matcher.records import Catalogue, Drawer, GoalName, How, Plan, Relation, Snapshot
 from matcher.verification.scene import Scene, Seat, called, scene_of, stated
 
+WORK: dict[How, int] = {"shim": 1, "trim": 2, "re-cut": 3, "unordered": 4}
+"""What work on an organizer counts; foam that has to be cut anyway is no work on one."""
+BESIDE = Relation("", "", "beside")
+WORK_STEP = 10**9
+"""One step of work stands before all room left over, which is counted in 1/320 mm."""
 
-def recount(catalogue: Catalogue, house: House, plan: Plan) -> dict[GoalName, int]:
-    """Values of the goals ``drawers``, ``order`` and ``neighbors``; empty if the catalogue lacks the plan's cabinet."""
+
+def recount(catalogue: Catalogue, house: House, plan: Plan, keep: Snapshot | None = None) -> dict[GoalName, int]:
+    """Values of the goals, and of ``moves`` if there is a plan to keep; empty if the catalogue lacks the cabinet.
+
+    ``recut`` and ``reach`` count each group as it would lie alone in its drawer, so they are told only where every
+    group has a drawer to itself.
+    """
     scene = scene_of(catalogue, house, plan)
     if scene is None:
         return {}
-    return {"drawers": _drawers(scene), "order": _order(scene), "neighbors": _neighbors(scene)}
+    found: dict[GoalName, int] = {
+        "drawers": _drawers(scene),
+        "order": _order(scene),
+        "neighbors": _neighbors(scene),
+    }
+    if keep:
+        found["moves"] = _moves(scene, keep)
+    if all(len(seats) == 1 for seats in scene.held.values()):
+        found |= {"recut": _recut(scene), "reach": _reach(scene)}
+    return found
+
+
+def _moves(scene: Scene, keep: Snapshot) -> int:
+    """Groups of the plan to keep that are elsewhere now; a group it does not have has not moved."""
+    was = dict(keep.drawers)
+    return sum(was.get(seat.group.name, seat.drawer.name) != seat.drawer.name for seat in scene.seats)
 
 
 def _drawers(scene: Scene) -> int:
@@ -71,14 +97,25 @@ def _lower(one: Drawer, other: Drawer, level: int | None) -> bool:
 
 
 def _neighbors(scene: Scene) -> int:
-    """Sum over the relations; of a split group every pair of parts counts."""
-    return sum(
+    """Sum over the relations, of a split group every pair of its parts; and each part beside the next."""
+    related = sum(
         relation.weight * _cost(relation, seat, other)
         for relation in scene.catalogue.relations
         for seat in scene.seats
         if called(seat.group, relation.group)
         for other in scene.seats
         if other is not seat and called(other.group, relation.other)
+    )
+    return related + scene.house.goals.parts_weight * _parts_apart(scene)
+
+
+def _parts_apart(scene: Scene) -> int:
+    """Rows and banks by which each part of a split group misses its place beside the next."""
+    parts = sorted(
+        (seat for seat in scene.seats if seat.group.part_of), key=lambda seat: (seat.group.part_of, seat.group.name)
+    )
+    return sum(
+        _cost(BESIDE, seat, other) for seat, other in pairwise(parts) if seat.group.part_of == other.group.part_of
     )
 
 
@@ -102,3 +139,42 @@ def _banks_apart(one: Drawer, other: Drawer) -> int:
 def _left_of(seat: Seat, other: Seat) -> bool:
     """In a bank further left, or in the same drawer (whose inside is the layout's business)."""
     return seat.drawer.name == other.drawer.name or seat.drawer.last_bank < other.drawer.bank
+
+
+# ------------------------------------------------------------------------------------------------------ recut, reach
+
+
+def _recut(scene: Scene) -> int:
+    placed = [seat.placement for seat in scene.seats]
+    work = sum(WORK.get(placement.how, 0) for placement in placed)
+    return WORK_STEP * work + sum(placement.gap_width + placement.gap_depth for placement in placed)
+
+
+def _reach(scene: Scene) -> int:
+    """Thousandths of a use lost: each seat's use times what its hand height is short of the best."""
+    return sum(
+        round(1000 * use * (1 - Fraction(scene.house.height.score(hand))))
+        for seat, use in zip(scene.seats, _uses(scene), strict=True)
+        if (hand := _hand(seat)) is not None
+    )
+
+
+def _hand(seat: Seat) -> int | None:
+    """The top of the organizer above the ground."""
+    floor = seat.drawer.above_ground
+    return None if floor is None else floor + seat.drawer.liner + seat.placement.height
+
+
+def _uses(scene: Scene) -> list[Fraction]:
+    """Uses a week, from the pieces; without any, how many tiers lie from a seat's own to the last.
+
+    Whoever has a piece to lift counts as the most used.
+    """
+    rows = [[one.piece for one in seat.group.pieces] for seat in scene.seats]
+    if any(piece.use is not None for pieces in rows for piece in pieces):
+        uses = [sum((Fraction(str(piece.use or 0)) * piece.count for piece in pieces), Fraction()) for pieces in rows]
+    else:
+        tiers = [stated(scene.catalogue, seat.group).tier or 0 for seat in scene.seats]
+        uses = [Fraction(len({tier for tier in tiers if tier >= own})) for own in tiers]
+    lifts = [any(one.mass_high >= scene.house.lift.mass for one in seat.group.pieces) for seat in scene.seats]
+    return [max(uses) if lift else use for use, lift in zip(uses, lifts, strict=True)]

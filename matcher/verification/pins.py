@@ -1,10 +1,11 @@
-"""A planner's hard wishes: R11."""
+"""A planner's hard wishes about places: R11."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from matcher.records import Drawer, Pin
+from matcher.units import show_mm
 from matcher.verification.rules import Violation
 from matcher.verification.scene import Scene, Seat, called
 
@@ -20,6 +21,9 @@ def _broken(scene: Scene, pin: Pin) -> Iterator[Violation]:
     if pin.rule == "apart":
         yield from _together(scene, pin)
         return
+    if pin.count is not None:
+        yield from _too_few_free(scene, pin, pin.count)
+        return
     for seat in scene.seats:
         meant = pin.rule == "keep free" or called(seat.group, pin.group)
         wrong = _means(pin, seat.drawer) != (pin.rule == "in")
@@ -33,6 +37,20 @@ def _together(scene: Scene, pin: Pin) -> Iterator[Violation]:
         for seat in seats:
             if called(seat.group, pin.group) and any(other is not seat for other in others):
                 yield _violation(seat, f"apart from {pin.other}")
+
+
+def _too_few_free(scene: Scene, pin: Pin, count: int) -> Iterator[Violation]:
+    """Of the drawers meant that may hold something, those high enough above their liner must hold nothing."""
+    free = [
+        drawer
+        for drawer in scene.cabinet.drawers
+        if drawer.slot != "blocked" and drawer.name not in scene.held and _means(pin, drawer)
+        if drawer.clear_height - drawer.liner >= (pin.height or 0)
+    ]
+    if len(free) < count:
+        height = f" of {show_mm(pin.height)}" if pin.height else ""
+        text = f"{len(free)} drawers{height} are free; wished: {count}"
+        yield Violation("R11", scene.cabinet.name, count - len(free), text)
 
 
 def _violation(seat: Seat, wish: str) -> Violation:

@@ -18,7 +18,7 @@ RULES: Mapping[str, str] = MappingProxyType(
         "R8": "What a drawer holds weighs no more than its load rating, if it has one.",
         "R9": "Organizers keep the side clearance from obstructions; pockets the margin too if foam is cut round one.",
         "R10": "Pockets keep the side clearance and their margin from a drawer's rounded corners.",
-        "R11": "Pins hold: in, not in, apart, keep free.",
+        "R11": "Pins hold: in, not in, apart, keep free (a drawer, or so many of a height).",
         "R12": "Between two pockets or notches of an organizer there is the web that the deeper one needs.",
         "R13": "Pockets and notches lie in their field, and the field keeps the margin from the organizer's edges.",
         "R14": "A pocket has room for its piece, a notch if it needs one, foam below it, and tells how far it rises.",

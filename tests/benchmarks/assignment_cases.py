@@ -87,6 +87,9 @@ WISHES = (
 )
 
 
+HOUSE = default_house()
+
+
 @dataclass(frozen=True, slots=True)
 class Size:
     width: int
@@ -98,9 +101,9 @@ def case(groups: int, drawers: int, seed: int, fill: Fill = "spread") -> Problem
     """The ``seed``-th case of a family: a set that goes into a cabinet, because it was placed in it first."""
     rng = random.Random(f"{groups}x{drawers}/{seed}")
     boxes, rooms = _cabinet(drawers, rng)
-    nodes, sizes = _set(groups, boxes, rooms, rng)
+    nodes, sizes, uses = _set(groups, boxes, rooms, rng)
     options = {
-        (g, d): _option(sizes[g], rooms[d], rng.random())
+        (g, d): _option(sizes[g], rooms[d], rng.random(), _lost(uses[g], boxes[d]))
         for g, node in enumerate(nodes)
         for d in range(drawers)
         if _goes_in(sizes[g], rooms[d]) and node.cased == _cased(boxes, d)
@@ -111,7 +114,7 @@ def case(groups: int, drawers: int, seed: int, fill: Fill = "spread") -> Problem
         for group, other, wish, weight in WISHES
         if group in index and other in index
     )
-    work = default_house().work
+    work = HOUSE.work
     return Problem(
         nodes=nodes,
         boxes=boxes,
@@ -163,7 +166,6 @@ def _cabinet(drawers: int, rng: random.Random) -> tuple[tuple[Box, ...], list[Si
                     floor=floor * PER_MM,
                     load=45 * PER_KG,
                     kind=kind,
-                    hand_height=(floor + 50) * PER_MM,
                 )
             )
             rooms.append(room)
@@ -181,8 +183,11 @@ def _cased(boxes: tuple[Box, ...], d: int) -> bool:
 
 def _set(
     groups: int, boxes: tuple[Box, ...], rooms: list[Size], rng: random.Random
-) -> tuple[tuple[Node, ...], list[Size]]:
-    """Groups cut to drawers drawn for them from the top down, so that they go in; a few are taller than their place."""
+) -> tuple[tuple[Node, ...], list[Size], list[int]]:
+    """Groups cut to drawers drawn for them from the top down, so that they go in; a few are taller than their place.
+
+    With each how often it is used.
+    """
     chosen = sorted(NAMES[:groups], key=lambda row: (row[2], row[1], row[0]))
     foam = sorted((d for d in range(len(boxes)) if not _cased(boxes, d)), key=lambda d: -boxes[d].floor)
     deep = [d for d in range(len(boxes)) if _cased(boxes, d)]
@@ -190,7 +195,7 @@ def _set(
     for _ in range(rng.randrange(5)):
         a, b = rng.sample(range(len(homes)), 2)
         homes[a], homes[b] = homes[b], homes[a]
-    nodes, sizes = [], []
+    nodes, sizes, uses = [], [], []
     for name, family, tier, cased in chosen:
         room = rooms[deep.pop() if cased else homes.pop(0)]
         sizes.append(
@@ -200,17 +205,21 @@ def _set(
                 max(35, room.height - rng.choice((3, 10, 25, 25, 50))),
             )
         )
-        nodes.append(
-            Node(name, tier, family, rng.randint(3, 20) * PER_KG, float(rng.randint(1, 9)), share=True, cased=cased)
-        )
-    return tuple(nodes), sizes
+        nodes.append(Node(name, tier, family, rng.randint(3, 20) * PER_KG, share=True, cased=cased))
+        uses.append(rng.randint(1, 9))
+    return tuple(nodes), sizes, uses
 
 
 def _goes_in(thing: Size, room: Size) -> bool:
     return thing.width <= room.width and thing.depth <= room.depth and thing.height <= room.height
 
 
-def _option(thing: Size, room: Size, chance: float) -> Option:
+def _lost(use: int, box: Box) -> int:
+    """Use lost to the height of a drawer with an organizer 50 mm high, in thousandths."""
+    return int(1000 * use * (1 - HOUSE.height.score(box.floor + 50 * PER_MM)))
+
+
+def _option(thing: Size, room: Size, chance: float, reach: int) -> Option:
     gap = room.width - thing.width + room.depth - thing.depth
     how_cost = 3 if chance < 0.2 else 1 if gap > 12 else 0
-    return Option(how_cost, gap * PER_MM)
+    return Option(how_cost, gap * PER_MM, reach)

@@ -14,11 +14,11 @@ from itertools import permutations
 from statistics import median
 from time import perf_counter
 
+from matcher.assignment.reach import reach_costs
 from ortools.sat.python import cp_model
 
 from matcher.assignment import Problem, assign
 from matcher.assignment.distances import wish_cost
-from matcher.assignment.reach import reach_costs
 from tests.benchmarks.assignment_cases import FAMILIES, case
 from tests.highs import Program
 

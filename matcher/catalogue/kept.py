@@ -1,0 +1,67 @@
+"""A plan written earlier as a JSON document, read back as far as another plan is compared with it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any, get_args
+
+from matcher.errors import UsageError
+from matcher.records import Fill, GoalName, Snapshot
+
+GOALS, FILLS = get_args(GoalName), get_args(Fill)
+EXPECTED = "expected the JSON document of a plan, as `plan --out FILE.json` writes it"
+
+
+def read_kept(path: Path) -> Snapshot:
+    """The plan in a file that ``plan --json`` or ``plan --out FILE.json`` wrote.
+
+    Raises
+    ------
+    UsageError
+        The file cannot be read, holds something else, or an answer without a plan.
+    """
+    try:
+        document = json.loads(path.read_text(encoding="utf-8-sig"))
+    except OSError as broken:
+        raise UsageError(f"{path}: {broken.strerror or broken}; {EXPECTED}") from broken
+    except (ValueError, RecursionError) as broken:
+        raise UsageError(f"{path}: no JSON; {EXPECTED}") from broken
+    if isinstance(document, dict) and document.get("verdict") in ("does not fit", "undecided"):
+        raise UsageError(f"{path}: holds no plan to keep: the verdict there is {document['verdict']!r}")
+    try:
+        return _snapshot(document)
+    except (KeyError, TypeError, ValueError) as wrong:
+        place = f"{wrong.args[0]!r} is missing or wrong" if isinstance(wrong, KeyError) else "not of this form"
+        raise UsageError(f"{path}: {place}; {EXPECTED}") from wrong
+
+
+def _snapshot(document: Any) -> Snapshot:
+    drawers = tuple((_text(row, "group"), _text(row, "drawer")) for row in _rows(document, "placements"))
+    if len(dict(drawers)) != len(drawers):
+        raise KeyError("placements")
+    return Snapshot(
+        set=_text(document, "set"),
+        cabinet=_text(document, "cabinet"),
+        drawers=drawers,
+        free=tuple(_of(name, str, "free_drawers") for name in _rows(document, "free_drawers")),
+        goals=tuple(
+            (row["name"], _of(row["value"], int, "goals")) for row in _rows(document, "goals") if row["name"] in GOALS
+        ),
+        fill=document["fill"] if document["fill"] in FILLS else _of(None, str, "fill"),
+    )
+
+
+def _rows(document: Any, name: str) -> list[Any]:
+    return _of(document[name], list, name)  # type: ignore[no-any-return]
+
+
+def _text(row: Any, name: str) -> str:
+    return _of(row[name], str, name)  # type: ignore[no-any-return]
+
+
+def _of(value: Any, kind: type, name: str) -> Any:
+    """The value if it is of that kind; the fault of the key ``name`` if not."""
+    if not isinstance(value, kind):
+        raise KeyError(name)
+    return value

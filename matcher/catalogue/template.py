@@ -1,0 +1,61 @@
+"""A blank catalogue to fill in: every table as a sheet, and a guide to all columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from matcher.catalogue.parsing import parsers
+from matcher.catalogue.rows import MODELS, Row
+from matcher.catalogue.tables import GUIDE
+from matcher.catalogue.trade import KIND_WORDS, needs_of
+from matcher.spreadsheet import Column, Sheet, workbook
+
+BLANK = 500
+"""Rows made ready for typing in every table."""
+NEEDED_TABLES = {"drawers": "yes", "tools": "this or organizers", "organizers": "this or tools"}
+HEADINGS = ("table", "table needed", "column", "needed in every row", "or in another unit", "expected")
+
+
+def template() -> bytes:
+    """The blank catalogue as an .xlsx workbook; a sheet that stays empty counts as a table left out."""
+    return workbook([*(_blank(name, model) for name, model in MODELS.items()), _guide()])
+
+
+def _blank(name: str, model: type[Row]) -> Sheet:
+    columns = tuple(
+        Column(_names(field, parser.units)[0], choices=_choices(parser.choices), needed=_needed(model, field))
+        for field, parser in parsers(model).items()
+    )
+    return Sheet(name, columns, (), BLANK)
+
+
+def _choices(words: tuple[str, ...]) -> tuple[str, ...] | str:
+    """Few words stand in the list itself; the kinds are too many for it and stand in the guide."""
+    place = "ABCDEFGHIJ"[len(HEADINGS)]
+    return f"={GUIDE}!${place}$2:${place}${len(words) + 1}" if words == KIND_WORDS else words
+
+
+def _guide() -> Sheet:
+    """Every column of every table; beside them the kinds of tools with the columns each needs."""
+    told = [line for name, model in MODELS.items() for line in _lines(name, model)]
+    kinds = [(kind, ", ".join(needs_of(kind))) for kind in KIND_WORDS]
+    height = max(len(told), len(kinds))
+    left = told + [("",) * len(HEADINGS)] * (height - len(told))
+    right = kinds + [("", "")] * (height - len(kinds))
+    columns = tuple(map(Column, (*HEADINGS, "kinds of tools", "a kind needs")))
+    return Sheet(GUIDE, columns, [(*one, *other) for one, other in zip(left, right, strict=True)])
+
+
+def _lines(name: str, model: type[Row]) -> Iterator[tuple[str, ...]]:
+    for field, parser in parsers(model).items():
+        first, *others = _names(field, parser.units)
+        needed = "yes" if _needed(model, field) else ""
+        yield name, NEEDED_TABLES.get(name, ""), first, needed, " or ".join(others), parser.expected
+
+
+def _names(field: str, units: tuple[str, ...]) -> list[str]:
+    return [f"{field}_{unit}" if unit else field for unit in units]
+
+
+def _needed(model: type[Row], field: str) -> bool:
+    return model.model_fields[field].is_required()

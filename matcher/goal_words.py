@@ -1,0 +1,23 @@
+"""Values of the goals as a person reads them."""
+
+from __future__ import annotations
+
+from matcher.assignment import recut_parts
+from matcher.reaching import PER_USE
+from matcher.records import Fill, GoalName
+from matcher.units import show_mm
+
+
+def in_words(name: GoalName, value: int, fill: Fill) -> str:
+    """A goal's value or bound in words; that of ``recut`` holds two numbers, of which the first decides."""
+    if name == "recut":
+        work, gap = recut_parts(value)
+        return f"work {work}, gaps {show_mm(gap)}"
+    if name == "reach":
+        return f"{value / PER_USE:g} uses a week"
+    if name == "drawers":
+        return f"{value} {'unused' if fill == 'spread' else 'used'}"
+    if name == "moves":
+        return f"{value} group{'' if value == 1 else 's'}"
+    noun = "break" if name == "order" else "weighted step"
+    return f"{value} {noun}{'' if value == 1 else 's'}"

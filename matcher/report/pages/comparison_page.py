@@ -1,0 +1,63 @@
+"""The page of one or many comparisons: small front views, a table to sort and filter, what changes, a matrix."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from matcher.comparison import Comparison
+from matcher.records import Cabinet, Outcome
+from matcher.report.document import Document, comparison_document, plan_document
+from matcher.report.pages.front_view import STATES, front_view
+from matcher.report.pages.rendering import render
+from matcher.report.variant_views import steps_document
+from matcher.units import to_mm
+from matcher.variants import Step
+
+
+def comparison_page(
+    comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]], cabinets: Mapping[str, Cabinet]
+) -> str:
+    """Every comparison with the steps between its neighbors; ``cabinets`` by name. A matrix if there are several."""
+    shown = [_shown(one, step, cabinets) for one, step in zip(comparisons, steps, strict=True)]
+    columns = sorted({row["cabinet"] for one in shown for row in one["variants"]})
+    return render(
+        "compare.html",
+        comparisons=shown,
+        matrix=[_matrix_row(one, columns) for one in shown],
+        columns=columns,
+        states=STATES,
+    )
+
+
+def _shown(comparison: Comparison, steps: Sequence[Step], cabinets: Mapping[str, Cabinet]) -> Document:
+    """A comparison's document with what its pictures, cards and steps show beside it, one entry a variant."""
+    outcomes = [variant.outcome for variant in comparison.variants]
+    views = [front_view(outcome, cabinets[outcome.cabinet]) for outcome in outcomes]
+    return {
+        **comparison_document(comparison),
+        "views": views,
+        "states": [state for state in STATES if any(state in view.states for view in views)],
+        "cabinets": [cabinets[outcome.cabinet] for outcome in outcomes],
+        "details": [_detail(outcome, cabinets[outcome.cabinet]) for outcome in outcomes],
+        "proved": [all(goal.proved for goal in outcome.goals) for outcome in outcomes],
+        "most_proved": [outcome.free_proved[0] for outcome in outcomes],
+        "fewest_proved": [outcome.free_proved[1] for outcome in outcomes],
+        "steps": steps_document(steps),
+    }
+
+
+def _detail(outcome: Outcome, cabinet: Cabinet) -> Document:
+    """What helps to choose: the cabinet's outside, the free drawers by size, the cautions that are no mere notes."""
+    document = plan_document(outcome)
+    sizes = [to_mm(size) for size in (cabinet.width, cabinet.depth, cabinet.height) if size is not None]
+    return {
+        "outside": sizes if len(sizes) == 3 else (),
+        "free": document["free"],
+        "cautions": [row for row in document["cautions"] if row["level"] != "info"],
+    }
+
+
+def _matrix_row(shown: Document, columns: Sequence[str]) -> Document:
+    """A set's variants in the order of the matrix' columns, ``None`` where a cabinet was not compared."""
+    by_name = {row["cabinet"]: row for row in shown["variants"]}
+    return {"set": shown["set"], "cells": [by_name.get(name) for name in columns]}

@@ -1,0 +1,130 @@
+"""What a page shows of each drawer: the plan's own figures, the picture from above and the pieces."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from markupsafe import Markup
+
+from matcher.records import Cabinet, Drawer, Group, Outcome, SizedPiece
+from matcher.report.document import Document, plan_document
+from matcher.report.drawing import drawer_picture
+from matcher.report.pages.front_view import STATES, held_in, state_of
+from matcher.units import to_kg, to_mm
+
+
+@dataclass(frozen=True, slots=True)
+class Content:
+    """One organizer (or cased group): its placement as in the JSON document, its part, what it is for."""
+
+    placement: Document
+    part: str
+    pieces: tuple[Document, ...]
+    summary: str
+    work: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawerView:
+    """A drawer; ``place`` is its bank and row in words, ``margin`` its row of the document's margins."""
+
+    link: str
+    name: str
+    place: str
+    state: str
+    words: str
+    sizes: tuple[float, float, float]
+    above_ground: float | None
+    rating: float | None
+    rating_basis: str
+    contents: tuple[Content, ...]
+    margin: Document | None
+    picture: Markup
+    reasons: tuple[str, ...]
+
+
+def drawer_views(outcome: Outcome, cabinet: Cabinet) -> tuple[DrawerView, ...]:
+    """Every drawer of the cabinet, in the order of the front view's cells."""
+    document = plan_document(outcome)
+    groups = {group.name: group for group in outcome.plan.groups} if outcome.plan else {}
+    return tuple(
+        _view(position, drawer, outcome, document, groups) for position, drawer in enumerate(cabinet.drawers, start=1)
+    )
+
+
+def _view(
+    position: int, drawer: Drawer, outcome: Outcome, document: Document, groups: Mapping[str, Group]
+) -> DrawerView:
+    held = held_in(drawer, outcome)
+    state = state_of(drawer, held, outcome)
+    rows = [row for row in document["placements"] if row["drawer"] == drawer.name]
+    names = " and ".join(placement.group for placement in held)
+    label = f"Drawer {drawer.name} from above, front edge at the bottom: {names or STATES[state]}"
+    return DrawerView(
+        link=f"drawer-{position}",
+        name=drawer.name,
+        place=place_of(drawer),
+        state=state,
+        words=STATES[state],
+        sizes=(to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height)),
+        above_ground=None if drawer.above_ground is None else to_mm(drawer.above_ground),
+        rating=None if drawer.load_rating is None else to_kg(drawer.load_rating),
+        rating_basis=drawer.rating_basis,
+        contents=tuple(_content(row, groups[row["group"]]) for row in rows),
+        margin=next((row for row in document["margins"] if row["drawer"] == drawer.name), None),
+        picture=Markup(drawer_picture(drawer, [(groups[placement.group], placement) for placement in held], label)),
+        reasons=tuple(row["text"] for row in document["reasons"] if drawer.name in row["drawers"]),
+    )
+
+
+def place_of(drawer: Drawer) -> str:
+    """Bank and row, counted as a person stands before the cabinet."""
+    banks = f"bank {drawer.bank}" if drawer.bank == drawer.last_bank else f"banks {drawer.bank}-{drawer.last_bank}"
+    return f"{banks}, row {drawer.row}"
+
+
+def _content(placement: Document, group: Group) -> Content:
+    pieces = tuple(
+        {
+            "tool": sized.piece.tool,
+            "kind": sized.piece.kind,
+            "count": sized.piece.count,
+            "basis": sized.basis,
+        }
+        for sized in sorted(group.pieces, key=_by_size)
+    )
+    ready = group.organizer
+    return Content(
+        placement=placement,
+        part=" ".join(word for word in (ready.part, ready.revision and f"rev. {ready.revision}") if word)
+        if ready
+        else "",
+        pieces=pieces,
+        summary=_summary(pieces),
+        work=work_words(placement),
+    )
+
+
+def _by_size(sized: SizedPiece) -> tuple[str, str, str, int, str]:
+    piece = sized.piece
+    return piece.kind, piece.drive, piece.system, sized.rank, piece.tool
+
+
+def _summary(pieces: Iterable[Document]) -> str:
+    """How many pieces of each kind, e.g. ``13 pieces: 12 socket, 1 ratchet``."""
+    kinds: Counter[str] = Counter()
+    for piece in pieces:
+        kinds[piece["kind"]] += piece["count"]
+    told = ", ".join(f"{count} {kind}" for kind, count in kinds.items())
+    return f"{kinds.total()} pieces: {told}" if len(kinds) > 1 else told or "not listed"
+
+
+def work_words(placement: Document) -> str:
+    """What is to be done to an organizer's foam, per axis where the axes differ, e.g. ``trim in depth``."""
+    across, along = placement["how_width"], placement["how_depth"]
+    if across == along or placement["how"] not in (across, along):
+        return str(placement["how"])
+    axes = ((across, "width"), (along, "depth"))
+    return ", ".join(f"{how} in {axis}" for how, axis in axes if how != "as is")

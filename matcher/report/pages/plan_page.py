@@ -1,0 +1,27 @@
+"""The page of one plan, which prints as the guide that goes to the buyer."""
+
+from __future__ import annotations
+
+from matcher.records import Cabinet, Outcome
+from matcher.report.document import plan_document
+from matcher.report.pages.drawers import drawer_views
+from matcher.report.pages.front_view import STATES, front_view
+from matcher.report.pages.rendering import render
+
+
+def plan_page(outcome: Outcome, cabinet: Cabinet) -> str:
+    """One set in one cabinet as a self-contained page: front view, drawers, goals, margins, cautions, run record.
+
+    A refusal shows its reasons, the nearest change and the empty cabinet.
+    """
+    drawers = drawer_views(outcome, cabinet)
+    return render(
+        "plan.html",
+        plan=plan_document(outcome),
+        cabinet=cabinet,
+        view=front_view(outcome, cabinet),
+        drawers=drawers,
+        used=tuple(drawer for drawer in drawers if drawer.contents),
+        empty=tuple(drawer for drawer in drawers if not drawer.contents),
+        states=STATES,
+    )

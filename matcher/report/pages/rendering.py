@@ -1,0 +1,37 @@
+"""The one place that fills templates: everything is escaped, and a name that a template misses is an error."""
+
+from __future__ import annotations
+
+from base64 import b64encode
+from functools import lru_cache
+from hashlib import sha256
+from typing import Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+
+from matcher.report.pages.quantities import length, mass, mm_words, money, percent
+
+
+def render(template: str, **shown: Any) -> str:
+    """A template filled with what it shows, ending with one newline."""
+    return _environment().get_template(template).render(shown).rstrip() + "\n"
+
+
+@lru_cache
+def _environment() -> Environment:
+    made = Environment(
+        loader=PackageLoader("matcher.report.pages"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters |= {"length": length, "mass": mass, "mm": mm_words, "money": money, "percent": percent}
+    made.globals |= {"lengths": length, "script_hash": _script_hash(made)}
+    return made
+
+
+def _script_hash(environment: Environment) -> str:
+    """Hash of the page's own script, the only one its content security policy lets run."""
+    script = environment.get_template("page.js").render()
+    return b64encode(sha256(script.encode()).digest()).decode()

@@ -1,0 +1,7 @@
+"""What is printed, as PDF: a bundle's guide with labels and packing list, and the full-size check of an organizer."""
+
+from matcher.report.paper.check import check_pdf
+from matcher.report.paper.guide import guide_pdf
+from matcher.report.paper.sheets import paper_named
+
+__all__ = ["check_pdf", "guide_pdf", "paper_named"]

@@ -1,0 +1,33 @@
+"""The printed guide of one bundle: front view, tick list, organizers, packing list, labels."""
+
+from __future__ import annotations
+
+from matcher.cartons import Packing
+from matcher.errors import UsageError
+from matcher.records import Cabinet, Outcome
+from matcher.report.paper.front_page import front_page
+from matcher.report.paper.labels import label_pages
+from matcher.report.paper.organizers import organizer_pages
+from matcher.report.paper.packing_list import packing_pages
+from matcher.report.paper.sheets import Paper, Sheets
+from matcher.report.paper.tick_list import tick_pages
+
+
+def guide_pdf(outcome: Outcome, cabinet: Cabinet, packing: Packing | None, paper: Paper) -> bytes:
+    """All pages in the order in which they are needed: looking, loading, shipping, marking.
+
+    Raises
+    ------
+    UsageError
+        There is no plan.
+    """
+    made = outcome.plan
+    if made is None or packing is None:
+        raise UsageError(f"no guide: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
+    sheets = Sheets(paper, f"{outcome.set} in {outcome.cabinet}")
+    front_page(sheets, outcome, made, cabinet)
+    tick_pages(sheets, outcome, made, cabinet)
+    organizer_pages(sheets, made, cabinet)
+    packing_pages(sheets, made, packing)
+    label_pages(sheets, made, cabinet)
+    return sheets.output()

@@ -1,0 +1,73 @@
+"""Every drawer with its organizers from above, true to scale with a scale bar."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from matcher.records import Cabinet, Drawer, Group, Placement, Plan
+from matcher.report.paper.shapes import Part, Shape, Word, drawer_shapes, organizer_shapes, size_words
+from matcher.report.paper.sheets import FAINT, MARGIN, POINT, Color, Sheets, scale_bar, scale_for, turned
+from matcher.report.paper.tick_list import in_order
+from matcher.units import to_mm
+
+FILLS: dict[Part, Color | None] = {
+    "drawer": None,
+    "taken": (143, 138, 128),
+    "foam": (238, 236, 230),
+    "notch": (217, 213, 203),
+    "pocket": (190, 203, 209),
+}
+LEAST = 2.5
+"""Smallest size of written words, in points; smaller ones are left out."""
+
+
+def organizer_pages(sheets: Sheets, plan: Plan, cabinet: Cabinet) -> None:
+    """One page a drawer with pockets, in the order of the drawers; where none are known there is nothing to see."""
+    groups = {group.name: group for group in plan.groups}
+    for drawer in in_order(cabinet):
+        held = [placement for placement in plan.placements if placement.drawer == drawer.name]
+        if any(placement.layout for placement in held):
+            _page(sheets, drawer, [(groups[placement.group], placement) for placement in held])
+
+
+def _page(sheets: Sheets, drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> None:
+    sheets.page(landscape=True)
+    room = sheets.width - 2 * MARGIN
+    names = " + ".join(group.name for group, _ in contents)
+    sheets.write(MARGIN, MARGIN + 4, f"Drawer {drawer.name}: {names}", 12, room=room)
+    sizes = "; ".join(f"{group.name} {_size(placement)}, {placement.how}" for group, placement in contents)
+    sheets.write(MARGIN, MARGIN + 9, sizes, 8.5, room=room, color=FAINT)
+    width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
+    scale = scale_for(width, depth, room, sheets.height - 2 * MARGIN - 17)
+    left, floor = MARGIN + (room - width / scale) / 2, MARGIN + 11 + depth / scale
+    for shape in drawer_shapes(drawer):
+        _draw(sheets, shape, left, floor, scale)
+    for group, placement in contents:
+        corner = left + to_mm(placement.left) / scale, floor - to_mm(placement.front) / scale
+        for shape in organizer_shapes(placement):
+            _draw(sheets, shape, *corner, scale)
+        for word in size_words(group, placement):
+            _word(sheets, word, *corner, scale)
+    sheets.write(MARGIN + room / 2, floor + 4.5, "FRONT", 9, align="C")
+    scale_bar(sheets, MARGIN, floor + 4, scale, 100)
+
+
+def _size(placement: Placement) -> str:
+    return f"{to_mm(placement.width):.1f} x {to_mm(placement.depth):.1f} mm"
+
+
+def _draw(sheets: Sheets, shape: Shape, left: float, bottom: float, scale: float) -> None:
+    dash = 1.5 if shape.part == "drawer" else 0
+    sheets.ring(turned(shape.ring, left, bottom, scale), fill=FILLS[shape.part], pen=0.2, dash=dash)
+
+
+def _word(sheets: Sheets, word: Word, left: float, bottom: float, scale: float) -> None:
+    points = min(word.height / scale / POINT, 8)
+    if points < LEAST:
+        return
+    x, y = turned([(word.x, word.y)], left, bottom, scale)[0]
+    shift = 0.35 * points * POINT
+    if word.upright:
+        sheets.write_up(x + shift, y, word.text, points)
+    else:
+        sheets.write(x, y + shift, word.text, points, align="C")

@@ -1,0 +1,212 @@
+"""Sheets of paper to draw and write on, in millimeters from the top left corner.
+
+The same input gives the same bytes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from importlib.resources import as_file, files
+from typing import TypeAlias
+
+from fpdf import FPDF, ViewerPreferences
+from fpdf.fonts import TTFFont
+
+from matcher.errors import UsageError
+
+Point: TypeAlias = tuple[float, float]
+Color: TypeAlias = tuple[int, int, int]
+
+MADE = datetime(2000, 1, 1, tzinfo=UTC)
+"""Time written into every file, so that its bytes do not depend on the clock."""
+INK: Color = (22, 25, 30)
+FAINT: Color = (107, 111, 118)
+POINT = 25.4 / 72
+MARGIN = 14.0
+"""Left free on every side: common printers do not reach the paper's edge (common practice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """A size of paper, upright."""
+
+    name: str
+    width: float
+    height: float
+
+
+PAPERS = {"a4": Paper("A4", 210, 297), "letter": Paper("Letter", 215.9, 279.4)}
+"""ISO 216 A4; ANSI/ASME Y14.1 size A, 8.5 x 11 in."""
+
+
+def paper_named(name: str) -> Paper:
+    """The size of paper of that name, capitals aside.
+
+    Raises
+    ------
+    UsageError
+        It is none of the two.
+    """
+    if name.lower() not in PAPERS:
+        raise UsageError(f"--paper {name!r}: expected A4 or Letter")
+    return PAPERS[name.lower()]
+
+
+class Sheets:
+    """A PDF file in the making. A sign that the font lacks is written as its number, e.g. ``[U+4E2D]``."""
+
+    def __init__(self, paper: Paper, title: str) -> None:
+        self.paper = paper
+        self._pdf = FPDF(unit="mm", format=(paper.width, paper.height))
+        self._pdf.set_creation_date(MADE)
+        self._pdf.set_title(title)
+        self._pdf.set_auto_page_break(False)
+        self._pdf.viewer_preferences = ViewerPreferences(print_scaling="None")
+        with as_file(files("matcher.report.paper") / "font" / "DejaVuSans.ttf") as path:
+            self._pdf.add_font("sans", "", path)
+        self._pdf.set_font("sans", size=10)
+        self._pdf.set_text_shaping(True)
+        self._pdf.c_margin = 0
+        font = self._pdf.fonts["sans"]
+        assert isinstance(font, TTFFont)
+        self._known = frozenset(font.cmap)
+
+    def page(self, *, landscape: bool = False) -> None:
+        """Begin a new page."""
+        self._pdf.add_page(orientation="L" if landscape else "P")
+
+    @property
+    def number(self) -> int:
+        """Number of the page begun last."""
+        return int(self._pdf.page_no())
+
+    @property
+    def width(self) -> float:
+        """Width of this page."""
+        return float(self._pdf.w)
+
+    @property
+    def height(self) -> float:
+        """Height of this page."""
+        return float(self._pdf.h)
+
+    def output(self) -> bytes:
+        """The finished file."""
+        return bytes(self._pdf.output())
+
+    # ------------------------------------------------------------------------------------------------------- words
+
+    def write(
+        self, x: float, y: float, text: str, size: float = 10, *, align: str = "L", room: float = 0, color: Color = INK
+    ) -> None:
+        """One line on the baseline ``y``; ``size`` in points. Within ``room`` it is set smaller, then cut off."""
+        words, size = self._fitted(self._signs(text), size, room)
+        self._pdf.set_font_size(size)
+        self._pdf.set_text_color(*color)
+        width = self._pdf.get_string_width(words)
+        start = x - width * {"L": 0.0, "C": 0.5, "R": 1.0}[align]
+        self._pdf.x, self._pdf.y = start, y - 0.8 * size * POINT  # set_xy would take what is off the page from its end
+        self._pdf.cell(width + 1, size * POINT, words)
+
+    def write_up(self, x: float, y: float, text: str, size: float, *, align: str = "C") -> None:
+        """One line that reads from bottom to top through the point."""
+        with self._pdf.rotation(90, x, y):
+            self.write(x, y, text, size, align=align)
+
+    def lines(self, text: str, size: float, room: float) -> list[str]:
+        """A text broken into lines no longer than ``room``."""
+        self._pdf.set_font_size(size)
+        words = self._signs(text)
+        broken = self._pdf.multi_cell(room, size * POINT, words, align="L", dry_run=True, output="LINES")
+        assert isinstance(broken, list)
+        return broken
+
+    def paragraph(self, x: float, y: float, text: str, size: float, room: float) -> float:
+        """A text in lines from the baseline ``y`` on; the baseline after the last one."""
+        for line in self.lines(text, size, room):
+            self.write(x, y, line, size)
+            y += 1.35 * size * POINT
+        return y
+
+    def _signs(self, text: str) -> str:
+        spaced = " ".join(text.split())
+        return "".join(sign if ord(sign) in self._known else f"[U+{ord(sign):04X}]" for sign in spaced)
+
+    def _fitted(self, words: str, size: float, room: float) -> tuple[str, float]:
+        """Set smaller down to two thirds; what is longer still ends in an ellipsis."""
+        self._pdf.set_font_size(size)
+        width = self._pdf.get_string_width(words)
+        if not room or width <= room:
+            return words, size
+        smaller = max(size * room / width, size * 2 / 3)
+        self._pdf.set_font_size(smaller)
+        while words and self._pdf.get_string_width(words) > room * 1.001:
+            words = f"{words.removesuffix('…')[:-1]}…" if len(words) > 1 else ""
+        return words, smaller
+
+    # ------------------------------------------------------------------------------------------------------- shapes
+
+    def ring(
+        self,
+        points: Sequence[Point],
+        *,
+        fill: Color | None = None,
+        color: Color = INK,
+        pen: float = 0.25,
+        dash: float = 0,
+    ) -> None:
+        """A closed line through points."""
+        self._pen(color, pen, dash)
+        if fill:
+            self._pdf.set_fill_color(*fill)
+        self._pdf.polygon(list(points), style="DF" if fill else "D")
+        self._pdf.set_dash_pattern()
+
+    def box(self, x: float, y: float, width: float, height: float, **look: object) -> None:
+        """A rectangle by its top left corner; ``look`` as for `ring`."""
+        corners = [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
+        self.ring(corners, **look)  # type: ignore[arg-type]
+
+    def line(self, start: Point, end: Point, *, color: Color = INK, pen: float = 0.25, dash: float = 0) -> None:
+        """A straight line."""
+        self._pen(color, pen, dash)
+        self._pdf.line(*start, *end)
+        self._pdf.set_dash_pattern()
+
+    @contextmanager
+    def within(self, x: float, y: float, width: float, height: float) -> Iterator[None]:
+        """What is drawn in it shows only inside this rectangle."""
+        with self._pdf.rect_clip(x, y, width, height):
+            yield
+
+    def _pen(self, color: Color, width: float, dash: float) -> None:
+        self._pdf.set_draw_color(*color)
+        self._pdf.set_line_width(width)
+        if dash:
+            self._pdf.set_dash_pattern(dash, dash)
+
+
+def scale_for(width: float, height: float, room_width: float, room_height: float) -> float:
+    """The largest usual scale (1 : returned) at which ``width`` x ``height`` goes into the room."""
+    least = max(width / room_width, height / room_height)
+    return next((scale for scale in SCALES if scale >= least), least)
+
+
+SCALES = (1, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100)
+
+
+def scale_bar(sheets: Sheets, x: float, y: float, scale: float, length: float) -> None:
+    """A bar that stands for ``length`` millimeters, with the scale in words."""
+    end = x + length / scale
+    sheets.line((x, y), (end, y), pen=0.5)
+    for at in (x, (x + end) / 2, end):
+        sheets.line((at, y - 1.2), (at, y + 1.2), pen=0.25)
+    sheets.write(end + 2, y + 1, f"{length:g} mm; scale 1 : {scale:g} when printed at 100 %", 7.5, color=FAINT)
+
+
+def turned(ring: Iterable[Point], left: float, bottom: float, scale: float = 1) -> list[Point]:
+    """Points with y to the back on a page with y down: the origin comes to (left, bottom)."""
+    return [(left + x / scale, bottom - y / scale) for x, y in ring]

@@ -1,0 +1,55 @@
+"""What was asked of a run, what it changes, and other plans: lines and tables for the terminal. Computes nothing."""
+
+from __future__ import annotations
+
+from rich import box
+from rich.console import RenderableType
+from rich.table import Table
+from rich.text import Text
+
+from matcher.differences import sentences, summary
+from matcher.records import Goal, Outcome
+from matcher.wishes import wish_words
+
+LAST = {
+    "none left": "There is no other plan with these layouts: proved.",
+    "none found": "No other plan was found; it is not proved that there is none.",
+}
+
+
+def asked_lines(outcome: Outcome) -> list[Text]:
+    """What was asked, each in its words."""
+    return [Text(f"asked: {words}") for words in wish_words(outcome.run.wishes)]
+
+
+def change_lines(outcome: Outcome) -> list[Text]:
+    """What changes from the plan to keep."""
+    if outcome.kept is None:
+        return []
+    told = sentences(outcome.kept)
+    return [Text(f"against the plan given: {summary(outcome.kept)}", "bold"), *(Text(f"  {line}") for line in told)]
+
+
+def alternative_views(outcome: Outcome) -> list[RenderableType]:
+    """Goals of the other plans beside those of the best one, then what each changes."""
+    parts: list[RenderableType] = [_table(outcome)] if outcome.alternatives else []
+    for number, other in enumerate(outcome.alternatives, 1):
+        worse = f"gives up {' and '.join(other.gives_up)}" if other.gives_up else "no goal is worse"
+        parts.append(Text.assemble((f"plan {number} instead: ", "bold"), f"{summary(other.changes)}; {worse}"))
+        parts += [Text(f"  {line}") for line in sentences(other.changes)]
+    return [*parts, *([Text(LAST[outcome.last])] if outcome.last else [])]
+
+
+def _table(outcome: Outcome) -> Table:
+    table = Table(box=box.SIMPLE)
+    table.add_column("plan")
+    for goal in outcome.goals:
+        table.add_column(goal.name, overflow="fold")
+    table.add_row("best", *map(_value, outcome.goals))
+    for number, other in enumerate(outcome.alternatives, 1):
+        table.add_row(str(number), *map(_value, other.goals))
+    return table
+
+
+def _value(goal: Goal) -> str:
+    return f"{goal.told}{'' if goal.proved else '?'}"

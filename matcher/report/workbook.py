@@ -1,0 +1,185 @@
+"""Results as workbooks, one sheet a question, from the same documents as JSON: equal figures, units in the headings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from matcher.report.document import Document
+from matcher.spreadsheet import MIXED, TEXT, Column, Sheet, Value, workbook
+
+UNITS = {
+    "mm": ("mm", "0.0"),
+    "kg": ("kg", "0.0"),
+    "minutes": ("minutes", "0.0"),
+    "share": ("share", "0.0%"),
+}
+"""By the ending of a key: the unit in the heading, and the number format."""
+MONEY = ("cost", "margin", "brings", "earns", "gain", "price", "setup")
+"""Endings of keys that hold money."""
+
+OWN_SHEETS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
+"""Lists of rows that are not squeezed into one cell."""
+
+
+def plan_book(document: Document) -> bytes:
+    """One plan: the answer, then placements, free drawers, goals, margins, reasons, cautions."""
+    return workbook([_facts("answer", document), *_plan_sheets([document], named=False)])
+
+
+def fit_book(documents: Sequence[Document]) -> bytes:
+    """One row a cabinet, then the same sheets as a plan with the cabinet in front."""
+    return workbook([_table("cabinets", map(_plain, documents)), *_plan_sheets(documents, named=True)])
+
+
+def compare_book(documents: Sequence[Document]) -> bytes:
+    """Every variant of every set in ranked order; its goals and reasons; what changes where that was asked for."""
+    variants = [{"set": one["set"], **variant} for one in documents for variant in one["variants"]]
+    named = ("set", "cabinet")
+    return workbook(
+        [
+            _table("variants", map(_plain, variants)),
+            _table("goals", _within(variants, named, "goals")),
+            _table("reasons", _within(variants, named, "reasons")),
+            *_step_sheets(documents),
+        ]
+    )
+
+
+def offer_book(document: Document) -> bytes:
+    """The offer: totals, bundles, sizes and what each serves, existing organizers, the curve, the widest sizes."""
+    return workbook(
+        [
+            _facts("answer", document),
+            _table("bundles", document["bundles"]),
+            _table("sizes", map(_plain, document["sizes"])),
+            _table("sizes serve", _within(document["sizes"], ("name", "group"), "serves")),
+            _table("existing", map(_plain, document["existing"])),
+            _table("existing serve", _within(document["existing"], ("group", "part", "revision"), "serves")),
+            _table("curve", document["curve"]),
+            _table("widest", document["widest"]),
+            _table("statements", [{"statement": line} for line in document["statements"]]),
+        ]
+    )
+
+
+def cut_book(document: Document) -> bytes:
+    """What is to be cut: totals, blanks, refits, stock, sheets, setup sheets, guesses."""
+    setups = document["setup_sheets"]
+    named = ("group", "drawer", "note")
+    return workbook(
+        [
+            _facts("answer", document),
+            _table("blanks", document["blanks"]),
+            _table("refits", document["refits"]),
+            _table("stock", map(_stock, document["stocks"])),
+            _table("sheets", _cut_sheets(document)),
+            _table("setup", map(_plain, setups)),
+            _table("cutters", _within(setups, named, "cutters")),
+            _table("first article", _within(setups, named, "first_article")),
+            _table("not measured", document["guesses"]),
+            _table("reasons", document["reasons"]),
+        ]
+    )
+
+
+# ------------------------------------------------------------------------------------------------------------ content
+
+
+def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[Sheet]:
+    """Placements, free drawers and so on; with the cabinet in front where there are several."""
+    names = ("cabinet",) if named else ()
+    yield _table("placements", _within(documents, names, "placements"))
+    yield _table("free drawers", _within(documents, names, "free"))
+    yield _table("goals", _within(documents, names, "goals"))
+    yield _table("margins", _within(documents, names, "margins"))
+    yield _table("reasons", _within(documents, names, "reasons"))
+    yield _table("cautions", _within(documents, names, "cautions"))
+
+
+def _step_sheets(documents: Iterable[Document]) -> Iterator[Sheet]:
+    steps = [{"set": one["set"], **step} for one in documents for step in one.get("steps", ())]
+    if steps:
+        yield _table("steps", map(_plain, steps))
+        yield _table("carried over", _within(steps, ("set", "before", "after"), "organizers"))
+
+
+def _stock(stock: Document) -> Document:
+    counted = {
+        f"sheets_{way}{ending}": stock[way][key]
+        for way in ("free", "guillotine")
+        for key, ending in (("value", ""), ("bound", "_bound"), ("proved", "_proved"))
+    }
+    return _plain(stock) | counted
+
+
+def _cut_sheets(document: Document) -> Iterator[Document]:
+    """One row a blank on a sheet."""
+    for stock in document["stocks"]:
+        for number, sheet in enumerate(stock["free"]["sheets"], 1):
+            for blank in sheet["blanks"]:
+                yield {"foam": stock["foam"], "sheet": number, **blank, "note": sheet["note"]}
+
+
+def _within(owners: Iterable[Document], names: Sequence[str], key: str) -> Iterator[Document]:
+    """The rows of a list inside each document, with the document's names in front."""
+    for owner in owners:
+        for row in owner[key]:
+            yield {name: owner[name] for name in names} | row
+
+
+def _plain(document: Document) -> Document:
+    """What fits in one row: nothing nested, and nothing that has a sheet of its own."""
+    return {key: value for key, value in document.items() if key not in OWN_SHEETS and not isinstance(value, Mapping)}
+
+
+# -------------------------------------------------------------------------------------------------------------- sheets
+
+
+def _facts(name: str, document: Document) -> Sheet:
+    """A document's single values, one a row; those of nested documents too, after their names."""
+    rows = tuple((" ".join(_heading(part) for part in path), _cell(value)) for path, value in _leaves(document))
+    return Sheet(name, (Column("what"), Column("value", MIXED)), rows)
+
+
+def _leaves(document: Document, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+    for key, value in document.items():
+        if isinstance(value, Mapping):
+            yield from _leaves(dict(value), (*path, key))
+        elif not isinstance(value, list):
+            yield (*path, key), value
+
+
+def _table(name: str, rows: Iterable[Document]) -> Sheet:
+    """Rows under the headings of their keys; a question without rows says none."""
+    listed = list(rows)
+    if not listed:
+        return Sheet(name, (Column("none"),), ())
+    keys = list(dict.fromkeys(key for row in listed for key in row))
+    columns = tuple(Column(_heading(key), _number(key, [row.get(key) for row in listed])) for key in keys)
+    return Sheet(name, columns, tuple(tuple(_cell(row.get(key)) for key in keys) for row in listed))
+
+
+def _heading(key: str) -> str:
+    """A key in words, its unit in brackets: ``gap_width_mm`` is ``gap width (mm)``."""
+    words = key.split("_")
+    if len(words) > 1 and words[-1] in UNITS:
+        return f"{' '.join(words[:-1])} ({UNITS[words[-1]][0]})"
+    return " ".join(words)
+
+
+def _number(key: str, values: Sequence[Any]) -> str:
+    """The number format of a column; columns with any text in them are text."""
+    if any(isinstance(value, str | list | bool) for value in values):
+        return TEXT
+    ending = key.split("_")[-1]
+    if ending in UNITS:
+        return UNITS[ending][1]
+    return "#,##0.00" if ending in MONEY else "#,##0.####"
+
+
+def _cell(value: Any) -> Value:
+    """A list in one cell, separated by semicolons; of reasons their texts."""
+    if isinstance(value, list):
+        return "; ".join(item["text"] if isinstance(item, Mapping) else str(item) for item in value)
+    return value  # type: ignore[no-any-return]

@@ -1,0 +1,175 @@
+"""Pages in a real browser: no errors, no requests, every drawer by keyboard, printing, accessibility, narrow screens.
+
+Needs Chromium (Debian package ``chromium``); skipped with a reason where there is none.
+"""
+
+import re
+import shutil
+
+import pytest
+
+from matcher.report.document import comparison_document
+from tests import page_cases
+
+playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
+axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="axe-playwright-python is not installed")
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine (apt-get install chromium)")
+PAGES = page_cases.pages()
+EVERY = pytest.mark.parametrize("name", sorted(PAGES))
+
+
+@pytest.fixture(scope="module")
+def browser():
+    with playwright.sync_playwright() as driver:
+        opened = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def visit(browser, tmp_path):
+    """Open a page; afterwards, nothing may have been logged and nothing but the page itself asked for."""
+    told, asked, contexts = [], [], []
+
+    def opened(name, width=1280, **more):
+        file = tmp_path / f"{name}.html"
+        file.write_text(PAGES[name], encoding="utf-8")
+        context = browser.new_context(viewport={"width": width, "height": 900}, **more)
+        contexts.append(context)
+        page = context.new_page()
+        page.on("console", lambda message: told.append(f"{message.type}: {message.text}"))
+        page.on("pageerror", lambda error: told.append(str(error)))
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(file.as_uri())
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert told == []
+    assert all(re.fullmatch(r"file://\S+\.html(#\S*)?", url) for url in asked), asked
+
+
+@EVERY
+@pytest.mark.parametrize("width", [1280, 390])
+def test_a_page_opens_without_errors_or_requests_and_never_scrolls_sideways(visit, name, width):
+    page = visit(name, width)
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+
+
+@EVERY
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(visit, name, scheme):
+    """All rules of axe-core, WCAG 2.2 AA and good practice; the script it injects needs the content policy lifted."""
+    page = visit(name, color_scheme=scheme, bypass_csp=True)
+    found = axe.Axe().run(page).response["violations"]
+    assert [(one["id"], one["impact"], one["nodes"][0]["html"]) for one in found] == []
+
+
+def test_every_drawer_is_reached_and_opened_by_keyboard(visit):
+    page = visit("plan")
+    names = [drawer.name for drawer in page_cases.planned()[1].drawers]
+    reached = []
+    for _ in range(60):
+        if len(reached) == len(names):
+            break
+        page.keyboard.press("Tab")
+        link = page.evaluate("document.activeElement.closest('.front.main a')?.getAttribute('href') ?? ''")
+        if link:
+            shade = page.evaluate("getComputedStyle(document.activeElement.querySelector('.box')).strokeWidth")
+            assert float(shade.removesuffix("px")) > 5, "the drawer in focus is marked"
+            page.keyboard.press("Enter")
+            page.wait_for_function("id => document.activeElement.id === id", arg=f"{link[1:]}-name")
+            article = page.locator("article.drawer:visible")
+            assert article.count() == 1, "the drawer chosen is the one that shows"
+            reached.append(article.get_attribute("data-drawer"))
+            page.locator(f'.front.main a[href="{link}"]').focus()
+    assert reached == names
+
+
+def test_a_click_on_a_drawer_shows_it_from_above(visit):
+    page = visit("plan")
+    page.locator(".front.main a").last.click()
+    shown = page.locator("article.drawer:visible")
+    assert shown.count() == 1
+    assert shown.get_attribute("data-drawer") == page_cases.planned()[1].drawers[-1].name
+    page.get_by_role("button", name="Show all drawers").click()
+    assert shown.count() == len(page_cases.planned()[1].drawers)
+
+
+@EVERY
+def test_without_script_all_is_there(visit, name):
+    page = visit(name, java_script_enabled=False)
+    assert page.locator("article.drawer").count() == page.locator("article.drawer:visible").count()
+    assert page.locator("details:not([open])").count() == 0
+
+
+def test_the_switch_shows_inches_without_any_script(visit):
+    page = visit("plan", java_script_enabled=False)
+    cell = page.locator("[data-margin]").first
+    assert " mm" in cell.inner_text()
+    page.get_by_label("inch").check()
+    assert " mm" not in cell.inner_text()
+    assert " in" in cell.inner_text()
+    assert page.locator(".front.main text.in").first.is_visible()
+    assert not page.locator(".front.main text.mm").first.is_visible()
+
+
+def test_the_table_of_variants_is_sorted_and_filtered_by_keyboard(visit):
+    page = visit("compare")
+    variants = comparison_document(page_cases.compared()[0][0])["variants"]
+    rows = page.locator("table.variants tbody tr:visible")
+    heading = page.get_by_role("columnheader", name="cabinet")
+    heading.get_by_role("button").press("Enter")
+    assert heading.get_attribute("aria-sort") == "ascending"
+    heading.get_by_role("button").press("Enter")
+    assert heading.get_attribute("aria-sort") == "descending"
+    order = [row.get_attribute("data-cabinet") for row in rows.all()]
+    assert order == sorted((one["cabinet"] for one in variants), reverse=True)
+    free = page.get_by_role("columnheader", name="free", exact=True)
+    free.get_by_role("button").press("Enter")
+    assert heading.get_attribute("aria-sort") is None, "one column is sorted at a time"
+    counts = [variant["free_drawers"] for variant in variants]
+    shown = [row.locator("[data-name=free_drawers]").inner_text() for row in rows.all()]
+    assert shown == [
+        "–" if count is None else str(count) for count in sorted(counts, key=lambda n: -1 if n is None else n)
+    ]
+    page.get_by_label("Verdict").select_option("fits")
+    assert rows.count() == sum(one["verdict"] == "fits" for one in variants)
+    page.get_by_label("Filter by word").fill(variants[0]["cabinet"] + "zzz")
+    assert rows.count() == 0
+    assert page.locator("output").inner_text() == f"0 of {len(variants)} shown"
+
+
+@pytest.mark.parametrize("name", ["plan", "refusal", "undecided"])
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_guide_prints_on_one_or_two_pages_with_all_that_loading_takes(visit, name, paper):
+    page = visit(name)
+    made = page.pdf(format=paper, margin=dict.fromkeys(("top", "bottom", "left", "right"), "11mm"))
+    assert 1 <= len(re.findall(rb"/Type\s*/Page\b", made)) <= 2
+    page.emulate_media(media="print")
+    assert page.locator(".front.main").is_visible()
+    assert not page.locator(".switch").is_visible()
+    assert page.locator("article.drawer:visible").count() == 0
+    outcome, _ = page_cases.planned()
+    if name == "plan":
+        guide = page.locator(".guide").inner_text()
+        for placement in outcome.plan.placements:
+            assert placement.group in guide
+            assert placement.drawer in guide
+        assert all(drawer in guide for drawer in outcome.plan.free_drawers)
+        printed = page.locator("main").inner_text()
+        assert all(" ".join(caution.text.split()) in printed for caution in outcome.cautions)
+
+
+def test_screenshots_differ_in_light_dark_and_print(visit):
+    """Three looks of one page: a style sheet that a browser could not read would leave them equal."""
+    page = visit("plan")
+    looks = {page.screenshot()}
+    page.emulate_media(color_scheme="dark")
+    looks.add(page.screenshot())
+    page.emulate_media(media="print", color_scheme="light")
+    looks.add(page.screenshot())
+    assert len(looks) == 3

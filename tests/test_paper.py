@@ -1,0 +1,282 @@
+"""What is printed: true to size, whole, with every name as text; read back from the PDF by pypdf."""
+
+import re
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from matcher.cartons import packing_of
+from matcher.records import Foam
+from matcher.report.front import front_of
+from matcher.report.paper import check_pdf, guide_pdf, paper_named
+from matcher.report.paper.check import OVERLAP, RIM, marks_of, tiling_of
+from matcher.report.paper.shapes import organizer_shapes
+from matcher.units import kg, mm
+from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
+from tests.cutting_cases import NOTCHED, ROUNDED, outcome, placement, tools
+from tests.pdf_reading import alike, pages, rings, words
+
+A4, LETTER = paper_named("A4"), paper_named("Letter")
+EDGE = 10.0
+"""Free edge of a tile, in millimeters."""
+HOSTILE = ["<script>alert(1)</script>", "=cmd|' /C calc'!A0", 'say "hi" & \\ (go)', "x" * 300, "中文", "שלום"]
+
+
+def planned(name="group", free=()):
+    """One organizer of 300 x 200 mm with two pockets and a notch, one ready-made without known pockets."""
+    ready = group("ready", ready=organizer("ready", 300, 180, part="P-1", revision="C", mass=kg(1)))
+    seats = (placement(name, laid=NOTCHED), placement("ready", "2", "as is", 300, 180, gap_width=0))
+    made = outcome([tools(name=name), ready], seats)
+    made = replace(made, plan=replace(made.plan, free_drawers=tuple(free)))
+    box = cabinet(ROUNDED, drawer("2", row=2), *(drawer(name, row=9) for name in free))
+    return made, box
+
+
+def guide(made, box, paper=A4, foam=()):
+    return guide_pdf(made, box, packing_of(made.plan, box, foam, HOUSE), paper)
+
+
+# --------------------------------------------------------------------------------------------------- full-size check
+
+
+@given(st.floats(20, 2000), st.floats(20, 1200), st.sampled_from([A4, LETTER]))
+def test_tiles_cover_the_organizer_with_its_rim_and_share_their_marks(width, depth, paper):
+    tiling = tiling_of(width, depth, paper)
+    right, back = tiling.corner(tiling.columns - 1, tiling.rows - 1)
+    assert tiling.corner(0, 0) == (-RIM, -RIM)
+    assert right + tiling.width >= width + RIM - 1e-9
+    assert back + tiling.height >= depth + RIM - 1e-9
+    if tiling.columns > 1:  # no tile too many
+        assert tiling.corner(tiling.columns - 1, 0)[0] + OVERLAP < width + RIM + 1e-9
+    for _, (x, y) in marks_of(tiling):
+        showing = 0
+        for row in range(tiling.rows):
+            for column in range(tiling.columns):
+                left, front = tiling.corner(column, row)
+                showing += left <= x <= left + tiling.width and front <= y <= front + tiling.height
+        assert showing >= 2
+
+
+def test_the_lines_on_the_tiles_are_those_of_the_plan_at_full_size():
+    made, _ = planned()
+    placed = made.plan.placements[0]
+    tiling = tiling_of(300, 200, A4)
+    read = pages(check_pdf(made, "group", A4))
+    assert len(read) == 1 + tiling.columns * tiling.rows
+    for number in range(tiling.columns * tiling.rows):
+        x, y = tiling.corner(number % tiling.columns, number // tiling.columns)
+        drawn = rings(read[number + 1])
+        for shape in organizer_shapes(placed):
+            on_page = [(EDGE + u - x, EDGE + tiling.height - (v - y)) for u, v in shape.ring]
+            assert any(alike(on_page, ring) for ring in drawn), (number, shape.part)
+
+
+def test_the_organizer_is_as_large_as_planned_and_its_pockets_lie_where_the_layout_has_them():
+    # By hand from the example: 300 x 200 mm outside, a field of 200 x 100 mm in its middle, first pocket 60 x 100 mm.
+    made, _ = planned()
+    shapes = {shape.part: [] for shape in organizer_shapes(made.plan.placements[0])}
+    for shape in organizer_shapes(made.plan.placements[0]):
+        shapes[shape.part].append(shape.ring)
+    assert shapes["foam"] == [((0, 0), (300, 0), (300, 200), (0, 200))]
+    assert shapes["pocket"][0] == ((50, 50), (110, 50), (110, 150), (50, 150))
+    assert len(shapes["pocket"]) == 2
+    assert len(shapes["notch"]) == 1
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+def test_the_check_square_is_100_mm_and_printers_are_asked_not_to_scale(paper):
+    made, _ = planned()
+    read = pages(check_pdf(made, "group", paper))
+    assert [float(side) * 25.4 / 72 for side in read[0].mediabox[2:]] == pytest.approx(
+        [paper.width, paper.height], 1e-3
+    )
+    sides = [(max(x for x, _ in ring) - min(x for x, _ in ring), max(y for _, y in ring) - min(y for _, y in ring))
+             for ring in rings(read[0]) if len(ring) > 2]  # fmt: skip
+    assert any(side == pytest.approx((100, 100), abs=0.01) for side in sides)
+    assert read[0].pdf.trailer["/Root"]["/ViewerPreferences"]["/PrintScaling"] == "/None"
+    assert "100 %" in words(check_pdf(made, "group", paper))[1]
+
+
+# ------------------------------------------------------------------------------------------------------------- guide
+
+
+def scale_on(page):
+    return float(re.search(r"scale 1 : ([0-9.]+)", page.extract_text())[1])
+
+
+def test_the_front_view_is_true_to_its_scale():
+    made, box = planned(free=["3"])
+    page = pages(guide(made, box))[0]
+    scale, drawn = scale_on(page), rings(page)
+    corner = min(min(ring) for ring in drawn if len(ring) > 2)  # of the body
+    for _, place in front_of(box).drawers:
+        left, top = corner[0] + place.x / scale, corner[1] + place.y / scale
+        right, low = left + place.width / scale, top + place.height / scale
+        assert any(alike([(left, top), (right, top), (right, low), (left, low)], ring) for ring in drawn)
+    bars = [ring for ring in drawn if len(ring) == 2 and ring[0][1] == ring[1][1]]
+    assert any(abs(abs(end[0] - start[0]) * scale - 500) < 0.1 for start, end in bars)
+
+
+def test_a_drawer_is_drawn_true_to_its_scale_with_the_plan_s_pockets():
+    made, box = planned()
+    page = next(page for page in pages(guide(made, box)) if page.extract_text().startswith("Drawer 1"))
+    scale, drawn = scale_on(page), rings(page)
+    walls = next(ring for ring in drawn if alike_size(ring, 303.2 / scale, 203.2 / scale))
+    left, floor = min(x for x, _ in walls), max(y for _, y in walls)
+    placed = made.plan.placements[0]
+    for shape in organizer_shapes(placed):
+        on_page = [(left + (1.6 + x) / scale, floor - (1.6 + y) / scale) for x, y in shape.ring]
+        assert any(alike(on_page, ring) for ring in drawn), shape.part
+
+
+def alike_size(ring, width, height):
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return (max(xs) - min(xs), max(ys) - min(ys)) == pytest.approx((width, height), abs=0.01)
+
+
+def test_the_guide_names_every_piece_once_and_what_is_not_included():
+    made, box = planned(free=["3", "4"])
+    text = "\n".join(words(guide(made, box)))
+    assert text.count("1 x wrench 13 mm") == 1
+    listed = text.split("Not included")[1]
+    assert "drawer 3: it is free" in listed
+    assert "drawer 4: it is free" in listed
+    assert "the pieces of ready" in listed
+
+
+def test_a_label_names_part_revision_cabinet_drawer_and_the_front():
+    made, box = planned()
+    labels = words(guide(made, box))[-1]
+    assert "part P-1, revision C" in labels
+    assert "part not given" in labels  # new foam has no part number yet
+    assert "cabinet, drawer 2" in labels
+    assert labels.count("FRONT") == 2
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_names_are_nothing_but_text(name):
+    made, box = planned(name)
+    made_guide = guide(made, box)
+    assert b"/JavaScript" not in made_guide
+    assert b"/URI" not in made_guide
+    assert not any("/Annots" in page for page in pages(made_guide))
+    text = "".join("".join(words(made_guide)).split())
+    if name == "中文":  # the font has no such signs: they stand there by number
+        assert "[U+4E2D][U+6587]" in text
+    elif len(name) < 100 and name.isascii():
+        assert "".join(name.split()) in text
+
+
+def test_the_same_plan_gives_the_same_bytes():
+    made, box = planned()
+    assert guide(made, box) == guide(made, box)
+    assert check_pdf(made, "group", A4) == check_pdf(made, "group", A4)
+
+
+# ------------------------------------------------------------------------------------------------------------ cartons
+
+
+def packed(*organizers, foam=(), **rules):
+    """Packing of ready-made organizers, one a drawer."""
+    box = cabinet(*(drawer(str(row), row=row) for row in range(len(organizers))))
+    seats = [
+        placement(one.group, str(row), "as is", one.width / 320, one.depth / 320, height=one.height)
+        for row, one in enumerate(organizers)
+    ]
+    made = outcome([group(one.group, ready=one) for one in organizers], seats)
+    house = replace(HOUSE, carton=replace(HOUSE.carton, **rules))
+    return packing_of(made.plan, box, foam, house)
+
+
+def test_a_carton_is_the_stack_with_padding_and_board():
+    # By hand: pad 25 mm and board 7 mm on each of two sides add 64 mm; 50 + 30 mm of organizers.
+    found = packed(organizer("a", 500, 380, 50, mass=kg(1)), organizer("b", 480, 390, 30, mass=kg(2)))
+    (carton,) = found.cartons
+    assert (carton.length, carton.width, carton.height) == (mm(564), mm(454), mm(144))
+    # A regular slotted carton's blank without its glue flap: 2 (L + W) x (H + W), from memory.
+    board = 2 * (0.564 + 0.454) * (0.144 + 0.454) * 0.9
+    assert carton.mass == pytest.approx(kg(3) + board * kg(1), abs=2)
+
+
+@pytest.mark.parametrize("rules", [{"stack": mm(90)}, {"most": kg(4)}])
+def test_a_stack_too_high_or_too_heavy_goes_on_in_another_carton(rules):
+    found = packed(*(organizer(name, height=40, mass=kg(1.2)) for name in "abcd"), **rules)
+    assert [[layer.group for layer in carton.layers] for carton in found.cartons] == [["a", "b"], ["c", "d"]]
+
+
+def test_one_organizer_beyond_every_limit_still_gets_a_carton():
+    found = packed(organizer("a", height=90, mass=kg(30)), most=kg(1), stack=mm(10))
+    assert len(found.cartons) == 1
+
+
+def test_foam_weighs_as_its_block_where_only_its_density_is_known():
+    # 0.5 m x 0.4 m x 0.05 m at 33 kg/m3: 0.33 kg
+    black = Foam("black", mm(1200), mm(600), mm(50), density=33.0)
+    (carton,) = packed(organizer("a", 500, 400, 50, foam="black"), foam=[black]).cartons
+    (layer,) = carton.layers
+    assert layer.mass == pytest.approx(kg(0.33), abs=1)
+    assert layer.estimated
+
+
+def test_an_unknown_mass_is_told_and_never_taken_as_nothing():
+    (carton,) = packed(organizer("a"), organizer("b", mass=kg(1))).cartons
+    assert carton.mass is None
+    made, box = planned()
+    assert "mass not known" in "\n".join(words(guide(made, box)))
+
+
+def test_tools_are_weighed_between_their_bounds_without_their_organizer():
+    box = cabinet(drawer("1"))
+    ready = organizer("g", mass=kg(5))
+    owner = group("g", piece("hammer", mass=2, count=3), ready=ready)
+    made = outcome([owner], [placement("g", "1", "as is", 500, 380)])
+    (load,) = packing_of(made.plan, box, (), HOUSE).tools
+    assert (load.pieces, load.mass_low, load.mass_high) == (3, kg(6), kg(6))
+
+
+# ------------------------------------------------------------------------------------------------------- command line
+
+DRAWERS = (
+    "cabinet,drawer,bank,row,inside_width_mm,inside_depth_mm,clear_height_mm\nc,1,1,1,560,400,100\nc,2,1,2,560,400,{}\n"
+)
+TOOLS = "set,tool,kind,count,length_mm,width_mm,height_mm,mass_kg,group\ns,block,other,2,100,40,20,1,blocks\n"
+READY = "set,group,width_mm,depth_mm,height_mm\ns,ready,500,380,50\n"
+
+
+@pytest.fixture
+def folder(tmp_path):
+    (tmp_path / "drawers.csv").write_text(DRAWERS.format(100), encoding="utf-8")
+    (tmp_path / "tools.csv").write_text(TOOLS, encoding="utf-8")
+    (tmp_path / "organizers.csv").write_text(READY, encoding="utf-8")
+    return tmp_path
+
+
+def test_guide_and_paper_check_are_written_by_suffix(run, folder):
+    assert run("plan", folder, "s", "c", "--out", folder / "guide.pdf", "--paper", "letter")[0] == 0
+    assert run("plan", folder, "s", "c", "--group", "blocks", "--out", folder / "check.pdf")[0] == 0
+    assert "2 x block" in "\n".join(words((folder / "guide.pdf").read_bytes()))
+    assert "Full-size check: blocks" in words((folder / "check.pdf").read_bytes())[0]
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        (["--group", "none"], "no such group"),
+        (["--group", "ready"], "does not say where the pockets"),
+        (["--paper", "A3"], "expected A4 or Letter"),
+    ],
+)
+def test_what_cannot_be_printed_is_one_line_and_leaves_no_file(run, folder, words, expected):
+    code, out, err = run("plan", folder, "s", "c", "--out", folder / "x.pdf", *words)
+    assert (code, out) == (2, "")
+    assert expected in err
+    assert not (folder / "x.pdf").exists()
+
+
+def test_without_a_plan_there_is_no_guide(run, folder):
+    (folder / "drawers.csv").write_text(DRAWERS.format(10).replace("400,100", "400,10"), encoding="utf-8")
+    code, _, err = run("plan", folder, "s", "c", "--out", folder / "x.pdf")
+    assert code == 2
+    assert "no guide: s in c: does not fit" in err

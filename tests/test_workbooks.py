@@ -1,0 +1,265 @@
+"""Workbooks of results: equal to the documents, safe as text, the same bytes every time, readable by LibreOffice."""
+
+import io
+import zipfile
+from dataclasses import replace
+from pathlib import Path
+
+import openpyxl
+import pytest
+
+from matcher.catalogue import TABLES, read_catalogue, tables, template
+from matcher.comparison import compare
+from matcher.offer import offer
+from matcher.planning import plan
+from matcher.report.cut_sheets import NOT_FOR_PRODUCTION, cut_document
+from matcher.report.document import comparison_document, plan_document
+from matcher.report.files import csv_text
+from matcher.report.offer_document import offer_document
+from matcher.report.variant_views import steps_document
+from matcher.report.workbook import compare_book, cut_book, fit_book, offer_book, plan_book
+from matcher.spreadsheet import Column, Sheet, workbook
+from matcher.tools.kinds import KINDS
+from matcher.units import mm
+from matcher.variants import steps
+from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
+from tests.cutting_cases import example
+from tests.offer_cases import one_drawer, simple
+from tests.office import needs_office, office_rows
+
+FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"
+HOSTILE = [
+    "=1+1",
+    "+1",
+    "-1",
+    "@SUM(A1)",
+    "3/8",
+    "1-2",
+    "007",
+    "1e5",
+    "TRUE",
+    "http://x.test",
+    " spaces ",
+    "نجمة",
+    "🔧",
+]
+"""Texts that spreadsheets turn into formulas, dates, numbers, truths and links (common practice, no source)."""
+
+
+def read(made):
+    """Values of every sheet's cells as rows."""
+    book = openpyxl.load_workbook(io.BytesIO(made))
+    return {sheet.title: [list(row) for row in sheet.iter_rows(values_only=True)] for sheet in book.worksheets}
+
+
+def outcome(*names, width=560):
+    """A plan of ready-made organizers of these names."""
+    drawers = [drawer(str(row), row=row, width=width) for row in range(1, len(names) + 2)]
+    organizers = [organizer(name, part=name) for name in names]
+    return plan(catalogue(organizers=organizers, cabinets=[cabinet(*drawers)]), HOUSE, "set", "cabinet")
+
+
+def test_a_text_stays_a_text_however_it_looks():
+    made = workbook([Sheet("s", (Column("=head"),), [[text] for text in HOSTILE])])
+    cells = [cell for (cell,) in openpyxl.load_workbook(io.BytesIO(made))["s"].iter_rows()]
+    assert [cell.value for cell in cells] == ["=head", *HOSTILE]
+    assert {cell.data_type for cell in cells} == {"s"}
+    assert {cell.number_format for cell in cells} == {"@"}  # text still when somebody edits the cell
+    with zipfile.ZipFile(io.BytesIO(made)) as archive:
+        assert not [name for name in archive.namelist() if "rels" in name and b"hyperlink" in archive.read(name)]
+
+
+def test_a_csv_keeps_a_formula_from_running():
+    # A leading apostrophe makes text of what a spreadsheet would run (common practice, no source).
+    lines = csv_text([{"group": text} for text in HOSTILE]).splitlines()[1:]
+    assert [line.strip('"')[:1] for line in lines[:4]] == ["'"] * 4
+
+
+def test_headers_stay_in_sight_and_can_be_filtered():
+    book = openpyxl.load_workbook(io.BytesIO(plan_book(plan_document(outcome("a", "b")))))
+    for sheet in book.worksheets:
+        assert sheet.freeze_panes == "A2", sheet.title
+        assert sheet.auto_filter.ref.startswith("A1:"), sheet.title
+        assert max(column.width for column in sheet.column_dimensions.values()) <= 61, sheet.title
+
+
+def test_the_figures_are_those_of_the_document_with_their_unit_in_the_heading():
+    document = plan_document(outcome("a", "b"))
+    sheets = read(plan_book(document))
+    head, *rows = sheets["placements"]
+    assert head[:3] == ["group", "drawer", "how"]
+    for name in ("left", "front", "width", "depth", "height"):
+        place = head.index(f"{name} (mm)")
+        assert [row[place] for row in rows] == [row[f"{name}_mm"] for row in document["placements"]]
+    assert [row[:3] for row in sheets["goals"][1:]] == [
+        [goal["name"], goal["value"], goal["bound"]] for goal in document["goals"]
+    ]
+    assert ["most free", document["most_free"]] in sheets["answer"]
+
+
+def test_a_question_without_rows_says_none():
+    assert read(plan_book(plan_document(outcome("a"))))["reasons"] == [["none"]]
+
+
+def test_a_refusal_stands_in_the_workbook_with_its_reasons():
+    refused = outcome("a", width=300)
+    sheets = read(fit_book([plan_document(refused)]))
+    assert sheets["placements"] == [["none"]]
+    assert refused.reasons[0].text in sheets["reasons"][1]
+    assert "does not fit" in sheets["cabinets"][1]
+
+
+def test_the_same_document_gives_the_same_bytes():
+    document = plan_document(outcome("a", "b"))
+    assert plan_book(document) == plan_book(document)
+    assert template() == template()
+
+
+def test_a_comparison_holds_every_variant_with_its_reasons_and_what_changes():
+    organizers = [organizer("a")]
+    cabinets = [cabinet(drawer(cabinet=name, height=height), name=name) for name, height in (("low", 40), ("high", 90))]
+    known = catalogue(organizers=organizers, cabinets=cabinets)
+    found = compare(known, HOUSE, "set")
+    document = comparison_document(found) | {"steps": steps_document(steps(found, known, HOUSE))}
+    sheets = read(compare_book([document]))
+    assert [row[:3] for row in sheets["variants"][1:]] == [["set", "high", "fits"], ["set", "low", "does not fit"]]
+    head = sheets["variants"][0]
+    assert sheets["variants"][2][head.index("reasons")] == document["variants"][1]["reasons"][0]["text"]
+    assert sheets["steps"][1][:3] == ["set", "high", "low"]
+
+
+def test_an_offer_holds_bundles_sizes_and_curve():
+    known, plans = simple([one_drawer("A"), one_drawer("B", width=500)])
+    document = offer_document(offer(known, HOUSE, plans))
+    sheets = read(offer_book(document))
+    head, *rows = sheets["bundles"]
+    assert [(row[head.index("cabinet")], row[head.index("brings")]) for row in rows] == [
+        (bundle["cabinet"], bundle["brings"]) for bundle in document["bundles"]
+    ]
+    assert len(sheets["sizes"]) == len(document["sizes"]) + 1
+    assert len(sheets["sizes serve"]) == sum(len(size["serves"]) for size in document["sizes"]) + 1
+    assert [row[1] for row in sheets["curve"][1:]] == [point["new_sizes"] for point in document["curve"]]
+    assert ["gain", document["gain"]] in sheets["answer"]
+
+
+def test_what_is_cut_holds_blanks_sheets_and_the_warning():
+    document = cut_document(example(basis="estimated"))
+    sheets = read(cut_book(document))
+    head, *rows = sheets["blanks"]
+    assert [row[head.index("thickness (mm)")] for row in rows] == [
+        blank["thickness_mm"] for blank in document["blanks"]
+    ]
+    assert ["note", NOT_FOR_PRODUCTION] in sheets["answer"]
+    placed = [blank for stock in document["stocks"] for sheet in stock["free"]["sheets"] for blank in sheet["blanks"]]
+    assert len(sheets["sheets"]) == len(placed) + 1
+    assert len(sheets["not measured"]) == len(document["guesses"]) + 1
+
+
+@needs_office
+@pytest.mark.slow
+def test_libreoffice_reads_equal_values_and_hostile_names_as_text(tmp_path):
+    document = plan_document(outcome(*HOSTILE))
+    (tmp_path / "plan.xlsx").write_bytes(plan_book(document))
+    sheets = office_rows(tmp_path / "plan.xlsx", tmp_path)
+    assert set(sheets) == set(read(plan_book(document)))
+    head, *rows = sheets["placements"]
+    assert [row[0] for row in rows] == [placement["group"] for placement in document["placements"]]
+    for name in ("left", "front", "width", "depth", "height"):
+        place = head.index(f"{name} (mm)")
+        assert [float(row[place]) for row in rows] == [row[f"{name}_mm"] for row in document["placements"]]
+
+
+# -------------------------------------------------------------------------------------------------- catalogues as books
+
+
+def test_the_bundled_catalogue_goes_to_a_workbook_and_back_unchanged(run, tmp_path):
+    assert run("check", FOLDER, "--out", tmp_path / "book.xlsx")[0] == 0
+    assert run("check", tmp_path / "book.xlsx", "--out", tmp_path / "back")[0] == 0
+    for file in FOLDER.glob("*.csv"):
+        assert (tmp_path / "back" / file.name).read_bytes() == file.read_bytes()
+    kept = read_catalogue(FOLDER)
+    assert read_catalogue(tmp_path / "book.xlsx") == replace(kept, folder=str(tmp_path))
+
+
+def test_a_copy_says_what_stays_behind(run, tmp_path):
+    told = run("check", FOLDER, "--out", tmp_path / "book.xlsx")[2]
+    assert "house.toml" in told
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [("book.xls", "expected a name ending in .xlsx"), ("full", "new or empty folder"), ("no/book.xlsx", "not exist")],
+)
+def test_a_copy_never_mixes_with_other_files(run, tmp_path, name, expected):
+    (tmp_path / "full").mkdir()
+    (tmp_path / "full" / "drawers.csv").write_text("mine")
+    code, out, err = run("check", FOLDER, "--out", tmp_path / name)
+    assert (code, out) == (2, "")
+    assert expected in err
+    assert (tmp_path / "full" / "drawers.csv").read_text() == "mine"
+
+
+def test_a_workbook_that_cannot_be_written_is_one_line_and_leaves_nothing(run, tmp_path):
+    (tmp_path / "taken.xlsx").mkdir()
+    for words in (["--template", tmp_path / "taken.xlsx"], [FOLDER, "--out", tmp_path / "taken.xlsx"]):
+        code, out, err = run("check", *words)
+        assert (code, out) == (2, "")
+        assert "cannot be written" in err
+    assert [file.name for file in tmp_path.iterdir()] == ["taken.xlsx"]
+
+
+def fill(book, name, **cells):
+    """Type a row into a sheet of a template under its headings."""
+    sheet = book[name]
+    heads = [cell.value for cell in sheet[1]]
+    at = next(row for row in range(2, 99) if all(cell.value is None for cell in sheet[row]))
+    for head, value in cells.items():
+        sheet.cell(at, heads.index(head) + 1, value)
+
+
+@pytest.fixture
+def blank(run, tmp_path):
+    assert run("check", "--template", tmp_path / "mine.xlsx")[0] == 0
+    return tmp_path / "mine.xlsx"
+
+
+def test_a_filled_template_is_a_catalogue(run, blank):
+    book = openpyxl.load_workbook(blank)
+    fill(book, "drawers", cabinet="c", drawer="1", bank=1, row=1, inside_width_mm=560, inside_depth_mm=400.5,
+         clear_height_mm="70")  # fmt: skip
+    fill(book, "tools", set="s", tool="a", kind="socket", count=1, system="metric", size="13", drive="3/8")
+    fill(book, "tools", set="s", tool="b", kind="other", count=2, length_mm=90, width_mm=30, height_mm=20)
+    book.save(blank)
+    assert run("check", blank)[::2] == (0, "")
+    read = read_catalogue(blank)
+    assert [(piece.tool, piece.drive) for piece in read.pieces] == [("a", "3/8"), ("b", "")]
+    assert read.cabinets[0].drawers[0].inside_depth == mm(400.5)
+
+
+def test_a_template_left_blank_names_the_tables_that_are_needed(run, blank):
+    code, _, err = run("check", blank)
+    assert code == 2
+    assert [line.split(":")[1].split(",")[1] for line in err.splitlines()] == [" sheet drawers", " sheet tools"]
+
+
+def test_a_template_tells_every_column_and_offers_the_words_to_choose_from(blank):
+    book = openpyxl.load_workbook(blank)
+    assert set(book.sheetnames) == {*TABLES, "guide"}
+    told = {(row[0], row[2]) for row in book["guide"].iter_rows(min_row=2, values_only=True) if row[0]}
+    assert told == {(name, cell.value) for name in TABLES for cell in book[name][1]}
+    offered = {rule.formula1 for sheet in book for rule in sheet.data_validations.dataValidation}
+    assert {'"metric,inch"', '"foam,no foam,blocked"', '"yes,no"', '"in,not in,apart,keep free"'} <= offered
+    (kinds,) = [rule for rule in offered if "guide" in rule]
+    place = kinds.removeprefix("guide!$").split("$")[0]
+    words = [cell.value for cell in book["guide"][place][1:] if cell.value]
+    assert words == list(KINDS)
+    assert kinds.endswith(f"${len(words) + 1}")
+
+
+@needs_office
+@pytest.mark.slow
+def test_libreoffice_opens_a_catalogue_and_reads_the_same_texts(run, tmp_path):
+    run("check", FOLDER, "--out", tmp_path / "book.xlsx")
+    sheets = office_rows(tmp_path / "book.xlsx", tmp_path)
+    for name, frame in tables(FOLDER).items():
+        assert sheets[name] == [list(frame.columns), *frame.to_numpy().tolist()], name
