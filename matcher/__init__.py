@@ -24,21 +24,27 @@ if TYPE_CHECKING:
         step_table,
         trade_off_table,
     )
+    from matcher.report.pair_files import pairs_frame
+    from matcher.screening import screen
+    from matcher.spreading import crew_of
     from matcher.variants import steps
 
 __all__ = [
     "bundle_table",
     "compare",
     "comparison_table",
+    "crew_of",
     "cut",
     "default_house",
     "limits_of",
     "measure",
+    "pairs_frame",
     "plan",
     "plan_offer",
     "plan_table",
     "read_catalogue",
     "read_house",
+    "screen",
     "size_table",
     "step_table",
     "steps",
@@ -49,15 +55,18 @@ _HOMES = {
     "bundle_table": "matcher.report.frames",
     "compare": "matcher.comparison",
     "comparison_table": "matcher.report.frames",
+    "crew_of": "matcher.spreading",
     "cut": "matcher.cutting",
     "default_house": "matcher.house",
     "limits_of": "matcher.offer",
     "measure": "matcher.measuring.applying",
+    "pairs_frame": "matcher.report.pair_files",
     "plan": "matcher.planning",
     "plan_offer": "matcher.offer",
     "plan_table": "matcher.report.frames",
     "read_catalogue": "matcher.catalogue",
     "read_house": "matcher.house",
+    "screen": "matcher.screening",
     "size_table": "matcher.report.frames",
     "step_table": "matcher.report.frames",
     "steps": "matcher.variants",

@@ -34,6 +34,7 @@ from matcher.records import (
     Drawer,
     Fill,
     Goal,
+    GoalName,
     Group,
     Last,
     Outcome,
@@ -56,7 +57,7 @@ NO_WISHES = Wishes()
 
 
 @dataclass(frozen=True, slots=True)
-class _Decided:
+class Decided:
     """A case with its verdict: a plan's drawers, or why there is none. ``problem`` is what was solved last."""
 
     case: Case
@@ -141,29 +142,32 @@ def _decide(
     groups: tuple[Group, ...],
     wishes: Wishes,
     progress: Progress | None,
-) -> _Decided:
+    goals: tuple[GoalName, ...] | None = None,
+) -> Decided:
     """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort."""
     ordered = _posed(catalogue, house, sets, cabinet, groups, admit)
-    problem = _problem(ordered, wishes)
+    problem = _problem(ordered, wishes, goals)
     found = assign(problem, progress=progress)
     if found.status == "found":
-        return _Decided(ordered, problem, "fits", found)
+        return Decided(ordered, problem, "fits", found)
     if _excluded(ordered, "any layout"):
         against = reasons_against(_whole(ordered), "any layout")
-        return _Decided(ordered, problem, "does not fit", found, against)
+        return Decided(ordered, problem, "does not fit", found, against)
     last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
-    problem = _problem(last, wishes)
+    problem = _problem(last, wishes, goals)
     found = assign(problem, progress=progress)
     if found.status == "found":
-        return _Decided(last, problem, "fits", found)
+        return Decided(last, problem, "fits", found)
     if _excluded(last, "house layout"):
         against = reasons_against(_whole(last), "house layout")
-        return _Decided(last, problem, "does not fit", found, against)
-    return _Decided(last, problem, "undecided", found, reasons_open(last))
+        return Decided(last, problem, "does not fit", found, against)
+    return Decided(last, problem, "undecided", found, reasons_open(last))
 
 
-def _problem(case: Case, wishes: Wishes) -> Problem:
+def _problem(case: Case, wishes: Wishes, goals: tuple[GoalName, ...] | None) -> Problem:
     problem = problem_of(case, case.house.goals.fill)
+    if goals is not None:
+        problem = replace(problem, goals=goals, relations=())
     return keeping(problem, wishes.keep) if wishes.keep else problem
 
 
@@ -181,11 +185,14 @@ def _posed(
     def goes_in(group: Group) -> bool:
         return any(admission(group, drawer, house).status == "yes" for drawer in drawers)
 
-    whole: list[Group] = []
-    for group in groups:
-        split = None if goes_in(group) or not group.split else parts(group, goes_in)
-        whole += split or (_stuck(group, goes_in),)
+    whole = [part for group in groups for part in whole_or_parts(group, goes_in)]
     return pose(catalogue, house, sets, cabinet, whole, admission)
+
+
+def whole_or_parts(group: Group, goes_in: Callable[[Group], bool]) -> tuple[Group, ...]:
+    """The group if it goes in whole or cannot be split, else the fewest parts that go in, else what is stuck of it."""
+    split = None if goes_in(group) or not group.split else parts(group, goes_in)
+    return split or (_stuck(group, goes_in),)
 
 
 def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
@@ -197,6 +204,18 @@ def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
         return group
     alone = [piece for piece in group.pieces if not goes_in(replace(group, pieces=(piece,)))]
     return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
+
+
+def decide_drawers(
+    catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, groups: tuple[Group, ...]
+) -> Decided:
+    """The verdict with its reasons, or with drawers for the set's groups of which as many as can be are used.
+
+    No other goal is looked at, and nothing is laid out or checked: for screening many pairs.
+    """
+    sets = member_sets(catalogue, set_name)
+    spread = replace(house, goals=replace(house.goals, fill="spread"))
+    return _decide(catalogue, spread, sets, cabinet, groups, NO_WISHES, None, ("drawers",))
 
 
 def verdict_of(
@@ -245,8 +264,8 @@ def _with_nearest_change(
     sets: tuple[str, ...],
     cabinet: Cabinet,
     groups: tuple[Group, ...],
-    decided: _Decided,
-) -> _Decided:
+    decided: Decided,
+) -> Decided:
     """The refusal with the nearest change that was tried and turns it."""
 
     def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
@@ -264,7 +283,7 @@ def _with_nearest_change(
 def _outcome(
     catalogue: Catalogue,
     house: House,
-    decided: _Decided,
+    decided: Decided,
     groups: Iterable[Group],
     set_name: str,
     cabinet: Cabinet,
@@ -299,7 +318,7 @@ def _outcome(
 
 
 def _alternatives(
-    catalogue: Catalogue, house: House, decided: _Decided, best: Plan, cabinet: Cabinet, wishes: Wishes
+    catalogue: Catalogue, house: House, decided: Decided, best: Plan, cabinet: Cabinet, wishes: Wishes
 ) -> tuple[tuple[Alternative, ...], Last]:
     """The next best plans, each checked, and whether there are more.
 
@@ -319,14 +338,14 @@ def _alternatives(
     return tuple(found), "" if rest.end == "found" else "none left" if proved else "none found"
 
 
-def _goal(decided: _Decided, goal: GoalValue, made: Plan) -> Goal:
+def _goal(decided: Decided, goal: GoalValue, made: Plan) -> Goal:
     told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places)
     words, bound = (in_words(goal.name, value, made.fill) for value in (goal.value, goal.bound))
     return Goal(goal.name, goal.value, goal.bound, goal.proved, told, words, bound)
 
 
 def _checked_plan(
-    catalogue: Catalogue, house: House, decided: _Decided, set_name: str, cabinet: Cabinet, wishes: Wishes
+    catalogue: Catalogue, house: House, decided: Decided, set_name: str, cabinet: Cabinet, wishes: Wishes
 ) -> Plan:
     case, found = decided.case, decided.assignment
     held = set(found.places)

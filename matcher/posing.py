@@ -130,7 +130,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         options={
             (g, d): _option(case, fit, d, uses[g])
             for (g, d), fit in case.fits.items()
-            if possible(fit) and _pinned_in(case, g, d)
+            if possible(fit) and pins_allow(case.pins, case.groups[g], case.drawers[d])
         },
         together=hopeful if optimistic else answer,
         relations=case.relations,
@@ -199,10 +199,9 @@ def _boxes(case: Case) -> tuple[Box, ...]:
     )
 
 
-def _pinned_in(case: Case, g: int, d: int) -> bool:
+def pins_allow(pins: Iterable[Pin], group: Group, drawer: Drawer) -> bool:
     """Whether the pins about this group allow this drawer."""
-    group, drawer = case.groups[g], case.drawers[d]
-    for pin in case.pins:
+    for pin in pins:
         if pin.group in (group.name, group.part_of) and pin.group:
             if pin.rule == "in" and not matches(pin, drawer):
                 return False

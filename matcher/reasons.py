@@ -12,7 +12,7 @@ from dataclasses import replace
 from matcher.assignment import Problem, assign, deficient_set
 from matcher.pins import pin_words
 from matcher.posing import Case, only, problem_of
-from matcher.records import Reason, Scope
+from matcher.records import Group, Reason, Scope
 from matcher.shortfalls import Shortfall, larger
 from matcher.units import show_kg
 
@@ -63,12 +63,12 @@ def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
 def _shortfalls(case: Case, scope: Scope) -> Iterator[Reason]:
     """Groups that go into no drawer at all, each with its nearest drawer."""
     options = _options(case, scope)
-    for g, group in enumerate(case.groups):
+    for g in range(len(case.groups)):
         if not any(index == g for index, _ in options):
-            yield _short(case, g, group.name)
+            yield _short(case, g)
 
 
-def _short(case: Case, g: int, name: str) -> Reason:
+def _short(case: Case, g: int) -> Reason:
     drawers = range(len(case.drawers))
     nearest = _nearest(case, [g], drawers)
     others = [
@@ -76,11 +76,17 @@ def _short(case: Case, g: int, name: str) -> Reason:
         for d in drawers
         if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in ("load", "area")
     ]
-    kind = _kind(case, g)
-    if not nearest and not others:
+    lack = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]), default=None)
+    told = lack and (lack[0], case.drawers[lack[2]].name)
+    return short_reason(case.groups[g], case.house.layout.cased_in_foam, told)
+
+
+def short_reason(group: Group, cased_in_foam: bool, nearest: tuple[Shortfall, str] | None) -> Reason:
+    """A group that goes into no drawer, with what it lacks in the nearest one, named; ``None`` if it has no such."""
+    name, kind = group.name, _kind(group, cased_in_foam)
+    if nearest is None:
         return Reason("too-few-drawers", f"{name}: the cabinet has no {kind}", groups=(name,))
-    shortfall, _, d = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]))
-    drawer = case.drawers[d].name
+    shortfall, drawer = nearest
     if shortfall.axis == "load":
         text = (
             f"{name}: too heavy for every {kind}; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
@@ -89,7 +95,7 @@ def _short(case: Case, g: int, name: str) -> Reason:
     if shortfall.axis == "area":
         text = f"{name}: the pieces need more area than any {kind} has; the nearest is {drawer}"
         return Reason("area", text, groups=(name,), drawers=(drawer,))
-    text = f"{name}{_few_pieces(case, g)}: goes into no {kind}; the nearest is {drawer}, {_would_do(shortfall)}"
+    text = f"{name}{_few_pieces(group)}: goes into no {kind}; the nearest is {drawer}, {_would_do(shortfall)}"
     return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.growth[0])
 
 
@@ -97,17 +103,17 @@ def _would_do(shortfall: Shortfall) -> str:
     return f"which would have to be {larger(shortfall.enough)}"
 
 
-def _kind(case: Case, g: int) -> str:
+def _kind(group: Group, cased_in_foam: bool) -> str:
     """The sort of drawer that the group may go into at all."""
-    if not case.groups[g].cased:
+    if not group.cased:
         return "drawer for foam"
-    return "drawer" if case.house.layout.cased_in_foam else "drawer without foam"
+    return "drawer" if cased_in_foam else "drawer without foam"
 
 
-def _few_pieces(case: Case, g: int) -> str:
+def _few_pieces(group: Group) -> str:
     """The pieces that keep the group out, if they are few."""
-    tools = [piece.piece.tool for piece in case.groups[g].pieces]
-    return f" ({', '.join(tools)})" if 0 < len(tools) <= FEW and tools != [case.groups[g].name] else ""
+    tools = [piece.piece.tool for piece in group.pieces]
+    return f" ({', '.join(tools)})" if 0 < len(tools) <= FEW and tools != [group.name] else ""
 
 
 def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
@@ -125,17 +131,24 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
         groups = tuple(case.groups[g].name for g in members)
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
         nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
-        where = f" ({', '.join(drawers)})" if drawers else ""
-        text = (
-            f"{len(groups)} groups, no two of which can share a drawer, have {_count(len(drawers), 'drawer')} "
-            f"between them{where}: {', '.join(groups)}"
-        )
-        if nearest:
-            shortfall, g, d = nearest
-            where = f"{case.drawers[d].name}, {_would_do(shortfall)}"
-            text += f"; the nearest other drawer is {where} for {case.groups[g].name}"
-        short = nearest[0].growth[0] if nearest else None
-        yield Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
+        told = nearest and (nearest[0], case.groups[nearest[1]].name, case.drawers[nearest[2]].name)
+        yield too_few_reason(groups, drawers, told)
+
+
+def too_few_reason(
+    groups: tuple[str, ...], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None
+) -> Reason:
+    """Groups that cannot share and have fewer drawers; ``nearest``: what one of them lacks in a drawer beyond these."""
+    where = f" ({', '.join(drawers)})" if drawers else ""
+    text = (
+        f"{len(groups)} groups, no two of which can share a drawer, have {_count(len(drawers), 'drawer')} "
+        f"between them{where}: {', '.join(groups)}"
+    )
+    if nearest:
+        shortfall, group, drawer = nearest
+        text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall)} for {group}"
+    short = nearest[0].growth[0] if nearest else None
+    return Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
 
 
 def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Sequence[int]]) -> bool:
@@ -166,11 +179,16 @@ def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
     mass = sum(node.mass for node in problem.nodes)
     rated = [load for load in loads if load is not None]
     if len(rated) == len(loads) and mass > sum(rated):
-        yield Reason("load", f"the set weighs {show_kg(mass)}; the drawers are rated {show_kg(sum(rated))} in all")
+        yield load_reason(mass, sum(rated))
     need = sum(node.area for node in problem.nodes)
     have = sum(problem.boxes[d].area or 0 for d in reached)
     if need > have:
         yield Reason("area", f"the organizers need {need / have:.2f} times the area of all drawers they could go into")
+
+
+def load_reason(mass: int, rated: int) -> Reason:
+    """A set that weighs more than all drawers it could go into may hold together."""
+    return Reason("load", f"the set weighs {show_kg(mass)}; the drawers are rated {show_kg(rated)} in all")
 
 
 def _pinned(case: Case, scope: Scope) -> Reason:

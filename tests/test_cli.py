@@ -53,6 +53,22 @@ def test_compare_is_ranked_and_without_a_set_a_list(run, folder):
     assert json.loads(run("compare", folder, "--json")[1]) == [document]
 
 
+def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
+    made = tmp_path / "made"
+    made.mkdir()
+    code, out, err = run("compare", folder, "--out", made / "pairs.csv", "--out", made / "pairs.parquet")
+    assert (code, err) == (0, "")
+    lines = [line.split() for line in out.splitlines() if line.strip()]
+    assert [line for line in lines if len(line) == 2] == [["cabinet", "trays"], ["low", "no"], ["wide", "1"]]
+    assert "2 pairs: 1 fit, 1 do not, 0 undecided." in out
+    with (made / "pairs.csv").open(encoding="utf-8", newline="") as stream:
+        rows = {row["cabinet"]: row for row in csv.DictReader(stream)}
+    assert (rows["low"]["verdict"], rows["low"]["scope"]) == ("does not fit", "any layout")
+    assert (rows["wide"]["free_drawers"], rows["wide"]["as_is"]) == ("1", "2")
+    assert run("compare", folder, "--workers", "1")[1] == out
+    assert max(map(len, out.splitlines())) <= 80
+
+
 def test_the_same_input_gives_the_same_bytes(run, folder):
     assert run("plan", folder, "trays", "wide", "--json") == run("plan", folder, "trays", "wide", "--json")
 
@@ -93,6 +109,13 @@ def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
         (["plan", "{}", "trays", "wide", "--fill", "most"], "expected spread or pack"),
         (["plan", "{}", "trays", "wide", "--house", "{}/none.toml"], "none.toml"),
         (["compare", "{}", "trays", "--reference", "low"], "no plan"),
+        (["compare", "{}", "--workers", "0"], "expected a whole number from 1"),
+        (["compare", "{}", "--workers", "2", "--scheduler", "127.0.0.1:8786"], "give one of them"),
+        (["compare", "{}", "--scheduler", "nowhere"], "no Dask scheduler answers"),
+        (["compare", "{}", "--out", "{}"], "expected a name ending in"),
+        (["compare", "{}", "--out", "{}/none/pairs.csv"], "does not exist"),
+        (["compare", "{}", "trays", "--out", "{}/pairs.parquet"], "expected a name ending in"),
+        (["compare", "{}", "--fill", "most"], "expected spread or pack"),
         (["check"], "CATALOGUE"),
         (["plan", "{}"], "SET"),
     ],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -16,11 +17,21 @@ from matcher.cli.options import (
     JsonOption,
     KeepFreeOption,
     OffOption,
-    OutOption,
     PinOption,
     TierOption,
 )
 from matcher.cli.running import load, progress, show, wishes_of
+from matcher.cli.screening import screen_all
+from matcher.records import Wishes
+
+WorkersOption = Annotated[
+    int | None, typer.Option("--workers", help="Processes to spread the work over (none: one a core, if worth it).")
+]
+SchedulerOption = Annotated[
+    str, typer.Option("--scheduler", metavar="ADDRESS", help="Use the workers of this running Dask scheduler.")
+]
+OUT_HELP = "Also write to FILE: .json, .csv, .xlsx or .html, without SET also .parquet; repeatable."
+STREAMED = (".csv", ".parquet")
 
 
 def compare(
@@ -39,12 +50,18 @@ def compare(
     tier: TierOption = "",
     goals: GoalsOption = "",
     off: OffOption = None,
+    workers: WorkersOption = None,
+    scheduler: SchedulerOption = "",
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: OutOption = None,
+    out: Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)] = None,
 ) -> None:
-    """Which variants hold it, with how many free drawers?"""
+    """Which variants hold it, with how many free drawers?
+
+    Without SET every set is screened against every cabinet: verdicts and free drawers, both ends, but no plan. With
+    --json, a FILE other than .csv or .parquet, --reference, --changes or any wish every pair is planned instead.
+    """
     from rich.console import Group as Stack
 
     from matcher.comparison import compare as compared
@@ -55,11 +72,19 @@ def compare(
     from matcher.report.terminal import comparison_view
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book
+    from matcher.spreading import crew_of
     from matcher.variants import steps
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".html"))
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
+    suffixes = {path.suffix.lower() for path in out or ()}
+    wished = reference or changes or wishes != Wishes()
+    planned = set_name or json or wished or not suffixes <= set(STREAMED)
+    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED)
+    crew_of(workers, scheduler)
     read, rules = load(catalogue, house)
+    if not planned:
+        screen_all(read, rules, cabinets or [], out or [], workers, scheduler)
+        return
     names = [set_name] if set_name else list(sets_of(read))
     with progress(json) as told:
         found = [compared(read, rules, name, cabinets or (), None, reference, told, wishes) for name in names]

@@ -1,0 +1,59 @@
+"""``matcher compare`` without a set: every set against every cabinet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from matcher.house import House
+    from matcher.records import Catalogue
+
+
+def screen_all(
+    read: Catalogue, rules: House, cabinets: list[str], out: list[Path], workers: int | None, scheduler: str
+) -> None:
+    """Screen, stream the pairs to the files, print the summary."""
+    from matcher.report.pair_files import screened
+    from matcher.report.screening_view import screening_view
+    from matcher.report.terminal import show
+    from matcher.screening import Tally, sweep
+    from matcher.spreading import Crew, crew_of
+
+    asked = sweep(read, rules, (), cabinets)
+    wanted = crew_of(workers, scheduler)
+    crew = wanted if workers or scheduler or asked.large else Crew()
+    tally = Tally()
+    with _bar() as told, closing(screened(asked, out, crew, told)) as tables:
+        for table in tables:
+            columns = (table.column(name).to_pylist() for name in ("set", "cabinet", "verdict", "fewest_free"))
+            tally.add(zip(*columns, strict=True))
+    show(screening_view(tally))
+
+
+@contextmanager
+def _bar() -> Iterator[Callable[[str, int, int], None] | None]:
+    """A bar for each stage on standard error with rate and time left; nothing where nobody watches."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    console = Console(stderr=True)
+    if not console.is_terminal:
+        yield None
+        return
+    rate = TextColumn("{task.fields[rate]}")
+    bar = Progress(
+        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), rate, TimeRemainingColumn(),
+        console=console, transient=True,
+    )  # fmt: skip
+    with bar:
+        tasks = {stage: bar.add_task(stage, total=None, visible=False, rate="") for stage in ("groups", "pairs")}
+
+        def told(stage: str, done: int, total: int) -> None:
+            bar.update(tasks[stage], completed=done, total=total, visible=True)
+            speed = bar.tasks[tasks[stage]].speed
+            bar.update(tasks[stage], rate=f"{speed:,.0f}/s" if speed else "")
+
+        yield told

@@ -1,0 +1,224 @@
+"""Screened pairs streamed to .csv or .parquet: a part for each block on the way, so that a run can be taken up again.
+
+Parts lie in a folder beside the file, ``FILE.parts``; each is written to a temporary file first, then renamed, so only
+whole ones count. The file itself is made of them at the end, in the order of the blocks, and renamed too.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from contextlib import closing
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+import pyarrow as pa
+import pyarrow.compute as pc
+import pyarrow.csv as pa_csv
+import pyarrow.parquet as pq
+
+from matcher.errors import UsageError
+from matcher.records import How
+from matcher.screening import Pair, Sweep, swept
+from matcher.screening.sweep import Told
+from matcher.spreading import Crew
+from matcher.units import to_mm
+
+PAIR_SUFFIXES = (".csv", ".parquet")
+
+COUNTS: dict[str, How] = {
+    "as_is": "as is",
+    "shim": "shim",
+    "trim": "trim",
+    "recut": "re-cut",
+    "new": "new",
+    "unordered": "unordered",
+    "cased": "cased",
+}
+SCHEMA = pa.schema(
+    [
+        ("set", pa.string()),
+        ("cabinet", pa.string()),
+        ("verdict", pa.string()),
+        ("free_drawers", pa.int32()),
+        ("fewest_free", pa.int32()),
+        ("fewest_free_proved", pa.bool_()),
+        ("most_free", pa.int32()),
+        ("most_free_bound", pa.int32()),
+        ("most_free_proved", pa.bool_()),
+        *((name, pa.int32()) for name in COUNTS),
+        ("tightest_mm", pa.float64()),
+        ("load_use", pa.float64()),
+        ("scope", pa.string()),
+        ("code", pa.string()),
+        ("reason", pa.string()),
+        ("short_mm", pa.float64()),
+        ("decided_by", pa.string()),
+    ]
+)
+"""``most_free`` is what a plan is known for, ``most_free_bound`` what none exceeds; equal where it is proved."""
+
+
+def pairs_table(pairs: Sequence[Pair]) -> pa.Table:
+    """Pairs as a table of `SCHEMA`; figures are empty without a plan."""
+    return pa.Table.from_pylist([_row(pair) for pair in pairs], SCHEMA)
+
+
+def _row(pair: Pair) -> dict[str, Any]:
+    row: dict[str, Any] = {
+        "set": pair.set,
+        "cabinet": pair.cabinet,
+        "verdict": pair.verdict,
+        "decided_by": pair.decided_by,
+    }
+    figures = pair.figures
+    if figures:
+        row |= {
+            "free_drawers": figures.fewest_free,
+            "fewest_free": figures.fewest_free,
+            "fewest_free_proved": figures.fewest_free_proved,
+            "most_free": figures.most_free,
+            "most_free_bound": figures.most_free_bound,
+            "most_free_proved": figures.most_free == figures.most_free_bound,
+            "tightest_mm": to_mm(figures.tightest),
+            "load_use": None if figures.load_use is None else round(figures.load_use, 4),
+        } | dict.fromkeys(COUNTS, 0)
+        row |= {name: count for name, how in COUNTS.items() if (count := figures.count(how))}
+    if pair.reasons:
+        first = pair.reasons[0]
+        row |= {
+            "scope": pair.scope,
+            "code": first.code,
+            "reason": "; ".join(reason.text for reason in pair.reasons),
+            "short_mm": None if first.short is None else to_mm(first.short),
+        }
+    return row
+
+
+class Parts:
+    """The finished blocks of one run on their way to ``path``; those of another run are thrown away.
+
+    Raises
+    ------
+    UsageError
+        The folder cannot be made or written.
+    """
+
+    def __init__(self, path: Path, identity: str, blocks: int):
+        self.path = path
+        self.folder = path.with_name(f"{path.name}.parts")
+        self.blocks = range(blocks)
+        try:
+            self._open(identity)
+        except OSError as refused:
+            raise UsageError(f"--out {path}: cannot be written: {refused.strerror}") from refused
+        self.done = frozenset(number for number in self.blocks if self._part(number).exists())
+
+    def _open(self, identity: str) -> None:
+        """Take up the parts of the same run; a folder that is not of this kind is left alone."""
+        if self.path.is_dir():
+            raise UsageError(f"--out {self.path}: this is a folder")
+        told = self.folder / "run.txt"
+        if self.folder.exists() and not told.exists() and any(self.folder.iterdir()):
+            raise UsageError(f"--out {self.path}: the folder {self.folder} is in the way")
+        if self.folder.exists() and not (told.exists() and told.read_text() == identity):
+            shutil.rmtree(self.folder)
+        self.folder.mkdir(exist_ok=True)
+        told.write_text(identity)
+
+    def _part(self, number: int) -> Path:
+        return self.folder / f"{number:06d}.parquet"
+
+    def add(self, number: int, table: pa.Table) -> None:
+        """Keep a finished block."""
+        part = self._part(number)
+        _renamed(part, lambda temporary: write_part(table, temporary))
+
+    def tables(self) -> Iterator[pa.Table]:
+        """The blocks in order, once all are done."""
+        return (pq.read_table(self._part(number)) for number in self.blocks)
+
+    def write(self, path: Path) -> None:
+        """All blocks in one file, a row group each."""
+        write = _write_csv if path.suffix.lower() == ".csv" else _write_parquet
+        _renamed(path, lambda temporary: write(temporary, self.tables()))
+
+    def remove(self) -> None:
+        """Throw the parts away."""
+        shutil.rmtree(self.folder)
+
+
+def write_part(table: pa.Table, path: Path) -> None:
+    """One block."""
+    pq.write_table(table, path)
+
+
+def _renamed(path: Path, write: Callable[[Path], None]) -> None:
+    """Write a temporary file, then rename it."""
+    temporary = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        write(temporary)
+        temporary.replace(path)
+    except OSError as refused:
+        raise UsageError(f"{path}: cannot be written: {refused.strerror or refused}") from refused
+    finally:
+        temporary.unlink(missing_ok=True)
+
+
+def _write_parquet(path: Path, tables: Iterable[pa.Table]) -> None:
+    with pq.ParquetWriter(path, SCHEMA) as writer:
+        for table in tables:
+            writer.write_table(table)
+
+
+def _write_csv(path: Path, tables: Iterable[pa.Table]) -> None:
+    options = pa_csv.WriteOptions(include_header=False, quoting_style="needed")
+    with path.open("wb") as stream:
+        stream.write((",".join(SCHEMA.names) + "\n").encode())
+        for table in tables:
+            pa_csv.write_csv(_guarded(table), stream, options)
+
+
+def _guarded(table: pa.Table) -> pa.Table:
+    """Texts that a spreadsheet would run as a formula are kept texts."""
+    for place, field in enumerate(table.schema):
+        if field.type == pa.string():
+            column = table.column(place)
+            formula = pc.match_substring_regex(column, r"^[=+\-@]")
+            table = table.set_column(
+                place, field, pc.if_else(formula, pc.binary_join_element_wise("'", column, ""), column)
+            )
+    return table
+
+
+def screened(
+    asked: Sweep, paths: Sequence[Path], crew: Crew, told: Told | None = None
+) -> Generator[pa.Table, None, None]:
+    """All blocks of a sweep in order, as tables, streamed to the files.
+
+    With files, a run that was stopped is taken up where its whole blocks end, and the tables come when all are done.
+
+    Raises
+    ------
+    UsageError
+        A file cannot be written.
+    """
+    if not paths:
+        yield from (table for _, table in swept(asked, pairs_table, crew, told=told))
+        return
+    parts = Parts(paths[0], asked.identity(), len(asked.blocks))
+    with closing(swept(asked, pairs_table, crew, parts.done, told)) as blocks:
+        for number, table in blocks:
+            parts.add(number, table)
+    yield from parts.tables()
+    for path in paths:
+        parts.write(path)
+    parts.remove()
+
+
+def pairs_frame(pairs: Iterable[Pair]) -> pd.DataFrame:
+    """One row per pair, columns as in the files."""
+    frame: pd.DataFrame = pairs_table(list(pairs)).to_pandas()
+    return frame

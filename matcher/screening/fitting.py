@@ -1,0 +1,157 @@
+"""Fit tables: every distinct group against every distinct drawer, once, as arrays.
+
+Rows are groups, columns drawers without their names and places. A column holds what `admission` says of the pair.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, fields
+from typing import Any, TypeAlias
+
+import numpy as np
+import numpy.typing as npt
+
+from matcher.admission import Fit, Size, admit, effort_of
+from matcher.house import House
+from matcher.openings import opening
+from matcher.records import Drawer, Group, How, Organizer
+
+HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered", "cased")
+EFFORT = 2.0**34
+"""A step of work on the foam outweighs all gaps of a plan: 100 groups with a gap of 10 m on both axes."""
+
+NEVER = 2**40
+"""Longer than any row."""
+
+Array: TypeAlias = npt.NDArray[Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Fits:
+    """A group (or groups, a row each) against all drawers.
+
+    ``cost`` is infinite where the drawer does not take the group in an ordered layout, else work and gap; ``possible``
+    is false where no layout whatever goes in. ``spare`` is the smallest spare inside size, ``load`` the share of the
+    load rating (negative without one), ``lack`` the shortfall (nothing where there is none).
+
+    ``beside`` says what the group needs in a row with others, side by side (0) and one behind the other (1): least
+    length along the row, length across it, height, way in (index of `HOWS`); shape (rows, drawers, 2, 4), the first
+    `NEVER` where that is not known from sizes alone.
+    """
+
+    cost: Array
+    possible: Array
+    how: Array
+    spare: Array
+    load: Array
+    lack: Array
+    beside: Array
+
+
+def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> Fits:
+    """One row of the table."""
+    fits = [admit(group, drawer, house) for drawer in drawers]
+    pairs = list(zip(fits, drawers, strict=True))
+    return Fits(
+        cost=np.array([_cost(fit) for fit in fits]),
+        possible=np.array([_possible(fit, group, drawer) for fit, drawer in pairs], bool),
+        how=np.array([HOWS.index(fit.alone.how) if fit.alone else 0 for fit in fits], np.int8),
+        spare=np.array([spare_of(fit, group, drawer, house) for fit, drawer in pairs], np.int64),
+        load=np.array([load_share(group.mass_high, drawer) for drawer in drawers]),
+        lack=_objects(fit.shortfall for fit in fits),
+        beside=np.array([_beside(fit, drawer, house) for fit, drawer in pairs], np.int64).reshape(-1, 2, 4),
+    )
+
+
+def _objects(items: Iterable[object]) -> Array:
+    """An array of things that are no numbers."""
+    listed = list(items)
+    found = np.empty(len(listed), object)
+    found[:] = listed
+    return found
+
+
+def stacked(rows: Iterable[Fits]) -> Fits:
+    """One table of many rows."""
+    listed = list(rows)
+    return Fits(*(np.stack([getattr(row, field.name) for row in listed]) for field in fields(Fits)))
+
+
+def extended(table: Fits, rows: Fits) -> Fits:
+    """The table with more rows below."""
+    names = [field.name for field in fields(Fits)]
+    return Fits(*(np.concatenate([getattr(table, name), getattr(rows, name)]) for name in names))
+
+
+def load_share(mass: int, drawer: Drawer) -> float:
+    """What share of its rating a load is; -1 where the drawer has no rating, above 1 for any load on a rating of 0."""
+    if drawer.load_rating is None:
+        return -1.0
+    return mass / drawer.load_rating if drawer.load_rating else 2.0 * bool(mass)
+
+
+def spare_of(fit: Fit, group: Group, drawer: Drawer, house: House) -> int:
+    """The smallest inside size the drawer has beyond what the group alone in it needs (as `margins` counts it)."""
+    if fit.alone is None or fit.place is None:
+        return 0
+    space = opening(drawer, house)
+    width, depth = least_size(fit, group, house)
+    left, front = (fit.place[0], fit.place[1]) if drawer.obstructions else (0, 0)
+    return min(space.width - left - width, space.depth - front - depth, space.height - fit.alone.height)
+
+
+def least_size(fit: Fit, group: Group, house: House) -> tuple[int, int]:
+    """Smallest outside the group alone in its drawer may be cut or trimmed to without laying it out anew."""
+    assert fit.alone is not None
+    assert fit.place is not None
+    if group.cased or fit.layout is not None:
+        return fit.place[2], fit.place[3]
+    if fit.alone.footprint is not None or group.organizer is None:
+        return fit.place[2] - fit.gap_width, fit.place[3] - fit.gap_depth
+    return least_trimmed(group.organizer, house)
+
+
+def least_trimmed(ready: Organizer, house: House) -> tuple[int, int]:
+    """Smallest outside a ready-made organizer may be trimmed to."""
+    rim = 2 * house.pocket.margin
+    width = ready.width if ready.field_width is None else min(ready.width, ready.field_width + rim)
+    depth = ready.depth if ready.field_depth is None else min(ready.depth, ready.field_depth + rim)
+    return width, depth
+
+
+def _cost(fit: Fit) -> float:
+    if fit.status != "yes" or fit.alone is None:
+        return np.inf
+    return EFFORT * effort_of(fit.alone.how) + fit.gap_width + fit.gap_depth
+
+
+def room_of(drawer: Drawer, house: House) -> tuple[int, int, int, int, int]:
+    """Width, depth and height a row of groups may fill, the load it may weigh, and what rounded corners take off."""
+    space = opening(drawer, house)
+    inset = space.inset(space.side)
+    load = NEVER if drawer.load_rating is None else drawer.load_rating
+    return space.width - 2 * inset, space.depth - 2 * inset, space.height, load, inset
+
+
+def _beside(fit: Fit, drawer: Drawer, house: House) -> list[tuple[int, int, int, int]]:
+    """What the group needs in a row with others, in both directions; obstructed drawers are left to `packing`."""
+    width, depth, *_ = room_of(drawer, house)
+    if fit.status != "yes" or drawer.obstructions:
+        return [(NEVER, 0, 0, 0)] * 2
+    across = [(size.width, size.depth, size) for size in fit.sizes if size.depth <= depth]
+    along = [(size.depth, size.width, size) for size in fit.sizes if size.width <= width]
+    return [_smallest(across), _smallest(along)]
+
+
+def _smallest(sizes: list[tuple[int, int, Size]]) -> tuple[int, int, int, int]:
+    """The shortest along a row, of these the least work, the lowest and the narrowest across."""
+    told = [(length, effort_of(size.how), size.height, across, HOWS.index(size.how)) for length, across, size in sizes]
+    length, _, height, across, how = min(told, default=(NEVER, 0, 0, 0, 0))
+    return length, across, height, how
+
+
+def _possible(fit: Fit, group: Group, drawer: Drawer) -> bool:
+    """Whether some layout, ordered or not, might go in as far as is known, and the drawer might bear it."""
+    excluded = fit.status == "no" and (fit.shortfall is None or fit.shortfall.scope != "house layout")
+    return not excluded and (drawer.load_rating is None or group.mass_low <= drawer.load_rating)

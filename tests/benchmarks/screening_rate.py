@@ -1,0 +1,73 @@
+"""Screening rate against the plain loop (model per pair), its growth with the catalogue, and memory.
+
+Run: ``python -m tests.benchmarks.screening_rate [LARGEST]`` (default 1000 sets x 1000 cabinets). Generated catalogues,
+see `tests.screening_cases`; fit tables and, with two workers, starting them are part of the time. The plain loop is
+`planning.verdict_of` for a sample of the pairs of the smallest catalogue.
+"""
+
+from __future__ import annotations
+
+import resource
+import sys
+from collections import Counter
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from time import perf_counter
+
+from rich.console import Console
+from rich.table import Table
+
+from matcher.planning import verdict_of
+from matcher.report.pair_files import screened
+from matcher.screening import sweep
+from matcher.spreading import Crew
+from tests.builders import HOUSE
+from tests.screening_cases import generated
+
+SIZES = (100, 300, 1000)
+SAMPLE = 300
+
+
+def main(largest: int) -> None:
+    """Print one table."""
+    table = Table("catalogue", "pairs", "workers", "s", "pairs/s", "x plain loop", "by model", "MB (this/worker)")
+    plain = _plain()
+    table.add_row(
+        f"{SIZES[0]} x {SIZES[0]}", f"sample of {SAMPLE}", "plain loop", "", f"{plain:,.0f}", "1", "100 %", ""
+    )
+    for size in (size for size in SIZES if size <= largest):
+        for workers in (1, 2):
+            table.add_row(*_screened(size, workers, plain))
+    Console(width=110).print(table)
+
+
+def _plain() -> float:
+    """Pairs a second of the model, pair by pair, everything it remembers included."""
+    known = generated(SIZES[0], SIZES[0])
+    names = sorted({row.set for row in known.organizers})
+    pairs = [(names[n % len(names)], known.cabinets[7 * n % SIZES[0]]) for n in range(SAMPLE)]
+    start = perf_counter()
+    for name, cabinet in pairs:
+        verdict_of(known, HOUSE, name, cabinet)
+    return SAMPLE / (perf_counter() - start)
+
+
+def _screened(size: int, workers: int, plain: float) -> list[str]:
+    asked = sweep(generated(size, size), HOUSE)
+    deciders: Counter[str] = Counter()
+    start = perf_counter()
+    with TemporaryDirectory() as folder:
+        for held in screened(asked, [Path(folder) / "pairs.parquet"], Crew(workers)):
+            deciders.update(held.column("decided_by").to_pylist())
+    took = perf_counter() - start
+    rate = asked.pairs / took
+    modelled = f"{100 * deciders['model'] / asked.pairs:.2f} %"
+    memory = "/".join(
+        f"{resource.getrusage(who).ru_maxrss // 1024}" for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
+    )
+    told = [f"{size} x {size}", f"{asked.pairs:,}", str(workers), f"{took:.1f}", f"{rate:,.0f}", f"{rate / plain:,.0f}"]
+    return [*told, modelled, memory]
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else SIZES[-1])

@@ -1,0 +1,226 @@
+"""Screening: the same verdicts and figures as planning each pair, by proofs, for any crew and after any stop."""
+
+from __future__ import annotations
+
+import csv
+from collections import Counter
+from dataclasses import replace
+from pathlib import Path
+
+import pyarrow.parquet as pq
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from matcher.errors import UnknownNameError, UsageError
+from matcher.planning import plan
+from matcher.records import Catalogue, GroupRule, Obstruction, Pin
+from matcher.report import pair_files
+from matcher.report.pair_files import Parts, pairs_frame, pairs_table, screened
+from matcher.screening import Pair, screen, sweep
+from matcher.spreading import Crew
+from matcher.units import kg, mm
+from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
+from tests.cluster import cluster
+from tests.screening_cases import generated
+
+PLAIN = replace(HOUSE, goals=replace(HOUSE.goals, off=("order", "neighbors", "recut", "reach")))
+
+
+def agrees(pair: Pair, known: Catalogue) -> None:
+    """The pair says what the checked plan of the whole model says."""
+    outcome = plan(known, PLAIN, pair.set, pair.cabinet)
+    assert pair.verdict == outcome.verdict, pair
+    if outcome.plan is None:
+        assert pair.figures is None
+        assert pair.scope == outcome.reasons[0].scope
+        assert pair.reasons
+        if pair.decided_by == "counting":
+            assert pair.reasons == outcome.reasons
+        return
+    figures = pair.figures
+    assert figures is not None
+    assert (figures.fewest_free, figures.fewest_free_proved) == (outcome.fewest_free, outcome.free_proved[1])
+    assert outcome.most_free is not None
+    assert figures.most_free <= outcome.most_free <= figures.most_free_bound
+    assert sum(count for _, count in figures.hows) == len(outcome.plan.placements)
+
+
+@settings(max_examples=12, deadline=None, derandomize=True)
+@given(st.integers(0, 10_000))
+def test_generated_pairs_agree_with_the_plan(seed: int) -> None:
+    known = generated(2, 3, seed=seed, share=0.5, drawn=0.05)
+    for pair in screen(known, HOUSE):
+        agrees(pair, known)
+
+
+def test_pairs_decided_in_every_way_agree_with_the_plan() -> None:
+    """Six trays: in a cabinet of six, of five where two are narrow enough for a row, of four, and of low drawers."""
+    trays = [organizer(f"tray {n}", 540 if n else 200, 380, 50, set_name="set") for n in range(5)]
+    trays.append(organizer("tray 5", 300, 380, 50, set_name="set"))
+    rules = tuple(GroupRule(f"tray {n}", "trays", n + 1, share=True) for n in range(6))
+    tall = [cabinet(*(drawer(str(row), 1, row) for row in range(n)), name=f"of {n}") for n in (6, 5, 4)]
+    low = cabinet(*(drawer(str(row), 1, row, height=40) for row in range(9)), name="low")
+    known = catalogue((), trays, (*tall, low), group_rules=rules)
+    found = {pair.cabinet: pair for pair in screen(known, HOUSE)}
+    for pair in found.values():
+        agrees(pair, known)
+    assert {name: (pair.verdict, pair.decided_by) for name, pair in found.items()} == {
+        "of 6": ("fits", "matching"),
+        "of 5": ("fits", "rows"),
+        "of 4": ("does not fit", "counting"),
+        "low": ("does not fit", "counting"),
+    }
+
+
+@pytest.mark.parametrize(
+    "pin",
+    [Pin("in", group="tray", drawer="2"), Pin("keep free", row=1), Pin("not in", "set", "cabinet", "tray", row=2)],
+)
+def test_pins_hold_in_screening_too(pin: Pin) -> None:
+    drawers = [drawer("1", 1, 1), drawer("2", 1, 2, height=60 if pin.rule == "in" else 100)]
+    known = catalogue((), [organizer("tray")], [cabinet(*drawers)], pins=(pin,))
+    (pair,) = screen(known, HOUSE)
+    agrees(pair, known)
+    blocked = catalogue((), [organizer("tray")], [cabinet(*drawers)], pins=(Pin("keep free", bank=1),))
+    (pair,) = screen(blocked, HOUSE)
+    agrees(pair, blocked)
+    assert pair.verdict == "does not fit"
+
+
+def test_the_figures_of_a_single_placement_are_those_of_its_plan() -> None:
+    """Alone in one drawer there is nothing to choose, so clearance, load and way in must be the plan's."""
+    block = Obstruction(mm(300), 0, mm(260), mm(80), mm(50))
+    boxes = [
+        drawer("1"),
+        drawer("1", width=530, depth=384, load_rating=kg(8)),
+        drawer("1", width=640, depth=450, corner_radius=mm(20)),
+        drawer("1", width=900, depth=600, obstructions=(block,)),
+    ]
+    ready = organizer("tray", field_width=mm(400), field_depth=mm(300), mass=kg(2))
+    blocks = [piece(f"block {n}", 120 + n, 40, 30, 2, group="blocks", set="set") for n in range(3)]
+    for box in boxes:
+        for known in (catalogue((), [ready], [cabinet(box)]), catalogue(blocks, (), [cabinet(box)])):
+            (pair,) = screen(known, HOUSE)
+            outcome = plan(known, HOUSE, "set", "cabinet")
+            assert pair.figures is not None
+            assert outcome.plan is not None
+            assert pair.figures.tightest == outcome.margins[0].tightest
+            assert dict(pair.figures.hows) == Counter(placement.how for placement in outcome.plan.placements)
+            rating, load = box.load_rating, outcome.margins[0].load
+            assert pair.figures.load_use == (None if rating is None else pytest.approx(load / rating))
+
+
+def test_a_group_too_large_for_any_drawer_is_split_as_the_plan_splits_it() -> None:
+    blocks = [
+        piece(f"wrench {n}", 150, 30, 10, kind="combination wrench", system="metric", size=str(8 + n))
+        for n in range(12)
+    ]
+    small = cabinet(*(drawer(str(row), 1, row, 260, 260, liner=mm(row)) for row in range(8)), name="small")
+    known = catalogue(blocks, (), [small])
+    (pair,) = screen(known, HOUSE)
+    agrees(pair, known)
+    assert pair.figures is not None
+    assert pair.figures.count("new") > 1
+
+
+def test_unknown_names_are_refused() -> None:
+    known = generated(1, 1)
+    with pytest.raises(UnknownNameError, match="no set 'x'"):
+        sweep(known, HOUSE, ["x"])
+    with pytest.raises(UnknownNameError, match="no cabinet 'x'"):
+        sweep(known, HOUSE, (), ["x"])
+
+
+# -------------------------------------------------------------------------------------------------------- many workers
+
+
+@pytest.mark.slow
+def test_results_are_the_same_for_any_crew_even_if_a_worker_is_killed() -> None:
+    """A real scheduler with two workers; one is killed once the first block is there."""
+    known = generated(40, 30, drawn=0.02)
+    here = list(screen(known, HOUSE))
+    assert list(screen(known, HOUSE, crew=Crew(2))) == here
+    with cluster(2) as running:
+        pairs = screen(known, HOUSE, crew=Crew(1, running.address))
+        there = [next(pairs)]
+        running.workers[1].kill()
+        there += pairs
+    assert there == here
+
+
+# --------------------------------------------------------------------------------------------------------------- files
+
+
+def streamed(known: Catalogue, *paths: Path) -> int:
+    """Blocks that came, all of them in order."""
+    return sum(1 for _ in screened(sweep(known, HOUSE), paths, Crew()))
+
+
+def test_csv_and_parquet_hold_the_same_pairs_in_order(tmp_path: Path) -> None:
+    known = generated(6, 5)
+    table, rows = tmp_path / "pairs.parquet", tmp_path / "pairs.csv"
+    assert streamed(known, table, rows) == 6
+    pairs = list(screen(known, HOUSE))
+    held = pq.read_table(table)
+    assert held.equals(pairs_table(pairs))
+    assert pq.ParquetFile(table).num_row_groups == 6
+    read = list(csv.DictReader(rows.read_text().splitlines()))
+    assert [(row["set"], row["cabinet"], row["verdict"]) for row in read] == [
+        (pair.set, pair.cabinet, pair.verdict) for pair in pairs
+    ]
+    assert list(pairs_frame(pairs).columns) == list(read[0])
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["pairs.csv", "pairs.parquet"]
+
+
+def test_a_stopped_run_goes_on_where_whole_blocks_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Stopped in the middle of writing the fourth block: three count, and the file is the same in the end."""
+    known, path = generated(6, 5), tmp_path / "pairs.csv"
+    streamed(known, path)
+    whole = path.read_bytes()
+    path.unlink()
+    written: list[Path] = []
+
+    def stopping(table: object, to: Path) -> None:
+        written.append(to)
+        if len(written) == 4:
+            to.write_bytes(b"half")
+            raise KeyboardInterrupt
+        pq.write_table(table, to)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(pair_files, "write_part", stopping)
+        with pytest.raises(KeyboardInterrupt):
+            streamed(known, path)
+    assert not path.exists()
+    (tmp_path / "pairs.csv.parts" / ".000004.parquet.1.part").write_bytes(b"half, left by a kill")
+    asked = sweep(known, HOUSE)
+    assert Parts(path, asked.identity(), len(asked.blocks)).done == {0, 1, 2}
+    streamed(known, path)
+    assert path.read_bytes() == whole
+
+
+def test_parts_of_another_run_are_not_taken_up(tmp_path: Path) -> None:
+    path = tmp_path / "pairs.csv"
+    asked, other = sweep(generated(6, 5), HOUSE), sweep(generated(6, 5, seed=2), HOUSE)
+    Parts(path, asked.identity(), 6).add(0, pairs_table([]))
+    assert Parts(path, asked.identity(), 6).done == {0}
+    assert Parts(path, other.identity(), 6).done == set()
+
+
+def test_what_cannot_be_written_is_refused_before_any_work(tmp_path: Path) -> None:
+    folder = tmp_path / "pairs.csv.parts"
+    folder.mkdir()
+    (folder / "precious.txt").write_text("not a part")
+    with pytest.raises(UsageError, match="is in the way"):
+        streamed(generated(1, 1), tmp_path / "pairs.csv")
+    assert (folder / "precious.txt").exists()
+    (tmp_path / "folder.csv").mkdir()
+    with pytest.raises(UsageError, match="this is a folder"):
+        streamed(generated(1, 1), tmp_path / "folder.csv")
+
+
+def test_names_that_look_like_formulas_stay_texts(tmp_path: Path) -> None:
+    known = catalogue((), [organizer("tray", set_name="=1+1")], [cabinet(drawer())])
+    streamed(known, tmp_path / "pairs.csv")
+    assert "'=1+1" in (tmp_path / "pairs.csv").read_text()
