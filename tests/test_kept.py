@@ -12,8 +12,6 @@ from hypothesis import strategies as st
 from matcher.catalogue.kept import EXPECTED, read_kept
 from matcher.errors import UsageError
 
-__all__ = ["folder", "run"]
-
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.text(max_size=5),
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=8), inner, max_size=3),
