@@ -7,19 +7,16 @@ one: as in the variant that ranks first), name.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from typing import TypeAlias
 
 from matcher.errors import UsageError
 from matcher.grouping import member_sets
 from matcher.house import House
 from matcher.planning import NO_WISHES, answer, find_cabinet, plan
-from matcher.records import HOWS, Catalogue, Fill, How, Organizer, Outcome, Placement, Verdict, Wishes
+from matcher.records import HOWS, Cabinet, Catalogue, Fill, How, Organizer, Outcome, Placement, Verdict, Wishes
+from matcher.spreading import ALONE, Hands, ToldName, telling
 from matcher.wishes import check_wishes
-
-Told: TypeAlias = Callable[[int, int, str], None]
-"""Told how many cabinets are done, of how many, and the one that is next (none at the end)."""
 
 VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
 
@@ -61,13 +58,14 @@ def compare(
     cabinets: Iterable[str] = (),
     fill: Fill | None = None,
     reference: str = "",
-    told: Told | None = None,
+    told: ToldName | None = None,
     wishes: Wishes = NO_WISHES,
+    hands: Hands = ALONE,
 ) -> Comparison:
     """Plan the set in each of the cabinets (none named: all) and rank them.
 
     With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
-    that plan is made without the wishes, but for the fill.
+    that plan is made without the wishes, but for the fill. ``hands`` do the planning.
 
     Raises
     ------
@@ -82,14 +80,13 @@ def compare(
     check_wishes(wishes, catalogue, set_name, found)
     told_by = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
     known = _with_organizers(catalogue, house, told_by) if told_by else catalogue
-    outcomes = []
-    for done, cabinet in enumerate(found):
-        if told:
-            told(done, len(names), cabinet.name)
-        outcomes.append(answer(known, house, set_name, cabinet, wishes))
-    if told:
-        told(len(names), len(names), "")
+    outcomes = telling(hands.results(_answered, (known, house, set_name, wishes), found), names, told)
     return _ranked(catalogue, set_name, [_variant(outcome) for outcome in outcomes], told_by)
+
+
+def _answered(shared: tuple[Catalogue, House, str, Wishes], cabinet: Cabinet) -> Outcome:
+    catalogue, house, set_name, wishes = shared
+    return answer(catalogue, house, set_name, cabinet, wishes)
 
 
 def _with_organizers(catalogue: Catalogue, house: House, outcome: Outcome) -> Catalogue:

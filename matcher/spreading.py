@@ -34,6 +34,8 @@ R = TypeVar("R")
 
 Told: TypeAlias = Callable[[int, int], None]
 """Told how many items are done, and of how many."""
+ToldName: TypeAlias = Callable[[int, int, str], None]
+"""Told how many items are done, of how many, and the one that is next (none at the end)."""
 
 AHEAD = 4
 """Items a worker is given before the first of them is asked back: it never waits, and results do not pile up."""
@@ -100,6 +102,10 @@ class Hands:
         return _reported(_results(self.client, function, shared, items), len(items), told)
 
 
+ALONE = Hands()
+"""This process."""
+
+
 @contextmanager
 def gathered(crew: Crew) -> Iterator[Hands]:
     """The crew at work on one task after another; it goes home at the end, or when the block is left early.
@@ -110,7 +116,7 @@ def gathered(crew: Crew) -> Iterator[Hands]:
         The workers could not be reached, or do not run this version.
     """
     if crew.at_home:
-        yield Hands()
+        yield ALONE
         return
     with _client(crew) as client:
         _check_versions(client, crew)
@@ -124,6 +130,16 @@ def spread(
     """The results of one task, see `Hands.results`; no process is started for less than two items."""
     with gathered(crew if len(items) > 1 else Crew()) as hands:
         yield hands.results(function, shared, items, told)
+
+
+def telling(results: Iterator[R], names: Sequence[str], told: ToldName | None) -> Iterator[R]:
+    """The results, each told of by its name before it is taken, and the end."""
+    for done, name in enumerate(names):
+        if told:
+            told(done, len(names), name)
+        yield next(results)
+    if told:
+        told(len(names), len(names), "")
 
 
 def _reported(results: Iterator[R], total: int, told: Told | None) -> Iterator[R]:

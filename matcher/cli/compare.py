@@ -18,18 +18,14 @@ from matcher.cli.options import (
     KeepFreeOption,
     OffOption,
     PinOption,
+    SchedulerOption,
     TierOption,
+    WorkersOption,
 )
-from matcher.cli.running import load, progress, show, wishes_of
+from matcher.cli.running import PAIRS_WORTH_WORKERS, crew_for, load, progress, show, wishes_of
 from matcher.cli.screening import screen_all
 from matcher.records import Wishes
 
-WorkersOption = Annotated[
-    int | None, typer.Option("--workers", help="Processes to spread the work over (none: one a core, if worth it).")
-]
-SchedulerOption = Annotated[
-    str, typer.Option("--scheduler", metavar="ADDRESS", help="Use the workers of this running Dask scheduler.")
-]
 OUT_HELP = "Also write to FILE: .json, .csv, .xlsx or .html, without SET also .parquet; repeatable."
 STREAMED = (".csv", ".parquet")
 
@@ -72,7 +68,7 @@ def compare(
     from matcher.report.terminal import comparison_view
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book
-    from matcher.spreading import crew_of
+    from matcher.spreading import crew_of, gathered
     from matcher.variants import steps
 
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
@@ -86,8 +82,9 @@ def compare(
         screen_all(read, rules, cabinets or [], out or [], workers, scheduler)
         return
     names = [set_name] if set_name else list(sets_of(read))
-    with progress(json) as told:
-        found = [compared(read, rules, name, cabinets or (), None, reference, told, wishes) for name in names]
+    worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
+    with gathered(crew_for(workers, scheduler, worth=worth)) as hands, progress(json) as told:
+        found = [compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands) for name in names]
     stepped = [steps(one, read, rules) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:

@@ -6,8 +6,16 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import CatalogueArg, FillOption, HouseOption, JsonOption, OutOption
-from matcher.cli.running import filling, load, progress, show
+from matcher.cli.options import (
+    CatalogueArg,
+    FillOption,
+    HouseOption,
+    JsonOption,
+    OutOption,
+    SchedulerOption,
+    WorkersOption,
+)
+from matcher.cli.running import PAIRS_WORTH_WORKERS, crew_for, filling, load, progress, show
 
 
 def offer(
@@ -17,6 +25,8 @@ def offer(
     max_bundles: Annotated[int | None, typer.Option("--max-bundles", help="At most so many bundles.")] = None,
     each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
     fill: FillOption = None,
+    workers: WorkersOption = None,
+    scheduler: SchedulerOption = "",
     house: HouseOption = None,
     json: JsonOption = False,
     out: OutOption = None,
@@ -28,12 +38,14 @@ def offer(
     from matcher.report.offer_view import offer_view
     from matcher.report.pages import offer_page
     from matcher.report.workbook import offer_book
+    from matcher.spreading import gathered
 
     check_writers(out, (".json", ".csv", ".xlsx", ".html"))
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
-    with progress(json) as told:
-        found = plan_offer(read, rules, limits, filling(fill), told)
+    crew = crew_for(workers, scheduler, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
+    with gathered(crew) as hands, progress(json) as told:
+        found = plan_offer(read, rules, limits, filling(fill), told, hands)
     document = offer_document(found)
     show(document, lambda: offer_view(found), json)
     writers: Writers = {

@@ -38,3 +38,9 @@ MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table m
 MeasuredOption = Annotated[Path | None, typer.Option("--measured", help=MEASURED_HELP)]
 UnitOption = Annotated[str, typer.Option("--unit", help="Order or serial number of the cabinet that was measured.")]
 HouseOption = Annotated[Path | None, typer.Option("--house", help="Another house rule file (TOML).")]
+WorkersOption = Annotated[
+    int | None, typer.Option("--workers", help="Processes to spread the work over (none: one a core, if worth it).")
+]
+SchedulerOption = Annotated[
+    str, typer.Option("--scheduler", metavar="ADDRESS", help="Use the workers of this running Dask scheduler.")
+]

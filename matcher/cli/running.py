@@ -16,6 +16,7 @@ from matcher.records import Fill
 if TYPE_CHECKING:
     from matcher.house import House
     from matcher.records import Catalogue, Wishes
+    from matcher.spreading import Crew
 
 YES, NO, OPEN = 0, 1, 3
 EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
@@ -23,6 +24,8 @@ EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
 PATIENCE = 1.0
 """Seconds after which somebody who watches is told what is going on."""
 GOALS = 5
+PAIRS_WORTH_WORKERS = 12
+"""Plans from which on processes save more time than their start takes, in round figures."""
 STOPPING = "stopping with the best plan so far, or the first one there is; Ctrl-C again ends at once"
 
 
@@ -35,6 +38,13 @@ def load(path: Path, house: Path | None) -> tuple[Catalogue, House]:
     chosen = house or (own if own.is_file() else None)
     rules = read_house(chosen) if chosen else default_house()
     return read_catalogue(path), rules
+
+
+def crew_for(workers: int | None, scheduler: str, *, worth: bool) -> Crew:
+    """The crew that the options name; if they name none, a process for each core where that is ``worth`` its start."""
+    from matcher.spreading import Crew, crew_of
+
+    return crew_of(workers, scheduler) if workers or scheduler or worth else Crew()
 
 
 def filling(word: str | None) -> Fill | None:

@@ -7,6 +7,8 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from matcher.cli.running import crew_for
+
 if TYPE_CHECKING:
     from matcher.house import House
     from matcher.records import Catalogue
@@ -20,11 +22,9 @@ def screen_all(
     from matcher.report.screening_view import screening_view
     from matcher.report.terminal import show
     from matcher.screening import Tally, sweep
-    from matcher.spreading import Crew, crew_of
 
     asked = sweep(read, rules, (), cabinets)
-    wanted = crew_of(workers, scheduler)
-    crew = wanted if workers or scheduler or asked.large else Crew()
+    crew = crew_for(workers, scheduler, worth=asked.large)
     tally = Tally()
     with _bar() as told, closing(screened(asked, out, crew, told)) as tables:
         for table in tables:

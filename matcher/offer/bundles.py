@@ -2,37 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Protocol, TypeAlias, TypeVar
+from typing import TypeAlias, TypeVar
 
 from matcher.errors import UsageError
 from matcher.house import House
 from matcher.offer.needs import Need, needs_of
 from matcher.planning import find_cabinet, plan
 from matcher.records import Catalogue, Demand, Fill, Outcome
+from matcher.spreading import ALONE, Hands, ToldName, telling
 
 Pair: TypeAlias = tuple[str, str]
 """Set, cabinet."""
-Told: TypeAlias = Callable[[int, int, str], None]
-"""Told how many plans are done, of how many, and the pair that is next."""
 Plans: TypeAlias = Mapping[Pair, Outcome]
 S = TypeVar("S")
 T = TypeVar("T")
 R = TypeVar("R")
-
-
-class Spread(Protocol):
-    """Something that yields ``function(shared, item)`` for all items in their order, wherever it works them out."""
-
-    def __call__(self, function: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterable[R]:
-        """Results in the order of the items; function, shared and items can be pickled."""
-
-
-def one_by_one(function: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterator[R]:
-    """The `Spread` of this process."""
-    return (function(shared, item) for item in items)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +68,8 @@ def plans_of(
     catalogue: Catalogue,
     house: House,
     fill: Fill | None = None,
-    told: Told | None = None,
-    spread: Spread = one_by_one,
+    told: ToldName | None = None,
+    hands: Hands = ALONE,
 ) -> dict[Pair, Outcome]:
     """Plan every pair of the demand table.
 
@@ -94,19 +81,8 @@ def plans_of(
     pairs = [(row.set, row.cabinet) for row in latest(catalogue.demand)]
     if not pairs:
         raise UsageError("an offer needs a demand table (set, cabinet, units, margin); the catalogue has none")
-    results = spread(_planned, (catalogue, house, fill), pairs)
-    return dict(zip(pairs, telling(results, pairs, told), strict=True))
-
-
-def telling(results: Iterable[R], pairs: Sequence[Pair], told: Told | None) -> Iterator[R]:
-    """The results, each told of before it is taken, and the end."""
-    taken = iter(results)
-    for done, (name, cabinet) in enumerate(pairs):
-        if told:
-            told(done, len(pairs), f"{name} in {cabinet}")
-        yield next(taken)
-    if told:
-        told(len(pairs), len(pairs), "")
+    results = hands.results(_planned, (catalogue, house, fill), pairs)
+    return dict(zip(pairs, telling(results, [f"{name} in {cabinet}" for name, cabinet in pairs], told), strict=True))
 
 
 def _planned(shared: tuple[Catalogue, House, Fill | None], pair: Pair) -> Outcome:

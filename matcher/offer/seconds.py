@@ -12,11 +12,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from matcher.house import House
-from matcher.offer.bundles import Pair, Plans, Spread, Told, bundles_of, drawers_of, one_by_one, telling
+from matcher.offer.bundles import Pair, Plans, bundles_of, drawers_of
 from matcher.offer.needs import Need
 from matcher.offer.sizes import Size, Sizing, Ways, goes_in, sizings_of, work_on
 from matcher.planning import find_cabinet, plan
 from matcher.records import Catalogue, Drawer, Fill, Organizer, Outcome, Pin
+from matcher.spreading import ALONE, Hands, ToldName, telling
 
 
 def seconds_of(
@@ -24,8 +25,8 @@ def seconds_of(
     house: House,
     plans: Plans,
     fill: Fill | None = None,
-    told: Told | None = None,
-    spread: Spread = one_by_one,
+    told: ToldName | None = None,
+    hands: Hands = ALONE,
 ) -> dict[Pair, Outcome]:
     """Second plans of the pairs that may be offered and could share more; ``plans`` holds the first ones."""
     bundles = [bundle for bundle in bundles_of(catalogue, house, plans) if bundle.offerable]
@@ -36,8 +37,8 @@ def seconds_of(
         (plans[pair], tuple(one for of in wide if pair in of.reached for one in _ready(of, pair, needs, house)))
         for pair in asked
     ]
-    results = spread(_second, (catalogue, house, fill), items)
-    found = zip(asked, telling(results, asked, told), strict=True)
+    results = hands.results(_second, (catalogue, house, fill), items)
+    found = zip(asked, telling(results, [f"{name} in {cabinet}" for name, cabinet in asked], told), strict=True)
     return {pair: outcome for pair, outcome in found if outcome}
 
 
