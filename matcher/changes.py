@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
@@ -113,14 +114,16 @@ def _without(case: Case, groups: tuple[Group, ...], blamed: Iterable[Group]) -> 
 
 
 def _several_left_out(case: Case, groups: tuple[Group, ...], blamed: list[Group], tried: Tried) -> list[str]:
-    """Groups left out one after another until there is a plan for the rest, then back where they need not be out."""
-    out: list[Group] = []
-    for group in (*blamed, *(group for group in reversed(groups) if group not in blamed))[: len(groups) - 1]:
-        out.append(group)
-        if tried(case.drawers, _but(groups, out), case.pins):
-            break
-    else:
+    """The first groups in a row without which there is a plan, then back where they need not be out."""
+    row = [*blamed, *(group for group in reversed(groups) if group not in blamed)]
+
+    def enough(number: int) -> bool:
+        return tried(case.drawers, _but(groups, row[:number]), case.pins)
+
+    number = bisect_left(range(len(row)), True, lo=1, key=enough)
+    if number == len(row):
         return []
+    out = row[:number]
     for group in tuple(out):
         fewer = [other for other in out if other != group]
         if tried(case.drawers, _but(groups, fewer), case.pins):
