@@ -5,6 +5,7 @@ from itertools import product
 from matcher.offer import bundles_of, limits_of, offer, plans_of, seconds_of
 from matcher.records import Demand, GroupRule
 from matcher.report.offer_document import offer_document
+from matcher.spreading import Crew, gathered
 from tests import builders
 from tests.builders import HOUSE
 
@@ -86,12 +87,9 @@ def test_of_two_plans_of_a_pair_one_is_offered_and_its_units_count_once():
         assert found.totals.unit_share == len(offered) / 2
 
 
-def test_the_work_can_be_done_elsewhere():
-    def backwards(function, shared, items):
-        done = {n: function(shared, item) for n, item in reversed(list(enumerate(items)))}
-        return [done[n] for n in range(len(items))]
-
+def test_the_work_can_be_done_by_other_processes():
     known = _known(ONE, TWO)
     plans = plans_of(known, HOUSE)
-    assert plans_of(known, HOUSE, spread=backwards) == plans
-    assert seconds_of(known, HOUSE, plans, spread=backwards) == seconds_of(known, HOUSE, plans)
+    with gathered(Crew(2)) as hands:
+        assert plans_of(known, HOUSE, hands=hands) == plans
+        assert seconds_of(known, HOUSE, plans, hands=hands) == seconds_of(known, HOUSE, plans)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from matcher.comparison import Comparison, Variant
-from matcher.differences import summary
+from matcher.differences import sentences, summary
 from matcher.pins import pin_words
 from matcher.records import (
     Alternative,
@@ -123,6 +123,7 @@ def _snapshot(kept: Snapshot) -> Document:
 def _changes(found: Changes) -> Document:
     return {
         "summary": summary(found),
+        "sentences": list(sentences(found)),
         "moves": [{"group": group, "before": was, "now": now} for group, was, now in found.moved],
         "no_longer_placed": list(found.lost),
         "new": list(found.new),

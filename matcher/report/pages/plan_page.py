@@ -7,6 +7,7 @@ from matcher.report.document import plan_document
 from matcher.report.pages.drawers import drawer_views
 from matcher.report.pages.front_view import STATES, front_view
 from matcher.report.pages.rendering import render
+from matcher.wishes import wish_words
 
 
 def plan_page(outcome: Outcome, cabinet: Cabinet) -> str:
@@ -24,4 +25,5 @@ def plan_page(outcome: Outcome, cabinet: Cabinet) -> str:
         used=tuple(drawer for drawer in drawers if drawer.contents),
         empty=tuple(drawer for drawer in drawers if not drawer.contents),
         states=STATES,
+        asked=wish_words(outcome.run.wishes),
     )
