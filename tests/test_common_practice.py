@@ -15,8 +15,9 @@ import pytest
 from matcher.catalogue import read_catalogue
 from matcher.grouping import sets_of
 from matcher.house import default_house
-from matcher.planning import find_cabinet, plan, verdict_of
+from matcher.planning import find_cabinet, plan
 from matcher.records import Drawer, Group, Layout, Outcome, Placement
+from matcher.verdicts import verdict_of
 from tests.pieces import boxes
 
 CATALOGUE = read_catalogue(Path(__file__).resolve().parents[1] / "data" / "workshop")

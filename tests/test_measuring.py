@@ -16,7 +16,7 @@ from matcher.measuring.readings import Reading, applied, measured_cabinets, own_
 from matcher.measuring.sheet import sheet, sheet_for
 from matcher.measuring.tolerance import tolerance
 from matcher.openings import clear_rectangles, opening
-from matcher.planning import plan, verdict_of
+from matcher.planning import plan
 from matcher.records import GroupRule, Measurement, Obstruction, Pin
 from matcher.report.measuring_views import (
     TAPE_EXITS,
@@ -29,6 +29,7 @@ from matcher.report.measuring_views import (
 )
 from matcher.report.terminal import show
 from matcher.units import PER_MM, mm
+from matcher.verdicts import verdict_of
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.catalogue_files import folder
 

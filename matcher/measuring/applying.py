@@ -16,7 +16,7 @@ from matcher.differences import differences, snapshot
 from matcher.house import House
 from matcher.measuring.dimensions import DIMENSIONS, Dimension
 from matcher.measuring.readings import Reading, applied, readings_of
-from matcher.planning import NO_WISHES, find_cabinet, plan, verdict_of
+from matcher.planning import NO_WISHES, find_cabinet, plan
 from matcher.records import (
     Cabinet,
     Catalogue,
@@ -31,6 +31,7 @@ from matcher.records import (
     Verdict,
     Wishes,
 )
+from matcher.verdicts import verdict_of
 from matcher.wishes import worked_in
 
 TapeVerdict: TypeAlias = Literal["fits", "depends on the tape", "does not fit", "undecided"]

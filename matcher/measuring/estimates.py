@@ -13,8 +13,8 @@ from typing import TypeAlias, TypeVar
 
 from matcher.grouping import groups_of
 from matcher.house import House
-from matcher.planning import verdict_of
 from matcher.records import Cabinet, Catalogue, Group, Outcome, SizedPiece, Verdict
+from matcher.verdicts import verdict_of
 
 T = TypeVar("T")
 Rows: TypeAlias = frozenset[int]

@@ -11,8 +11,8 @@ from dataclasses import dataclass
 
 from matcher.house import House
 from matcher.measuring.dimensions import DIMENSIONS, Dimension, all_larger, size_of, with_sizes
-from matcher.planning import verdict_of
 from matcher.records import Cabinet, Catalogue, Drawer, Outcome, Verdict
+from matcher.verdicts import verdict_of
 
 
 @dataclass(frozen=True, slots=True)

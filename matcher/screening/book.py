@@ -13,10 +13,10 @@ import numpy as np
 from matcher.admission import admit
 from matcher.grouping import groups_of
 from matcher.house import House
-from matcher.planning import whole_or_parts
 from matcher.posing import pose, share, usable
 from matcher.records import Cabinet, Catalogue, Drawer, Group, Pin
 from matcher.screening.fitting import Array, Fits, extended, fits_of, room_of, stacked
+from matcher.verdicts import whole_or_parts
 
 
 @dataclass(frozen=True, slots=True, eq=False)

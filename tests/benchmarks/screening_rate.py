@@ -2,7 +2,7 @@
 
 Run: ``python -m tests.benchmarks.screening_rate [LARGEST]`` (default 1000 sets x 1000 cabinets). Generated catalogues,
 see `tests.screening_cases`; fit tables and, with two workers, starting them are part of the time. The plain loop is
-`planning.verdict_of` for a sample of the pairs of the smallest catalogue.
+`verdicts.verdict_of` for a sample of the pairs of the smallest catalogue.
 """
 
 from __future__ import annotations
@@ -17,10 +17,10 @@ from time import perf_counter
 from rich.console import Console
 from rich.table import Table
 
-from matcher.planning import verdict_of
 from matcher.report.pair_files import screened
 from matcher.screening import sweep
 from matcher.spreading import Crew
+from matcher.verdicts import verdict_of
 from tests.builders import HOUSE
 from tests.screening_cases import generated
 
