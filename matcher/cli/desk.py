@@ -1,0 +1,28 @@
+"""``matcher desk``."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from matcher.cli.options import CatalogueArg, HouseOption
+from matcher.cli.running import load
+
+
+def desk(
+    catalogue: CatalogueArg,
+    port: Annotated[int, typer.Option("--port", min=0, max=65535, help="Port on this machine; 0: any.")] = 8420,
+    house: HouseOption = None,
+) -> None:
+    """Plan, pin, measure and compare in a browser on this machine."""
+    from matcher.desk import serve
+
+    read, rules = load(catalogue, house)
+    serve(
+        read,
+        rules,
+        catalogue.resolve().name,
+        port,
+        lambda address: typer.echo(f"open {address} in a browser; Ctrl-C ends it"),
+    )
