@@ -96,8 +96,9 @@ def waiting(ask: Ask, told: str) -> HTMLResponse:
 
 def refusal(status: int, words: str, cells: Sequence[CellError] = ()) -> HTMLResponse:
     """An error as a page: what is wrong and the way back; bad cells one a row."""
+    heading = "This catalogue cannot be used yet" if cells else NAMES.get(status, "Something went wrong")
     lines = [] if cells else words.splitlines()
-    return _page("refused.html", status, heading=NAMES.get(status, "Something went wrong"), lines=lines, cells=cells)
+    return _page("refused.html", status, heading=heading, lines=lines, cells=cells)
 
 
 def _box(drawer: Drawer) -> dict[str, Any]:

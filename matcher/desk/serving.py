@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 from collections.abc import Callable
+from contextlib import suppress
 
 import uvicorn
 
@@ -35,7 +36,8 @@ def serve(catalogue: Catalogue, rules: House, name: str, port: int, told: Callab
             timeout_graceful_shutdown=1,
         )
         told(f"http://{LOOPBACK}:{chosen}/")
-        uvicorn.Server(config).run(sockets=[listening])
+        with suppress(KeyboardInterrupt):
+            uvicorn.Server(config).run(sockets=[listening])
 
 
 def _listening(port: int) -> socket.socket:
