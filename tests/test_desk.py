@@ -3,7 +3,10 @@
 import io
 import json
 import re
+import socket
 from html import unescape
+from pathlib import Path
+from threading import Event
 
 import openpyxl
 import pytest
@@ -12,18 +15,20 @@ from starlette.testclient import TestClient
 
 from matcher.catalogue import read_catalogue
 from matcher.desk import make_app
-from matcher.desk.answering import Planned, answered
+from matcher.desk.answering import answered
 from matcher.desk.asking import PlanAsk, key_of
 from matcher.desk.guarding import SLACK
+from matcher.desk.serving import _listening
 from matcher.desk.uploads import LARGEST
 from matcher.house import default_house
 from matcher.measuring.applying import measure
 from matcher.records import Measurement, Pin
-from matcher.units import Toward, inch, mm
+from matcher.units import Toward, inch
 from tests import page_cases
 from tests.trays import DRAWERS, ORGANIZERS
 
 PORT = 8000
+WORKSHOP = Path(__file__).resolve().parents[1] / "data" / "workshop"
 HOME = f"http://127.0.0.1:{PORT}"
 
 
@@ -246,19 +251,15 @@ def test_files_of_a_plan_are_what_they_say(visitor):
     assert "<!DOCTYPE html>" in visitor.client.get(f"{path}/page.html").text
 
 
-def test_cut_drawings_are_refused_for_sizes_that_nobody_measured():
-    catalogue = page_cases.catalogue([page_cases.cabinet()])
-    visitor = Visitor(catalogue)
-    refused = visitor.client.get(f"{visitor.plan('set', 'cabinet').url.path}/cut.dxf")
-    made = answered(catalogue, default_house(), PlanAsk("", "set", "cabinet"), lambda words: None)
-    assert isinstance(made, Planned)
-    guessed = made.outcome.basis.total - made.outcome.basis.measured
-    if guessed:
-        assert refused.status_code == 400
-        assert "not measured" in refused.text
-    else:
-        assert refused.status_code == 200
-        assert refused.text.lstrip().startswith("0\nSECTION")
+def test_cut_drawings_are_made_from_measured_sizes_alone():
+    measured = Visitor(page_cases.catalogue([page_cases.cabinet()]))
+    made = measured.client.get(f"{measured.plan('set', 'cabinet').url.path}/cut.dxf")
+    assert made.status_code == 200
+    assert made.text.split()[:2] == ["0", "SECTION"]
+    guessed = Visitor(read_catalogue(WORKSHOP))
+    refused = guessed.client.get(f"{guessed.plan('Birch-134', 'Glen-9').url.path}/cut.dxf")
+    assert refused.status_code == 400
+    assert "nothing is cut from guesses" in refused.text
 
 
 # ------------------------------------------------------------------------------------------------------------ uploads
@@ -431,8 +432,6 @@ def test_a_fault_of_the_program_is_a_page_without_its_inside(visitor, monkeypatc
 
 
 def test_a_page_says_that_it_is_being_planned_while_others_answer(visitor, monkeypatch):
-    from threading import Event
-
     done = Event()
     genuine = answered
 
@@ -455,14 +454,14 @@ def test_a_page_says_that_it_is_being_planned_while_others_answer(visitor, monke
 
 
 def test_hostile_names_come_out_as_text():
-    script, quoted, *_ = page_cases.HOSTILE
+    script, quoted, formula, long, right_to_left, emoji = page_cases.HOSTILE
     _, chosen = page_cases.hostile()
-    groups = (page_cases.HOSTILE[2], page_cases.HOSTILE[3], script + quoted)
-    catalogue = page_cases.catalogue([chosen], quoted, (script, *page_cases.HOSTILE[4:]), groups)
+    groups = (script, right_to_left, emoji)
+    catalogue = page_cases.catalogue([chosen], quoted, groups, (formula, long, script + quoted))
     visitor = Visitor(catalogue, script)
     first = visitor.client.get("/")
     page = visitor.plan(quoted, script)
-    pinned = visitor.send(f"{page.url.path}/pin", group=groups[2], rule="not in", drawer=chosen.drawers[0].name)
+    pinned = visitor.send(f"{page.url.path}/pin", group=script, rule="not in", drawer=chosen.drawers[0].name)
     compared = visitor.send("/comparison", set=quoted)
     for shown in (first, page, pinned, compared):
         assert shown.status_code == 200
@@ -475,8 +474,6 @@ def test_hostile_names_come_out_as_text():
 
 
 def test_a_port_that_is_taken_is_said(folder, run):
-    import socket
-
     with socket.socket() as taken:
         taken.bind(("127.0.0.1", 0))
         taken.listen()
@@ -486,13 +483,5 @@ def test_a_port_that_is_taken_is_said(folder, run):
 
 
 def test_the_desk_listens_on_this_machine_alone():
-    from matcher.desk.serving import _listening
-
     with _listening(0) as listening:
         assert listening.getsockname()[0] == "127.0.0.1"
-
-
-def test_half_a_millimeter_is_on_the_grid():
-    """1/320 mm: what is typed in either unit is compared exactly."""
-    assert mm(1) == 320
-    assert inch(1) == 8128

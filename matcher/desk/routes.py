@@ -38,6 +38,7 @@ def make_app(catalogue: Catalogue, rules: House, name: str, port: int) -> ASGIAp
     app = Starlette(
         routes=[
             Route("/", desk.choose),
+            Route("/favicon.ico", lambda _request: Response(status_code=204)),
             Route("/catalogue", desk.upload, methods=["POST"]),
             Route("/catalogue/{key}", desk.choose),
             Route("/plan", desk.begin_plan, methods=["POST"]),
