@@ -3,10 +3,15 @@
 import io
 import json
 import re
+import signal
 import socket
+import subprocess
+import sys
 from html import unescape
 from pathlib import Path
 from threading import Event
+from urllib.parse import urlencode
+from urllib.request import urlopen
 
 import openpyxl
 import pytest
@@ -480,6 +485,21 @@ def test_a_port_that_is_taken_is_said(folder, run):
         code, _, told = run("desk", folder, "--port", taken.getsockname()[1])
     assert code == 2
     assert "--port" in told
+
+
+def test_ctrl_c_ends_the_desk_at_once_and_in_order_while_it_plans():
+    command = [sys.executable, "-u", "-m", "matcher", "desk", str(WORKSHOP), "--port", "0"]
+    with subprocess.Popen(command, cwd=WORKSHOP.parents[1], stdout=-1, stderr=-1, text=True) as desk:
+        address = re.search(r"http://\S+/", desk.stdout.readline())[0]
+        token, catalogue = (
+            re.search(rf'name="{name}" value="([^"]+)"', urlopen(address).read().decode())[1]
+            for name in ("token", "catalogue")
+        )
+        form = urlencode({"token": token, "catalogue": catalogue, "set": "Maple-802"}).encode()
+        urlopen(f"{address}comparison", form).close()
+        desk.send_signal(signal.SIGINT)
+        assert desk.wait(20) == 0
+        assert desk.stderr.read() == ""
 
 
 def test_the_desk_listens_on_this_machine_alone():
