@@ -7,6 +7,7 @@ import typer
 from matcher.cli.check import check
 from matcher.cli.compare import compare
 from matcher.cli.cut import cut
+from matcher.cli.desk import desk
 from matcher.cli.fit import fit
 from matcher.cli.offer import offer
 from matcher.cli.plan import plan
@@ -17,5 +18,5 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for command in (check, fit, plan, compare, offer, cut):
+for command in (check, fit, plan, compare, offer, cut, desk):
     app.command()(command)

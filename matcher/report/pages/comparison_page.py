@@ -18,15 +18,21 @@ def comparison_page(
     comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]], cabinets: Mapping[str, Cabinet]
 ) -> str:
     """Every comparison with the steps between its neighbors; ``cabinets`` by name. A matrix if there are several."""
+    return render("compare.html", **comparison_shown(comparisons, steps, cabinets))
+
+
+def comparison_shown(
+    comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]], cabinets: Mapping[str, Cabinet]
+) -> Document:
+    """What ``compare.html`` shows, by the names it goes by there."""
     shown = [_shown(one, step, cabinets) for one, step in zip(comparisons, steps, strict=True)]
     columns = sorted({row["cabinet"] for one in shown for row in one["variants"]})
-    return render(
-        "compare.html",
-        comparisons=shown,
-        matrix=[_matrix_row(one, columns) for one in shown],
-        columns=columns,
-        states=STATES,
-    )
+    return {
+        "comparisons": shown,
+        "matrix": [_matrix_row(one, columns) for one in shown],
+        "columns": columns,
+        "states": STATES,
+    }
 
 
 def _shown(comparison: Comparison, steps: Sequence[Step], cabinets: Mapping[str, Cabinet]) -> Document:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from matcher.records import Cabinet, Outcome
 from matcher.report.document import plan_document
 from matcher.report.pages.drawers import drawer_views
@@ -15,15 +17,19 @@ def plan_page(outcome: Outcome, cabinet: Cabinet) -> str:
 
     A refusal shows its reasons, the nearest change and the empty cabinet.
     """
+    return render("plan.html", **plan_shown(outcome, cabinet))
+
+
+def plan_shown(outcome: Outcome, cabinet: Cabinet) -> dict[str, Any]:
+    """What ``plan.html`` shows, by the names it goes by there."""
     drawers = drawer_views(outcome, cabinet)
-    return render(
-        "plan.html",
-        plan=plan_document(outcome),
-        cabinet=cabinet,
-        view=front_view(outcome, cabinet),
-        drawers=drawers,
-        used=tuple(drawer for drawer in drawers if drawer.contents),
-        empty=tuple(drawer for drawer in drawers if not drawer.contents),
-        states=STATES,
-        asked=wish_words(outcome.run.wishes),
-    )
+    return {
+        "plan": plan_document(outcome),
+        "cabinet": cabinet,
+        "view": front_view(outcome, cabinet),
+        "drawers": drawers,
+        "used": tuple(drawer for drawer in drawers if drawer.contents),
+        "empty": tuple(drawer for drawer in drawers if not drawer.contents),
+        "states": STATES,
+        "asked": wish_words(outcome.run.wishes),
+    }

@@ -7,20 +7,21 @@ from functools import lru_cache
 from hashlib import sha256
 from typing import Any
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 
 from matcher.report.pages.quantities import length, mass, mm_words, money, percent
 
 
 def render(template: str, **shown: Any) -> str:
     """A template filled with what it shows, ending with one newline."""
-    return _environment().get_template(template).render(shown).rstrip() + "\n"
+    return environment().get_template(template).render(shown).rstrip() + "\n"
 
 
 @lru_cache
-def _environment() -> Environment:
+def environment(*packages: str) -> Environment:
+    """Templates of these pages, and before them those of other ``packages`` that build on them."""
     made = Environment(
-        loader=PackageLoader("matcher.report.pages"),
+        loader=ChoiceLoader([PackageLoader(package) for package in (*packages, "matcher.report.pages")]),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
@@ -31,7 +32,7 @@ def _environment() -> Environment:
     return made
 
 
-def _script_hash(environment: Environment) -> str:
+def _script_hash(made: Environment) -> str:
     """Hash of the page's own script, the only one its content security policy lets run."""
-    script = environment.get_template("page.js").render()
+    script = made.get_template("page.js").render()
     return b64encode(sha256(script.encode()).digest()).decode()
