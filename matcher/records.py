@@ -318,6 +318,10 @@ class Group:
     use: float | None
     part_of: str = ""
 
+    def __hash__(self) -> int:
+        """Of a few fields that tell groups apart: pieces are many, and groups are looked up all the time."""
+        return hash((self.name, self.part_of, len(self.pieces), self.mass_low, self.mass_high))
+
 
 # ---------------------------------------------------------------------------------------------------------- organizers
 
