@@ -10,7 +10,6 @@ from itertools import pairwise, product
 from math import ceil, sqrt
 from pathlib import Path
 from random import Random
-from time import process_time
 
 import pytest
 from hypothesis import given, settings
@@ -21,9 +20,6 @@ from matcher.catalogue import read_catalogue
 from matcher.grouping import groups_of
 from matcher.house import House
 from matcher.layout import Excluded, curve, eased, evened, excluded_by, least_height, realize
-from matcher.layout.curves import _curve
-from matcher.layout.series import series
-from matcher.layout.tree import organizer
 from matcher.packing.slicing import MOST
 from matcher.records import (
     Cabinet,
@@ -242,34 +238,6 @@ def test_a_footprint_below_the_curve_is_refused() -> None:
     row = group_of(socket(10))
     with pytest.raises(ValueError, match="no ordered layout"):
         realize(row, HOUSE, Footprint(mm(10), mm(10), mm(100)))
-
-
-def test_a_group_of_120_pieces_is_quick_and_remembered() -> None:
-    """Half a second the first time, a few milliseconds from the cache, best of three since the machine may be busy."""
-    drives = (("1/4", range(4, 15)), ("3/8", range(8, 20)), ("1/2", range(10, 28)))
-    large = group_of(
-        *(
-            socket(n, drive, system, kind, length=0.6 * n + (60 if kind == "deep socket" else 20))
-            for drive, ranks in drives
-            for n in ranks
-            for system in ("inch", "metric")
-            for kind in ("socket", "deep socket")
-        )
-    )
-    assert sum(piece.piece.count for piece in large.pieces) > 120
-
-    def seconds() -> float:
-        start = process_time()
-        assert curve(large, HOUSE)
-        return process_time() - start
-
-    first = []
-    for _ in range(3):
-        for remembered in (_curve, organizer, series):
-            remembered.cache_clear()
-        first.append(seconds())
-    assert min(first) < 0.5
-    assert min(seconds() for _ in range(3)) < 0.005
 
 
 # ------------------------------------------------------------------------------------------------------------- cases
