@@ -14,7 +14,6 @@ from itertools import permutations
 from statistics import median
 from time import perf_counter
 
-from matcher.assignment.reach import reach_costs
 from ortools.sat.python import cp_model
 
 from matcher.assignment import Problem, assign
@@ -94,8 +93,7 @@ class OneShot:
 
     def reach(self) -> cp_model.LinearExprT:
         """Use lost to heights, in fifths of a use: the generated uses are whole."""
-        costs = reach_costs(self.problem)
-        return sum(costs[pair] // 200 * variable for pair, variable in self.at.items())
+        return sum(self.problem.options[pair].reach // 200 * variable for pair, variable in self.at.items())
 
 
 def one_shot(problem: Problem, seconds: float) -> tuple[dict[str, float], bool]:
