@@ -213,7 +213,7 @@ def _all_tried(case: Case, scope: Scope) -> Reason:
     return Reason("all-tried", text, scope=scope, groups=names, drawers=drawers)
 
 
-# ----------------------------------------------------------------------------------------------------------- helpers
+# ------------------------------------------------------------------------------------------------------------- words
 
 
 def _smallest(items: tuple, still: Callable[[tuple], bool]) -> tuple:  # type: ignore[type-arg]

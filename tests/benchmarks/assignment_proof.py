@@ -27,7 +27,7 @@ SEEDS, SECONDS = 10, 20.0
 
 
 def ours(problem: Problem) -> tuple[dict[str, float], bool]:
-    """Seconds of each turn and of all, and whether every goal was proved and the plan made unique."""
+    """Seconds of each turn and of all, and whether every goal was proved."""
     start = last = perf_counter()
     times: dict[str, float] = {}
 
@@ -40,7 +40,7 @@ def ours(problem: Problem) -> tuple[dict[str, float], bool]:
     found = assign(problem, progress=told)
     times["unique"] = perf_counter() - last
     times["all"] = perf_counter() - start
-    return times, found.unique
+    return times, all(goal.proved for goal in found.goals)
 
 
 class OneShot:
