@@ -196,7 +196,8 @@ def _pinned(case: Case, scope: Scope) -> Reason:
     kept = _smallest(case.pins, lambda pins: _impossible(replace(case, pins=pins), scope))
     told = "; ".join(pin_words(pin) for pin in kept)
     groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
-    return Reason("pins", f"these pins cannot hold together: {told}", scope=scope, groups=tuple(groups))
+    words = "these pins cannot hold together" if len(kept) > 1 else "this pin cannot hold"
+    return Reason("pins", f"{words}: {told}", scope=scope, groups=tuple(groups))
 
 
 def _all_tried(case: Case, scope: Scope) -> Reason:

@@ -56,8 +56,9 @@ def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
 
 def comparison_view(comparison: Comparison) -> RenderableType:
     """Variants in ranked order, then the reasons of those that are not a plain yes."""
+    count = len(comparison.variants)
     table = Table(
-        title=f"{comparison.set}: {len(comparison.variants)} cabinets",
+        title=f"{comparison.set}: {count} cabinet{'s' * (count != 1)}",
         box=box.SIMPLE_HEAD,
         title_justify="left",
         padding=(0, 1, 0, 0),
