@@ -123,6 +123,11 @@ def test_a_pin_is_given_as_words(run, folder):
     assert run("plan", folder, "trays", "wide", "--pin", "tray a in drawer 3", "--pin", "keep row 3 free")[0] == 1
 
 
+def test_a_comparison_tells_the_wishes_it_answers(run, folder):
+    told = run("compare", folder, "trays", "wide", "--pin", "tray a in drawer 3")[1]
+    assert "asked: tray a in drawer 3" in told.splitlines()
+
+
 def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
     assert run("plan", folder, "trays", "wide", "--group", "tray b", "--out", tmp_path / "b.svg")[0] == 0
     drawing = ElementTree.parse(tmp_path / "b.svg").getroot()

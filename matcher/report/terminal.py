@@ -75,7 +75,8 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for variant in comparison.variants
         for line in _reason_lines(variant.outcome)
     ]
-    return Stack(table, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
+    asked = asked_lines(comparison.variants[0].outcome) if comparison.variants else []
+    return Stack(table, *asked, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
 
 
 def _order(comparison: Comparison) -> str:
