@@ -39,8 +39,17 @@ def reasons_open(case: Case) -> tuple[Reason, ...]:
         if fit.status == "open":
             by_group.setdefault(g, []).append(d)
     told = tuple(_open_reason(case, g, held) for g, held in sorted(by_group.items()))
-    general = Reason("undecided", "the search ended within its work budget with neither a plan nor a proof")
-    return told or (general,)
+    return told or (_divided(case),)
+
+
+def _divided(case: Case) -> Reason:
+    """Proofs count whole groups only (see ``verdicts``): one that goes in only in parts may be what is left open."""
+    parted = tuple(sorted({group.part_of for group in case.groups if group.part_of}))
+    if parted:
+        names = ", ".join(parted)
+        text = f"{names}: whole in no drawer; divided as here no plan was found, nor a proof for every division"
+        return Reason("undecided", text, groups=parted)
+    return Reason("undecided", "the search ended within its work budget with neither a plan nor a proof")
 
 
 def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
