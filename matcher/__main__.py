@@ -11,9 +11,9 @@ BAD_INPUT, INTERRUPTED = 2, 130
 
 def main() -> None:
     """Entry point of the ``matcher`` command."""
-    from matcher.cli import app
-
     try:
+        from matcher.cli import app
+
         app()
     except CatalogueError as refused:
         for cell in refused.cells:

@@ -54,7 +54,7 @@ def differences(before: Snapshot, after: Snapshot) -> tuple[str, ...]:
 
 def sentences(found: Changes) -> tuple[str, ...]:
     """One sentence for each change; none if nothing changes."""
-    told = [f"{group} moves from drawer {was} to {now}" for group, was, now in found.moved]
+    told = [f"{group}: from drawer {was} to {now}" for group, was, now in found.moved]
     told += [f"{group} is no longer placed" for group in found.lost]
     told += [f"{group} is new" for group in found.new]
     before, after = found.free

@@ -29,7 +29,7 @@ class CellError:
         if self.row:
             place += f", row {self.row}"
         if self.column:
-            place += f", column {self.column}"
+            place += f", {'key' if self.file.endswith('.toml') else 'column'} {self.column}"
         value = f": {self.value!r}" if self.value or self.row else ""
         return f"{place}{value}: expected {self.expected}"
 

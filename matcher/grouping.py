@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
-from matcher.errors import UnknownNameError
+from matcher.errors import UnknownNameError, UsageError
 from matcher.reaching import use_of
 from matcher.records import Catalogue, Group, GroupRule, Organizer, Piece, SizedPiece
 from matcher.tools.dimensions import sized
@@ -25,14 +25,18 @@ def member_sets(catalogue: Catalogue, set_name: str) -> tuple[str, ...]:
     ------
     UnknownNameError
         One of them is not in the catalogue.
+    UsageError
+        One of them is named twice.
     """
     known = sets_of(catalogue)
     if set_name in known:
         return (set_name,)
-    names = tuple(sorted({name.strip() for name in set_name.split("+")}))
+    names = tuple(sorted(name.strip() for name in set_name.split("+")))
     for name in names:
         if name not in known:
             raise UnknownNameError(f"no set {name!r} in the catalogue; it has: {', '.join(known)}")
+        if names.count(name) > 1:
+            raise UsageError(f"{set_name!r} names {name!r} twice; a set that is sold twice needs its own rows in tools")
     return names
 
 

@@ -39,8 +39,17 @@ def reasons_open(case: Case) -> tuple[Reason, ...]:
         if fit.status == "open":
             by_group.setdefault(g, []).append(d)
     told = tuple(_open_reason(case, g, held) for g, held in sorted(by_group.items()))
-    general = Reason("undecided", "the search ended within its work budget with neither a plan nor a proof")
-    return told or (general,)
+    return told or (_divided(case),)
+
+
+def _divided(case: Case) -> Reason:
+    """Proofs count whole groups only (see ``verdicts``): one that goes in only in parts may be what is left open."""
+    parted = tuple(sorted({group.part_of for group in case.groups if group.part_of}))
+    if parted:
+        names = ", ".join(parted)
+        text = f"{names}: whole in no drawer; divided as here no plan was found, nor a proof for every division"
+        return Reason("undecided", text, groups=parted)
+    return Reason("undecided", "the search ended within its work budget with neither a plan nor a proof")
 
 
 def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
@@ -196,7 +205,8 @@ def _pinned(case: Case, scope: Scope) -> Reason:
     kept = _smallest(case.pins, lambda pins: _impossible(replace(case, pins=pins), scope))
     told = "; ".join(pin_words(pin) for pin in kept)
     groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
-    return Reason("pins", f"these pins cannot hold together: {told}", scope=scope, groups=tuple(groups))
+    words = "these pins cannot hold together" if len(kept) > 1 else "this pin cannot hold"
+    return Reason("pins", f"{words}: {told}", scope=scope, groups=tuple(groups))
 
 
 def _all_tried(case: Case, scope: Scope) -> Reason:

@@ -109,14 +109,18 @@ def whole_or_parts(group: Group, goes_in: Callable[[Group], bool]) -> tuple[Grou
 
 
 def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
-    """A group that goes in neither whole nor in parts, reduced to the pieces that by themselves go in nowhere.
+    """A group that goes in neither whole nor in parts, reduced to the largest that by itself goes in nowhere.
 
-    Their shortfalls hold for the whole group however it is split. Any other group is returned as it is.
+    Its shortfalls hold for the whole group however it is split; those of several together would not. Any other group is
+    returned as it is.
     """
     if goes_in(group) or not group.split:
         return group
     alone = [piece for piece in group.pieces if not goes_in(replace(group, pieces=(piece,)))]
-    return replace(group, pieces=tuple(alone)) if alone else replace(group, part_of=group.name)
+    if not alone:
+        return replace(group, part_of=group.name)
+    largest = max(alone, key=lambda piece: piece.length * piece.width)
+    return replace(group, pieces=(largest,))
 
 
 def decide_drawers(

@@ -84,7 +84,7 @@ CELLS = [
     ("tools", 2, "drive", "", "a drive, which this kind needs (socket)"),
     ("tools", 2, "size", "", "a size, which this kind needs (socket)"),
     ("tools", 2, "system", "", "metric or inch: the size 13 alone does not say"),
-    ("tools", 2, "system", "inch", "a size such as 3/8"),
+    ("tools", 2, "system", "inch", "an inch size such as 3/8"),
     ("tools", 6, "length_mm", "", "a length, which this kind needs (other)"),
     ("tools", 7, "height_mm", "", "a height, which this kind needs (cased)"),
     # references
@@ -251,9 +251,9 @@ def test_unknown_and_missing_tables(tmp_path):
     sound = folder(tmp_path, tools=None, organizers=None, pins=None, relations=None, drawers=None)
     (sound / "tolls.csv").write_text("a\nb\n")
     assert [(cell.file, cell.expected) for cell in faults(sound)] == [
-        ("drawers.csv", "this table, which is needed"),
+        ("drawers.csv", "this table with at least one row; it is needed"),
         ("tolls.csv", "a known table (nearest: tools)"),
-        ("tools.csv", "this table, or organizers, or both"),
+        ("tools.csv", "this table, or organizers, or both, with at least one row"),
     ]
 
 
@@ -266,7 +266,7 @@ def test_the_same_table_twice(tmp_path):
 def test_no_catalogue_there(tmp_path):
     with pytest.raises(UnknownNameError, match="nowhere: no such catalogue"):
         read_catalogue(tmp_path / "nowhere")
-    with pytest.raises(CatalogueError, match=r"^drawers\.csv: expected this table, which is needed"):
+    with pytest.raises(CatalogueError, match=r"^drawers\.csv: expected this table with at least one row; it is needed"):
         read_catalogue(tmp_path)
 
 

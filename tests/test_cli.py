@@ -2,13 +2,17 @@
 
 import csv
 import json
+import re
 import subprocess
 import sys
+from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
 from tests.trays import DRAWERS
+
+BUNDLED = Path(__file__).resolve().parents[1] / "data" / "workshop"
 
 
 def test_exit_codes_follow_the_verdict(run, folder):
@@ -73,6 +77,38 @@ def test_the_same_input_gives_the_same_bytes(run, folder):
     assert run("plan", folder, "trays", "wide", "--json") == run("plan", folder, "trays", "wide", "--json")
 
 
+NARROWED = {"set": ("Alder-64",), "cabinet": ("Glen-5", "Glen-7")}
+
+
+def _narrowed(folder, order):
+    """The bundled rows of one set and two cabinets, in another ``order``."""
+    folder.mkdir()
+    for file in BUNDLED.glob("*.csv"):
+        header, *rows = csv.reader(file.read_text(encoding="utf-8").splitlines())
+        kept = [
+            row for row in rows if all(row[header.index(name)] in NARROWED[name] for name in NARROWED if name in header)
+        ]
+        if kept:
+            with (folder / file.name).open("w", encoding="utf-8", newline="") as stream:
+                csv.writer(stream).writerows([header, *order(kept)])
+    return folder
+
+
+def _without_hash(document):
+    return re.sub(r'"input_hash": "\w+"', "", document)
+
+
+def test_the_order_of_rows_changes_nothing_but_the_input_hash(run, tmp_path):
+    given = _narrowed(tmp_path / "given", list)
+    turned = _narrowed(tmp_path / "turned", lambda rows: rows[::-1])
+    hashes = {run("check", folder, "--json")[1].rpartition("input_hash")[2] for folder in (given, turned)}
+    assert len(hashes) == 2, "the hash tells the files apart"
+    for command, *names in (["plan", "Alder-64", "Glen-7"], ["compare", "Alder-64"], ["compare"], ["offer"]):
+        one, other = (run(command, folder, *names, "--json") for folder in (given, turned))
+        assert one[0] == other[0] == 0
+        assert _without_hash(one[1]) == _without_hash(other[1])
+
+
 def test_results_are_written_by_suffix(run, folder, tmp_path):
     code, _, _ = run("plan", folder, "trays", "wide", "--out", tmp_path / "p.json", "--out", tmp_path / "p.csv")
     assert code == 0
@@ -85,6 +121,11 @@ def test_a_pin_is_given_as_words(run, folder):
     document = json.loads(run("plan", folder, "trays", "wide", "--json", "--pin", "tray a in drawer 3")[1])
     assert {p["group"]: p["drawer"] for p in document["placements"]}["tray a"] == "3"
     assert run("plan", folder, "trays", "wide", "--pin", "tray a in drawer 3", "--pin", "keep row 3 free")[0] == 1
+
+
+def test_a_comparison_tells_the_wishes_it_answers(run, folder):
+    told = run("compare", folder, "trays", "wide", "--pin", "tray a in drawer 3")[1]
+    assert "asked: tray a in drawer 3" in told.splitlines()
 
 
 def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
@@ -100,6 +141,11 @@ def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
         (["plan", "{}", "trays", "wide", "--pin", "tray a in drawer 9"], "the drawers are: 1, 2, 3"),
         (["plan", "{}", "trays", "wide", "--pin", "tray c in drawer 1"], "the set has: tray a, tray b"),
         (["plan", "{}", "trays", "wide", "--pin", "tray a on top"], "expected one of"),
+        (["plan", "{}", "trays+trays", "wide"], "'trays' twice"),
+        (["plan", "{}", "trays", "wide", "--group", "tray a"], "name the drawing with --out"),
+        (["plan", "{}", "trays", "wide", "--sheet", "--estimates"], "ask one"),
+        (["plan", "{}", "trays", "wide", "--tolerance", "0", "--alternatives", "2"], "ask one"),
+        (["plan", "{0}", "trays", "wide", "--out", "{0}/drawers.csv"], "the catalogue itself"),
         (["plan", "{}", "trays", "wide", "--group", "none", "--out", "{}/b.svg"], "no such group"),
         (["plan", "{}", "trays", "none"], "no cabinet 'none'"),
         (["plan", "{}", "none", "wide"], "no set 'none'"),
@@ -107,7 +153,7 @@ def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
         (["plan", "{}", "trays", "wide", "--out", "plan.txt"], "expected a name ending in"),
         (["plan", "{}", "trays", "wide", "--out", "{}/none/plan.json"], "does not exist"),
         (["plan", "{}", "trays", "wide", "--fill", "most"], "expected spread or pack"),
-        (["plan", "{}", "trays", "wide", "--house", "{}/none.toml"], "none.toml"),
+        (["plan", "{}", "trays", "wide", "--house", "{}/none.toml"], "error: none.toml: 'No such file"),
         (["compare", "{}", "trays", "--reference", "low"], "no plan"),
         (["compare", "{}", "--workers", "0"], "expected a whole number from 1"),
         (["compare", "{}", "--workers", "2", "--scheduler", "127.0.0.1:8786"], "give one of them"),
@@ -135,6 +181,25 @@ def test_a_refused_catalogue_names_every_bad_cell_and_writes_nothing(run, folder
     assert len(err.strip().splitlines()) == 2
     assert "drawers.csv, row 5, column inside_width_mm: '-5'" in err
     assert not (tmp_path / "p.json").exists()
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ["plan", "trays", "wide"],
+        ["plan", "trays", "wide", "--tolerance", "3"],
+        ["plan", "trays", "wide", "--estimates"],
+        ["fit", "trays", "wide"],
+        ["fit", "trays", "wide", "--sheet"],
+        ["compare", "trays"],
+    ],
+)
+def test_what_cannot_be_written_prints_no_answer(run, folder, tmp_path, asked):
+    # Exit 2 prints no document: a script that reads standard output must not take it for done.
+    (tmp_path / "taken.json").mkdir()
+    code, out, err = run(asked[0], folder, *asked[1:], "--json", "--out", tmp_path / "taken.json")
+    assert (code, out) == (2, "")
+    assert "cannot be written" in err
 
 
 def test_kinds_are_listed_with_what_they_need(run):

@@ -62,6 +62,7 @@ def test_a_mistyped_rule_is_named_with_what_was_expected(tmp_path, text, column,
     with pytest.raises(CatalogueError) as refused:
         _read(tmp_path, text)
     (cell,) = refused.value.cells
+    assert ", column" not in str(cell).partition(":")[0], "a rule is a key, not a column"
     assert cell.file == "house.toml"
     assert cell.column == column
     assert expected in cell.expected

@@ -254,3 +254,28 @@ def test_masses_on_both_sides_of_a_rating_stay_undecided_until_weighed() -> None
     assert f"{show_kg(heaviest - rated)} over the nearest load rating, by the low one not: weigh" in reason.text
     weighed = [replace(known, pieces=(replace(bar, mass=mass),)) for mass in (rated, rated + 1)]
     assert [plan(one, HOUSE, "set", "cabinet").verdict for one in weighed] == ["fits", "does not fit"]
+
+
+def test_a_group_that_goes_in_only_in_parts_is_named_where_it_leaves_the_answer_open() -> None:
+    """The one drawer takes two of three blocks, so they are divided; proofs count whole groups only."""
+    blocks = [
+        Piece("set", f"block {n}", "other", 1, length=mm(300), width=mm(250), height=mm(20), group="blocks")
+        for n in range(3)
+    ]
+    outcome = plan(catalogue(blocks, (), [cabinet(drawer("1", width=350, depth=620))]), HOUSE, "set", "cabinet")
+    assert outcome.verdict == "undecided"
+    (reason,) = outcome.reasons
+    assert reason.groups == ("blocks",)
+    assert "whole in no drawer" in reason.text
+
+
+def test_pieces_that_are_open_by_themselves_are_no_proof_together() -> None:
+    """A block alone is neither laid out nor excluded in such a drawer; nor are then two of them in two drawers."""
+    blocks = [
+        Piece("set", f"block {n}", "other", 1, length=mm(300), width=mm(250), height=mm(20), group="blocks")
+        for n in range(2)
+    ]
+    pair = [drawer(str(row), width=350, depth=300, row=row) for row in (1, 2)]
+    alone = plan(catalogue(blocks[:1], (), [cabinet(*pair[:1])]), HOUSE, "set", "cabinet")
+    both = plan(catalogue(blocks, (), [cabinet(*pair)]), HOUSE, "set", "cabinet")
+    assert (alone.verdict, both.verdict) == ("undecided", "undecided")

@@ -151,7 +151,7 @@ def test_moves_are_told_and_nothing_is_where_one_has_no_plan():
     tall_last = cabinet(drawer("1", width=504, height=40), drawer("2", row=2, width=504, height=60), name="b")
     none = _row("c", 300, 300)
     first, last = _steps(tall_first, tall_last, none, organizers=two)
-    assert "tray moves from drawer 1 to 2" in first.changes
+    assert "tray: from drawer 1 to 2" in first.changes
     assert (last.carries, last.changes) == ((), ())
 
 

@@ -186,6 +186,23 @@ def test_a_copy_says_what_stays_behind(run, tmp_path):
     assert "house.toml" in told
 
 
+def test_a_copy_speaks_of_outline_files_only_where_there_are_some(run, blank, tmp_path):
+    book = openpyxl.load_workbook(blank)
+    fill(book, "drawers", cabinet="c", drawer="1", bank=1, row=1, inside_width_mm=560, inside_depth_mm=400,
+         clear_height_mm=70)  # fmt: skip
+    fill(book, "tools", set="s", tool="b", kind="other", count=2, length_mm=90, width_mm=30, height_mm=20)
+    book.save(blank)
+    assert run("check", blank, "--out", tmp_path / "copy")[::2] == (0, "")
+
+
+def test_a_template_never_replaces_what_is_filled_in(run, blank):
+    filled = blank.read_bytes()
+    code, out, err = run("check", "--template", blank)
+    assert (code, out) == (2, "")
+    assert "is there already" in err
+    assert blank.read_bytes() == filled
+
+
 @pytest.mark.parametrize(
     ("name", "expected"),
     [("book.xls", "expected a name ending in .xlsx"), ("full", "new or empty folder"), ("no/book.xlsx", "not exist")],
@@ -201,10 +218,9 @@ def test_a_copy_never_mixes_with_other_files(run, tmp_path, name, expected):
 
 def test_a_workbook_that_cannot_be_written_is_one_line_and_leaves_nothing(run, tmp_path):
     (tmp_path / "taken.xlsx").mkdir()
-    for words in (["--template", tmp_path / "taken.xlsx"], [FOLDER, "--out", tmp_path / "taken.xlsx"]):
-        code, out, err = run("check", *words)
-        assert (code, out) == (2, "")
-        assert "cannot be written" in err
+    code, out, err = run("check", FOLDER, "--out", tmp_path / "taken.xlsx")
+    assert (code, out) == (2, "")
+    assert "cannot be written" in err
     assert [file.name for file in tmp_path.iterdir()] == ["taken.xlsx"]
 
 

@@ -31,7 +31,9 @@ def copy_catalogue(source: Path, path: Path) -> tuple[str, ...]:
         write_tables({name: read[name] for name in TABLES if name in read}, path)
     except OSError as closed:
         raise UsageError(f"--out {path}: cannot be written: {closed.strerror}") from closed
-    return tuple(_left_behind(source, any("outline" in frame.columns for frame in read.values())))
+    return tuple(
+        _left_behind(source, any("outline" in frame and frame["outline"].astype(bool).any() for frame in read.values()))
+    )
 
 
 def _left_behind(source: Path, outlines: bool) -> Iterator[str]:

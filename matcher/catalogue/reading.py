@@ -60,9 +60,9 @@ def _missing(path: Path, tables: Mapping[str, Table], faults: Collection[CellErr
     if path.is_file() and not tables and faults:
         return
     if "drawers" not in tried:
-        yield _absent(path, "drawers", "this table, which is needed")
+        yield _absent(path, "drawers", "this table with at least one row; it is needed")
     if not tried & {"tools", "organizers"}:
-        yield _absent(path, "tools", "this table, or organizers, or both")
+        yield _absent(path, "tools", "this table, or organizers, or both, with at least one row")
 
 
 def _absent(path: Path, table: str, expected: str) -> CellError:

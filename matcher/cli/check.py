@@ -12,18 +12,26 @@ from matcher.cli.running import load, show
 
 
 def check(
-    catalogue: Annotated[Path | None, typer.Argument(help="Folder of CSV files, or one .xlsx workbook.")] = None,
+    catalogue: Annotated[
+        Path | None, typer.Argument(metavar="CATALOGUE", help="Folder of CSV files, or one .xlsx workbook.")
+    ] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
-    cabinet: Annotated[str, typer.Option("--cabinet", help="Tell this one and its look-alikes apart.")] = "",
+    cabinet: Annotated[
+        str, typer.Option("--cabinet", metavar="NAME", help="Tell this one and its look-alikes apart.")
+    ] = "",
     measured: MeasuredOption = None,
     unit: UnitOption = "",
     template: Annotated[
-        Path | None, typer.Option("--template", help="Write a blank catalogue to FILE.xlsx, to be filled in.")
+        Path | None,
+        typer.Option("--template", metavar="FILE.xlsx", help="Write a blank catalogue to a new file, to be filled in."),
     ] = None,
     house: HouseOption = None,
     json: JsonOption = False,
     out: Annotated[
-        Path | None, typer.Option("--out", help="Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER.")
+        Path | None,
+        typer.Option(
+            "--out", metavar="PATH", help="Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER."
+        ),
     ] = None,
 ) -> None:
     """Are my files sound?"""
@@ -34,9 +42,12 @@ def check(
         return
     if template:
         from matcher.catalogue import template as blank
+        from matcher.errors import UsageError
         from matcher.report.files import check_writers, write
 
         check_writers([template], (".xlsx",), "--template")
+        if template.exists():
+            raise UsageError(f"--template {template}: is there already; a blank one would replace what is filled in")
         write([template], {".xlsx": blank})
         return
     if catalogue is None:

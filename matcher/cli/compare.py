@@ -34,11 +34,11 @@ def compare(
     catalogue: CatalogueArg,
     set_name: Annotated[
         str | None,
-        typer.Argument(metavar="[SET]", help="Name of a set (none: every set).", autocompletion=set_names),
+        typer.Argument(metavar="SET", help="Name of a set (none: every set).", autocompletion=set_names),
     ] = None,
     cabinets: CabinetsArg = None,
     reference: Annotated[
-        str, typer.Option("--reference", help="Cabinet whose planned organizers count as existing.")
+        str, typer.Option("--reference", metavar="CABINET", help="Cabinet whose planned organizers count as existing.")
     ] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
     pin: PinOption = None,
@@ -51,7 +51,7 @@ def compare(
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)] = None,
+    out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
 ) -> None:
     """Which variants hold it, with how many free drawers?
 
@@ -75,7 +75,7 @@ def compare(
     suffixes = {path.suffix.lower() for path in out or ()}
     wished = reference or changes or wishes != Wishes()
     planned = set_name or json or wished or not suffixes <= set(STREAMED)
-    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED)
+    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED, source=catalogue)
     crew_of(workers, scheduler)
     read, rules = load(catalogue, house)
     if not planned:
@@ -93,7 +93,6 @@ def compare(
     views = [
         view for one, step in zip(found, stepped, strict=True) for view in (comparison_view(one), steps_view(step))
     ]
-    show(document, lambda: Stack(*views), json)
     rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
     named = {cabinet.name: cabinet for cabinet in read.cabinets}
     writers: Writers = {
@@ -103,3 +102,4 @@ def compare(
         ".html": lambda: comparison_page(found, [steps(one, read, rules) for one in found], named),
     }
     write(out, writers)
+    show(document, lambda: Stack(*views), json)

@@ -31,7 +31,9 @@ def cut(
     allow_estimates: Annotated[
         bool, typer.Option("--allow-estimates", help="Also for pieces nobody measured: not for production.")
     ] = False,
-    batch: Annotated[int, typer.Option("--batch", min=1, help="Bundles to cut foam for at once.")] = 1,
+    batch: Annotated[
+        int, typer.Option("--batch", metavar="NUMBER", min=1, help="Bundles to cut foam for at once.")
+    ] = 1,
     pin: PinOption = None,
     keep_free: KeepFreeOption = None,
     tier: TierOption = "",
@@ -43,7 +45,7 @@ def cut(
     json: JsonOption = False,
     out: Annotated[
         list[Path] | None,
-        typer.Option("--out", help="Also write to FILE: .dxf, .svg, .xlsx, .json or .csv; repeatable."),
+        typer.Option("--out", metavar="FILE", help="Also write to FILE: .dxf, .svg, .xlsx, .json or .csv; repeatable."),
     ] = None,
 ) -> None:
     """What foam do I cut, from how many sheets?"""
@@ -54,7 +56,7 @@ def cut(
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.files import check_writers, write
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), source=catalogue)
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep)
     read, rules = load(catalogue, house)
     with goal_progress(json) as told:

@@ -14,7 +14,9 @@ from matcher.cli.running import load
 
 def desk(
     catalogue: CatalogueArg,
-    port: Annotated[int, typer.Option("--port", min=0, max=65535, help="Port on this machine; 0: any.")] = 8420,
+    port: Annotated[
+        int, typer.Option("--port", metavar="NUMBER", min=0, max=65535, help="Port on this machine; 0: any.")
+    ] = 8420,
     house: HouseOption = None,
 ) -> None:
     """Plan, pin, measure and compare in a browser on this machine."""

@@ -39,7 +39,10 @@ def fit(
     measured: MeasuredOption = None,
     unit: UnitOption = "",
     tolerance: Annotated[
-        float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
+        float | None,
+        typer.Option(
+            "--tolerance", metavar="MM", min=0, max=1000, help="Which drawers decide if up to so many mm off?"
+        ),
     ] = None,
     sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
     fill: FillOption = None,
@@ -54,7 +57,7 @@ def fit(
     from matcher.report.terminal import fit_view
     from matcher.report.workbook import fit_book
 
-    check_writers(out, (".json", ".csv", ".xlsx"))
+    check_writers(out, (".json", ".csv", ".xlsx"), source=catalogue)
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     read, rules = load(catalogue, house)
     asked = Asked(measured, unit, tolerance, sheet)
@@ -64,11 +67,11 @@ def fit(
         found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
     outcomes = [variant.outcome for variant in found.variants]
     document = [plan_document(outcome) for outcome in outcomes]
-    show(document, lambda: fit_view(outcomes), json)
     rows = comparison_document(found)["variants"]
     write(
         out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows), ".xlsx": lambda: fit_book(document)}
     )
+    show(document, lambda: fit_view(outcomes), json)
     verdicts = {outcome.verdict for outcome in outcomes}
     raise typer.Exit(NO if "does not fit" in verdicts else OPEN if "undecided" in verdicts else YES)
 
@@ -80,7 +83,7 @@ def _with_tape(found: list[Answer], json: bool, out: list[Path] | None) -> None:
     from matcher.report.files import csv_text, json_text, write
 
     document = [one.document for one in found]
-    show(document, lambda: Stack(*(one.view() for one in found)), json)
     rows = [row for one in found for row in one.rows]
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
+    show(document, lambda: Stack(*(one.view() for one in found)), json)
     raise typer.Exit(exit_code(one.code for one in found))

@@ -20,9 +20,15 @@ from matcher.cli.running import PAIRS_WORTH_WORKERS, crew_for, filling, load, pr
 
 def offer(
     catalogue: CatalogueArg,
-    max_new_sizes: Annotated[int | None, typer.Option("--max-new-sizes", help="At most so many new sizes.")] = None,
-    budget: Annotated[float | None, typer.Option("--budget", help="Most money for set-up of new sizes.")] = None,
-    max_bundles: Annotated[int | None, typer.Option("--max-bundles", help="At most so many bundles.")] = None,
+    max_new_sizes: Annotated[
+        int | None, typer.Option("--max-new-sizes", metavar="NUMBER", help="At most so many new sizes.")
+    ] = None,
+    budget: Annotated[
+        float | None, typer.Option("--budget", metavar="MONEY", help="Most money for set-up of new sizes.")
+    ] = None,
+    max_bundles: Annotated[
+        int | None, typer.Option("--max-bundles", metavar="NUMBER", help="At most so many bundles.")
+    ] = None,
     each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
     fill: FillOption = None,
     workers: WorkersOption = None,
@@ -40,14 +46,13 @@ def offer(
     from matcher.report.workbook import offer_book
     from matcher.spreading import gathered
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".html"))
+    check_writers(out, (".json", ".csv", ".xlsx", ".html"), source=catalogue)
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
     crew = crew_for(workers, scheduler, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
     with gathered(crew) as hands, progress(json) as told:
         found = plan_offer(read, rules, limits, filling(fill), told, hands)
     document = offer_document(found)
-    show(document, lambda: offer_view(found), json)
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["bundles"]),
@@ -55,3 +60,4 @@ def offer(
         ".html": lambda: offer_page(found),
     }
     write(out, writers)
+    show(document, lambda: offer_view(found), json)

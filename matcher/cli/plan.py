@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -24,6 +24,7 @@ from matcher.cli.options import (
     UnitOption,
 )
 from matcher.cli.running import EXITS, OPEN, best_so_far, goal_progress, load, show, wishes_of
+from matcher.errors import UsageError
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -32,14 +33,14 @@ if TYPE_CHECKING:
 TABLES = (".json", ".csv")
 GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
 OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, .html, .svg (the front), .pdf (the guide to print); repeatable."
-PlanOutOption = Annotated[list[Path] | None, typer.Option("--out", help=OUT_HELP)]
+PlanOutOption = Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)]
 
 
 def plan(
     catalogue: CatalogueArg,
     set_name: SetArg,
     cabinet: CabinetArg,
-    group: Annotated[str, typer.Option("--group", help=GROUP_HELP)] = "",
+    group: Annotated[str, typer.Option("--group", metavar="GROUP", help=GROUP_HELP)] = "",
     pin: PinOption = None,
     keep_free: KeepFreeOption = None,
     tier: TierOption = "",
@@ -52,7 +53,10 @@ def plan(
     measured: MeasuredOption = None,
     unit: UnitOption = "",
     tolerance: Annotated[
-        float | None, typer.Option("--tolerance", min=0, max=1000, help="Which drawers decide if up to so many mm off?")
+        float | None,
+        typer.Option(
+            "--tolerance", metavar="MM", min=0, max=1000, help="Which drawers decide if up to so many mm off?"
+        ),
     ] = None,
     estimates: Annotated[
         bool, typer.Option("--estimates", help="Which estimated pieces to measure to settle the verdict?")
@@ -61,7 +65,7 @@ def plan(
     fill: FillOption = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    paper: Annotated[str, typer.Option("--paper", help="Paper of a .pdf: A4 or Letter.")] = "A4",
+    paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help="Paper of a .pdf: A4 or Letter.")] = "A4",
     out: PlanOutOption = None,
 ) -> None:
     """What goes in which drawer?"""
@@ -79,8 +83,11 @@ def plan(
 
     sheet_of_paper = paper_named(paper)
     other = measured or sheet or estimates or tolerance is not None
-    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".html", ".svg", ".pdf"))
-    wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep, 0 if other else alternatives)
+    _one_question(measured, estimates, sheet or tolerance is not None, alternatives > 0)
+    if group and not {path.suffix.lower() for path in out or ()} & {".svg", ".pdf"}:
+        raise UsageError("--group: name the drawing with --out, a FILE.svg or FILE.pdf")
+    check_writers(out, TABLES if other else (*TABLES, ".xlsx", ".html", ".svg", ".pdf"), source=catalogue)
+    wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep, alternatives)
     read, rules = load(catalogue, house)
     if measured:
         _measured_plan(read, rules, (set_name, cabinet), measured, unit, wishes, json, out)
@@ -110,6 +117,14 @@ def plan(
     raise typer.Exit(EXITS[outcome.verdict])
 
 
+def _one_question(*asked: Any) -> None:
+    """Refuse options that each ask for an answer of its own."""
+    if sum(map(bool, asked)) > 1:
+        raise UsageError(
+            "--measured, --estimates, --sheet or --tolerance, and --alternatives are questions of their own: ask one"
+        )
+
+
 def _measured_plan(
     read: Catalogue,
     rules: House,
@@ -128,8 +143,8 @@ def _measured_plan(
 
     found = measure(read, rules, *pair, read_measured(measured, read), unit, wishes=wishes)
     document = measuring_document(found)
-    show(document, lambda: measuring_view(found), json)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["contents"])})
+    show(document, lambda: measuring_view(found), json)
     raise typer.Exit(EXITS.get(found.verdict, OPEN))
 
 
@@ -142,8 +157,8 @@ def _estimates(read: Catalogue, rules: House, outcome: Outcome, json: bool, out:
 
     found = settling(read, rules, outcome, find_cabinet(read, outcome.cabinet))
     document = estimates_document(found)
-    show(document, lambda: estimates_view(found), json)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document["measure"])})
+    show(document, lambda: estimates_view(found), json)
     raise typer.Exit(EXITS[outcome.verdict])
 
 
@@ -168,9 +183,10 @@ def _measuring(
     if sheet:
         asked = sheet_for(read, rules, outcome, reach)
         document, rows = views.sheet_document(asked), "readings"
-        show(document, lambda: views.sheet_view(asked), json)
+        view = views.sheet_view(asked)
     else:
         turns = tolerance(read, rules, outcome, find_cabinet(read, outcome.cabinet), reach)
         document, rows = views.tolerance_document(turns), "turns"
-        show(document, lambda: views.tolerance_view(turns), json)
+        view = views.tolerance_view(turns)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(document[rows])})
+    show(document, lambda: view, json)

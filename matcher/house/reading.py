@@ -48,7 +48,9 @@ def read_house(path: Path) -> House:
     defaults = _default_tables()
     try:
         given = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Decimal)
-    except (OSError, tomllib.TOMLDecodeError, UnicodeDecodeError) as broken:
+    except OSError as closed:
+        raise CatalogueError([CellError(path.name, 0, "", closed.strerror or "", "a readable TOML file")]) from closed
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as broken:
         raise CatalogueError([CellError(path.name, 0, "", str(broken), "a readable TOML file")]) from broken
     _refuse(path, faults_in(given, defaults))
     merged = _merged(defaults, given)

@@ -17,19 +17,23 @@ Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
 """What makes a file's text or bytes, by its suffix; called only where such a file is asked for."""
 
 
-def check_writers(paths: Iterable[Path] | None, suffixes: Sequence[str], option: str = "--out") -> None:
+def check_writers(
+    paths: Iterable[Path] | None, suffixes: Sequence[str], option: str = "--out", source: Path | None = None
+) -> None:
     """Refuse, before any work is done, a file whose suffix is none of ``suffixes``.
 
     Raises
     ------
     UsageError
-        A suffix is unknown or a folder does not exist.
+        A suffix is unknown, a folder does not exist, or the file is the catalogue ``source`` or a table in it.
     """
     for path in paths or ():
         if path.suffix.lower() not in suffixes:
             raise UsageError(f"{option} {path}: expected a name ending in one of {', '.join(suffixes)}")
         if not path.absolute().parent.is_dir():
             raise UsageError(f"{option} {path}: the folder {path.absolute().parent} does not exist")
+        if source and path.exists() and _holds(source.resolve(), path.resolve()):
+            raise UsageError(f"{option} {path}: this is the catalogue itself; write results to another place")
 
 
 def write(paths: Iterable[Path] | None, writers: Writers) -> None:
@@ -46,6 +50,10 @@ def write(paths: Iterable[Path] | None, writers: Writers) -> None:
             _write_bytes(path, made.encode() if isinstance(made, str) else made)
         except OSError as closed:
             raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
+
+
+def _holds(source: Path, path: Path) -> bool:
+    return path == source or (path.parent == source and path.suffix.lower() == ".csv")
 
 
 def json_text(document: Any) -> str:

@@ -56,8 +56,9 @@ def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
 
 def comparison_view(comparison: Comparison) -> RenderableType:
     """Variants in ranked order, then the reasons of those that are not a plain yes."""
+    count = len(comparison.variants)
     table = Table(
-        title=f"{comparison.set}: {len(comparison.variants)} cabinets",
+        title=f"{comparison.set}: {count} cabinet{'s' * (count != 1)}",
         box=box.SIMPLE_HEAD,
         title_justify="left",
         padding=(0, 1, 0, 0),
@@ -74,7 +75,8 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for variant in comparison.variants
         for line in _reason_lines(variant.outcome)
     ]
-    return Stack(table, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
+    asked = asked_lines(comparison.variants[0].outcome) if comparison.variants else []
+    return Stack(table, *asked, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
 
 
 def _order(comparison: Comparison) -> str:

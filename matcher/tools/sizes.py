@@ -33,7 +33,11 @@ _WEIGHTS: Mapping[str, Callable[[Fraction], int]] = {
     "lbs": lb,
 }
 DRIVE_NAMES: tuple[str, ...] = ("1/4", "3/8", "1/2", "3/4", "1")
-_FLATS_EXAMPLES: Mapping[System, str] = {"metric": "13", "inch": "3/8", "": "13 or 3/8"}
+_FLATS_EXAMPLES: Mapping[System, str] = {
+    "metric": "a metric size such as 13",
+    "inch": "an inch size such as 3/8",
+    "": "a size such as 13 or 3/8",
+}
 _METRIC_DRIVES = (
     ("6", "6.3", "6.35"),
     ("9.5", "9.525", "10"),
@@ -116,7 +120,7 @@ def _measure(text: str, system: System, example: str, plain: System = "") -> tup
 
 
 def _flats(text: str, system: System, kind: Kind) -> Size:
-    example = f"a size such as {_FLATS_EXAMPLES[system]}"
+    example = _FLATS_EXAMPLES[system]
     length, unit, value = _measure(text, system, example, "" if kind.has_system else "metric")
     _within_reach(length, text, example)
     return Size(length, length, shown(value, unit), system=unit)
