@@ -158,6 +158,7 @@ def _reported(results: Iterator[R], total: int, told: Told | None) -> Iterator[R
 _SETTINGS = {
     "distributed.nanny.pre-spawn-environ.DASK_LOGGING__DISTRIBUTED": "critical",
     "distributed.nanny.pre-spawn-environ.MALLOC_TRIM_THRESHOLD_": 2**28,
+    "distributed.nanny.pre-spawn-environ.MALLOC_MMAP_THRESHOLD_": 2**25,
     "distributed.worker.profile.enabled": False,
     "distributed.admin.large-graph-warning-threshold": "1GB",
 }
