@@ -35,6 +35,10 @@ Progress: TypeAlias = Callable[[str, int, int], None]
 """Told a goal's value and bound as it is begun and as it is settled."""
 
 
+LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
+"""Ways into a drawer in the order they are tried, and how far a proof reaches that none of them gives a plan."""
+
+
 @dataclass(frozen=True, slots=True)
 class Decided:
     """A case with its verdict: a plan's drawers, or why there is none. ``problem`` is what was solved last."""
@@ -58,23 +62,15 @@ def decide(
     goals: tuple[GoalName, ...] | None = None,
 ) -> Decided:
     """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort."""
-    ordered = _posed(catalogue, house, sets, cabinet, groups, admit)
-    problem = _problem(ordered, wishes, goals)
-    found = assign(problem, progress=progress)
-    if found.status == "found":
-        return Decided(ordered, problem, "fits", found)
-    if _excluded(ordered, "any layout"):
-        against = reasons_against(_whole(ordered), "any layout")
-        return Decided(ordered, problem, "does not fit", found, against)
-    last = _posed(catalogue, house, sets, cabinet, groups, admit_free)
-    problem = _problem(last, wishes, goals)
-    found = assign(problem, progress=progress)
-    if found.status == "found":
-        return Decided(last, problem, "fits", found)
-    if _excluded(last, "house layout"):
-        against = reasons_against(_whole(last), "house layout")
-        return Decided(last, problem, "does not fit", found, against)
-    return Decided(last, problem, "undecided", found, reasons_open(last))
+    for admission, scope in LADDER:
+        case = _posed(catalogue, house, sets, cabinet, groups, admission)
+        problem = _problem(case, wishes, goals)
+        found = assign(problem, progress=progress)
+        if found.status == "found":
+            return Decided(case, problem, "fits", found)
+        if _excluded(case, scope):
+            return Decided(case, problem, "does not fit", found, reasons_against(_whole(case), scope))
+    return Decided(case, problem, "undecided", found, reasons_open(case))
 
 
 def _problem(case: Case, wishes: Wishes, goals: tuple[GoalName, ...] | None) -> Problem:
@@ -149,8 +145,7 @@ def verdict_of(
     ``groups`` stand in for those of the set.
     """
     sets, groups = member_sets(catalogue, set_name), groups or groups_of(catalogue, set_name)
-    ladder: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
-    for admission, scope in ladder[: 1 if ordered else 2]:
+    for admission, scope in LADDER[: 1 if ordered else 2]:
         case = _posed(catalogue, house, sets, cabinet, groups, admission)
         if assign(_bare(problem_of(case, "spread"))).status == "found":
             return "fits"

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
+from itertools import product
 
 from shapely import Polygon
 
@@ -94,3 +97,28 @@ def pareto(points: Sequence[tuple[int, ...]]) -> set[tuple[int, ...]]:
 def as_tuples(points: Sequence[Footprint]) -> list[tuple[int, int, int]]:
     """Footprints as plain numbers."""
     return [(point.width, point.depth, point.height) for point in points]
+
+
+def drive_spans(group: Group, layout: Layout) -> dict[tuple[System, Fraction], tuple[int, int]]:
+    """From where to where, left to right, the pockets of each system and drive reach; 0 is without a drive."""
+    found: dict[tuple[System, Fraction], tuple[int, int]] = {}
+    for pocket, (left, _, right, _) in zip(layout.pockets, boxes(layout), strict=True):
+        piece = group.pieces[pocket.piece].piece
+        key = piece.system, Fraction(piece.drive or 0)
+        least, most = found.get(key, (left, right))
+        found[key] = min(least, left), max(most, right)
+    return found
+
+
+def sizes_apart(group: Group, layout: Layout) -> bool:
+    """Whether of any two sizes of a series the larger is further right or further back."""
+    series = defaultdict(list)
+    for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+        piece = group.pieces[pocket.piece]
+        series[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, box))
+    return all(
+        one[0] + one[2] < other[0] + other[2] or one[1] + one[3] < other[1] + other[3]
+        for members in series.values()
+        for (small, one), (large, other) in product(members, members)
+        if small < large
+    )

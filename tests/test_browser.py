@@ -4,52 +4,35 @@ Needs Chromium (Debian package ``chromium``); skipped with a reason where there 
 """
 
 import re
-import shutil
 
 import pytest
 
 from matcher.report.document import comparison_document
 from tests import page_cases
+from tests.browsing import axe, chromium, needs_chromium, watched
 
-playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="axe-playwright-python is not installed")
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine (apt-get install chromium)")
+pytestmark = needs_chromium
 PAGES = page_cases.pages()
 EVERY = pytest.mark.parametrize("name", sorted(PAGES))
 
 
 @pytest.fixture(scope="module")
 def browser():
-    with playwright.sync_playwright() as driver:
-        opened = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+    with chromium() as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture
 def visit(browser, tmp_path):
-    """Open a page; afterwards, nothing may have been logged and nothing but the page itself asked for."""
-    told, asked, contexts = [], [], []
+    """Open a page, which may ask for nothing but itself."""
+    with watched(browser, lambda url: re.fullmatch(r"file://\S+\.html(#\S*)?", url)) as opened:
 
-    def opened(name, width=1280, **more):
-        file = tmp_path / f"{name}.html"
-        file.write_text(PAGES[name], encoding="utf-8")
-        context = browser.new_context(viewport={"width": width, "height": 900}, **more)
-        contexts.append(context)
-        page = context.new_page()
-        page.on("console", lambda message: told.append(f"{message.type}: {message.text}"))
-        page.on("pageerror", lambda error: told.append(str(error)))
-        page.on("request", lambda request: asked.append(request.url))
-        page.goto(file.as_uri())
-        return page
+        def shown(name, width=1280, **more):
+            file = tmp_path / f"{name}.html"
+            file.write_text(PAGES[name], encoding="utf-8")
+            return opened(file.as_uri(), width, **more)
 
-    yield opened
-    for context in contexts:
-        context.close()
-    assert told == []
-    assert all(re.fullmatch(r"file://\S+\.html(#\S*)?", url) for url in asked), asked
+        yield shown
 
 
 @EVERY

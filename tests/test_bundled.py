@@ -34,13 +34,13 @@ SMALL_INCH = sizes("5/32 3/16 7/32 1/4 9/32 5/16 11/32 3/8 7/16 1/2 9/16")
 """Sockets and drivers for small hexagons also come in thirty-seconds: common practice, no source."""
 
 ISO_2936 = sizes("0.7 0.9 1.3 1.5 2 2.5 3 3.5 4 4.5 5 6 7 8 9 10 11 12 13 14 15 16 17 18 19")
-"""Sizes of hex keys in ISO 2936, read at second hand in a public transcription."""
+"""Sizes of hex keys in ISO 2936, read at second hand in a public copy."""
 
 KEY_SET = sizes("1.5 2 2.5 3 4 5 6 8 10 12 14 17 19")
 """The sizes of ISO 2936 that socket head screws need, as key sets hold them: common practice, no source."""
 
 ASME_B18_3 = sizes("0.050 1/16 5/64 3/32 7/64 1/8 9/64 5/32 3/16 7/32 1/4 5/16 3/8 7/16 1/2 9/16 5/8 3/4")
-"""Sizes of inch hex keys in ASME B18.3, read at second hand in a public transcription."""
+"""Sizes of inch hex keys in ASME B18.3, read at second hand in a public copy."""
 
 RUNS = (
     "socket",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 from itertools import pairwise, product
 from pathlib import Path
@@ -18,7 +17,7 @@ from matcher.house import default_house
 from matcher.planning import find_cabinet, plan
 from matcher.records import Drawer, Group, Layout, Outcome, Placement
 from matcher.verdicts import verdict_of
-from tests.pieces import boxes
+from tests.pieces import drive_spans, sizes_apart
 
 CATALOGUE = read_catalogue(Path(__file__).resolve().parents[1] / "data" / "workshop")
 HOUSE = replace(default_house(), goals=replace(default_house().goals, order=("drawers", "order")))
@@ -84,26 +83,16 @@ def test_cases_stand_in_deep_drawers_without_foam_and_nothing_else_does(set_name
 @pytest.mark.parametrize("set_name", SETS)
 def test_inch_lies_left_of_metric_and_large_drives_lie_outside(set_name: str) -> None:
     for group, layout in layouts(set_name):
-        spans: dict[tuple[str, Fraction], list[tuple[int, int]]] = defaultdict(list)
-        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
-            piece = group.pieces[pocket.piece].piece
-            spans[piece.system, Fraction(piece.drive or 0)].append((box[0], box[2]))
+        spans = drive_spans(group, layout)
         inch, metric = ([drive for s, drive in sorted(spans) if s == system] for system in ("inch", "metric"))
         for one, other in product(inch, metric):
-            assert max(right for _, right in spans["inch", one]) < min(left for left, _ in spans["metric", other])
+            assert spans["inch", one][1] < spans["metric", other][0]
         for system, left_to_right in (("inch", inch[::-1]), ("metric", metric if inch else metric[::-1])):
             for one, other in pairwise(left_to_right):
-                assert max(right for _, right in spans[system, one]) < min(left for left, _ in spans[system, other])
+                assert spans[system, one][1] < spans[system, other][0]
 
 
 @pytest.mark.parametrize("set_name", SETS)
 def test_of_two_sizes_the_larger_lies_further_right_or_further_back(set_name: str) -> None:
     for group, layout in layouts(set_name):
-        series = defaultdict(list)
-        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
-            piece = group.pieces[pocket.piece]
-            series[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, box))
-        for members in series.values():
-            for (small, one), (large, other) in product(members, members):
-                if small < large:
-                    assert one[0] + one[2] < other[0] + other[2] or one[1] + one[3] < other[1] + other[3]
+        assert sizes_apart(group, layout)

@@ -4,7 +4,6 @@ Needs Chromium (Debian package ``chromium``); skipped with a reason where there 
 """
 
 import re
-import shutil
 import signal
 import subprocess
 import sys
@@ -12,11 +11,9 @@ from pathlib import Path
 
 import pytest
 
-playwright = pytest.importorskip("playwright.sync_api", reason="playwright is not installed")
-axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="axe-playwright-python is not installed")
+from tests.browsing import axe, chromium, needs_chromium, watched
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium on this machine (apt-get install chromium)")
+pytestmark = needs_chromium
 ROOT = Path(__file__).resolve().parents[1]
 
 
@@ -33,32 +30,15 @@ def address():
 
 @pytest.fixture(scope="module")
 def browser():
-    with playwright.sync_playwright() as driver:
-        opened = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+    with chromium() as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture
 def visit(browser, address):
-    """Open the desk; afterwards, nothing may have been logged and nothing but the desk asked for."""
-    told, asked, contexts = [], [], []
-
-    def opened(width=1280, **more):
-        context = browser.new_context(viewport={"width": width, "height": 900}, **more)
-        contexts.append(context)
-        page = context.new_page()
-        page.on("console", lambda message: told.append(f"{message.type}: {message.text}"))
-        page.on("pageerror", lambda error: told.append(str(error)))
-        page.on("request", lambda request: asked.append(request.url))
-        page.goto(address)
-        return page
-
-    yield opened
-    for context in contexts:
-        context.close()
-    assert told == []
-    assert [url for url in asked if not url.startswith(address)] == []
+    """Open the desk, which may ask for nothing but itself."""
+    with watched(browser, lambda url: url.startswith(address)) as opened:
+        yield lambda width=1280, **more: opened(address, width, **more)
 
 
 def choose(page, set_name="Birch-134", cabinet="Glen-9"):

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from dataclasses import replace
 from decimal import Decimal
-from fractions import Fraction
 from itertools import pairwise, product
 from math import ceil, sqrt
 from pathlib import Path
@@ -36,8 +35,34 @@ from matcher.records import (
 from matcher.verification.scene import Scene, Seat
 from matcher.verification.sequence import order_kept
 from tests.catalogue_files import SOUND, folder
-from tests.pieces import HOUSE, as_tuples, boxes, faults, group_of, made, mm, pareto, socket, wrench
+from tests.pieces import (
+    HOUSE,
+    as_tuples,
+    boxes,
+    drive_spans,
+    faults,
+    group_of,
+    made,
+    mm,
+    pareto,
+    sizes_apart,
+    socket,
+    wrench,
+)
 
+EQUAL_CIRCLES = pytest.mark.parametrize(
+    ("count", "radius"),
+    [
+        (2, 1 / (2 + sqrt(2))),
+        (4, 1 / 4),
+        (5, (sqrt(2) - 1) / 2),
+        (8, 1 / (2 + sqrt(2) + sqrt(6))),
+        (9, 1 / 6),
+        (10, 0.148204),
+        (16, 1 / 8),
+    ],
+)
+"""Largest radius of equal circles in a unit square: closed forms, from memory; of 10, numeric, from memory."""
 LYING_ONLY = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))
 
 # -------------------------------------------------------------------------------------------------- generated groups
@@ -96,15 +121,12 @@ def test_drives_lie_outside_in(group: Group) -> None:
     """1/2 outside, then 3/8, 1/4, mirrored in the right one of two halves. Common practice, no source."""
     both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
     for _, layout in sample(group):
-        spans: dict[tuple[str, Fraction], list[tuple[int, int]]] = defaultdict(list)
-        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
-            piece = group.pieces[pocket.piece].piece
-            spans[piece.system, Fraction(piece.drive or 0)].append((box[0], box[2]))
+        spans = drive_spans(group, layout)
         for system in {system for system, _ in spans}:
             drives = sorted(drive for s, drive in spans if s == system)
             left_to_right = drives if both and system == "metric" else drives[::-1]
             for one, other in pairwise(left_to_right):
-                assert max(right for _, right in spans[system, one]) < min(left for left, _ in spans[system, other])
+                assert spans[system, one][1] < spans[system, other][0]
 
 
 @settings(max_examples=40, deadline=None)
@@ -112,14 +134,7 @@ def test_drives_lie_outside_in(group: Group) -> None:
 def test_no_larger_size_lies_left_of_and_in_front_of_a_smaller_one(group: Group) -> None:
     """Of two sizes of a series the larger is further right or further back. Common practice, no source."""
     for _, layout in sample(group):
-        series_boxes = defaultdict(list)
-        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
-            piece = group.pieces[pocket.piece]
-            series_boxes[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, box))
-        for members in series_boxes.values():
-            for (small, one), (large, other) in product(members, members):
-                if small < large:
-                    assert one[0] + one[2] < other[0] + other[2] or one[1] + one[3] < other[1] + other[3]
+        assert sizes_apart(group, layout)
 
 
 @settings(max_examples=40, deadline=None)
@@ -325,18 +340,7 @@ def test_area() -> None:
     assert excluded_by(thirteen, mm(94), mm(94), mm(100), HOUSE) == Excluded("area", "area", 0)
 
 
-@pytest.mark.parametrize(
-    ("count", "radius"),
-    [
-        (2, 1 / (2 + sqrt(2))),
-        (4, 1 / 4),
-        (5, (sqrt(2) - 1) / 2),
-        (8, 1 / (2 + sqrt(2) + sqrt(6))),
-        (9, 1 / 6),
-        (10, 0.148204),
-        (16, 1 / 8),
-    ],
-)
+@EQUAL_CIRCLES
 def test_equal_circles_in_a_square(count: int, radius: float) -> None:
     """Largest radius of equal circles in a unit square (closed forms, from memory): the best packing is not excluded.
 
@@ -398,18 +402,7 @@ def test_a_notch_shared_by_short_bits_leaves_half_of_them_in_foam() -> None:
         assert across <= min(sizes) // 2
 
 
-@pytest.mark.parametrize(
-    ("count", "radius"),
-    [
-        (2, 1 / (2 + sqrt(2))),
-        (4, 1 / 4),
-        (5, (sqrt(2) - 1) / 2),
-        (8, 1 / (2 + sqrt(2) + sqrt(6))),
-        (9, 1 / 6),
-        (10, 0.148204),
-        (16, 1 / 8),
-    ],
-)
+@EQUAL_CIRCLES
 def test_a_field_of_equal_sockets_is_no_smaller_than_the_best_packing_of_circles(count: int, radius: float) -> None:
     """Largest radius of equal circles in a unit square (closed forms, from memory; 10 numeric, from memory).
 
