@@ -1,0 +1,195 @@
+"""What is answered: a plan, or why there is none, and what is told beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from matcher.records.given import Wishes
+from matcher.records.laid_out import Group, Layout
+from matcher.records.words import Fill, GoalName, How, Last, Level, Scope, Slot, Verdict
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """One organizer in one drawer: ``left`` and ``front`` from the inside walls, outside ``width`` x ``depth``.
+
+    ``height`` is the clear height needed before top clearance. ``gap_width`` and ``gap_depth`` are what is left of the
+    drawer beyond the side clearances; of foam cut for it, what the roomiest layout would leave. The layout's field
+    begins ``field_left`` and ``field_front`` from the organizer's own front left corner.
+    """
+
+    group: str
+    drawer: str
+    how: How
+    how_width: How
+    how_depth: How
+    left: int
+    front: int
+    width: int
+    depth: int
+    height: int
+    gap_width: int
+    gap_depth: int
+    layout: Layout | None = None
+    field_left: int = 0
+    field_front: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Which organizer goes in which drawer of one cabinet. ``groups`` are those planned, split parts included."""
+
+    set: str
+    cabinet: str
+    fill: Fill
+    groups: tuple[Group, ...]
+    placements: tuple[Placement, ...]
+    free_drawers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Margin:
+    """A used drawer: the least inside sizes its contents need as planned, and what it has beyond them."""
+
+    drawer: str
+    groups: tuple[str, ...]
+    least_width: int
+    least_depth: int
+    least_height: int
+    spare_width: int
+    spare_depth: int
+    spare_height: int
+    load: int
+    load_left: int | None
+
+    @property
+    def tightest(self) -> int:
+        """The smallest of the three spares."""
+        return min(self.spare_width, self.spare_depth, self.spare_height)
+
+
+@dataclass(frozen=True, slots=True)
+class FreeDrawer:
+    """A drawer left for the buyer, by its clear sizes."""
+
+    drawer: str
+    width: int
+    depth: int
+    height: int
+    slot: Slot
+    load_left: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Goal:
+    """A goal's value, the bound the search proved, and whether they meet given the goals before it.
+
+    ``told`` and ``bound_told`` are value and bound in words.
+    """
+
+    name: GoalName
+    value: int
+    bound: int
+    proved: bool
+    contributions: tuple[str, ...] = ()
+    told: str = ""
+    bound_told: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why there is no plan, or what stays undecided."""
+
+    code: str
+    text: str
+    scope: Scope = ""
+    groups: tuple[str, ...] = ()
+    drawers: tuple[str, ...] = ()
+    short: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """Something a person should know before trusting or loading a plan."""
+
+    code: str
+    level: Level
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PieceCounts:
+    """On what the verdict rests: pieces by the basis of their dimensions."""
+
+    measured: int = 0
+    standard: int = 0
+    estimated: int = 0
+
+    @property
+    def total(self) -> int:
+        """All pieces."""
+        return self.measured + self.standard + self.estimated
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What is needed to get the same answer again."""
+
+    version: str
+    solver: str
+    seed: int
+    digest: str
+    budgets: tuple[tuple[str, float], ...]
+    wishes: Wishes = field(default_factory=Wishes)
+    stopped: bool = False
+    """A person stopped the search: another run may find more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """What changes from one plan to another: (group, drawer before, now), free drawers, (goal, value before, now)."""
+
+    moved: tuple[tuple[str, str, str], ...]
+    lost: tuple[str, ...]
+    new: tuple[str, ...]
+    free: tuple[int, int]
+    goals: tuple[tuple[GoalName, int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """Another plan, what changes from the best one to it, and the goals that are worse."""
+
+    plan: Plan
+    goals: tuple[Goal, ...]
+    changes: Changes
+    gives_up: tuple[GoalName, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """The answer for one set in one cabinet."""
+
+    set: str
+    cabinet: str
+    verdict: Verdict
+    fill: Fill
+    plan: Plan | None
+    most_free: int | None
+    fewest_free: int | None
+    goals: tuple[Goal, ...]
+    reasons: tuple[Reason, ...]
+    cautions: tuple[Caution, ...]
+    basis: PieceCounts
+    run: Run
+    change: str = ""
+    """The nearest change that turns a refusal, tried."""
+    margins: tuple[Margin, ...] = ()
+    """Tightest first: the drawers to measure before ordering."""
+    free: tuple[FreeDrawer, ...] = ()
+    free_proved: tuple[bool, bool] = (True, True)
+    """Whether ``most_free`` and ``fewest_free`` are proved."""
+    kept: Changes | None = None
+    """What changes from the plan to keep, if there is one."""
+    alternatives: tuple[Alternative, ...] = ()
+    last: Last = ""

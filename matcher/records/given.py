@@ -1,0 +1,250 @@
+"""What a planner gives: the catalogue, row by row, and what a run is asked."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from matcher.records.words import Fill, GoalName, PinRule, Slot, System, Wish
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A row of the tools table: ``count`` equal tools of a set, with only the dimensions that were given."""
+
+    set: str
+    tool: str
+    kind: str
+    count: int
+    system: System = ""
+    size: str = ""
+    drive: str = ""
+    length: int | None = None
+    width: int | None = None
+    height: int | None = None
+    mass: int | None = None
+    group: str = ""
+    use: float | None = None
+    two_hands: bool = False
+    outline: str = ""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Organizer:
+    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets.
+
+    ``rounded`` is the largest corner radius of a drawer for which its margin is rounded; 0: its corners are sharp.
+    """
+
+    set: str
+    group: str
+    width: int
+    depth: int
+    height: int
+    mass: int | None = None
+    field_width: int | None = None
+    field_depth: int | None = None
+    field_left: int | None = None
+    field_front: int | None = None
+    family: str = ""
+    tier: int | None = None
+    system: System = ""
+    part: str = ""
+    revision: str = ""
+    on_hand: int | None = None
+    unit_cost: float | None = None
+    foam: str = ""
+    rounded: int = 0
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Obstruction:
+    """A block standing on a drawer's floor; ``left`` and ``front`` are its distances from the inside walls."""
+
+    left: int
+    front: int
+    width: int
+    depth: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class Drawer:
+    """A drawer by what it really takes. ``bank`` 1 is leftmost, ``row`` 1 is top; ``last_bank`` differs if it spans."""
+
+    cabinet: str
+    name: str
+    bank: int
+    last_bank: int
+    row: int
+    inside_width: int
+    inside_depth: int
+    clear_height: int
+    slot: Slot = "foam"
+    load_rating: int | None = None
+    rating_basis: str = ""
+    above_ground: int | None = None
+    mass: int | None = None
+    travel: int | None = None
+    corner_radius: int = 0
+    liner: int = 0
+    obstructions: tuple[Obstruction, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cabinet:
+    """A cabinet variant. A chest that stands on a base holds the drawers of both and is planned as one unit."""
+
+    name: str
+    drawers: tuple[Drawer, ...]
+    label: str = ""
+    model_line: str = ""
+    stands_on: str = ""
+    revision: str = ""
+    width: int | None = None
+    depth: int | None = None
+    height: int | None = None
+    mass: int | None = None
+    load_rating: int | None = None
+    price: float | None = None
+    cg_depth: int | None = None
+    cg_height: int | None = None
+    contact_front: int | None = None
+    contact_span: int | None = None
+    caster_load: int | None = None
+    caster_trail: int | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class GroupRule:
+    """Which kinds (and system, if given) form a group, its family and tier; ``None`` where a row leaves it open.
+
+    ``house`` rows come from the house table; a catalogue's own rows and its organizers win over them.
+    """
+
+    group: str
+    family: str = ""
+    tier: int | None = None
+    kinds: tuple[str, ...] = ()
+    system: System = ""
+    share: bool | None = None
+    split: bool | None = None
+    house: bool = False
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Relation:
+    """A wish about two groups: ``group`` is near, beside, below or left of ``other``."""
+
+    group: str
+    other: str
+    wish: Wish
+    weight: int = 1
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Pin:
+    """A hard wish. Blank ``set`` or ``cabinet`` means all; drawer, bank and row narrow down the place together.
+
+    ``keep free`` with a ``count`` asks for so many free drawers there, whichever, each at least ``height`` clear.
+    """
+
+    rule: PinRule
+    set: str = ""
+    cabinet: str = ""
+    group: str = ""
+    other: str = ""
+    drawer: str = ""
+    bank: int | None = None
+    row: int | None = None
+    count: int | None = None
+    height: int | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Measurement:
+    """What a buyer's tape says of one drawer; ``None`` where it was not measured."""
+
+    cabinet: str
+    drawer: str
+    inside_width: int | None = None
+    inside_depth: int | None = None
+    clear_height: int | None = None
+    by: str = ""
+    date: str = ""
+    order: str = ""
+    serial: str = ""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Foam:
+    """Sheet stock. ``density`` in kilograms per cubic meter, ``price`` per sheet."""
+
+    name: str
+    length: int
+    width: int
+    thickness: int
+    tolerance: int = 0
+    color: str = ""
+    density: float | None = None
+    price: float | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Demand:
+    """Units a year expected of a bundle and what one brings."""
+
+    set: str
+    cabinet: str
+    units: float
+    margin: float
+    year: str = ""
+    offered: Literal["yes", "must", "no"] = "yes"
+    installed: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All input, sorted; ``digest`` changes with any byte of it, row order included."""
+
+    pieces: tuple[Piece, ...]
+    organizers: tuple[Organizer, ...]
+    cabinets: tuple[Cabinet, ...]
+    group_rules: tuple[GroupRule, ...]
+    relations: tuple[Relation, ...]
+    pins: tuple[Pin, ...] = ()
+    measured: tuple[Measurement, ...] = ()
+    foam: tuple[Foam, ...] = ()
+    demand: tuple[Demand, ...] = ()
+    digest: str = ""
+    folder: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Snapshot:
+    """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value)."""
+
+    set: str
+    cabinet: str
+    drawers: tuple[tuple[str, str], ...] = ()
+    free: tuple[str, ...] = ()
+    goals: tuple[tuple[GoalName, int], ...] = ()
+    fill: Fill = "spread"
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What a planner asks of one run beyond the catalogue and the house rules, which stand where nothing is asked.
+
+    ``pins`` add to the catalogue's. ``tiers`` are groups and families in the order they come first, from the top.
+    ``goals`` come before those it leaves out, and are on; those in ``off`` are off. ``keep`` is a plan to stay near to,
+    ``alternatives`` how many other plans to look for.
+    """
+
+    fill: Fill | None = None
+    pins: tuple[Pin, ...] = ()
+    tiers: tuple[str, ...] = ()
+    goals: tuple[GoalName, ...] = ()
+    off: tuple[GoalName, ...] = ()
+    keep: Snapshot | None = None
+    alternatives: int = 0

@@ -1,0 +1,115 @@
+"""Tools with their sizes, groups of them, and organizers laid out for them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from matcher.records.given import Organizer, Piece
+from matcher.records.words import Basis, System
+
+
+@dataclass(frozen=True, slots=True)
+class SizedPiece:
+    """A piece with every dimension known.
+
+    Lying on its back: ``length`` along its axis, ``width`` across, ``height`` up from the floor. ``diameter`` is the
+    footprint of a piece that may stand on end (then ``length`` is what rises above the floor), else ``None``.
+    ``rank`` orders sizes within a series. ``features`` are named lengths from which the outline is drawn.
+    """
+
+    piece: Piece
+    length: int
+    width: int
+    height: int
+    diameter: int | None
+    mass_low: int
+    mass_high: int
+    rank: int
+    basis: Basis
+    source: str
+    features: tuple[tuple[str, int], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Pieces that share one organizer (or the ready-made organizer itself, or both)."""
+
+    name: str
+    family: str
+    tier: int
+    system: System
+    share: bool
+    split: bool
+    cased: bool
+    pieces: tuple[SizedPiece, ...]
+    organizer: Organizer | None
+    mass_low: int
+    mass_high: int
+    use: float | None
+    part_of: str = ""
+
+    def __hash__(self) -> int:
+        """Of a few fields that tell groups apart: pieces are many, and groups are looked up all the time."""
+        return hash((self.name, self.part_of, len(self.pieces), self.mass_low, self.mass_high))
+
+
+@dataclass(frozen=True, slots=True)
+class Pocket:
+    """A pocket seen from above in the coordinates of its pocket field (origin front left, x right, y back).
+
+    ``ring`` is the closed outline without the repeated first corner. ``piece`` indexes the group's pieces.
+    ``depth`` is cut into the foam; ``rise`` is how high the piece stands above the drawer floor.
+    """
+
+    piece: int
+    ring: tuple[tuple[int, int], ...]
+    depth: int
+    rise: int
+    standing: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Notch:
+    """Room for a finger beside pieces, as deep as the deepest of the ``pockets`` (indices) that it opens into."""
+
+    ring: tuple[tuple[int, int], ...]
+    depth: int
+    pockets: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """Where the size of a pocket's piece is written: middle of the text, its height, whether it reads from bottom to
+    top, and whether it stands on foam (else in the pocket)."""
+
+    x: int
+    y: int
+    height: int
+    upright: bool
+    on_foam: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """Pockets of one organizer. ``width`` x ``depth`` is the pocket field; the margin goes round it.
+
+    ``thickness`` is that of the stock foam, 0 where nothing is known of it. ``labels`` has one entry a pocket or none.
+    """
+
+    width: int
+    depth: int
+    height: int
+    pockets: tuple[Pocket, ...]
+    ordered: bool = True
+    notches: tuple[Notch, ...] = ()
+    thickness: int = 0
+    labels: tuple[Label, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Footprint:
+    """A point of a shape curve: pocket field width and depth, and the clear height needed before top clearance."""
+
+    width: int
+    depth: int
+    height: int

@@ -1,0 +1,23 @@
+"""Words that take one of a few values."""
+
+from __future__ import annotations
+
+from typing import Literal, TypeAlias
+
+System: TypeAlias = Literal["metric", "inch", ""]
+Basis: TypeAlias = Literal["measured", "from standard", "estimated"]
+Slot: TypeAlias = Literal["foam", "no foam", "blocked"]
+Fill: TypeAlias = Literal["spread", "pack"]
+Verdict: TypeAlias = Literal["fits", "does not fit", "undecided"]
+Scope: TypeAlias = Literal["any layout", "house layout", ""]
+How: TypeAlias = Literal["as is", "shim", "trim", "re-cut", "new", "unordered", "cased"]
+Wish: TypeAlias = Literal["near", "beside", "below", "left_of"]
+PinRule: TypeAlias = Literal["in", "not in", "apart", "keep free"]
+GoalName: TypeAlias = Literal["drawers", "moves", "order", "neighbors", "recut", "reach"]
+Grip: TypeAlias = Literal["good", "fair", "poor"]
+Level: TypeAlias = Literal["info", "caution", "error"]
+Last: TypeAlias = Literal["", "none left", "none found"]
+"""After the alternatives: nothing more was looked for, there is no other plan, none was found."""
+
+HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered")
+"""From the least work to the most; the worse of two axes decides. Cased equipment is outside the scale."""
