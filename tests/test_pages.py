@@ -235,7 +235,7 @@ def test_words_stand_inside_their_drawer(case):
 POINT = {"new_sizes": 0, "bound": 0.0, "proved": True, "within_budget": True}
 
 
-@given(st.lists(st.floats(-1e6, 1e6), min_size=1, max_size=30))
+@given(st.lists(st.integers(-(10**8), 10**8).map(lambda cents: cents / 100), min_size=1, max_size=30))
 def test_dots_of_the_curve_are_as_far_apart_as_their_gains(gains):
     curve = curve_of([POINT | {"limit": n, "gain": gain, "bound": gain} for n, gain in enumerate(gains)], 0)
     ends = curve.up[0], curve.up[-1]
