@@ -13,7 +13,7 @@ from matcher.layout import curve
 from matcher.layout.blocks import Block, Room
 from matcher.layout.poses import Pose
 from matcher.layout.rows import Beside, Rows
-from matcher.layout.series import FLAT, UPRIGHT, Series
+from matcher.layout.series import FLAT, UPRIGHT, Series, series
 from matcher.layout.styles import Way
 from matcher.packing.staircases import EMPTY, behind, beside, merged, staircase_of
 from tests.pieces import HOUSE, as_tuples, group_of, made, pareto, socket, wrench
@@ -120,8 +120,8 @@ def tools(draw: st.DrawFn) -> tuple[Pose, ...]:
     return (standing, along, across) if draw(st.booleans()) else (along, across)
 
 
-series_blocks = st.lists(tools(), min_size=1, max_size=4).map(lambda some: Series(tuple(some)))
-short_series = st.lists(tools(), min_size=1, max_size=2).map(lambda some: Series(tuple(some)))
+series_blocks = st.lists(tools(), min_size=1, max_size=4).map(lambda some: series(tuple(some)))
+short_series = st.lists(tools(), min_size=1, max_size=2).map(lambda some: series(tuple(some)))
 
 
 def joined(parts: st.SearchStrategy[Block]) -> st.SearchStrategy[Block]:
@@ -163,7 +163,7 @@ def test_every_point_has_its_layout(block: Block) -> None:
 
 
 def test_a_field_too_small_is_refused() -> None:
-    block = Series(((Pose("along", 3, 4, 1, 0, 0),),))
+    block = series(((Pose("along", 3, 4, 1, 0, 0),),))
     with pytest.raises(ValueError, match="does not go"):
         block.spots(1, 0, (3, 3), Room(0, 0, 3, 3))
 
@@ -201,7 +201,7 @@ def test_nothing_joined_to_something_is_nothing() -> None:
 
 
 def line_tools(*boxes: tuple[int, int]) -> Series:
-    return Series(tuple((Pose("along", width, depth, 0, 0, 0),) for width, depth in boxes))
+    return series(tuple((Pose("along", width, depth, 0, 0, 0),) for width, depth in boxes))
 
 
 def test_books_on_shelves() -> None:

@@ -76,6 +76,7 @@ class LayoutRules:
 
     alternate_heads: bool
     stagger: bool
+    bands: bool
     standing_sockets: bool
     cased_in_foam: bool
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -43,7 +43,7 @@ class Rows:
         spans = shared_out([row[2] for row in rows], gap, room.depth)
         for (begin, end, deep), (start, depth) in zip(rows, spans, strict=True):
             own = Room(room.x, room.y + start, room.width, depth)
-            placed += _side_by_side(self.parts[begin:end], height, gap, deep, own)
+            placed += side_by_side(self.parts[begin:end], height, gap, deep, own)
         return placed
 
     def _prefixes(self, height: int, gap: int) -> list[Staircase]:
@@ -105,7 +105,7 @@ class Beside:
     def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
-        return _side_by_side(self.parts, height, gap, size[1], room)
+        return side_by_side(self.parts, height, gap, size[1], room)
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
         return beside([part.curve(height, gap) for part in self.parts], gap)
@@ -142,7 +142,7 @@ class Either:
         return merged([part.curve(height, gap) for part in self.parts])
 
 
-def _side_by_side(parts: tuple[Block, ...], height: int, gap: int, depth: int, room: Room) -> list[Spot]:
+def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room: Room) -> list[Spot]:
     """Pockets of blocks in one row, each as narrow as the row's depth allows."""
     widths = [part.curve(height, gap).width_at(depth) for part in parts]
     placed: list[Spot] = []

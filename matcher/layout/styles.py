@@ -1,7 +1,8 @@
 """How freely the lines of a layout may lie, from what a person would lay by hand to all that the house allows.
 
 Common practice, no source: where there is room, long tools lie one way in straight lines, heads one way; next a series
-is broken into stretches, then tools are set back, then directions are mixed, then heads lie end for end.
+is broken into stretches, then tools are set back, then directions are mixed, then heads lie end for end, then drives
+lie in two bands.
 """
 
 from __future__ import annotations
@@ -19,13 +20,15 @@ EITHER: tuple[Way, ...] = ("along", "across")
 @dataclass(frozen=True, slots=True)
 class Style:
     """Ways in which tools may lie; whether lines of a series may lie in stretches side by side; whether every line has
-    its heads on the same side; whether heads may lie end for end in a line; whether tools may be set back."""
+    its heads on the same side; whether heads may lie end for end in a line; whether tools may be set back; whether
+    drives may lie in two bands."""
 
     lying: tuple[Way, ...] = EITHER
     stretched: bool = True
     alike: bool = False
     alternate: bool = False
     stagger: bool = False
+    banded: bool = False
 
 
 ORDERLY = Style()
@@ -34,19 +37,21 @@ ORDERLY = Style()
 
 def freest(layout: LayoutRules) -> Style:
     """All that the house allows."""
-    return Style(alternate=layout.alternate_heads, stagger=layout.stagger)
+    return Style(alternate=layout.alternate_heads, stagger=layout.stagger, banded=layout.bands)
 
 
 def styles(layout: LayoutRules) -> tuple[Style, ...]:
     """The styles that the house allows, the plainest first, the freest last."""
     plain = Style(stretched=False, alike=True)
+    columns = replace(freest(layout), banded=False)
     ladder = (
         *_each_way(plain),
         *_each_way(replace(plain, stretched=True)),
         *_each_way(replace(plain, stretched=True, stagger=layout.stagger)),
         replace(plain, stretched=True),
-        *_each_way(freest(layout)),
-        replace(freest(layout), alternate=False),
+        *_each_way(columns),
+        replace(columns, alternate=False),
+        columns,
         freest(layout),
     )
     return tuple(dict.fromkeys(ladder))

@@ -12,11 +12,13 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby, pairwise
 
+from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
+from matcher.layout.drives import Drive
 from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, Either, Rows
-from matcher.layout.series import Tools, series
+from matcher.layout.series import Series, Tools, series
 from matcher.records import SizedPiece
 from matcher.tools.kinds import KINDS
 from matcher.tools.sizes import parse_drive
@@ -85,26 +87,30 @@ class _Tree:
         return rows[0] if len(rows) == 1 else Rows(tuple(rows), (False,) * len(rows))
 
     def _half(self, tools: list[int]) -> Block:
-        return _beside([self._drive(drive) for drive in _runs(tools, lambda n: _drive(self.pieces[n]))])
+        """Drives side by side; where the style allows it in two bands too."""
+        runs = _runs(tools, lambda n: _drive(self.pieces[n]))
+        drives = [self._drive(run) for run in runs]
+        columns = _beside([drive.whole for drive in drives])
+        if not self.rules.style.banded or len(drives) == 1:
+            return columns
+        outermost = max(range(len(runs)), key=lambda n: _drive(self.pieces[runs[n][0]]))
+        cut = tuple(drive.column(len(drives)) for drive in drives)
+        return Either((columns, Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != "")))
 
-    def _drive(self, tools: list[int]) -> Block:
+    def _drive(self, tools: list[int]) -> Drive:
         """Series front to back; those of long tools may also lie side by side or in common lines, in the same order."""
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
-        apart = self._rows(runs, shared)
+        apart = tuple((self._series(run), may_share) for run, may_share in zip(runs, shared, strict=True))
         if not any(shared):
-            return apart
+            return Drive((apart,))
         together: list[list[int]] = []
         for run, may_share in zip(runs, shared, strict=True):
             together = [*together[:-1], together[-1] + run] if may_share else [*together, run]
-        return Either((apart, self._rows(together, (False,) * len(together))))
+        return Drive((apart, tuple((self._series(run), False) for run in together)))
 
-    def _rows(self, runs: list[list[int]], may_share: tuple[bool, ...]) -> Block:
-        blocks = tuple(self._series(run) for run in runs)
-        return blocks[0] if len(blocks) == 1 else Rows(blocks, may_share)
-
-    def _series(self, tools: list[int]) -> Block:
+    def _series(self, tools: list[int]) -> Series:
         return series(self.poses_of(tools), self.rules.style)
 
     def poses_of(self, tools: list[int]) -> Tools:

@@ -1,0 +1,67 @@
+"""The tools of one drive: series front to back, whole or cut in two."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import accumulate
+from typing import TypeAlias
+
+from matcher.layout.bands import Column, places
+from matcher.layout.blocks import Block
+from matcher.layout.rows import Either, Rows
+from matcher.layout.series import Series
+
+Order: TypeAlias = tuple[tuple[Series, bool], ...]
+"""Series from front to back, each with whether it may lie in the same row as the one before."""
+
+
+@dataclass(frozen=True, eq=False)
+class Drive:
+    """Tools of one drive as one or several orders of series, all of them with the tools in the same sequence."""
+
+    orders: tuple[Order, ...]
+
+    @property
+    def count(self) -> int:
+        """How many tools."""
+        return sum(series.end for series, _ in self.orders[0])
+
+    @property
+    def whole(self) -> Block:
+        """All tools."""
+        return self._part(0, self.count)
+
+    def column(self, columns: int) -> Column:
+        """The tools cut at all places that are tried if there are so many columns."""
+        cuts = sorted(set.intersection(*(set(_cuts(order)) for order in self.orders)))
+        ends = set(accumulate(series.end for series, _ in self.orders[0]))
+        return tuple(
+            (self._part(0, cut) if cut else None, self._part(cut, self.count) if cut < self.count else None)
+            for cut in sorted({*places(cuts, columns), *ends.intersection(cuts)})
+        )
+
+    def _part(self, first: int, end: int) -> Block:
+        parts = tuple(_rows(list(_between(order, first, end))) for order in self.orders)
+        return parts[0] if len(parts) == 1 else Either(parts)
+
+
+def _cuts(order: Order) -> Iterator[int]:
+    begin = 0
+    for series, _ in order:
+        yield from (begin + cut for cut in series.laying.cuts)
+        begin += series.end
+
+
+def _between(order: Order, first: int, end: int) -> Iterator[tuple[Series, bool]]:
+    begin = 0
+    for series, may_share in order:
+        low, high = max(first - begin, 0), min(end - begin, series.end)
+        if low < high:
+            yield series.part(low, high), may_share
+        begin += series.end
+
+
+def _rows(order: Sequence[tuple[Series, bool]]) -> Block:
+    blocks = tuple(series for series, _ in order)
+    return blocks[0] if len(blocks) == 1 else Rows(blocks, tuple(may_share for _, may_share in order))
