@@ -47,7 +47,7 @@ def _columns(packed: Sequence[Packed], room: Rectangle) -> tuple[Rectangle, ...]
     if not all(enough) or sum(map(min, enough)) > width:
         return None
     order = sorted(range(len(packed)), key=lambda n: (packed[n].place[:2], n))
-    spans = shared_out([min(enough[n]) for n in order], 0, width)
+    spans = shared_out([min(enough[n]) for n in order], [0] * (len(order) - 1), width)
     found = {n: (left + start, front, wide, depth) for n, (start, wide) in zip(order, spans, strict=True)}
     return tuple(found[n] for n in range(len(packed)))
 

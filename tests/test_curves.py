@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.layout import curve
+from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block, Room
 from matcher.layout.poses import Pose
 from matcher.layout.rows import Beside, Rows
@@ -18,8 +19,8 @@ from matcher.layout.styles import Way
 from matcher.packing.staircases import EMPTY, behind, beside, merged, staircase_of
 from tests.pieces import HOUSE, as_tuples, group_of, made, pareto, socket, wrench
 
-Field = tuple[int, int, int, int]
-"""Width, depth, height, web."""
+Field = tuple[int, int, int]
+"""Width, depth, height."""
 
 # ------------------------------------------------------------------------------------------------------- brute force
 
@@ -35,69 +36,96 @@ def pose_in(tool: Sequence[Pose], way: Way) -> Pose | None:
     return next((pose for pose in tool if pose.way == way), None)
 
 
-def series_fields(tools: Sequence[Sequence[Pose]]) -> Iterator[Field]:
-    """Every layout of a series at each of its webs and heights, where what can stand does: stretches side by side of
-    lines one behind another, standing or along; and the other way round, stretches one behind another of lines side by
-    side that run to the back, across."""
-    web_of = {way: max((p.web for tool in tools for p in tool if p.way == way), default=0) for way in {*FLAT, *UPRIGHT}}
-    heights = sorted({pose.rise for tool in tools for pose in tool})
-    for web, height, (upright, known) in product(
-        sorted(set(web_of.values())), heights, ((False, FLAT), (True, UPRIGHT))
-    ):
+def series_fields(block: Series, most: int) -> Iterator[Field]:
+    """Every layout of a series, or of a part of it, with no web above ``most``, at each height of the whole, where what
+    can stand does: stretches side by side of lines one behind another, standing or along; and the other way round,
+    stretches one behind another of lines side by side that run to the back, across. Lines and stretches are apart by
+    the widest web of all tools up to the end of the second, lying as any may."""
+    whole = block.laying.tools
+    web_of = {way: max((p.web for tool in whole for p in tool if p.way == way), default=0) for way in {*FLAT, *UPRIGHT}}
+    least = max(min(pose.rise for pose in tool) for tool in whole)
+    heights = [height for height in sorted({pose.rise for tool in whole for pose in tool}) if height >= least]
+    webs = [web for web in sorted(set(web_of.values())) if web <= most]
+    for web, height, (upright, known) in product(webs, heights, ((False, FLAT), (True, UPRIGHT))):
         ways = [way for way in known if web_of[way] <= web]
-        low = [[pose for pose in tool if pose.rise <= height] for tool in tools]
+        posed = [[pose.web for pose in tool if pose.way in ways] for tool in whole]
+        widest = [max(sum(posed[: n + 1], []), default=0) for n in range(len(whole))]
+        low = [[pose for pose in tool if pose.rise <= height] for tool in whole]
         stood = [[p for p in tool if p.way == "standing"] or tool for tool in low]
-        for stretches in breaks(len(tools)):
-            found = [list(stretch_fields([stood[n] for n in run], ways, web, upright)) for run in stretches]
-            for chosen in product(*found):
-                long = sum(field[0] for field in chosen) + web * (len(chosen) - 1)
+        for stretches in breaks(block.end - block.first):
+            runs = [range(block.first + run.start, block.first + run.stop) for run in stretches]
+            for chosen in product(*(list(stretch_fields(stood, run, ways, widest, upright)) for run in runs)):
+                long = sum(field[0] for field in chosen) + sum(widest[run[-1]] for run in runs[1:])
                 deep, rise = max(field[1] for field in chosen), max(field[2] for field in chosen)
-                yield (deep, long, rise, web) if upright else (long, deep, rise, web)
+                yield (deep, long, rise) if upright else (long, deep, rise)
 
 
 def stretch_fields(
-    tools: Sequence[Sequence[Pose]], ways: Sequence[Way], web: int, upright: bool
+    tools: Sequence[Sequence[Pose]], run: range, ways: Sequence[Way], widest: Sequence[int], upright: bool
 ) -> Iterator[tuple[int, int, int]]:
-    for lines in breaks(len(tools)):
+    for lines in breaks(len(run)):
         for chosen in product(ways, repeat=len(lines)):
-            rows = [[pose_in(tools[n], way) for n in line] for line, way in zip(lines, chosen, strict=True)]
+            rows = [[pose_in(tools[run[n]], way) for n in line] for line, way in zip(lines, chosen, strict=True)]
             posed = [[pose for pose in row if pose] for row in rows]
-            if sum(map(len, posed)) == len(tools):
+            if sum(map(len, posed)) == len(run):
                 size = [[(p.depth, p.width) if upright else (p.width, p.depth) for p in row] for row in posed]
                 gaps = [sum(max(a.web, b.web) for a, b in pairwise(row)) for row in posed]
                 long = [sum(a for a, _ in row) + gap for row, gap in zip(size, gaps, strict=True)]
-                deep = sum(max(b for _, b in row) for row in size) + web * (len(rows) - 1)
+                deep = sum(max(b for _, b in row) for row in size) + sum(widest[run[line[-1]]] for line in lines[1:])
                 yield max(long), deep, max(pose.rise for row in posed for pose in row)
 
 
-def row_fields(parts: Sequence[list[Field]]) -> Iterator[Field]:
-    for chosen in product(*parts):
-        web = max(part[3] for part in chosen)
-        width = sum(part[0] for part in chosen) + web * (len(chosen) - 1)
-        yield width, max(part[1] for part in chosen), max(part[2] for part in chosen), web
+def row_field(parts: Sequence[Block], chosen: Sequence[Field], web: int) -> Field:
+    """Blocks side by side; between two neighbors the wider of the webs that they may have."""
+    tops = [max([own for own in part.webs if own <= web], default=0) for part in parts]
+    width = sum(part[0] for part in chosen) + sum(max(pair) for pair in pairwise(tops))
+    return width, max(part[1] for part in chosen), max(part[2] for part in chosen)
 
 
-def rows_fields(parts: Sequence[list[Field]], may_share: Sequence[bool]) -> Iterator[Field]:
-    """Every break of the parts into rows; in a row and between rows the widest web of all parts."""
-    for rows in breaks(len(parts)):
-        if all(may_share[n] for row in rows for n in row[1:]):
-            for chosen in product(*parts):
-                web = max(part[3] for part in chosen)
-                wide = [sum(chosen[n][0] for n in row) + web * (len(row) - 1) for row in rows]
-                deep = sum(max(chosen[n][1] for n in row) for row in rows) + web * (len(rows) - 1)
-                yield max(wide), deep, max(part[2] for part in chosen), web
+def rows_fields(block: Rows, web: int) -> Iterator[Field]:
+    """Every break of the parts into rows, one behind another with the web between them."""
+    for rows in breaks(len(block.parts)):
+        if all(block.may_share[n] for row in rows for n in row[1:]):
+            for chosen in product(*(fields(part, web) for part in block.parts)):
+                found = [row_field([block.parts[n] for n in row], [chosen[n] for n in row], web) for row in rows]
+                deep = sum(row[1] for row in found) + web * (len(rows) - 1)
+                yield max(row[0] for row in found), deep, max(row[2] for row in found)
 
 
-def fields(block: Block) -> list[Field]:
-    """Every layout of a block, of which those that no other beats in all four numbers."""
+def bands_fields(block: Bands, web: int) -> Iterator[Field]:
+    """Every way to cut the columns that leaves the outermost one in both bands, or if unframed one that reads in order."""
+    outward = range(len(block.columns)) if block.outermost == 0 else range(len(block.columns))[::-1]
+    for chosen in product(*block.columns):
+        bands = [[cut[n] for cut in chosen if cut[n]] for n in (0, 1)]
+        only = [[n for n, k in enumerate(outward) if not chosen[k][other]] for other in (1, 0)]
+        both = 0 not in only[0] + only[1]
+        in_order = all(one < other for one in only[0] for other in only[1]) and 0 not in only[1]
+        if both if block.framed else in_order and all(bands):
+            found = [
+                [row_field(band, some, web) for some in product(*(fields(b, web) for b in band))] for band in bands
+            ]
+            for front, back in product(*found):
+                yield max(front[0], back[0]), front[1] + web + back[1], max(front[2], back[2])
+
+
+def fields(block: Block, most: int) -> list[Field]:
+    """Every layout of a block with no web above ``most``, of which those that no other beats."""
     if isinstance(block, Series):
-        found = list(series_fields(block.tools))
-    elif isinstance(block, Rows):
-        found = list(rows_fields([fields(part) for part in block.parts], block.may_share))
+        found = list(series_fields(block, most))
+    else:
+        found = [field for web in block.webs if web <= most for field in joined_fields(block, web)]
+    return sorted(pareto(found))  # type: ignore[arg-type]
+
+
+def joined_fields(block: Block, web: int) -> Iterator[Field]:
+    if isinstance(block, Rows):
+        yield from rows_fields(block, web)
+    elif isinstance(block, Bands):
+        yield from bands_fields(block, web)
     else:
         assert isinstance(block, Beside)
-        found = list(row_fields([fields(part) for part in block.parts]))
-    return sorted(pareto(found))  # type: ignore[arg-type]
+        for chosen in product(*(fields(part, web) for part in block.parts)):
+            yield row_field(block.parts, chosen, web)
 
 
 def curve_of(block: Block) -> set[tuple[int, ...]]:
@@ -132,20 +160,38 @@ def joined(parts: st.SearchStrategy[Block]) -> st.SearchStrategy[Block]:
     return st.one_of(several.map(Beside), rows)
 
 
+@st.composite
+def banded(draw: st.DrawFn) -> Bands:
+    """Two or three series as columns in two bands, cut anywhere."""
+    whole = draw(st.lists(short_series, min_size=2, max_size=3))
+    columns = tuple(tuple((_part(one, 0, cut), _part(one, cut, one.end)) for cut in one.laying.cuts) for one in whole)
+    return Bands(columns, draw(st.sampled_from([0, len(whole) - 1])), framed=draw(st.booleans()))
+
+
+def _part(whole: Series, first: int, end: int) -> Series | None:
+    return whole.part(first, end) if first < end else None
+
+
+@settings(max_examples=80, deadline=None)
+@given(block=banded())
+def test_bands_equal_trying_every_cut(block: Bands) -> None:
+    assert curve_of(block) == pareto(fields(block, block.webs[-1]))
+
+
 @settings(max_examples=150, deadline=None)
 @given(block=series_blocks)
 def test_series_curve_equals_trying_every_break(block: Series) -> None:
-    assert curve_of(block) == pareto([field[:3] for field in fields(block)])
+    assert curve_of(block) == pareto(fields(block, block.webs[-1]))
 
 
 @settings(max_examples=80, deadline=None)
 @given(block=st.one_of(joined(short_series), joined(joined(short_series))))
 def test_tree_curve_equals_trying_every_layout(block: Block) -> None:
-    assert curve_of(block) == pareto([field[:3] for field in fields(block)])
+    assert curve_of(block) == pareto(fields(block, block.webs[-1]))
 
 
 @settings(max_examples=80, deadline=None)
-@given(block=st.one_of(series_blocks, joined(short_series), joined(joined(short_series))))
+@given(block=st.one_of(series_blocks, joined(short_series), joined(joined(short_series)), banded()))
 def test_every_point_has_its_layout(block: Block) -> None:
     """The pockets of a point reach its width and depth exactly and keep the wider of two webs."""
     for width, depth, height in curve_of(block):

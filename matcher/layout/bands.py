@@ -1,4 +1,4 @@
-"""Drives in two bands, one behind the other: columns side by side in each, so that no column has to be as deep as all."""
+"""Drives in two bands, one behind the other, with columns side by side in each: none has to be as deep as all."""
 
 from __future__ import annotations
 
@@ -10,12 +10,14 @@ from typing import TypeAlias
 
 import numpy as np
 
-from matcher.layout.blocks import Block, Memo, Room, Size, Spot, levels, remembered, shared_out
+from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
 from matcher.layout.rows import side_by_side
 from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, least_depths, staircase
 
-DEPTHS = 48
+DEPTHS = 128
 """Depths of a band that are tried, at most; a band counts at the next deeper one."""
+HEIGHTS = 12
+"""Heights at which bands are tried, at most."""
 MOST = 600
 """Ways to cut all columns that are tried, about."""
 
@@ -30,28 +32,13 @@ def places(cuts: Sequence[int], columns: int) -> list[int]:
     return [cuts[n] for n in sorted(picked)]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Band:
-    """Widths of the blocks of one band, a gap included, by column: a row for every cut, at every one of ``depths``."""
-
-    depths: Lengths
-    widths: tuple[Lengths, ...]
-
-    def wide(self, ways: Lengths, gap: int) -> Lengths:
-        """Width of the band for every way to cut the columns, at every depth."""
-        total = np.full((len(ways), len(self.depths)), -gap, dtype=np.int64)
-        for k, known in enumerate(self.widths):
-            total = np.minimum(total + known[ways[:, k]], NEVER)
-        return total
-
-
 @dataclass(frozen=True, eq=False)
 class Bands:
     """Columns from left to right in two bands, each column cut at one of its places, which may be its ends.
 
     The ``outermost`` column begins in front and is the first or the last of all; in a ``framed`` block it lies in both
-    bands. Of columns that lie in one band only, those in front are further out than those behind. Bands, and the
-    columns in them, are the widest web apart.
+    bands. Otherwise of columns that lie in one band only those in front are further out than those behind. Bands are
+    the widest web apart.
     """
 
     columns: tuple[Column, ...]
@@ -61,8 +48,9 @@ class Bands:
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """See `Block.heights`."""
-        return levels(block.heights for block in self._blocks())
+        """See `Block.heights`; if there are many, some of them."""
+        every = levels(block.heights for block in self._blocks())
+        return every[:: -(len(every) // HEIGHTS + 1)][::-1]
 
     @cached_property
     def webs(self) -> tuple[int, ...]:
@@ -75,37 +63,51 @@ class Bands:
 
     def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
-        gap = self.webs[0]
-        fronts, backs = self._bands(height, gap)
-        front, back = fronts.wide(self._ways, gap), backs.wide(self._ways, gap)
-        total = fronts.depths[:, None] + gap + backs.depths
+        gap = least_web(self, height, web, size)
+        (front, front_depths), (back, back_depths) = self._band(0, height, gap), self._band(1, height, gap)
+        total = front_depths[:, None] + gap + back_depths
         for i, j in np.argwhere(total <= size[1]):
-            way = np.flatnonzero(np.maximum(front[:, i], back[:, j]) <= size[0])
+            way = np.flatnonzero(np.maximum(front[i], back[j]) <= size[0])
             if len(way):
-                deep = int(fronts.depths[i]), int(backs.depths[j])
-                return self._placed(self._ways[way[0]], deep, height, room)
+                depths = int(front_depths[i]), int(back_depths[j])
+                return self._placed(self._ways[way[0]], depths, height, gap, room)
         raise ValueError("the block does not go into this field")
 
-    def _placed(self, way: Sequence[int], deep: tuple[int, int], height: int, room: Room) -> list[Spot]:
-        gap, placed = self.webs[0], list[Spot]()
-        for band, (own, (start, depth)) in enumerate(zip(deep, shared_out(deep, gap, room.depth), strict=True)):
-            blocks = [column[cut][band] for column, cut in zip(self.columns, way, strict=True)]
-            share = Room(room.x, room.y + start, room.width, depth)
-            placed += side_by_side([block for block in blocks if block], height, gap, own, share)
+    def _placed(self, way: Lengths, depths: tuple[int, int], height: int, gap: int, room: Room) -> list[Spot]:
+        placed: list[Spot] = []
+        for band, (start, deep) in enumerate(shared_out(depths, (gap,), room.depth)):
+            own = Room(room.x, room.y + start, room.width, deep)
+            placed += side_by_side(self._in_band(band, way), height, gap, depths[band], own)
         return placed
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        fronts, backs = self._bands(height, gap)
-        if not len(fronts.depths) or not len(backs.depths):
-            return EMPTY
-        front, back = fronts.wide(self._ways, gap), backs.wide(self._ways, gap)
-        least = np.stack([np.maximum(front[:, i, None], back).min(axis=0) for i in range(len(fronts.depths))])
-        total = fronts.depths[:, None] + gap + backs.depths
-        return staircase(least.ravel(), total.ravel())
+        (front, front_depths), (back, back_depths) = self._band(0, height, gap), self._band(1, height, gap)
+        least = [np.maximum(one, back).min(axis=1, initial=NEVER) for one in front]
+        total = front_depths[:, None] + gap + back_depths
+        return staircase(np.concatenate([EMPTY.widths, *least]), total.ravel())
 
-    def _bands(self, height: int, gap: int) -> tuple[_Band, _Band]:
-        front, back = ([[cut[band] for cut in column] for column in self.columns] for band in (0, 1))
-        return _band(front, height, gap), _band(back, height, gap)
+    def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
+        """Widths of a band at some depths, a row each with the width for every way to cut the columns; the depths."""
+        blocks = [[cut[band] for cut in column] for column in self.columns]
+        curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
+        known = [curve.depths for column in curves for curve in column if curve is not None]
+        depths = _evenly(np.unique(np.concatenate(known)))
+        widths = np.tile(self._gaps[band], (len(depths), 1))
+        for column, cut in zip(curves, self._ways.T, strict=True):
+            none = np.zeros(len(depths), dtype=np.int64)
+            own = [none if curve is None else least_depths(curve.turned, depths) for curve in column]
+            widths = np.minimum(widths + np.stack(own, axis=1)[:, cut], NEVER)
+        return widths, depths
+
+    @cached_property
+    def _gaps(self) -> tuple[Lengths, Lengths]:
+        """Gaps between the columns of each band added up, for every way to cut them."""
+        front, back = ([sum(joints(self._in_band(n, way), self.webs[0])) for way in self._ways] for n in (0, 1))
+        return np.array(front, dtype=np.int64), np.array(back, dtype=np.int64)
+
+    def _in_band(self, band: int, way: Lengths) -> list[Block]:
+        cut = (column[n][band] for column, n in zip(self.columns, way, strict=True))
+        return [block for block in cut if block]
 
     @cached_property
     def _ways(self) -> Lengths:
@@ -119,20 +121,12 @@ class Bands:
         in_front = [n for n, (_, back) in enumerate(parts) if back is None]
         behind = [n for n, (front, _) in enumerate(parts) if front is None]
         if self.framed:
-            return 0 not in in_front and 0 not in behind
-        return 0 not in behind and len(in_front) < len(parts) and max(in_front, default=-1) < min(behind, default=len(parts))
+            return 0 not in in_front + behind
+        apart = max(in_front, default=-1) < min(behind, default=len(parts))
+        return apart and 0 not in behind and len(in_front) < len(parts)
 
     def _blocks(self) -> Iterator[Block]:
         return (block for column in self.columns for cut in column for block in cut if block)
-
-
-def _band(columns: Sequence[Sequence[Block | None]], height: int, gap: int) -> _Band:
-    curves = [[block.curve(height, gap) if block else None for block in column] for column in columns]
-    every = np.unique(np.concatenate([curve.depths for column in curves for curve in column if curve is not None]))
-    depths = _evenly(every)
-    none = np.zeros(len(depths), dtype=np.int64)
-    widths = [[none if curve is None else least_depths(curve.turned, depths) + gap for curve in own] for own in curves]
-    return _Band(depths, tuple(np.stack(own) for own in widths))
 
 
 def _evenly(lengths: Lengths) -> Lengths:

@@ -1,8 +1,8 @@
 """What every part of an organizer answers: how large a field it takes, and where its pockets lie.
 
-The *web of a block* is the widest web among its pockets, and the web between two blocks, or between two lines of a
-series, is the widest one of all that are joined there. So the curve at web t is what is possible below t, together with
-what the parts can do at t joined with gaps of t: exact for every clear height and web.
+The *web of a block* is the widest web among its pockets. The curve at web t is what is possible below t, together with
+what the parts can do at t: side by side with the wider of two neighbors' webs between them, in rows t apart. It is
+exact for every clear height and web.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Protocol, TypeAlias
 
 from matcher.layout.poses import Pose
@@ -57,13 +58,14 @@ class Room:
     depth: int
 
 
-def shared_out(sizes: Sequence[int], gap: int, room: int) -> list[tuple[int, int]]:
-    """Start and length of things one after another in ``room``, gaps between them, what is left shared by length."""
+def shared_out(sizes: Sequence[int], gaps: Sequence[int], room: int) -> list[tuple[int, int]]:
+    """Start and length of things one after another in ``room``, a gap behind each but the last, what is left shared by
+    length."""
     whole = sum(sizes)
-    spare = room - whole - gap * (len(sizes) - 1)
+    spare = room - whole - sum(gaps)
     spans: list[tuple[int, int]] = []
     start = done = 0
-    for size in sizes:
+    for size, gap in zip(sizes, (*gaps, 0), strict=True):
         end = done + size
         length = size + spare * end // whole - spare * done // whole
         spans.append((start, length))
@@ -120,6 +122,12 @@ def least_web(block: Block, height: int, web: int, size: Size) -> int:
         if t <= web and block.curve(height, t).holds(*size):
             return t
     raise ValueError("the block does not go into this field")
+
+
+def joints(blocks: Sequence[Block], web: int) -> list[int]:
+    """Gaps between blocks side by side at a web: of two neighbors the widest that either may have up to it."""
+    tops = [max((own for own in block.webs if own <= web), default=web) for block in blocks]
+    return [max(pair) for pair in pairwise(tops)]
 
 
 def _at_most(ascending: Sequence[int], value: int) -> int | None:

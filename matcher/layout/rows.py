@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from matcher.layout.blocks import Block, Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
 from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged
 
 
@@ -40,7 +40,7 @@ class Rows:
         gap = least_web(self, height, web, size)
         rows = self._broken(height, gap, size[0])
         placed: list[Spot] = []
-        spans = shared_out([row[2] for row in rows], gap, room.depth)
+        spans = shared_out([row[2] for row in rows], [gap] * (len(rows) - 1), room.depth)
         for (begin, end, deep), (start, depth) in zip(rows, spans, strict=True):
             own = Room(room.x, room.y + start, room.width, depth)
             placed += side_by_side(self.parts[begin:end], height, gap, deep, own)
@@ -78,7 +78,7 @@ class Rows:
                 return
 
     def _row(self, begin: int, end: int, height: int, gap: int) -> Staircase:
-        return beside([part.curve(height, gap) for part in self.parts[begin:end]], gap)
+        return _beside(self.parts[begin:end], height, gap)
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +108,7 @@ class Beside:
         return side_by_side(self.parts, height, gap, size[1], room)
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        return beside([part.curve(height, gap) for part in self.parts], gap)
+        return _beside(self.parts, height, gap)
 
 
 @dataclass(frozen=True, eq=False)
@@ -142,10 +142,15 @@ class Either:
         return merged([part.curve(height, gap) for part in self.parts])
 
 
+def _beside(parts: Sequence[Block], height: int, gap: int) -> Staircase:
+    return beside([part.curve(height, gap) for part in parts], sum(joints(parts, gap)))
+
+
 def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room: Room) -> list[Spot]:
     """Pockets of blocks in one row, each as narrow as the row's depth allows."""
     widths = [part.curve(height, gap).width_at(depth) for part in parts]
     placed: list[Spot] = []
-    for part, width, (start, wide) in zip(parts, widths, shared_out(widths, gap, room.width), strict=True):
+    spans = shared_out(widths, joints(parts, gap), room.width)
+    for part, width, (start, wide) in zip(parts, widths, spans, strict=True):
         placed += part.spots(height, gap, (width, depth), Room(room.x + start, room.y, wide, room.depth))
     return placed

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from itertools import product
@@ -51,12 +52,18 @@ class Laying:
         return tuple(sorted(set(self._web_of.values())))
 
     def stretches(self, height: int, gap: int, upright: bool) -> Stretches | None:
-        """All stretches with lines one way round, upright ones with width and depth exchanged."""
+        """All stretches with lines one way round in which no web is wider than ``gap``, upright ones with width and
+        depth exchanged."""
         key = upright, height, gap
         if key not in self.known:
             every = [lines for way, lines in self._lines[upright] if self._web_of[way] <= gap]
-            self.known[key] = Breaking(every, self._standing, self.cuts).stretches(height, gap) if every else None
+            self.known[key] = self._breaking(every).stretches(height) if every else None
         return self.known[key]
+
+    def _breaking(self, every: Sequence[Lines]) -> Breaking:
+        ways = {lines.way for lines in every}
+        webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
+        return Breaking(every, self._standing, webs, self.cuts)
 
     @cached_property
     def _web_of(self) -> dict[Way, int]:
@@ -99,7 +106,7 @@ class Series:
     tools one behind another; stretches lie side by side from left to right. Or the other way round: lines from front
     to back lie side by side, and stretches of them one behind another. Tools of a line lie one way, and none lies that
     could stand below the height that the series rises to. Along a line true outlines keep the web of each pair; lines
-    and stretches are one series web apart by their boxes, that of all the series' tools lying as any of its lines do.
+    and stretches are apart by their boxes, as far as the widest web of all tools up to there asks for.
     """
 
     laying: Laying
@@ -159,10 +166,10 @@ class Series:
 def _placed(known: Stretches, parted: list[tuple[int, int, int]], room: Room) -> list[Spot]:
     """Pockets of stretches side by side, in directions exchanged if the lines are upright."""
     placed: list[Spot] = []
-    spans = shared_out([width for _, _, width in parted], known.gap, room.width)
+    spans = shared_out([width for _, _, width in parted], [known.gap(end) for _, end, _ in parted[1:]], room.width)
     for (first, end, width), (start, wide) in zip(parted, spans, strict=True):
         lines = known.lines(first, end, width)
-        rows = shared_out([line.depth for line in lines], known.gap, room.depth)
+        rows = shared_out([line.depth for line in lines], [known.gap(line.end) for line in lines[1:]], room.depth)
         most = max(line.count for line in lines)
         for line, (front, deep) in zip(lines, rows, strict=True):
             placed += _spots_of(line, Room(room.x + start, room.y + front, line.share_of(wide, most), deep))

@@ -86,8 +86,8 @@ def merged(curves: Sequence[Staircase]) -> Staircase:
     return staircase(np.concatenate([c.widths for c in curves]), np.concatenate([c.depths for c in curves]))
 
 
-def behind(curves: Sequence[Staircase], gap: int) -> Staircase:
-    """One block behind another: depths and gaps add up, the widest block counts."""
+def behind(curves: Sequence[Staircase], gaps: int) -> Staircase:
+    """One block behind another: depths and all ``gaps`` between them add up, the widest block counts."""
     if any(len(curve) == 0 for curve in curves):
         return EMPTY
     if len(curves) == 1:
@@ -96,12 +96,12 @@ def behind(curves: Sequence[Staircase], gap: int) -> Staircase:
     widths = np.unique(np.concatenate([curve.widths for curve in curves]))
     widths = widths[widths >= narrowest]
     total = sum((least_depths(curve, widths) for curve in curves), np.zeros(len(widths), dtype=np.int64))
-    return staircase(widths, total + gap * (len(curves) - 1))
+    return staircase(widths, total + gaps)
 
 
-def beside(curves: Sequence[Staircase], gap: int) -> Staircase:
-    """Blocks side by side: widths and gaps add up, the deepest block counts."""
-    return behind([curve.turned for curve in curves], gap).turned
+def beside(curves: Sequence[Staircase], gaps: int) -> Staircase:
+    """Blocks side by side: widths and all ``gaps`` between them add up, the deepest block counts."""
+    return behind([curve.turned for curve in curves], gaps).turned
 
 
 def thinned(values: Lengths, most: int) -> Lengths:
