@@ -49,7 +49,7 @@ def series_fields(block: Series, most: int) -> Iterator[Field]:
     for web, height, (upright, known) in product(webs, heights, ((False, FLAT), (True, UPRIGHT))):
         ways = [way for way in known if web_of[way] <= web]
         posed = [[pose.web for pose in tool if pose.way in ways] for tool in whole]
-        widest = [max(sum(posed[: n + 1], []), default=0) for n in range(len(whole))]
+        widest = [max((web for some in posed[: n + 1] for web in some), default=0) for n in range(len(whole))]
         low = [[pose for pose in tool if pose.rise <= height] for tool in whole]
         stood = [[p for p in tool if p.way == "standing"] or tool for tool in low]
         for stretches in breaks(block.end - block.first):
@@ -93,7 +93,7 @@ def rows_fields(block: Rows, web: int) -> Iterator[Field]:
 
 
 def bands_fields(block: Bands, web: int) -> Iterator[Field]:
-    """Every way to cut the columns that leaves the outermost one in both bands, or if unframed one that reads in order."""
+    """Every way to cut the columns that leaves the outermost in both bands, or if unframed one that reads in order."""
     outward = range(len(block.columns)) if block.outermost == 0 else range(len(block.columns))[::-1]
     for chosen in product(*block.columns):
         bands = [[cut[n] for cut in chosen if cut[n]] for n in (0, 1)]
@@ -131,6 +131,16 @@ def joined_fields(block: Block, web: int) -> Iterator[Field]:
 def curve_of(block: Block) -> set[tuple[int, ...]]:
     """The block's curve in width, depth and height."""
     return pareto([(w, d, height) for height in block.heights for w, d in block.curve(height, block.webs[-1]).points])
+
+
+def tools_of(block: Block) -> list[Sequence[Pose]]:
+    """Tools as they are read: part by part, column by column."""
+    if isinstance(block, Series):
+        return list(block.tools)
+    if isinstance(block, Bands):
+        return [tool for column in block.columns for part in column[0] if part for tool in tools_of(part)]
+    assert isinstance(block, (Rows, Beside))
+    return [tool for part in block.parts for tool in tools_of(part)]
 
 
 # ------------------------------------------------------------------------------------------------------------- blocks
@@ -201,6 +211,7 @@ def test_every_point_has_its_layout(block: Block) -> None:
         assert min(spot.x for spot in spots) == 5
         assert min(spot.y for spot in spots) >= 7
         assert max(spot.pose.rise for spot in spots) == height
+        assert all(spot.pose in tool for spot, tool in zip(spots, tools_of(block), strict=True)), "in reading order"
         for n, one in enumerate(spots):
             for other in spots[:n]:
                 across = max(other.x - one.x - one.pose.width, one.x - other.x - other.pose.width)

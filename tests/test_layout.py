@@ -32,6 +32,7 @@ from matcher.records import (
     SizedPiece,
     System,
 )
+from matcher.tools.sizes import parse_drive
 from matcher.verification.scene import Scene, Seat
 from matcher.verification.sequence import order_kept
 from tests.catalogue_files import SOUND, folder
@@ -63,6 +64,7 @@ EQUAL_CIRCLES = pytest.mark.parametrize(
     ],
 )
 """Largest radius of equal circles in a unit square: closed forms, from memory; of 10, numeric, from memory."""
+IN_COLUMNS = replace(HOUSE, layout=replace(HOUSE.layout, bands=False))
 LYING_ONLY = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))
 
 # -------------------------------------------------------------------------------------------------- generated groups
@@ -120,13 +122,30 @@ def test_inch_lies_left_of_metric_and_pieces_of_neither_in_front(group: Group) -
 def test_drives_lie_outside_in(group: Group) -> None:
     """1/2 outside, then 3/8, 1/4, mirrored in the right one of two halves. Common practice, no source."""
     both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
-    for _, layout in sample(group):
+    for _, layout in sample(group, IN_COLUMNS):
         spans = drive_spans(group, layout)
         for system in {system for system, _ in spans}:
             drives = sorted(drive for s, drive in spans if s == system)
             left_to_right = drives if both and system == "metric" else drives[::-1]
             for one, other in pairwise(left_to_right):
                 assert spans[system, one][1] < spans[system, other][0]
+
+
+@settings(max_examples=40, deadline=None)
+@given(group=groups)
+def test_in_bands_too_the_larger_of_two_drives_lies_further_out(group: Group) -> None:
+    """Of pockets side by side the larger drive's is the outer one. Common practice, no source."""
+    both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
+    for _, layout in sample(group, most=12):
+        driven = [
+            (group.pieces[pocket.piece].piece, box)
+            for pocket, box in zip(layout.pockets, boxes(layout), strict=True)
+            if group.pieces[pocket.piece].piece.drive
+        ]
+        for (one, a), (other, b) in product(driven, driven):
+            beside = one.system == other.system and a[1] < b[3] and b[1] < a[3]
+            if beside and parse_drive(one.drive) > parse_drive(other.drive):
+                assert b[2] < a[0] if both and one.system == "metric" else a[2] < b[0]
 
 
 @settings(max_examples=40, deadline=None)

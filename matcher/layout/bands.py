@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import product
+from itertools import chain, product
 from typing import TypeAlias
 
 import numpy as np
 
 from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
 from matcher.layout.rows import side_by_side
-from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, least_depths, staircase
+from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, staircase
 
-DEPTHS = 128
+DEPTHS = 96
 """Depths of a band that are tried, at most; a band counts at the next deeper one."""
-HEIGHTS = 12
+HEIGHTS = 8
 """Heights at which bands are tried, at most."""
 MOST = 600
 """Ways to cut all columns that are tried, about."""
@@ -30,6 +30,16 @@ def places(cuts: Sequence[int], columns: int) -> list[int]:
     count = max(int(MOST ** (1 / columns)), 2)
     picked = {round(n * (len(cuts) - 1) / (count - 1)) for n in range(count)}
     return [cuts[n] for n in sorted(picked)]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Found:
+    """Ways to cut the columns, by number, with the width and the depths of both bands that each takes."""
+
+    ways: Lengths
+    widths: Lengths
+    front: Lengths
+    back: Lengths
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,7 +60,7 @@ class Bands:
     def heights(self) -> tuple[int, ...]:
         """See `Block.heights`; if there are many, some of them."""
         every = levels(block.heights for block in self._blocks())
-        return every[:: -(len(every) // HEIGHTS + 1)][::-1]
+        return every[:: len(every) // -HEIGHTS][::-1]
 
     @cached_property
     def webs(self) -> tuple[int, ...]:
@@ -64,50 +74,65 @@ class Bands:
     def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
-        (front, front_depths), (back, back_depths) = self._band(0, height, gap), self._band(1, height, gap)
-        total = front_depths[:, None] + gap + back_depths
-        for i, j in np.argwhere(total <= size[1]):
-            way = np.flatnonzero(np.maximum(front[i], back[j]) <= size[0])
-            if len(way):
-                depths = int(front_depths[i]), int(back_depths[j])
-                return self._placed(self._ways[way[0]], depths, height, gap, room)
+        level = max(known for known in self.heights if known <= height)
+        for found in self._narrowest(level, gap):
+            goes = (found.widths <= size[0]) & (found.front + gap + found.back <= size[1])
+            if goes.any():
+                n = int(goes.argmax())
+                depths = int(found.front[n]), int(found.back[n])
+                return self._placed(self._ways[found.ways[n]], depths, level, gap, room)
         raise ValueError("the block does not go into this field")
 
     def _placed(self, way: Lengths, depths: tuple[int, int], height: int, gap: int, room: Room) -> list[Spot]:
-        placed: list[Spot] = []
+        """Pockets column by column, those in front first."""
+        placed: list[list[Spot]] = [[] for _ in self.columns]
         for band, (start, deep) in enumerate(shared_out(depths, (gap,), room.depth)):
+            cut = [column[n][band] for column, n in zip(self.columns, way, strict=True)]
             own = Room(room.x, room.y + start, room.width, deep)
-            placed += side_by_side(self._in_band(band, way), height, gap, depths[band], own)
-        return placed
+            spots = side_by_side([block for block in cut if block], height, gap, depths[band], own)
+            for k, found in zip((k for k, block in enumerate(cut) if block), spots, strict=True):
+                placed[k] += found
+        return list(chain(*placed))
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
+        if not len(self._ways):
+            return EMPTY
+        every = list(self._narrowest(height, gap))
+        widths, depths = [found.widths for found in every], [found.front + gap + found.back for found in every]
+        return staircase(np.concatenate(widths), np.concatenate(depths)) if every else EMPTY
+
+    def _narrowest(self, height: int, gap: int) -> Iterator[_Found]:
+        """For every depth that the band in front may have at most, and all of the band behind: the narrowest way."""
         (front, front_depths), (back, back_depths) = self._band(0, height, gap), self._band(1, height, gap)
-        least = [np.maximum(one, back).min(axis=1, initial=NEVER) for one in front]
-        total = front_depths[:, None] + gap + back_depths
-        return staircase(np.concatenate([EMPTY.widths, *least]), total.ravel())
+        rows = np.arange(len(back))
+        for wide, deep in zip(front, front_depths, strict=True):
+            both = np.maximum(wide, back)
+            ways = both.argmin(axis=1)
+            yield _Found(ways, both[rows, ways], deep[ways], back_depths[rows, ways])
 
     def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
-        """Widths of a band at some depths, a row each with the width for every way to cut the columns; the depths."""
+        """Widths and depths of a band: a row for each depth that it may have at most, in it every way to cut."""
         blocks = [[cut[band] for cut in column] for column in self.columns]
         curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
         known = [curve.depths for column in curves for curve in column if curve is not None]
-        depths = _evenly(np.unique(np.concatenate(known)))
-        widths = np.tile(self._gaps[band], (len(depths), 1))
+        most = _evenly(np.unique(np.concatenate(known)))
+        widths = np.tile(self._gaps[band], (len(most), 1))
+        depths = np.zeros_like(widths)
         for column, cut in zip(curves, self._ways.T, strict=True):
-            none = np.zeros(len(depths), dtype=np.int64)
-            own = [none if curve is None else least_depths(curve.turned, depths) for curve in column]
-            widths = np.minimum(widths + np.stack(own, axis=1)[:, cut], NEVER)
+            found = [_within(curve, most) for curve in column]
+            widths = np.minimum(widths + np.stack([wide for wide, _ in found], axis=1)[:, cut], NEVER)
+            depths = np.maximum(depths, np.stack([deep for _, deep in found], axis=1)[:, cut])
         return widths, depths
 
     @cached_property
     def _gaps(self) -> tuple[Lengths, Lengths]:
         """Gaps between the columns of each band added up, for every way to cut them."""
-        front, back = ([sum(joints(self._in_band(n, way), self.webs[0])) for way in self._ways] for n in (0, 1))
+        cut = [[column[n] for column, n in zip(self.columns, way, strict=True)] for way in self._ways]
+        front, back = (
+            [sum(joints([part[band] for part in parts if part[band]], self.webs[0])) for parts in cut]
+            for band in (0, 1)
+        )
         return np.array(front, dtype=np.int64), np.array(back, dtype=np.int64)
-
-    def _in_band(self, band: int, way: Lengths) -> list[Block]:
-        cut = (column[n][band] for column, n in zip(self.columns, way, strict=True))
-        return [block for block in cut if block]
 
     @cached_property
     def _ways(self) -> Lengths:
@@ -127,6 +152,14 @@ class Bands:
 
     def _blocks(self) -> Iterator[Block]:
         return (block for column in self.columns for cut in column for block in cut if block)
+
+
+def _within(curve: Staircase | None, most: Lengths) -> tuple[Lengths, Lengths]:
+    """Width and depth of the narrowest size within each depth; of nothing they are 0."""
+    if curve is None:
+        return np.zeros_like(most), np.zeros_like(most)
+    index = np.searchsorted(-curve.depths, -most)
+    return np.append(curve.widths, NEVER)[index], np.append(curve.depths, 0)[index]
 
 
 def _evenly(lengths: Lengths) -> Lengths:

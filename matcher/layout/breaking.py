@@ -47,42 +47,41 @@ class Broken:
 
 @dataclass(frozen=True, eq=False)
 class Stretches:
-    """Least widths of stretches of tools at ascending ``depths``.
+    """Least widths of stretches of tools at ascending ``depths``, nothing rising above ``height``.
 
-    ``one[a, b]`` is the width of the stretch from the cut at tool a to the one at tool b, nothing rising above
-    ``height``.
+    ``one[m, n]`` are the widths of the stretch from cut number m to cut number n.
     """
 
     breaking: Breaking
     height: int
     depths: Lengths
-    one: dict[tuple[int, int], Lengths]
-
-    @property
-    def cuts(self) -> tuple[int, ...]:
-        """Where stretches may begin and end."""
-        return self.breaking.cuts
+    one: Lengths
 
     def curve(self, first: int, end: int) -> Staircase:
         """Curve of all tools between two cuts, one of which is the first or the last of all; stretches side by side."""
-        widths = self._up_to[end] if first == self.cuts[0] else self._from[first]
+        cuts = self.breaking.cuts
+        widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._behind[cuts.index(first)]
         possible = widths < NEVER
         return staircase(widths[possible], self.depths[possible])
 
     def parted(self, first: int, end: int, size: Size) -> list[tuple[int, int, int]]:
         """The fewest stretches found that go into a field: first tool, tool after the last, width of each."""
         level = int(np.searchsorted(self.depths, size[1], side="right")) - 1
-        cuts = [cut for cut in self.cuts if first <= cut <= end]
-        own = {(a, b): int(self.one[a, b][level]) + (self.gap(b) if a > first else 0) for a, b in combinations(cuts, 2)}
-        row = {first: 0}
-        for b in cuts[1:]:
-            row[b] = min(row[a] + own[a, b] for a in cuts if a < b)
+        cuts = self.breaking.cuts
+        begin, last = cuts.index(first), cuts.index(end)
+        own = {
+            (m, n): int(self.one[m, n, level]) + (int(self._gaps[n]) if m > begin else 0)
+            for m, n in combinations(range(begin, last + 1), 2)
+        }
+        row = {begin: 0}
+        for n in range(begin + 1, last + 1):
+            row[n] = min(row[m] + own[m, n] for m in row)
         parted: list[tuple[int, int, int]] = []
         width = size[0]
-        while end > first:
-            cut = next(a for a in cuts if row[a] + own[a, end] <= width)
-            parted.append((cut, end, int(self.one[cut, end][level])))
-            end, width = cut, width - own[cut, end]
+        while last > begin:
+            cut = next(m for m in range(begin, last) if row[m] + own[m, last] <= width)
+            parted.append((cuts[cut], cuts[last], int(self.one[cut, last, level])))
+            last, width = cut, width - own[cut, last]
         return parted[::-1]
 
     def lines(self, first: int, end: int, width: int) -> list[Broken]:
@@ -94,23 +93,28 @@ class Stretches:
         return int(self.breaking.gaps[end - 1])
 
     @cached_property
-    def _up_to(self) -> dict[int, Lengths]:
-        """Width of all stretches before a cut."""
-        row: dict[int, Lengths] = {}
-        for b in self.cuts[1:]:
-            whole = self.one[self.cuts[0], b]
-            row[b] = known(np.stack([whole, *(row[a] + self.one[a, b] + self.gap(b) for a in row)]).min(axis=0))
+    def _gaps(self) -> Lengths:
+        """The gap before a stretch that ends at each cut, none at the first."""
+        return np.array([0, *(self.gap(cut) for cut in self.breaking.cuts[1:])])
+
+    @cached_property
+    def _up_to(self) -> Lengths:
+        """Width of all stretches before each cut."""
+        row = np.zeros(self.one.shape[1:], dtype=np.int64)
+        for n in range(1, len(row)):
+            gaps = np.where(np.arange(n) > 0, self._gaps[n], 0)
+            row[n] = np.minimum((row[:n] + gaps[:, None] + self.one[:n, n]).min(axis=0), NEVER)
         return row
 
     @cached_property
-    def _from(self) -> dict[int, Lengths]:
-        """Width of all stretches behind a cut."""
-        last = self.cuts[-1]
-        row: dict[int, Lengths] = {}
-        behind: dict[int, Lengths] = {last: np.zeros(len(self.depths), dtype=np.int64)}
-        for a in self.cuts[-2::-1]:
-            row[a] = known(np.stack([self.one[a, b] + behind[b] for b in behind]).min(axis=0))
-            behind[a] = known(np.stack([self.one[a, b] + behind[b] + self.gap(b) for b in behind]).min(axis=0))
+    def _behind(self) -> Lengths:
+        """Width of all stretches behind each cut."""
+        row = np.zeros(self.one.shape[1:], dtype=np.int64)
+        later = row.copy()
+        for n in range(len(row) - 2, -1, -1):
+            widths = self.one[n, n + 1 :] + later[n + 1 :]
+            row[n] = np.minimum(widths.min(axis=0), NEVER)
+            later[n] = np.minimum((widths + self._gaps[n + 1 :, None]).min(axis=0), NEVER)
         return row
 
 
@@ -135,18 +139,17 @@ class Breaking:
     def stretches(self, height: int) -> Stretches | None:
         """All stretches between two cuts; nothing if none is possible below ``height``."""
         widths, least = self._stacked(height)
-        pairs = [(a, b) for b in range(1, len(self.cuts)) for a in range(b)]
-        deep = {(self.cuts[a], self.cuts[b]): least[self.cuts[b]][a] for a, b in pairs}
-        possible = [depths[depths < NEVER] for depths in deep.values()]
-        depths = thinned(np.unique(np.concatenate(possible)), COLUMNS)
+        depths = thinned(np.unique(least[least < NEVER]), COLUMNS)
         if not len(depths):
             return None
         never = np.append(widths, NEVER)
-        one = {pair: never[np.searchsorted(-found, -depths)] for pair, found in deep.items()}
+        one = np.full((len(self.cuts), len(self.cuts), len(depths)), NEVER, dtype=np.int64)
+        for m, n in combinations(range(len(self.cuts)), 2):
+            one[m, n] = never[np.searchsorted(-least[self.cuts[n], m], -depths)]
         return Stretches(self, height, depths, one)
 
-    def _stacked(self, height: int) -> tuple[Lengths, list[Lengths]]:
-        """Least depth of the tools from each cut (rows) up to tool j (list), at every width that some line has.
+    def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
+        """Widths that some line has, and at each of them the least depth of the tools before every one from each cut.
 
         By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
@@ -156,16 +159,17 @@ class Breaking:
         widths = thinned(np.unique(length[length < FAR]), self.columns)
         starts = np.array(self.cuts[:-1])
         least = np.full((self.count + 1, len(starts), len(widths)), NEVER, dtype=np.int64)
-        least[starts, np.arange(len(starts))] = 0
-        later = np.arange(self.count)[:, None] > starts
+        begun = starts, np.arange(len(starts))
         for j in range(self.count):
+            least[begun] = -self.gaps[j]
             fits = length[:, : j + 1, j, None] <= widths
-            line = np.where(fits, depth[:, : j + 1, j, None], NEVER).min(axis=0)
+            line = np.where(fits, depth[:, : j + 1, j, None] + self.gaps[j], NEVER).min(axis=0)
             active = starts <= j
-            gaps = self.gaps[j] * later[: j + 1, active]
-            total = (least[: j + 1, active] + gaps[..., None] + line[:, None]).min(axis=0)
-            least[j + 1, active] = known(total)
-        return widths, list(least)
+            total = (least[: j + 1, active] + line[:, None]).min(axis=0)
+            total[total >= NEVER // 2] = NEVER
+            least[j + 1, active] = total
+        least[begun] = NEVER
+        return widths, least
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
         """Lines of the shallowest stretch of tools within ``width``, front to back."""
@@ -177,7 +181,7 @@ class Breaking:
             total = np.where(length[:, first : j + 1, j] <= width, before + depth[:, first : j + 1, j], NEVER)
             kind, begin = (int(index) for index in np.unravel_index(int(total.argmin()), total.shape))
             line = Broken(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
-            best[j + 1] = (int(known(total)[kind, begin]), line)
+            best[j + 1] = (min(int(total[kind, begin]), NEVER), line)
         found: list[Broken] = []
         while (last := best[end][1]) is not None:
             found.append(last)
@@ -198,8 +202,3 @@ def cuts_of(count: int, style: Style) -> tuple[int, ...]:
     """Where stretches of so many tools may begin and end."""
     step = (-(-count // LONG_CUTS) if count > MANY else 1) if style.stretched else count
     return (*range(0, count, step), count)
-
-
-def known(sums: Lengths) -> Lengths:
-    """Sums of lengths, ``NEVER`` where one of them was."""
-    return np.where(sums < NEVER // 2, sums, NEVER)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from itertools import chain
 
 from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
 from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged
@@ -43,7 +44,7 @@ class Rows:
         spans = shared_out([row[2] for row in rows], [gap] * (len(rows) - 1), room.depth)
         for (begin, end, deep), (start, depth) in zip(rows, spans, strict=True):
             own = Room(room.x, room.y + start, room.width, depth)
-            placed += side_by_side(self.parts[begin:end], height, gap, deep, own)
+            placed += chain(*side_by_side(self.parts[begin:end], height, gap, deep, own))
         return placed
 
     def _prefixes(self, height: int, gap: int) -> list[Staircase]:
@@ -105,7 +106,7 @@ class Beside:
     def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
-        return side_by_side(self.parts, height, gap, size[1], room)
+        return list(chain(*side_by_side(self.parts, height, gap, size[1], room)))
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
         return _beside(self.parts, height, gap)
@@ -146,11 +147,11 @@ def _beside(parts: Sequence[Block], height: int, gap: int) -> Staircase:
     return beside([part.curve(height, gap) for part in parts], sum(joints(parts, gap)))
 
 
-def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room: Room) -> list[Spot]:
-    """Pockets of blocks in one row, each as narrow as the row's depth allows."""
+def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room: Room) -> list[list[Spot]]:
+    """Pockets of each of the blocks in one row, each as narrow as the row's depth allows."""
     widths = [part.curve(height, gap).width_at(depth) for part in parts]
-    placed: list[Spot] = []
     spans = shared_out(widths, joints(parts, gap), room.width)
-    for part, width, (start, wide) in zip(parts, widths, spans, strict=True):
-        placed += part.spots(height, gap, (width, depth), Room(room.x + start, room.y, wide, room.depth))
-    return placed
+    return [
+        part.spots(height, gap, (width, depth), Room(room.x + start, room.y, wide, room.depth))
+        for part, width, (start, wide) in zip(parts, widths, spans, strict=True)
+    ]

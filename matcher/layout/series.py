@@ -33,7 +33,8 @@ class Laying:
 
     tools: Tools
     style: Style
-    known: dict[tuple[bool, int, int], Stretches | None] = field(default_factory=dict)
+    spans: set[tuple[int, int]] = field(default_factory=set)
+    known: dict[tuple[bool, int, int], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
 
     @cached_property
     def cuts(self) -> tuple[int, ...]:
@@ -51,14 +52,20 @@ class Laying:
         """See `Block.webs`."""
         return tuple(sorted(set(self._web_of.values())))
 
+    def curve(self, height: int, gap: int, upright: bool, span: tuple[int, int]) -> Staircase:
+        """Curve of the tools of a span with lines one way round; worked out for all known spans together."""
+        found = self.known.setdefault((upright, height, gap), {})
+        if span not in found:
+            self.spans.add(span)
+            stretches = self.stretches(height, gap, upright)
+            found.update({own: stretches.curve(*own) if stretches else EMPTY for own in self.spans - found.keys()})
+        return found[span]
+
     def stretches(self, height: int, gap: int, upright: bool) -> Stretches | None:
         """All stretches with lines one way round in which no web is wider than ``gap``, upright ones with width and
         depth exchanged."""
-        key = upright, height, gap
-        if key not in self.known:
-            every = [lines for way, lines in self._lines[upright] if self._web_of[way] <= gap]
-            self.known[key] = self._breaking(every).stretches(height) if every else None
-        return self.known[key]
+        every = [lines for way, lines in self._lines[upright] if self._web_of[way] <= gap]
+        return self._breaking(every).stretches(height) if every else None
 
     def _breaking(self, every: Sequence[Lines]) -> Breaking:
         ways = {lines.way for lines in every}
@@ -135,6 +142,7 @@ class Series:
         if (first, end) == (self.first, self.end):
             return self
         if (first, end) not in self.parts:
+            self.laying.spans.add((first, end))
             self.parts[first, end] = Series(self.laying, first, end)
         return self.parts[first, end]
 
@@ -147,9 +155,10 @@ class Series:
         gap = least_web(self, height, web, size)
         levels_below = (level for level in self.heights[::-1] if level <= height)
         for level, upright in product(levels_below, (False, True)):
-            known, turned = self.laying.stretches(level, gap, upright), _swapped(size, upright)
-            if known and known.curve(self.first, self.end).holds(*turned):
-                return _placed(known, known.parted(self.first, self.end, turned), _turned(room, upright))
+            turned = _swapped(size, upright)
+            if self._half(level, gap, upright).holds(*turned):
+                known = self.laying.stretches(level, gap, upright)
+                return _placed(known, self.first, self.end, turned, _turned(room, upright)) if known else []
         raise ValueError("the block does not go into this field")
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
@@ -159,16 +168,16 @@ class Series:
 
     def _half(self, height: int, gap: int, upright: bool) -> Staircase:
         """Curve of all layouts with lines one way round, upright ones with width and depth exchanged."""
-        known = self.laying.stretches(height, gap, upright)
-        return known.curve(self.first, self.end) if known else EMPTY
+        return self.laying.curve(height, gap, upright, (self.first, self.end))
 
 
-def _placed(known: Stretches, parted: list[tuple[int, int, int]], room: Room) -> list[Spot]:
+def _placed(known: Stretches, first: int, end: int, size: Size, room: Room) -> list[Spot]:
     """Pockets of stretches side by side, in directions exchanged if the lines are upright."""
     placed: list[Spot] = []
+    parted = known.parted(first, end, size)
     spans = shared_out([width for _, _, width in parted], [known.gap(end) for _, end, _ in parted[1:]], room.width)
-    for (first, end, width), (start, wide) in zip(parted, spans, strict=True):
-        lines = known.lines(first, end, width)
+    for (begin, stop, width), (start, wide) in zip(parted, spans, strict=True):
+        lines = known.lines(begin, stop, width)
         rows = shared_out([line.depth for line in lines], [known.gap(line.end) for line in lines[1:]], room.depth)
         most = max(line.count for line in lines)
         for line, (front, deep) in zip(lines, rows, strict=True):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -18,6 +18,8 @@ from matcher.verification.scene import Box, Scene, Seat
 
 APART = 0.25
 """Share of the smaller of two pockets by which they may reach into each other and still come one after the other."""
+READINGS = ((True, False, True), (False, True, False), (False, True, False, True))
+"""Rounds of cuts, each from left to right or not; the last reading is that of a series in two bands."""
 NUMBER = re.compile(r"(?:(\d+)[ -])?(\d+)/(\d+)|(\d+(?:\.\d+)?)")
 
 
@@ -35,10 +37,13 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
     - every inch pocket ends left of where the first metric one begins;
     - of each system, the pockets of one drive end before those of the next begin, from left to right: on the inch side
       from the largest drive to the smallest, on the metric side from the smallest to the largest, and either way where
-      the organizer holds one system only;
+      the organizer holds one system only. Where the house allows bands, a straight line from left to right may part the
+      pockets of a system into two of them, each in this order, and both holding the largest drive; of tools without a
+      system the one in front holds it, and drives in front only are larger than drives behind only;
     - each series (kind, drive, system) can be cut by straight lines from front to back into stretches, each of these by
       lines from left to right into rows, and each row from front to back into single sizes (or all of it with the
-      directions exchanged), so that sizes ascend from left to right and from front to back. A cut passes between the
+      directions exchanged; or, where there are bands, parted from left to right before that), so that sizes ascend from
+      left to right and from front to back. A cut passes between the
       centers of the rectangles round the pockets; two rectangles that it parts reach into each other across it by a
       quarter of the smaller one at most, or by a smaller share than they do along it, as in a staggered line or one
       with the heads end for end.
@@ -51,9 +56,10 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
                 for pocket in layout.pockets
                 if 0 <= pocket.piece < len(seat.group.pieces)
             ]
+            bands = scene.house.layout.bands
             yield from _systems(seat, laid)
-            yield from _drives(seat, laid)
-            yield from _sizes(seat, laid)
+            yield from _drives(seat, laid, bands)
+            yield from _sizes(seat, laid, READINGS if bands else READINGS[:2])
 
 
 def _systems(seat: Seat, laid: Sequence[_Laid]) -> Iterator[Violation]:
@@ -73,46 +79,69 @@ def _reaches_over(columns: Sequence[Sequence[_Laid]]) -> int:
     )
 
 
-def _drives(seat: Seat, laid: Sequence[_Laid]) -> Iterator[Violation]:
+def _drives(seat: Seat, laid: Sequence[_Laid], bands: bool) -> Iterator[Violation]:
     systems = {one.sized.piece.system for one in laid}
     for system in sorted(systems):
-        columns: dict[Fraction, list[_Laid]] = defaultdict(list)
-        for one in laid:
-            drive = number(one.sized.piece.drive)
-            if one.sized.piece.system == system and drive is not None:
-                columns[drive].append(one)
-        over = _drives_over(columns, system if {"inch", "metric"} <= systems else "")
+        driven = [one for one in laid if one.sized.piece.system == system and _drive(one) is not None]
+        sides = [system] if {"inch", "metric"} <= systems and system else ["inch", "metric"]
+        ways = [[driven], *(_banded(driven, framed=system != "") if bands else ())]
+        over = min(max(_drives_over(band, side) for band in way) for way in ways for side in sides)
         if over > 0:
             text = f"{seat.group.name}: {system or 'drive'} columns are {show_mm(over)} out of their order outside in"
             yield Violation("R16", seat.group.name, over, text)
 
 
-def _drives_over(columns: Mapping[Fraction, Sequence[_Laid]], side: str) -> int:
-    rising = [columns[drive] for drive in sorted(columns)]
-    over = {"metric": _reaches_over(rising), "inch": _reaches_over(rising[::-1])}
-    return over[side] if side in over else min(over.values())
+def _drive(one: _Laid) -> Fraction | None:
+    return number(one.sized.piece.drive)
 
 
-def _sizes(seat: Seat, laid: Sequence[_Laid]) -> Iterator[Violation]:
+def _columns(band: Sequence[_Laid]) -> dict[Fraction, list[_Laid]]:
+    columns: dict[Fraction, list[_Laid]] = defaultdict(list)
+    for one in band:
+        if (drive := _drive(one)) is not None:
+            columns[drive].append(one)
+    return columns
+
+
+def _drives_over(band: Sequence[_Laid], side: str) -> int:
+    """How far a drive's column reaches over the next one's, the largest drive left on the inch ``side``."""
+    columns = _columns(band)
+    return _reaches_over([columns[drive] for drive in sorted(columns, reverse=side == "inch")])
+
+
+def _banded(driven: Sequence[_Laid], framed: bool) -> Iterator[list[list[_Laid]]]:
+    """Every way to part pockets into two bands that hold the drives that they must."""
+    for line in sorted({one.box.back for one in driven}):
+        front = [one for one in driven if one.box.back <= line]
+        back = [one for one in driven if one.box.front >= line]
+        if back and len(front) + len(back) == len(driven):
+            ahead, behind = _columns(front).keys(), _columns(back).keys()
+            largest = max(ahead | behind)
+            whole = largest in ahead and largest in behind
+            in_order = largest in ahead and all(one > other for one in ahead - behind for other in behind - ahead)
+            if whole if framed else in_order:
+                yield [front, back]
+
+
+def _sizes(seat: Seat, laid: Sequence[_Laid], readings: Sequence[Sequence[bool]]) -> Iterator[Violation]:
     series: dict[tuple[str, str, str], list[_Laid]] = defaultdict(list)
     for one in laid:
         piece = one.sized.piece
         series[piece.kind, piece.drive, piece.system].append(one)
     for (kind, drive, system), members in sorted(series.items()):
-        wrong = min(_unread(members, across) for across in (True, False))
+        wrong = min(_unread(members, reading) for reading in readings)
         if wrong:
             name = " ".join(word for word in (drive, system, kind) if word)
             text = f"{seat.group.name}: sizes of {name} descend between {wrong} pairs of pockets"
             yield Violation("R16", seat.group.name, wrong, text)
 
 
-def _unread(members: Sequence[_Laid], across: bool) -> int:
-    """Pairs out of order where three rounds of cuts leave different sizes together; the first from left to right if
-    ``across``."""
+def _unread(members: Sequence[_Laid], reading: Sequence[bool]) -> int:
+    """Pairs out of order where rounds of cuts leave different sizes together, each from left to right or not."""
     parts = [list(members)]
-    for direction in (across, not across, across):
-        parts = [piece for part in parts for piece in _cut(part, direction)]
-    return sum(_descents(part, across) for part in parts)
+    for across in reading:
+        parts = [piece for part in parts for piece in _cut(part, across)]
+    return sum(_descents(part, reading[-1]) for part in parts)
 
 
 def _cut(part: Sequence[_Laid], across: bool) -> list[list[_Laid]]:
