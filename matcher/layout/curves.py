@@ -84,7 +84,7 @@ def evened(
     tree = organizer(group.pieces, sheet)
     size = footprint.width, depth
     spots = tree.block.spots(footprint.height, tree.block.webs[-1], size, Room(0, 0, *(room or size)))
-    left, front = min(spot.x for spot in spots), min(spot.y for spot in spots)
+    left, front = (min(spot.box[side] for spot in spots) for side in (0, 1))
     layout = layout_of([_shifted(spot, left, front) for spot in spots], tree.pieces, sheet)
     return labelled(layout, group.pieces, 0 if group.cased else house.pocket.margin), left, front
 
@@ -109,8 +109,8 @@ def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Lay
         for spot, piece in zip(spots, pieces, strict=True)
     )
     return Layout(
-        width=max(spot.x + spot.pose.width for spot in spots),
-        depth=max(spot.y + spot.pose.depth for spot in spots),
+        width=max(spot.box[2] for spot in spots),
+        depth=max(spot.box[3] for spot in spots),
         height=max(spot.pose.rise for spot in spots),
         pockets=pockets,
         notches=tuple(_notches(spots)),

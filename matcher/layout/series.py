@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.facing import Facing
-from matcher.layout.lines import Lines, best_of, patterns, running
+from matcher.layout.lines import Lines, best_of, patterns
+from matcher.layout.notches import running
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import ORDERLY, Style, Way
@@ -290,7 +291,7 @@ def _spots_of(line: Broken, room: Room) -> list[Spot]:
     for one in laid:
         at = room.x + one.along, across + one.across
         spots.append(Spot(one.pose, *(at[::-1] if upright else at)))
-    slot = line.lines.slot(laid)
+    slot = line.lines.slot(line.first, line.end, laid, room.width)
     if slot:
         placed = replace(slot, left=room.x + slot.left, front=across + slot.front)
         spots[0] = replace(spots[0], slot=placed.turned if upright else placed)

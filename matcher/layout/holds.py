@@ -1,0 +1,58 @@
+"""Where a finger notch may cross a pocket, so that a finger gets under the tool and foam still holds it (R14).
+
+A notch is always as wide as the house says, and leaves half of the pocket's area in foam. It crosses a tool that is
+long enough somewhere along it; of a shorter one it takes an end, and reaches at least half a notch beyond. Common
+practice, no source.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from matcher.geometry import Ring
+from matcher.layout.profiles import FAR, STRIP, profile
+from matcher.packing.staircases import Lengths
+
+HELD = 0.52
+"""Share of a pocket that a notch leaves in foam: half, and what strips may be out by."""
+
+Span: TypeAlias = tuple[int, int]
+"""First and last place where a notch may begin; the last before the first if there is none."""
+Places: TypeAlias = tuple[Span, Span, Span]
+"""Spans from the near end of a tool's box on: across the tool, over its near end, over its far end. Where the first
+reaches as far as an end, it is the one over that end too."""
+
+
+@lru_cache(maxsize=8192)
+def places(ring: Ring, wide: int) -> Places:
+    """Where a notch ``wide`` from front to back may begin on a pocket with its box at (0, 0)."""
+    size, least = max(y for _, y in ring), min(wide // 2, max(y for _, y in ring) // 4)
+    own = profile((ring,), 0)
+    area = np.concatenate([[0.0], np.cumsum(own.right - own.left, dtype=float)])
+    at = np.minimum(np.arange(len(area)) * STRIP, size)
+    most = (1 - HELD) * float(area[-1])
+    low, high = _across(area, at, most, wide)
+    across = least - wide if low == 0 else low, size - least if high == size - wide else high
+    front, back = int(np.interp(most, area, at)), size - int(np.interp(area[-1] - most, area, at)) - 1
+    near = across if low == 0 else (least - wide, min(wide // 2, front) - wide)
+    far = across if high == size - wide else (size - min(wide // 2, back), size - least)
+    return across, near, far
+
+
+def _across(area: NDArray[np.float64], at: Lengths, most: float, wide: int) -> Span:
+    """Places that leave foam at both ends, without a gap between them, round the one next to the middle; ``area`` is
+    that of the pocket up to each of the places ``at``."""
+    last = int(at[-1]) - wide
+    begins = np.append(np.arange(0, last, STRIP), last) if last >= 0 else np.zeros(0, dtype=np.int64)
+    taken = np.interp(begins + wide, at, area) - np.interp(begins, at, area)
+    possible = begins[taken <= most]
+    if not len(possible):
+        return FAR, -FAR
+    nearest = int(np.abs(possible - last // 2).argmin())
+    gaps = np.flatnonzero(np.diff(possible) > STRIP)
+    first = int(gaps[gaps < nearest].max(initial=-1)) + 1
+    return int(possible[first]), int(possible[gaps[gaps >= nearest].min(initial=len(possible) - 1)])

@@ -1,0 +1,108 @@
+"""Notches that the tools of a line share, for all lines of consecutive tools at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+from numpy.typing import NDArray
+
+from matcher.layout.facing import faced, size_of
+from matcher.layout.holds import Places, places
+from matcher.layout.poses import Pose
+from matcher.layout.profiles import FAR
+from matcher.packing.staircases import Lengths
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bands:
+    """Lines from tool a to tool j and their notches: ``first`` and ``last`` tool that a notch joins, -1 without one;
+    across the lines where it ``begin``s, and from where to where it and the tools reach. ``possible`` says whether the
+    tools can share a notch if any of several needs one."""
+
+    first: Lengths
+    last: Lengths
+    begin: Lengths
+    low: Lengths
+    high: Lengths
+    possible: NDArray[np.bool_]
+
+
+def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths) -> Bands:
+    """The notches of all lines of a row of tools that lie ``ups`` across it.
+
+    Of all places the one that takes the least foam beyond the tools, and then the one nearest to their middle. A notch
+    joins all from the first tool that needs it to the last, or the one that needs it and a neighbor; none of them has
+    one of its own.
+    """
+    deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in row])
+    low, high = -running(-ups), running(ups + deep)
+    wide = max((pose.finger for pose in row if pose), default=0)
+    if not wide:
+        none = np.full_like(low, -1)
+        return Bands(none, none, none, low, high, np.ones_like(low, dtype=bool))
+    first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in row]))
+    own = np.cumsum([0, *(pose is not None and pose.notch != () for pose in row)])
+    spans = np.array([_places_of(pose, upright, wide) for pose in row]) + ups[:, None, None]
+    wish = np.clip(_middles(ups, deep) - wide // 2, low, np.maximum(high - wide, low))
+    begins, outside = [], []
+    for kind in range(len(spans[0])):
+        least, most = running(spans[:, kind, 0]), -running(-spans[:, kind, 1])
+        begins.append(np.clip(wish, least, most))
+        beyond = np.maximum(low - begins[-1], 0) + np.maximum(begins[-1] + wide - high, 0)
+        outside.append(np.where(least <= most, beyond, FAR))
+    begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
+    shared = first >= 0
+    return Bands(
+        first,
+        last,
+        begin,
+        np.where(shared, np.minimum(low, begin), low),
+        np.where(shared, np.maximum(high, begin + wide), high),
+        ~shared | ((own[last + 1] == own[first]) & (np.min(outside, axis=0) < FAR)),
+    )
+
+
+def _joined(needing: NDArray[np.bool_]) -> tuple[Lengths, Lengths]:
+    """First and last tool that a notch joins in every line of several, -1 where none is needed."""
+    number = np.arange(len(needing))
+    first = np.minimum.accumulate(np.where(needing, number, FAR)[::-1])[::-1, None] + 0 * number
+    last = np.maximum.accumulate(np.where(needing, number, -1))[None, :] + 0 * number[:, None]
+    alone, before = first == last, number[None, :] == last
+    none = (first > last) | (number[:, None] >= number)
+    first, last = np.where(alone & before, first - 1, first), np.where(alone & ~before, last + 1, last)
+    return np.where(none, -1, first), np.where(none, -1, last)
+
+
+def _places_of(pose: Pose | None, upright: bool, wide: int) -> Places:
+    if pose is None:
+        return (-FAR, FAR), (-FAR, FAR), (-FAR, FAR)
+    own = places(faced(pose, upright)[0], wide)
+    return own if pose.finger else _passing(own)
+
+
+def _passing(own: Places) -> Places:
+    """Where a notch may begin that need not meet the tool."""
+    (low, high), near, far = own
+    across = (-FAR if low == near[0] else low, FAR if high == far[1] else high) if low <= high else (low, high)
+    return across, (-FAR, near[1]), (far[0], FAR)
+
+
+def _middles(ups: Lengths, deep: Lengths) -> Lengths:
+    """Mean of the middles of the tools from a to j."""
+    number = np.arange(len(ups))
+    sums = np.concatenate([[0], np.cumsum(2 * ups + deep)])
+    middles: Lengths = (sums[None, 1:] - sums[:-1, None]) // (2 * np.maximum(number - number[:, None] + 1, 1))
+    return middles
+
+
+def running(values: Lengths) -> Lengths:
+    """Largest of the values from a to j, for every a and j at or above it."""
+    return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
+
+
+@lru_cache(maxsize=256)
+def _upper(count: int) -> NDArray[np.bool_]:
+    return np.triu(np.ones((count, count), dtype=bool))
