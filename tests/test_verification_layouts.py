@@ -151,9 +151,9 @@ def test_flush_pieces_have_a_notch_that_meets_their_pockets() -> None:
 def test_a_notch_leaves_half_of_every_pocket_in_foam() -> None:
     """Pockets 141.6, 161.6 and 181.6 mm long: 70 mm across them leave half of the shortest, 72 mm do not."""
     assert notched(replace(FINGER_SLOT, ring=rectangle(mm(10), mm(50), mm(72), mm(70)))) == set()
-    through = replace(FINGER_SLOT, ring=rectangle(0, mm(50), mm(92), mm(72)))
+    through = replace(FINGER_SLOT, ring=rectangle(0, mm(50), mm(91), mm(72)))
     assert notched(through) == {"R14"}
-    halves = [replace(FINGER_SLOT, ring=rectangle(0, mm(y), mm(92), mm(36))) for y in (20, 80)]
+    halves = [replace(FINGER_SLOT, ring=rectangle(0, mm(y), mm(91), mm(36))) for y in (20, 80)]
     assert notched(*halves) == {"R14"}, "two notches take as much as one"
 
 

@@ -14,11 +14,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.geometry import Ring
-from matcher.layout.profiles import FAR, STRIP, profile
+from matcher.layout.profiles import FAR, STRIP
 from matcher.packing.staircases import Lengths
 
-HELD = 0.52
-"""Share of a pocket that a notch leaves in foam: half, and what strips may be out by."""
+HELD = 0.501
+"""Share of a pocket that a notch leaves in foam: half, and what rounding may be out by."""
 
 Span: TypeAlias = tuple[int, int]
 """First and last place where a notch may begin; the last before the first if there is none."""
@@ -30,10 +30,10 @@ reaches as far as an end, it is the one over that end too."""
 @lru_cache(maxsize=8192)
 def places(ring: Ring, wide: int) -> Places:
     """Where a notch ``wide`` from front to back may begin on a pocket with its box at (0, 0)."""
-    size, least = max(y for _, y in ring), min(wide // 2, max(y for _, y in ring) // 4)
-    own = profile((ring,), 0)
-    area = np.concatenate([[0.0], np.cumsum(own.right - own.left, dtype=float)])
-    at = np.minimum(np.arange(len(area)) * STRIP, size)
+    size = max(y for _, y in ring)
+    least = min(wide // 2, size // 4)
+    at = np.append(np.arange(0, size, STRIP), size)
+    area = _areas(ring, at)
     most = (1 - HELD) * float(area[-1])
     low, high = _across(area, at, most, wide)
     across = least - wide if low == 0 else low, size - least if high == size - wide else high
@@ -41,6 +41,16 @@ def places(ring: Ring, wide: int) -> Places:
     near = across if low == 0 else (least - wide, min(wide // 2, front) - wide)
     far = across if high == size - wide else (size - min(wide // 2, back), size - least)
     return across, near, far
+
+
+def _areas(ring: Ring, at: Lengths) -> NDArray[np.float64]:
+    """Area of a ring in front of every one of some distances: the integral of x over y along its edges so far."""
+    x0, y0 = np.array(ring, dtype=float)[:, :, None].swapaxes(0, 1)
+    x1, y1 = np.roll(x0, -1, axis=0), np.roll(y0, -1, axis=0)
+    slope = (x1 - x0) / np.where(y1 == y0, 1, y1 - y0)
+    begin, end = np.minimum(y0, at), np.minimum(y1, at)
+    areas: NDArray[np.float64] = ((end - begin) * (x0 + slope * ((begin + end) / 2 - y0))).sum(axis=0)
+    return np.maximum.accumulate(np.abs(areas))
 
 
 def _across(area: NDArray[np.float64], at: Lengths, most: float, wide: int) -> Span:

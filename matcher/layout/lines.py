@@ -74,6 +74,7 @@ class Lines:
     def length(self) -> Lengths:
         """See the class."""
         ends = np.maximum.accumulate(self.starts + np.array([long for long, _ in self.sizes]), axis=1)
+        ends = ends + self._bands.before + self._bands.after
         np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
         return self._valid(ends)
 
@@ -95,12 +96,13 @@ class Lines:
         count, spare = end - first, max(room - int(self.length[first, end - 1]), 0)
         if count == 1 and (pose := self.row[first]):
             return [Laid(pose.alone, spare // 2, 0)]
-        low = int(self._bands.low[first, end - 1])
+        begin, low = (int(table[first, end - 1]) for table in (self._bands.before, self._bands.low))
+        alongs = [
+            begin + int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count) for n in range(first, end)
+        ]
         return [
-            Laid(
-                pose, int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count), int(self.ups[n]) - low
-            )
-            for n in range(first, end)
+            Laid(pose, along, int(self.ups[n]) - low)
+            for n, along in zip(range(first, end), alongs, strict=True)
             if (pose := self.row[n])
         ]
 
@@ -135,7 +137,7 @@ class Lines:
 
     @cached_property
     def _bands(self) -> Bands:
-        return bands(self.row, self.upright, self.ups)
+        return bands(self.row, self.upright, self.ups, self.starts)
 
     def _ups(self) -> Lengths:
         deepest = max(deep for _, deep in self.sizes)

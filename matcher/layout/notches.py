@@ -12,26 +12,30 @@ from numpy.typing import NDArray
 from matcher.layout.facing import faced, size_of
 from matcher.layout.holds import Places, places
 from matcher.layout.poses import Pose
-from matcher.layout.profiles import FAR
+from matcher.layout.profiles import FAR, ends
 from matcher.packing.staircases import Lengths
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bands:
     """Lines from tool a to tool j and their notches: ``first`` and ``last`` tool that a notch joins, -1 without one;
+    the foam that it takes ``before`` the line's first tool or ``after`` its last one, so that it is not full of tools;
     across the lines where it ``begin``s, and from where to where it and the tools reach. ``possible`` says whether the
     tools can share a notch if any of several needs one."""
 
     first: Lengths
     last: Lengths
+    before: Lengths
+    after: Lengths
     begin: Lengths
     low: Lengths
     high: Lengths
     possible: NDArray[np.bool_]
 
 
-def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths) -> Bands:
-    """The notches of all lines of a row of tools that lie ``ups`` across it.
+def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengths) -> Bands:
+    """The notches of all lines of a row of tools that lie ``ups`` across it; ``starts[a, j]`` is where tool j begins in
+    the line that begins with tool a.
 
     Of all places the one that takes the least foam beyond the tools, and then the one nearest to their middle. A notch
     joins all from the first tool that needs it to the last, or the one that needs it and a neighbor; none of them has
@@ -42,7 +46,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths) -> Bands:
     wide = max((pose.finger for pose in row if pose), default=0)
     if not wide:
         none = np.full_like(low, -1)
-        return Bands(none, none, none, low, high, np.ones_like(low, dtype=bool))
+        return Bands(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
     first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in row]))
     own = np.cumsum([0, *(pose is not None and pose.notch != () for pose in row)])
     spans = np.array([_places_of(pose, upright, wide) for pose in row]) + ups[:, None, None]
@@ -55,9 +59,13 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths) -> Bands:
         outside.append(np.where(least <= most, beyond, FAR))
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
+    ended = running(np.array([int(span[0, 0] > span[0, 1]) for span in spans])) > 0
+    before, after = _room(row, upright, wide // 2, starts, first, last)
     return Bands(
         first,
         last,
+        np.where(ended, 0, before),
+        np.where(ended, 0, after),
         begin,
         np.where(shared, np.minimum(low, begin), low),
         np.where(shared, np.maximum(high, begin + wide), high),
@@ -74,6 +82,33 @@ def _joined(needing: NDArray[np.bool_]) -> tuple[Lengths, Lengths]:
     none = (first > last) | (number[:, None] >= number)
     first, last = np.where(alone & before, first - 1, first), np.where(alone & ~before, last + 1, last)
     return np.where(none, -1, first), np.where(none, -1, last)
+
+
+def _room(
+    row: Sequence[Pose | None], upright: bool, need: int, starts: Lengths, first: Lengths, last: Lengths
+) -> tuple[Lengths, Lengths]:
+    """Foam to be cut beyond lines so that their notches have room for a fingertip beside a tool: none where two tools
+    that need the notch, or an end of it, leave as much; else at the far end, or the near one if only that is in it."""
+    number = np.arange(len(row))
+    needing = np.array([pose is not None and pose.finger > 0 for pose in row])
+    left, right = np.array([_beside(pose, upright) if pose else (0, 0) for pose in row]).T
+    long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
+    gaps = np.full_like(starts, -FAR)
+    inner = starts[:, 1:] + left[1:] - (starts[:, :-1] + (long - right)[:-1])
+    gaps[:, 1:] = np.where((needing[1:] & needing[:-1]) & (number[1:] > number[:, None]), inner, -FAR)
+    near, far = first == number[:, None], last == number
+    lacks = (first >= 0) & (np.maximum.accumulate(gaps, axis=1) < need)
+    lacks &= ~(near & (left >= need)[:, None]) & ~(far & (right >= need))
+    after = np.where(lacks & far, need - right, 0)
+    return np.where(lacks & near & ~far, (need - left)[:, None], 0), after
+
+
+def _beside(pose: Pose, upright: bool) -> tuple[int, int]:
+    """Room in a tool's box on both sides of its pocket where a notch crosses its middle."""
+    ring, (long, deep) = faced(pose, upright)[0], size_of(pose, upright)
+    begin = max((deep - pose.finger) // 2, 0)
+    left, right = ends(ring, begin, max(begin + pose.finger, begin + 1))
+    return left, long - right
 
 
 def _places_of(pose: Pose | None, upright: bool, wide: int) -> Places:

@@ -149,7 +149,7 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
 def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural: bool) -> Pose:
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
     cut, rise = _cut(kind, rules, thickness, natural=natural, gripped=way == "standing")
-    ring = pocket_ring(piece, way == "standing", pocket.fit, _radius(cut, rules.cutters))
+    ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
     finger = notch.width if thickness - cut < notch.grip else 0
     pose = Pose(way, width, depth, rise, cut, pocket.web_for(cut), ring, finger=finger)
@@ -214,7 +214,7 @@ def _boxy(ring: Ring, box: int) -> bool:
     return float(Polygon(ring).area) >= BOXY * box
 
 
-def _radius(cut: int, cutters: tuple[Cutter, ...]) -> int:
+def radius_for(cut: int, cutters: tuple[Cutter, ...]) -> int:
     """Radius of the finest cutter that reaches down ``cut``, else of the one that reaches furthest; none, no radius."""
     deep = [cutter.diameter for cutter in cutters if cutter.reach >= cut]
     longest = max(cutters, key=lambda cutter: (cutter.reach, -cutter.diameter), default=None)
