@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import groupby
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,9 @@ from matcher.layout.holds import Places, places
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
 from matcher.packing.staircases import Lengths
+
+FEW = 3
+"""Fewer tools between others with notches of their own share none: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +35,16 @@ class Bands:
     low: Lengths
     high: Lengths
     possible: NDArray[np.bool_]
+
+
+def sharing(row: Sequence[Pose | None]) -> list[Pose | None]:
+    """A row of tools that share notches. Between tools with notches of their own fewer than three have theirs too."""
+    shares: list[Pose | None] = []
+    for own, some in groupby(row, lambda pose: pose is not None and pose.notch != ()):
+        part = list(some)
+        few = len(part) < len(row) and sum(pose is not None and pose.finger > 0 for pose in part) < FEW
+        shares += [pose.alone if pose and few and not own else pose for pose in part]
+    return shares
 
 
 def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengths) -> Bands:
@@ -60,16 +74,16 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
     ended = running(np.array([int(span[0, 0] > span[0, 1]) for span in spans])) > 0
-    before, after = _room(row, upright, wide // 2, starts, first, last)
+    before, after = (np.where(ended, 0, foam) for foam in _room(row, upright, wide // 2, starts, first, last))
     return Bands(
         first,
         last,
-        np.where(ended, 0, before),
-        np.where(ended, 0, after),
+        before,
+        after,
         begin,
         np.where(shared, np.minimum(low, begin), low),
         np.where(shared, np.maximum(high, begin + wide), high),
-        ~shared | ((own[last + 1] == own[first]) & (np.min(outside, axis=0) < FAR)),
+        ~shared | ((own[last + 1] == own[first]) & (np.min(outside, axis=0) < FAR) & (before < FAR)),
     )
 
 
@@ -88,7 +102,8 @@ def _room(
     row: Sequence[Pose | None], upright: bool, need: int, starts: Lengths, first: Lengths, last: Lengths
 ) -> tuple[Lengths, Lengths]:
     """Foam to be cut beyond lines so that their notches have room for a fingertip beside a tool: none where two tools
-    that need the notch, or an end of it, leave as much; else at the far end, or the near one if only that is in it."""
+    that need the notch, or an end of it, leave as much; else at the far end, or the near one if only that is in it,
+    or ``FAR`` if neither is."""
     number = np.arange(len(row))
     needing = np.array([pose is not None and pose.finger > 0 for pose in row])
     left, right = np.array([_beside(pose, upright) if pose else (0, 0) for pose in row]).T
@@ -100,7 +115,7 @@ def _room(
     lacks = (first >= 0) & (np.maximum.accumulate(gaps, axis=1) < need)
     lacks &= ~(near & (left >= need)[:, None]) & ~(far & (right >= need))
     after = np.where(lacks & far, need - right, 0)
-    return np.where(lacks & near & ~far, (need - left)[:, None], 0), after
+    return np.where(lacks & ~far, np.where(near, (need - left)[:, None], FAR), 0), after
 
 
 def _beside(pose: Pose, upright: bool) -> tuple[int, int]:

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, best_of, patterns
-from matcher.layout.notches import running
+from matcher.layout.notches import running, sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import ORDERLY, Style, Way
@@ -246,7 +246,7 @@ class Series:
         return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
-        row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
+        row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
         known = patterns(row, self.style)
         if len(known) == 1:
             return (Lines(Facing(row, upright), known[0]),)
