@@ -19,6 +19,8 @@ from tests.test_layout import LYING_ONLY, sample
 
 WORKSHOP = Path(__file__).resolve().parents[1] / "data" / "workshop"
 FINGER = HOUSE.notch.width
+TIP = mm(12)
+"""What must go into a notch beside the tools: the tip of a finger, a little less than half of it; no source."""
 
 
 def extents(ring: tuple[tuple[int, int], ...]) -> tuple[int, int]:
@@ -57,6 +59,12 @@ def poor(layout: Layout, group: Group) -> list[str]:
         kept = shape.difference(union_all([Polygon(notch.ring) for notch in own])).area
         if own and kept < shape.area / 2:
             found.append(f"{kept / shape.area:.2f} of {name} is held by foam")
+    tools = [Polygon(pocket.ring) for pocket in layout.pockets]
+    for notch, ring in zip(layout.notches, rings, strict=True):
+        if ring.difference(union_all([tools[index] for index in notch.pockets])).buffer(1 - TIP / 2).is_empty:
+            found.append(
+                f"the notch of {[group.pieces[layout.pockets[n].piece].piece.tool for n in notch.pockets]} is full"
+            )
     found += ["a notch for nobody" for notch in layout.notches if not flush & set(notch.pockets)]
     found += ["two notches overlap" for one, other in combinations(rings, 2) if one.intersects(other)]
     return found
@@ -135,10 +143,21 @@ def test_a_tool_alone_has_a_whole_finger_and_stays_held(length: float) -> None:
         assert (left.geom_type == "MultiPolygon") == (length > 56)
 
 
-def test_no_notch_runs_through_a_tool_with_a_notch_of_its_own() -> None:
-    """Kinds that share a notch and kinds that do not, small enough to lie flush, all of no size order."""
-    mixed = group_of(
-        *(made(kind, n, 90 + n, 12, 8) for n, kind in enumerate(("extension", "ratchet", "adapter", "breaker bar") * 2))
-    )
+@pytest.mark.parametrize("kinds", [("hammer", "punch", "pry bar"), ("hammer", "punch", "punch", "punch", "pry bar")])
+def test_no_notch_runs_through_a_tool_with_a_notch_of_its_own(kinds: tuple[str, ...]) -> None:
+    """Between hammer and pry bar one punch has its own notch, three may share one; none of them overlap."""
+    mixed = group_of(*(made(kind, n, 120 + n, 14, 8) for n, kind in enumerate(kinds)))
     for _, layout in sample(mixed, LYING_ONLY, 20):
         assert poor(layout, mixed) == []
+
+
+def test_straight_tools_a_web_apart_leave_room_for_a_fingertip_beside_them() -> None:
+    """Two files of 10 mm, 6 mm of web: half a notch, 14 mm, is cut beyond one of them, of which 1.6 mm are its pocket's
+    clearance."""
+    pair = group_of(*(made("file", n, 150, 10, 6) for n in range(2)))
+    least = min(
+        min(point.width, point.depth) for point in curve(pair, HOUSE) if max(point.width, point.depth) < mm(160)
+    )
+    assert least == mm(11.6 + 6 + 11.6 + 14)
+    for _, layout in sample(pair, LYING_ONLY, 20):
+        assert poor(layout, pair) == []

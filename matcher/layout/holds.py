@@ -11,10 +11,11 @@ from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
+from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
 from matcher.geometry import Ring
-from matcher.layout.profiles import FAR, STRIP
+from matcher.layout.profiles import FAR, STRIP, profile
 from matcher.packing.staircases import Lengths
 
 HELD = 0.501
@@ -66,3 +67,20 @@ def _across(area: NDArray[np.float64], at: Lengths, most: float, wide: int) -> S
     gaps = np.flatnonzero(np.diff(possible) > STRIP)
     first = int(gaps[gaps < nearest].max(initial=-1)) + 1
     return int(possible[first]), int(possible[gaps[gaps >= nearest].min(initial=len(possible) - 1)])
+
+
+def strips_in(wide: int) -> int:
+    """Strips that a notch is wide, rounded up."""
+    return -(-wide // STRIP)
+
+
+@lru_cache(maxsize=8192)
+def crossed(ring: Ring, wide: int) -> tuple[Lengths, Lengths]:
+    """Leftmost and rightmost points of a pocket in a notch ``wide`` from front to back, by the strip in which the notch
+    begins; the first begins so far in front of the pocket that it just meets it."""
+    own, strips = profile((ring,), 0), strips_in(wide)
+    left, right = (np.pad(side, strips, constant_values=far) for side, far in ((own.left, FAR), (own.right, -FAR)))
+    return (
+        sliding_window_view(left, strips + 1).min(axis=1),
+        sliding_window_view(right, strips + 1).max(axis=1),
+    )

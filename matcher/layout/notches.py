@@ -6,16 +6,22 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import groupby
+from typing import TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
+from matcher.geometry import Ring
 from matcher.layout.facing import faced, size_of
-from matcher.layout.holds import Places, places
+from matcher.layout.holds import Places, crossed, places, strips_in
 from matcher.layout.poses import Pose
-from matcher.layout.profiles import FAR, ends
+from matcher.layout.profiles import FAR, STRIP
 from matcher.packing.staircases import Lengths
 
+Joined: TypeAlias = tuple[Lengths, Lengths]
+"""Something of the first and of the last tool that a notch joins, for every line."""
+BARE: Ring = ((0, 0), (1, 0), (1, 1), (0, 1))
+"""Stands for a tool that cannot lie this way."""
 FEW = 3
 """Fewer tools between others with notches of their own share none: common practice, no source."""
 
@@ -58,7 +64,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in row])
     low, high = -running(-ups), running(ups + deep)
     wide = max((pose.finger for pose in row if pose), default=0)
-    if not wide:
+    if not wide or len(row) < 2:
         none = np.full_like(low, -1)
         return Bands(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
     first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in row]))
@@ -74,7 +80,9 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
     ended = running(np.array([int(span[0, 0] > span[0, 1]) for span in spans])) > 0
-    before, after = (np.where(ended, 0, foam) for foam in _room(row, upright, wide // 2, starts, first, last))
+    long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
+    room = _room(_crossings(row, upright, ups, wide), starts, long, (first, last), begin)
+    before, after = (np.where(ended, 0, foam) for foam in room)
     return Bands(
         first,
         last,
@@ -87,7 +95,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     )
 
 
-def _joined(needing: NDArray[np.bool_]) -> tuple[Lengths, Lengths]:
+def _joined(needing: NDArray[np.bool_]) -> Joined:
     """First and last tool that a notch joins in every line of several, -1 where none is needed."""
     number = np.arange(len(needing))
     first = np.minimum.accumulate(np.where(needing, number, FAR)[::-1])[::-1, None] + 0 * number
@@ -98,32 +106,52 @@ def _joined(needing: NDArray[np.bool_]) -> tuple[Lengths, Lengths]:
     return np.where(none, -1, first), np.where(none, -1, last)
 
 
-def _room(
-    row: Sequence[Pose | None], upright: bool, need: int, starts: Lengths, first: Lengths, last: Lengths
-) -> tuple[Lengths, Lengths]:
-    """Foam to be cut beyond lines so that their notches have room for a fingertip beside a tool: none where two tools
-    that need the notch, or an end of it, leave as much; else at the far end, or the near one if only that is in it,
-    or ``FAR`` if neither is."""
-    number = np.arange(len(row))
-    needing = np.array([pose is not None and pose.finger > 0 for pose in row])
-    left, right = np.array([_beside(pose, upright) if pose else (0, 0) for pose in row]).T
-    long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
-    gaps = np.full_like(starts, -FAR)
-    inner = starts[:, 1:] + left[1:] - (starts[:, :-1] + (long - right)[:-1])
-    gaps[:, 1:] = np.where((needing[1:] & needing[:-1]) & (number[1:] > number[:, None]), inner, -FAR)
-    near, far = first == number[:, None], last == number
-    lacks = (first >= 0) & (np.maximum.accumulate(gaps, axis=1) < need)
-    lacks &= ~(near & (left >= need)[:, None]) & ~(far & (right >= need))
-    after = np.where(lacks & far, need - right, 0)
-    return np.where(lacks & ~far, np.where(near, (need - left)[:, None], FAR), 0), after
+@dataclass(frozen=True, slots=True, eq=False)
+class _Crossings:
+    """How far along the line a notch ``wide`` crosses every tool, by the strip in which it begins: the leftmost and
+    rightmost points of the pocket in it, from the left end of the tool's box."""
+
+    left: Lengths
+    right: Lengths
+    count: Lengths
+    ups: Lengths
+    wide: int
+
+    def ends(self, tool: Lengths, begin: Lengths) -> tuple[Lengths, Lengths]:
+        """The two points of tools whose notches begin so far across their lines."""
+        strip = (begin - self.ups[tool]) // STRIP + strips_in(self.wide)
+        strip = np.clip(strip, 0, self.count[tool] - 1)
+        return self.left[tool, strip], self.right[tool, strip]
 
 
-def _beside(pose: Pose, upright: bool) -> tuple[int, int]:
-    """Room in a tool's box on both sides of its pocket where a notch crosses its middle."""
-    ring, (long, deep) = faced(pose, upright)[0], size_of(pose, upright)
-    begin = max((deep - pose.finger) // 2, 0)
-    left, right = ends(ring, begin, max(begin + pose.finger, begin + 1))
-    return left, long - right
+def _crossings(row: Sequence[Pose | None], upright: bool, ups: Lengths, wide: int) -> _Crossings:
+    sides = [crossed(faced(pose, upright)[0] if pose else BARE, wide) for pose in row]
+    count = np.array([len(left) for left, _ in sides])
+    left, right = (
+        np.stack([np.pad(side[end], (0, int(count.max()) - len(side[end])), mode="edge") for side in sides])
+        for end in (0, 1)
+    )
+    return _Crossings(left, right, count, ups, wide)
+
+
+def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined, begin: Lengths) -> Joined:
+    """Foam to be cut beyond lines so that their notches have room for a fingertip, half as wide, beside the first tool
+    or the last: at the far end, or at the near one if the notch reaches only that, or ``FAR`` if it reaches neither."""
+    (first, last), need = joined, crossings.wide // 2
+    number = np.arange(len(starts))
+    near, far, line = first == number[:, None], last == number, number[:, None]
+
+    def gap(one: Lengths) -> Lengths:
+        (_, end), (start, _) = crossings.ends(one, begin), crossings.ends(one + 1, begin)
+        apart: Lengths = starts[line, one + 1] + start - starts[line, one] - end
+        return apart
+
+    before, after = crossings.ends(first, begin)[0], long[last] - crossings.ends(last, begin)[1]
+    within = np.maximum(gap(np.maximum(first, 0)), gap(np.maximum(last - 1, 0)))
+    beyond = np.maximum(np.where(near, before, 0), np.where(far, after, 0))
+    lacks = (first >= 0) & (np.maximum(within, beyond) < need)
+    at_near = np.where(near, need - before, FAR)
+    return np.where(lacks & ~far, at_near, 0), np.where(lacks & far, need - after, 0)
 
 
 def _places_of(pose: Pose | None, upright: bool, wide: int) -> Places:
