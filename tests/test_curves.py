@@ -288,7 +288,9 @@ def test_two_sockets_by_hand() -> None:
     Standing, 0.6 x 30 = 18 mm deep pockets, floor and 0.8 mm of tolerance take foam of 25.4. In it the larger one may
     sink to the floor, 19.4 deep, and rises 36 mm; webs are 6 mm. Lying in this foam, 13.2 deep, it rises
     25.4 - 13.2 + 22 = 34.2. If both lie from the beginning, 13.2 + 6 + 0.8 still take 25.4, but both may sink: they
-    rise 28 mm, stand out by 2.6 and share a notch, which they can only as neighbors whose long sides face each other.
+    rise 28 mm, stand out by 2.6 and share a notch, which they can only as neighbors whose long sides face each other. A
+    finger of 28 mm across them would leave no foam: it lies over their ends, 14 mm in and 14 mm beyond. One behind the
+    other each has such a notch of its own, wider than the socket, and 43.6 + 6 + 45.6 is long enough for both.
     """
     pair = group_of(socket(10, across=20, length=28), socket(11, across=22, length=30))
     found = {(w / 320, d / 320, h / 320) for w, d, h in as_tuples(curve(pair, HOUSE))}
@@ -297,8 +299,12 @@ def test_two_sockets_by_hand() -> None:
         (51.2, 23.6, 36),  # both stand side by side
         (23.6, 67.2, 34.2),  # both lie along, one behind the other
         (67.2, 23.6, 34.2),  # both lie across, end to end
-        (31.6, 51.2, 28),  # both lie across, one behind the other, over one notch
-        (51.2, 31.6, 28),  # both lie along side by side, over one notch
+        (31.6, 51.2, 34.2),  # both lie across, one behind the other, 8 mm and more above the foam, without a notch
+        (51.2, 31.6, 34.2),  # both lie along side by side like that
+        (45.6, 51.2, 28),  # both lie across, one behind the other, over one notch
+        (51.2, 45.6, 28),  # both lie along side by side, over one notch
+        (28, 95.2, 28),  # both lie along, each with a notch
+        (95.2, 28, 28),  # both lie across, each with a notch
     }
 
 

@@ -402,25 +402,6 @@ def test_the_floor_holds_in_the_thinnest_sheet_where_the_height_allows(group: Gr
         assert layout.thickness - rules.stock_tolerance >= rules.floor + deepest
 
 
-def test_a_notch_shared_by_short_bits_leaves_half_of_them_in_foam() -> None:
-    """Bits 25 mm long and a holder of 60 mm: a notch as wide as a finger, 28 mm, would leave nothing that holds one."""
-    short = group_of(*(made("insert bit", n, 25, 7, 7) for n in range(4)), made("bit holder", 5, 60, 10, 10))
-    shared = [
-        (notch, layout)
-        for _, layout in sample(short, LYING_ONLY, 20)
-        for notch in layout.notches
-        if len(notch.pockets) > 1
-    ]
-    assert shared
-    for notch, layout in shared:
-        xs, ys = [x for x, _ in notch.ring], [y for _, y in notch.ring]
-        box = [boxes(layout)[index] for index in notch.pockets]
-        upright = all(right - left > back - front for left, front, right, back in box)
-        across = max(xs) - min(xs) if upright else max(ys) - min(ys)
-        sizes = [right - left if upright else back - front for left, front, right, back in box]
-        assert across <= min(sizes) // 2
-
-
 @EQUAL_CIRCLES
 def test_a_field_of_equal_sockets_is_no_smaller_than_the_best_packing_of_circles(count: int, radius: float) -> None:
     """Largest radius of equal circles in a unit square (closed forms, from memory; 10 numeric, from memory).

@@ -144,7 +144,17 @@ def test_flush_pieces_have_a_notch_that_meets_their_pockets() -> None:
     assert notched() == {"R14"}
     assert notched(replace(through, pockets=(0, 1))) == {"R12", "R14"}, "cuts into a pocket that it does not name"
     assert notched(replace(through, ring=rectangle(mm(10), mm(50), mm(30), mm(28)))) == {"R14"}, "misses the third"
-    assert notched(replace(through, ring=rectangle(mm(10), mm(50), mm(72), mm(10)))) == set(), "as long as a finger"
+    narrow = replace(through, ring=rectangle(mm(10), mm(50), mm(72), mm(28) - 1))
+    assert notched(narrow) == {"R14"}, "narrower than a finger where it crosses the wrenches, however long it is"
+
+
+def test_a_notch_leaves_half_of_every_pocket_in_foam() -> None:
+    """Pockets 141.6, 161.6 and 181.6 mm long: 70 mm across them leave half of the shortest, 72 mm do not."""
+    assert notched(replace(FINGER_SLOT, ring=rectangle(mm(10), mm(50), mm(72), mm(70)))) == set()
+    through = replace(FINGER_SLOT, ring=rectangle(0, mm(50), mm(91), mm(72)))
+    assert notched(through) == {"R14"}
+    halves = [replace(FINGER_SLOT, ring=rectangle(0, mm(y), mm(91), mm(36))) for y in (20, 80)]
+    assert notched(*halves) == {"R14"}, "two notches take as much as one"
 
 
 def test_notches_stay_in_the_field_and_off_other_pockets() -> None:

@@ -47,6 +47,16 @@ class Spot:
     y: int
     slot: Slot | None = None
 
+    @property
+    def box(self) -> tuple[int, int, int, int]:
+        """Left, front, right and back of the pocket and of the slot that it brings."""
+        own = self.x, self.y, self.x + self.pose.width, self.y + self.pose.depth
+        if not self.slot:
+            return own
+        left, front = self.slot.left, self.slot.front
+        right, back = left + self.slot.width, front + self.slot.depth
+        return min(own[0], left), min(own[1], front), max(own[2], right), max(own[3], back)
+
 
 @dataclass(frozen=True, slots=True)
 class Room:

@@ -11,7 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import Size
-from matcher.layout.lines import Lines, running
+from matcher.layout.lines import Lines
+from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
 from matcher.packing.staircases import NEVER, Lengths, Staircase, staircase, thinned

@@ -10,7 +10,7 @@ from matcher.geometry import chamfered, moved
 from matcher.house import House
 from matcher.layout.blocks import Room, Spot, levels
 from matcher.layout.labels import labelled
-from matcher.layout.poses import Rules, rules_for, sheets
+from matcher.layout.poses import Rules, radius_for, rules_for, sheets
 from matcher.layout.styles import Style
 from matcher.layout.tree import organizer
 from matcher.packing.staircases import EMPTY, least_depths, merged
@@ -84,7 +84,7 @@ def evened(
     tree = organizer(group.pieces, sheet)
     size = footprint.width, depth
     spots = tree.block.spots(footprint.height, tree.block.webs[-1], size, Room(0, 0, *(room or size)))
-    left, front = min(spot.x for spot in spots), min(spot.y for spot in spots)
+    left, front = (min(spot.box[side] for spot in spots) for side in (0, 1))
     layout = layout_of([_shifted(spot, left, front) for spot in spots], tree.pieces, sheet)
     return labelled(layout, group.pieces, 0 if group.cased else house.pocket.margin), left, front
 
@@ -109,21 +109,22 @@ def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Lay
         for spot, piece in zip(spots, pieces, strict=True)
     )
     return Layout(
-        width=max(spot.x + spot.pose.width for spot in spots),
-        depth=max(spot.y + spot.pose.depth for spot in spots),
+        width=max(spot.box[2] for spot in spots),
+        depth=max(spot.box[3] for spot in spots),
         height=max(spot.pose.rise for spot in spots),
         pockets=pockets,
-        notches=tuple(_notches(spots)),
+        notches=tuple(_notches(spots, sheet)),
         thickness=sheet.thickness,
     )
 
 
-def _notches(spots: Sequence[Spot]) -> Iterator[Notch]:
+def _notches(spots: Sequence[Spot], sheet: Rules) -> Iterator[Notch]:
     """Notches of lines, and those of single pockets."""
     for n, spot in enumerate(spots):
         if spot.pose.notch:
             yield Notch(moved(spot.pose.notch, spot.x, spot.y), spot.pose.cut, (n,))
         if spot.slot:
             slot, joined = spot.slot, range(n + spot.slot.first, n + spot.slot.end)
-            ring = moved(chamfered(slot.width, slot.depth, 0), slot.left, slot.front)
-            yield Notch(ring, max(spots[index].pose.cut for index in joined), tuple(joined))
+            cut = max(spots[index].pose.cut for index in joined)
+            ring = moved(chamfered(slot.width, slot.depth, radius_for(cut, sheet.cutters)), slot.left, slot.front)
+            yield Notch(ring, cut, tuple(joined))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from itertools import pairwise, product
 from typing import Literal, TypeAlias
 
@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from matcher.layout.blocks import Slot
 from matcher.layout.facing import Facing, faced, size_of
+from matcher.layout.notches import Bands, bands, running
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
 from matcher.layout.styles import Style
@@ -73,13 +74,16 @@ class Lines:
     def length(self) -> Lengths:
         """See the class."""
         ends = np.maximum.accumulate(self.starts + np.array([long for long, _ in self.sizes]), axis=1)
+        ends = ends + self._bands.before + self._bands.after
         np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
         return self._valid(ends)
 
     @cached_property
     def depth(self) -> Lengths:
         """See the class."""
-        return self._valid(running(self.ups + np.array([deep for _, deep in self.sizes])) + running(-self.ups))
+        across = self._bands.high - self._bands.low
+        np.fill_diagonal(across, [size_of(pose.alone, self.upright)[1] if pose else 0 for pose in self.row])
+        return self._valid(across)
 
     @cached_property
     def rise(self) -> Lengths:
@@ -92,64 +96,48 @@ class Lines:
         count, spare = end - first, max(room - int(self.length[first, end - 1]), 0)
         if count == 1 and (pose := self.row[first]):
             return [Laid(pose.alone, spare // 2, 0)]
-        low = int(self.ups[first:end].min())
+        begin, low = (int(table[first, end - 1]) for table in (self._bands.before, self._bands.low))
+        alongs = [
+            begin + int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count) for n in range(first, end)
+        ]
         return [
-            Laid(
-                pose, int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count), int(self.ups[n]) - low
-            )
-            for n in range(first, end)
+            Laid(pose, along, int(self.ups[n]) - low)
+            for n, along in zip(range(first, end), alongs, strict=True)
             if (pose := self.row[n])
         ]
 
-    def slot(self, laid: Sequence[Laid]) -> Slot | None:
-        """The notch through a line, in distances along and across it, from the middle of the first tool that needs it
-        to that of the last; one that is alone in needing it shares it with a neighbor."""
-        needing = [n for n, one in enumerate(laid) if one.pose.finger]
-        if len(laid) < 2 or not needing:
+    def slot(self, first: int, end: int, laid: Sequence[Laid], room: int) -> Slot | None:
+        """The notch through a line that is ``laid`` in a room, in distances along and across it; at the line's ends
+        half as wide beyond the tool as across it, where the room is as long."""
+        start, stop = (int(joined[first, end - 1]) - first for joined in (self._bands.first, self._bands.last))
+        if start < 0:
             return None
-        begin, last = needing[0], needing[-1]
-        if begin == last:
-            begin, last = (begin, last + 1) if last + 1 < len(laid) else (begin - 1, last)
-        joined = laid[begin : last + 1]
-        low, high = self._band(joined)
-        left, right = (one.along + self._middle(one, low, high) for one in (joined[0], joined[-1]))
-        return Slot(left, low, right - left, high - low, begin, last + 1)
+        low = int(self._bands.begin[first, end - 1] - self._bands.low[first, end - 1])
+        wide = max(one.pose.finger for one in laid)
+        (left, near), (far, right) = (self._crossed(laid[n], low, low + wide) for n in (start, stop))
+        left = (left + near) // 2 if start else max(left - wide // 2, 0)
+        right = (far + right) // 2 if stop + 1 < len(laid) else min(right + wide // 2, room)
+        return Slot(left, low, right - left, wide, start, stop + 1)
 
-    def _band(self, joined: Sequence[Laid]) -> tuple[int, int]:
-        """Where across the line the notch runs: as near the middle of all its tools as all of them reach, a finger
-        wide, but no wider than half of the shortest tool, which otherwise no foam would hold."""
-        sizes = [size_of(one.pose, self.upright)[1] for one in joined]
-        wide = min(max(one.pose.finger for one in joined), min(sizes) // 2)
-        spans = [(one.across, one.across + size) for one, size in zip(joined, sizes, strict=True)]
-        lowest, highest = max(low for low, _ in spans), min(high for _, high in spans)
-        middle = sum(low + high for low, high in spans) // (2 * len(spans))
-        if highest - lowest < wide:
-            middle = (lowest + highest) // 2
-        else:
-            middle = min(max(middle, lowest + wide // 2), highest - wide // 2)
-        begin = min(max(middle - wide // 2, min(low for low, _ in spans)), max(high for _, high in spans) - wide)
-        return begin, begin + wide
-
-    def _middle(self, one: Laid, low: int, high: int) -> int:
-        """Middle of a tool, in its own box, where the notch crosses it."""
-        (ring, *_) = faced(one.pose, self.upright)
-        center = (low + high) // 2 - one.across
-        left, right = ends(ring, max(center, 0), max(center, 0) + 1)
-        return (left + right) // 2
+    def _crossed(self, one: Laid, low: int, high: int) -> tuple[int, int]:
+        """From where to where along the line a notch between two distances across it meets a tool."""
+        ring, size = faced(one.pose, self.upright)[0], size_of(one.pose, self.upright)[1]
+        begin = min(max(low - one.across, 0), size - 1)
+        left, right = ends(ring, begin, max(high - one.across, begin + 1))
+        return one.along + left, one.along + right
 
     def _valid(self, table: Lengths) -> Lengths:
         return np.where(self._whole, table, FAR)
 
     @cached_property
     def _whole(self) -> NDArray[np.bool_]:
-        """Whether a line from a to j has all its tools, and all of them meet a common notch if any needs one."""
+        """Whether a line from a to j has all its tools, and all of them can share a notch if any needs one."""
         lacking = np.cumsum([0, *(pose is None for pose in self.row)])
-        fingers = np.array([pose.finger if pose else 0 for pose in self.row])
-        deep = np.array([deep for _, deep in self.sizes])
-        shared = -running(self.ups) - running(-self.ups - deep)
-        enough = np.minimum(running(fingers) // 2, -running(-deep))
-        met = np.eye(len(self.row), dtype=bool) | (running(fingers) <= 0) | (shared >= enough)
-        return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & met)
+        return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & self._bands.possible)
+
+    @cached_property
+    def _bands(self) -> Bands:
+        return bands(self.row, self.upright, self.ups, self.starts)
 
     def _ups(self) -> Lengths:
         deepest = max(deep for _, deep in self.sizes)
@@ -227,13 +215,3 @@ def best_of(every: Sequence[Lines]) -> tuple[Lines, ...]:
         ]
         kept.append(every[area.index(min(area))])
     return tuple(dict.fromkeys(kept))
-
-
-def running(values: Lengths) -> Lengths:
-    """Largest of the values from a to j, for every a and j at or above it."""
-    return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
-
-
-@lru_cache(maxsize=256)
-def _upper(count: int) -> NDArray[np.bool_]:
-    return np.triu(np.ones((count, count), dtype=bool))

@@ -15,6 +15,7 @@ from shapely import Polygon, affinity
 from matcher.geometry import Ring, at_corner, chamfered, cut_out, moved, whole_ring
 from matcher.house import House, PocketRules
 from matcher.house.rules import Cutter, Notch
+from matcher.layout.holds import places
 from matcher.layout.profiles import ends
 from matcher.layout.styles import ORDERLY, Style, Way, freest
 from matcher.records import Group, SizedPiece
@@ -148,7 +149,7 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
 def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural: bool) -> Pose:
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
     cut, rise = _cut(kind, rules, thickness, natural=natural, gripped=way == "standing")
-    ring = pocket_ring(piece, way == "standing", pocket.fit, _radius(cut, rules.cutters))
+    ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
     finger = notch.width if thickness - cut < notch.grip else 0
     pose = Pose(way, width, depth, rise, cut, pocket.web_for(cut), ring, finger=finger)
@@ -173,17 +174,33 @@ def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool, gripped: boo
 
 @lru_cache(maxsize=8192)
 def _notched(pose: Pose) -> Pose:
-    """A pose with a notch across it at the middle of its pocket's area, half a notch beyond it on both sides."""
+    """A pose with a notch of its own: across it as near the middle of its pocket's area as foam still holds it, half a
+    notch beyond it on both sides; else over an end of it, as wide as it is long."""
     if pose.way == "across":
         return _notched(_back(pose)).crosswise
-    middle = round(Polygon(pose.pocket).centroid.y)
-    low = max(0, min(middle - pose.finger // 2, pose.depth - pose.finger))
-    high = min(pose.depth, low + pose.finger)
-    left, right = ends(pose.pocket, low, high)
-    begin, end = left - pose.finger // 2, right + pose.finger // 2
-    shift, width = max(0, -begin), max(pose.width, end) + max(0, -begin)
-    notch = moved(chamfered(end - begin, high - low, pose.finger // 2), begin + shift, low)
-    return replace(pose, width=width, ring=moved(pose.pocket, shift, 0), notch=notch, finger=0)
+    wide = pose.finger
+    (first, last), near, far = places(pose.pocket, wide)
+    if first <= last:
+        middle = round(Polygon(pose.pocket).centroid.y)
+        low = min(max(middle - wide // 2, first, 0), last, pose.depth - wide)
+    else:
+        low = near[1] if near[0] <= near[1] else far[0]
+    left, right = ends(pose.pocket, max(low, 0), min(low + wide, pose.depth))
+    begin, end = (
+        (left - wide // 2, right + wide // 2)
+        if first <= last
+        else ((left + right - wide) // 2, (left + right + wide) // 2)
+    )
+    shift, up = max(0, -begin), max(0, -low)
+    notch = moved(chamfered(end - begin, wide, wide // 2), begin + shift, low + up)
+    return replace(
+        pose,
+        width=max(pose.width, end) + shift,
+        depth=max(pose.depth, low + wide) + up,
+        ring=moved(pose.pocket, shift, up),
+        notch=notch,
+        finger=0,
+    )
 
 
 def _back(pose: Pose) -> Pose:
@@ -197,7 +214,7 @@ def _boxy(ring: Ring, box: int) -> bool:
     return float(Polygon(ring).area) >= BOXY * box
 
 
-def _radius(cut: int, cutters: tuple[Cutter, ...]) -> int:
+def radius_for(cut: int, cutters: tuple[Cutter, ...]) -> int:
     """Radius of the finest cutter that reaches down ``cut``, else of the one that reaches furthest; none, no radius."""
     deep = [cutter.diameter for cutter in cutters if cutter.reach >= cut]
     longest = max(cutters, key=lambda cutter: (cutter.reach, -cutter.diameter), default=None)

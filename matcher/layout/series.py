@@ -12,6 +12,7 @@ from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, rem
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
 from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, best_of, patterns
+from matcher.layout.notches import sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import ORDERLY, Style, Way
@@ -95,7 +96,7 @@ class Laying:
         return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
-        row = [next((pose for pose in tool if pose.way == way), None) for tool in self.tools]
+        row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
         known = patterns(row, self.style)
         if len(known) == 1:
             return (Lines(Facing(row, upright), known[0]),)
@@ -194,7 +195,7 @@ def _spots_of(line: Broken, room: Room) -> list[Spot]:
     for one in laid:
         at = room.x + one.along, across + one.across
         spots.append(Spot(one.pose, *(at[::-1] if upright else at)))
-    slot = line.lines.slot(laid)
+    slot = line.lines.slot(line.first, line.end, laid, room.width)
     if slot:
         placed = replace(slot, left=room.x + slot.left, front=across + slot.front)
         spots[0] = replace(spots[0], slot=placed.turned if upright else placed)

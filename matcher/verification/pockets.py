@@ -19,6 +19,8 @@ from matcher.verification.scene import Box, Scene, Seat
 TOLERANCE = 1
 """In 1/320 mm: what the corners of a curved outline may lose when they are put on the grid."""
 ROUNDING = 1e-6
+NOTCHED_SHARE = 0.5
+"""Share of a pocket seen from above that its notches may take; common practice, no source."""
 
 
 def webs_kept(scene: Scene) -> Iterator[Violation]:
@@ -108,7 +110,7 @@ def _out_of_margin(seat: Seat, axis: Axis, margin: int) -> int:
 
 
 def pockets_fit(scene: Scene) -> Iterator[Violation]:
-    """R14: seen from above, in depth and in height, a notch where a piece hardly stands out, and the foam around it."""
+    """R14: seen from above, in depth and in height, a notch where a piece hardly stands out, and foam that holds it."""
     for seat in scene.seats:
         layout = seat.placement.layout
         if layout is None:
@@ -144,31 +146,36 @@ def _pocket_fits(seat: Seat, pocket: Pocket, sized: SizedPiece, house: House) ->
 
 
 def _can_be_taken(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:
-    """A piece that stands out of the foam by less than a grip has a notch of a finger's width that its pocket meets."""
-    notched = {index for notch in layout.notches for index in _taken_through(notch, seat, layout, house)}
+    """A piece that stands out of the foam by less than a grip has a notch that a finger gets under it in; what all its
+    notches leave of a pocket still holds the piece."""
     for index, pocket in enumerate(layout.pockets):
-        if 0 <= pocket.piece < len(seat.group.pieces):
-            sized = seat.group.pieces[pocket.piece]
-            out = _size(sized, pocket.standing)[2] - pocket.depth
-            if out < house.notch.grip and index not in notched:
-                text = f"{sized.piece.tool} stands out by {show_mm(out)} and has no notch to take it by"
-                yield Violation("R14", seat.group.name, house.notch.grip - out, f"{seat.group.name}: {text}")
+        if not 0 <= pocket.piece < len(seat.group.pieces) or not is_simple(pocket.ring):
+            continue
+        sized = seat.group.pieces[pocket.piece]
+        out = _size(sized, pocket.standing)[2] - pocket.depth
+        notches = [notch for notch in layout.notches if index in notch.pockets and is_simple(notch.ring)]
+        if out < house.notch.grip and not any(_gets_under(notch, pocket, house.notch.width) for notch in notches):
+            text = f"{sized.piece.tool} stands out by {show_mm(out)} and has no notch to take it by"
+            yield Violation("R14", seat.group.name, house.notch.grip - out, f"{seat.group.name}: {text}")
+        if not notches:
+            continue
+        shape = Polygon(pocket.ring)
+        lost = shape.intersection(shapely.union_all([Polygon(notch.ring) for notch in notches])).area
+        over = lost - shape.area * NOTCHED_SHARE
+        if over > TOLERANCE * shape.length:
+            text = f"notches leave {1 - lost / shape.area:.0%} of the pocket of {sized.piece.tool} to hold it"
+            yield Violation("R14", seat.group.name, ceil(over / shape.length), f"{seat.group.name}: {text}")
 
 
-def _taken_through(notch: Notch, seat: Seat, layout: Layout, house: House) -> Iterator[int]:
-    """Pockets that a notch meets, if a finger goes in: a finger's width or as long as the piece; one that several
-    pieces share leaves half of the shortest in foam."""
-    own = [index for index in notch.pockets if 0 <= index < len(layout.pockets)]
-    known = [layout.pockets[index].piece for index in own]
-    lengths = [seat.group.pieces[piece].length for piece in known if 0 <= piece < len(seat.group.pieces)]
-    shortest = min(lengths, default=0)
-    box = bounds(notch.ring)
-    if max(box.width, box.depth) >= min(house.notch.width, shortest if len(own) == 1 else shortest // 2):
-        yield from (index for index in own if _meet(notch.ring, layout.pockets[index].ring))
+def _gets_under(notch: Notch, pocket: Pocket, finger: int) -> bool:
+    """Whether a notch meets a pocket, is no less deep, and is a finger wide along the pocket's longer side."""
+    box, own = bounds(notch.ring), bounds(pocket.ring)
+    wide = box.depth if own.depth > own.width else box.width if own.width > own.depth else max(box.width, box.depth)
+    return wide >= finger and notch.depth >= pocket.depth and _meet(notch.ring, pocket.ring)
 
 
 def _meet(one: Ring, other: Ring) -> bool:
-    return is_simple(one) and is_simple(other) and bool(Polygon(one).intersects(Polygon(other)))
+    return float(Polygon(one).intersection(Polygon(other)).area) > 0
 
 
 def _foam_suffices(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:

@@ -21,7 +21,7 @@ RULES: Mapping[str, str] = MappingProxyType(
         "R11": "Pins hold: in, not in, apart, keep free (a drawer, or so many of a height).",
         "R12": "Between two pockets or notches of an organizer there is the web that the deeper one needs.",
         "R13": "Pockets and notches lie in their field, and the field keeps the margin from the organizer's edges.",
-        "R14": "A pocket has room for its piece, a notch if it needs one, foam below it, and tells how far it rises.",
+        "R14": "A pocket has room for its piece, a finger's notch if needed, foam that holds it, and tells its height.",
         "R15": "How an organizer gets into its drawer is what its sizes say, on each axis and overall.",
         "R16": "In an ordered layout inch is left of metric, drives lie outside in, and sizes ascend within a series.",
         "R17": "Free drawers are exactly those that may hold something and hold nothing.",

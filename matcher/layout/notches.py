@@ -1,0 +1,186 @@
+"""Notches that the tools of a line share, for all lines of consecutive tools at once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import groupby
+from typing import TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from matcher.geometry import Ring
+from matcher.layout.facing import faced, size_of
+from matcher.layout.holds import Places, crossed, places, strips_in
+from matcher.layout.poses import Pose
+from matcher.layout.profiles import FAR, STRIP
+from matcher.packing.staircases import Lengths
+
+Joined: TypeAlias = tuple[Lengths, Lengths]
+"""Something of the first and of the last tool that a notch joins, for every line."""
+BARE: Ring = ((0, 0), (1, 0), (1, 1), (0, 1))
+"""Stands for a tool that cannot lie this way."""
+FEW = 3
+"""Fewer tools between others with notches of their own share none: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bands:
+    """Lines from tool a to tool j and their notches: ``first`` and ``last`` tool that a notch joins, -1 without one;
+    the foam that it takes ``before`` the line's first tool or ``after`` its last one, so that it is not full of tools;
+    across the lines where it ``begin``s, and from where to where it and the tools reach. ``possible`` says whether the
+    tools can share a notch if any of several needs one."""
+
+    first: Lengths
+    last: Lengths
+    before: Lengths
+    after: Lengths
+    begin: Lengths
+    low: Lengths
+    high: Lengths
+    possible: NDArray[np.bool_]
+
+
+def sharing(row: Sequence[Pose | None]) -> list[Pose | None]:
+    """A row of tools that share notches. Between tools with notches of their own fewer than three have theirs too."""
+    shares: list[Pose | None] = []
+    for own, some in groupby(row, lambda pose: pose is not None and pose.notch != ()):
+        part = list(some)
+        few = len(part) < len(row) and sum(pose is not None and pose.finger > 0 for pose in part) < FEW
+        shares += [pose.alone if pose and few and not own else pose for pose in part]
+    return shares
+
+
+def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengths) -> Bands:
+    """The notches of all lines of a row of tools that lie ``ups`` across it; ``starts[a, j]`` is where tool j begins in
+    the line that begins with tool a.
+
+    Of all places the one that takes the least foam beyond the tools, and then the one nearest to their middle. A notch
+    joins all from the first tool that needs it to the last, or the one that needs it and a neighbor; none of them has
+    one of its own.
+    """
+    deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in row])
+    low, high = -running(-ups), running(ups + deep)
+    wide = max((pose.finger for pose in row if pose), default=0)
+    if not wide or len(row) < 2:
+        none = np.full_like(low, -1)
+        return Bands(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
+    first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in row]))
+    own = np.cumsum([0, *(pose is not None and pose.notch != () for pose in row)])
+    spans = np.array([_places_of(pose, upright, wide) for pose in row]) + ups[:, None, None]
+    wish = np.clip(_middles(ups, deep) - wide // 2, low, np.maximum(high - wide, low))
+    begins, outside = [], []
+    for kind in range(len(spans[0])):
+        least, most = running(spans[:, kind, 0]), -running(-spans[:, kind, 1])
+        begins.append(np.clip(wish, least, most))
+        beyond = np.maximum(low - begins[-1], 0) + np.maximum(begins[-1] + wide - high, 0)
+        outside.append(np.where(least <= most, beyond, FAR))
+    begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
+    shared = first >= 0
+    ended = running(np.array([int(span[0, 0] > span[0, 1]) for span in spans])) > 0
+    long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
+    room = _room(_crossings(row, upright, ups, wide), starts, long, (first, last), begin)
+    before, after = (np.where(ended, 0, foam) for foam in room)
+    return Bands(
+        first,
+        last,
+        before,
+        after,
+        begin,
+        np.where(shared, np.minimum(low, begin), low),
+        np.where(shared, np.maximum(high, begin + wide), high),
+        ~shared | ((own[last + 1] == own[first]) & (np.min(outside, axis=0) < FAR) & (before < FAR)),
+    )
+
+
+def _joined(needing: NDArray[np.bool_]) -> Joined:
+    """First and last tool that a notch joins in every line of several, -1 where none is needed."""
+    number = np.arange(len(needing))
+    first = np.minimum.accumulate(np.where(needing, number, FAR)[::-1])[::-1, None] + 0 * number
+    last = np.maximum.accumulate(np.where(needing, number, -1))[None, :] + 0 * number[:, None]
+    alone, before = first == last, number[None, :] == last
+    none = (first > last) | (number[:, None] >= number)
+    first, last = np.where(alone & before, first - 1, first), np.where(alone & ~before, last + 1, last)
+    return np.where(none, -1, first), np.where(none, -1, last)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Crossings:
+    """How far along the line a notch ``wide`` crosses every tool, by the strip in which it begins: the leftmost and
+    rightmost points of the pocket in it, from the left end of the tool's box."""
+
+    left: Lengths
+    right: Lengths
+    count: Lengths
+    ups: Lengths
+    wide: int
+
+    def ends(self, tool: Lengths, begin: Lengths) -> tuple[Lengths, Lengths]:
+        """The two points of tools whose notches begin so far across their lines."""
+        strip = (begin - self.ups[tool]) // STRIP + strips_in(self.wide)
+        strip = np.clip(strip, 0, self.count[tool] - 1)
+        return self.left[tool, strip], self.right[tool, strip]
+
+
+def _crossings(row: Sequence[Pose | None], upright: bool, ups: Lengths, wide: int) -> _Crossings:
+    sides = [crossed(faced(pose, upright)[0] if pose else BARE, wide) for pose in row]
+    count = np.array([len(left) for left, _ in sides])
+    left, right = (
+        np.stack([np.pad(side[end], (0, int(count.max()) - len(side[end])), mode="edge") for side in sides])
+        for end in (0, 1)
+    )
+    return _Crossings(left, right, count, ups, wide)
+
+
+def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined, begin: Lengths) -> Joined:
+    """Foam to be cut beyond lines so that their notches have room for a fingertip, half as wide, beside the first tool
+    or the last: at the far end, or at the near one if the notch reaches only that, or ``FAR`` if it reaches neither."""
+    (first, last), need = joined, crossings.wide // 2
+    number = np.arange(len(starts))
+    near, far, line = first == number[:, None], last == number, number[:, None]
+
+    def gap(one: Lengths) -> Lengths:
+        (_, end), (start, _) = crossings.ends(one, begin), crossings.ends(one + 1, begin)
+        apart: Lengths = starts[line, one + 1] + start - starts[line, one] - end
+        return apart
+
+    before, after = crossings.ends(first, begin)[0], long[last] - crossings.ends(last, begin)[1]
+    within = np.maximum(gap(np.maximum(first, 0)), gap(np.maximum(last - 1, 0)))
+    beyond = np.maximum(np.where(near, before, 0), np.where(far, after, 0))
+    lacks = (first >= 0) & (np.maximum(within, beyond) < need)
+    at_near = np.where(near, need - before, FAR)
+    return np.where(lacks & ~far, at_near, 0), np.where(lacks & far, need - after, 0)
+
+
+def _places_of(pose: Pose | None, upright: bool, wide: int) -> Places:
+    if pose is None:
+        return (-FAR, FAR), (-FAR, FAR), (-FAR, FAR)
+    own = places(faced(pose, upright)[0], wide)
+    return own if pose.finger else _passing(own)
+
+
+def _passing(own: Places) -> Places:
+    """Where a notch may begin that need not meet the tool."""
+    (low, high), near, far = own
+    across = (-FAR if low == near[0] else low, FAR if high == far[1] else high) if low <= high else (low, high)
+    return across, (-FAR, near[1]), (far[0], FAR)
+
+
+def _middles(ups: Lengths, deep: Lengths) -> Lengths:
+    """Mean of the middles of the tools from a to j."""
+    number = np.arange(len(ups))
+    sums = np.concatenate([[0], np.cumsum(2 * ups + deep)])
+    middles: Lengths = (sums[None, 1:] - sums[:-1, None]) // (2 * np.maximum(number - number[:, None] + 1, 1))
+    return middles
+
+
+def running(values: Lengths) -> Lengths:
+    """Largest of the values from a to j, for every a and j at or above it."""
+    return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
+
+
+@lru_cache(maxsize=256)
+def _upper(count: int) -> NDArray[np.bool_]:
+    return np.triu(np.ones((count, count), dtype=bool))
