@@ -57,6 +57,19 @@ def test_compare_is_ranked_and_without_a_set_a_list(run, folder):
     assert json.loads(run("compare", folder, "--json")[1]) == [document]
 
 
+def test_compare_tells_its_run_as_plan_does(run, folder):
+    wishes = ("--fill", "pack", "--pin", "tray a not in drawer 1")
+    told = json.loads(run("compare", folder, "trays", *wishes, "--json")[1])["run"]
+    assert told == json.loads(run("plan", folder, "trays", "wide", *wishes, "--json")[1])["run"]
+    assert told["wishes"]["fill"] == "pack"
+
+
+def test_a_fill_that_was_asked_for_is_told_like_other_wishes(run, folder):
+    for command in (("plan", folder, "trays", "wide"), ("compare", folder, "trays")):
+        assert "asked: as many free drawers as possible" in run(*command, "--fill", "pack")[1].splitlines()
+        assert "asked:" not in run(*command)[1]
+
+
 def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
     made = tmp_path / "made"
     made.mkdir()
