@@ -18,7 +18,7 @@ from matcher.planning import plan
 from matcher.report.offer_view import offer_view
 from matcher.report.terminal import plan_view
 from matcher.units import inch
-from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
+from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.offer_cases import one_drawer, simple
 
 WORKSHOP = str(Path(__file__).resolve().parents[1] / "data" / "workshop")
@@ -96,6 +96,13 @@ def test_a_cabinet_given_in_inches_is_told_in_inches():
     assert "0.663 in to spare front to back" in told
     assert "at least 19.811 in wide, 15.087 in front to back and 2.087 in high inside" in told
     assert " mm" not in told.partition("high inside")[0]
+
+
+def test_one_piece_is_told_in_the_singular():
+    box = cabinet(drawer("1"))
+    for count, told in ((1, "basis: 1 piece: 1 measured"), (2, "basis: 2 pieces: 2 measured")):
+        known = catalogue([piece(count=count)], cabinets=[box])
+        assert told in shown(plan_view(plan(known, HOUSE, "set", "cabinet"), box.drawers))
 
 
 def test_a_cabinet_given_in_millimeters_keeps_them_though_some_of_its_sizes_are_whole_inches():

@@ -139,8 +139,8 @@ def _basis(basis: PieceCounts) -> str:
     if not basis.total:
         return "basis: ready-made organizers"
     return (
-        f"basis: {basis.total} pieces: {basis.measured} measured, {basis.standard} from standard, "
-        f"{basis.estimated} estimated"
+        f"basis: {basis.total} piece{'' if basis.total == 1 else 's'}: {basis.measured} measured, "
+        f"{basis.standard} from standard, {basis.estimated} estimated"
     )
 
 
