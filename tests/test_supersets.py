@@ -116,6 +116,34 @@ def test_no_division_of_what_does_not_fit_goes_in(
         assert verdict_of(known, HOUSE, "set", held) != "does not fit"
 
 
+ROWS = st.tuples(SIZES, st.sampled_from("abc"))
+
+
+@settings(max_examples=100, deadline=None, derandomize=True)
+@given(
+    st.lists(ROWS, min_size=1, max_size=3),
+    st.lists(ROWS, min_size=1, max_size=3),
+    st.lists(DRAWERS, max_size=3).filter(bool),
+)
+def test_a_no_never_becomes_a_fit_by_adding_a_set(
+    part: list[tuple[tuple[int, int, int], str]],
+    more: list[tuple[tuple[int, int, int], str]],
+    drawers: list[tuple[int, int, int]],
+) -> None:
+    """Passed over where the added set makes a group be split that the part keeps whole: then its drawers are others."""
+    held = cabinet(*(drawer(str(row), row=row, width=w, depth=d, height=h) for row, (w, d, h) in enumerate(drawers)))
+    rows = [
+        piece(f"{name} {n}", *size, group=group, mass=0.1, set=name)
+        for name, given_rows in (("part", part), ("more", more))
+        for n, (size, group) in enumerate(given_rows)
+    ]
+    known = catalogue(rows, (), [held])
+    if verdict_of(known, HOUSE, "part", held) == "does not fit":
+        both = plan(known, HOUSE, "more+part", "cabinet")
+        split = {group.part_of for group in both.plan.groups} if both.plan else set()
+        assert both.verdict != "fits" or split & {group.name for group in groups_of(known, "part")}
+
+
 def _ways(group: Group, held: Cabinet) -> list[frozenset[int]]:
     """Every set of drawers that takes the group: whole in one, or if none does, in parts."""
     boxes = usable(held)
