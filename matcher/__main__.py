@@ -7,6 +7,7 @@ import sys
 from matcher.errors import CatalogueError, MatcherError
 
 BAD_INPUT, INTERRUPTED = 2, 130
+STOPPED = "stopped"
 
 
 def main() -> None:
@@ -23,8 +24,12 @@ def main() -> None:
         print(f"error: {refused}", file=sys.stderr)
         sys.exit(BAD_INPUT)
     except KeyboardInterrupt:
-        print("stopped", file=sys.stderr)
+        print(STOPPED, file=sys.stderr)
         sys.exit(INTERRUPTED)
+    except SystemExit as ended:
+        if ended.code == INTERRUPTED:
+            print(STOPPED, file=sys.stderr)
+        raise
 
 
 if __name__ == "__main__":

@@ -51,6 +51,18 @@ class Comparison:
     model: str = ""
 
 
+class Stopped(KeyboardInterrupt):
+    """Ctrl-C ended a comparison: ``so_far`` ranks the cabinets planned until then, ``left`` are those that were not."""
+
+    def __init__(self, so_far: Comparison, left: tuple[str, ...]):
+        done = len(so_far.variants)
+        super().__init__(
+            f"{so_far.set}: stopped by hand after {done} of {done + len(left)} cabinets; not planned: {', '.join(left)}"
+        )
+        self.so_far = so_far
+        self.left = left
+
+
 def compare(
     catalogue: Catalogue,
     house: House,
@@ -73,6 +85,8 @@ def compare(
         A set or cabinet is not in the catalogue, or a wish names a group or drawer that is nowhere.
     UsageError
         The set has no plan in the reference cabinet.
+    Stopped
+        Somebody pressed Ctrl-C while cabinets were being planned.
     """
     names = sorted(set(cabinets)) or [cabinet.name for cabinet in catalogue.cabinets]
     found = [find_cabinet(catalogue, name) for name in names]
@@ -80,8 +94,13 @@ def compare(
     check_wishes(wishes, catalogue, set_name, found)
     told_by = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
     known = _with_organizers(catalogue, house, told_by) if told_by else catalogue
-    outcomes = telling(hands.results(_answered, (known, house, set_name, wishes), found), names, told)
-    return _ranked(catalogue, set_name, [_variant(outcome) for outcome in outcomes], told_by)
+    variants: list[Variant] = []
+    try:
+        for outcome in telling(hands.results(_answered, (known, house, set_name, wishes), found), names, told):
+            variants.append(_variant(outcome))  # noqa: PERF401  what is there stays when somebody stops it
+    except KeyboardInterrupt as pressed:
+        raise Stopped(_ranked(catalogue, set_name, variants, told_by), tuple(names[len(variants) :])) from pressed
+    return _ranked(catalogue, set_name, variants, told_by)
 
 
 def _answered(shared: tuple[Catalogue, House, str, Wishes], cabinet: Cabinet) -> Outcome:

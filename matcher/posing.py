@@ -54,9 +54,7 @@ def pose(
         cabinet=cabinet,
         groups=ordered,
         drawers=drawers,
-        fits={
-            (g, d): admit(group, drawer, house) for g, group in enumerate(ordered) for d, drawer in enumerate(drawers)
-        },
+        fits=_fits(ordered, drawers, house, admit),
         pins=tuple(pin for pin in catalogue.pins if pin.set in ("", *sets) and pin.cabinet in ("", cabinet.name)),
         relations=(
             *(
@@ -102,6 +100,22 @@ def only(case: Case, groups: Iterable[int]) -> Case:
     )
 
 
+def posed_anew(case: Case, groups: Iterable[Group], admit: Admit) -> Case:
+    """The case with other groups, which come sorted, and no wishes about how they lie to each other."""
+    ordered = tuple(groups)
+    return replace(case, groups=ordered, fits=_fits(ordered, case.drawers, case.house, admit), relations=())
+
+
+def _fits(groups: Iterable[Group], drawers: Sequence[Drawer], house: House, admit: Admit) -> dict[tuple[int, int], Fit]:
+    return {(g, d): admit(group, drawer, house) for g, group in enumerate(groups) for d, drawer in enumerate(drawers)}
+
+
+def may_go_in(fit: Fit, *, any_layout: bool) -> bool:
+    """Whether it is not proved that a group does not go in; with ``any_layout``, in whatever layout."""
+    house_only = any_layout and fit.shortfall is not None and fit.shortfall.scope == "house layout"
+    return fit.status in ("yes", "open") or house_only
+
+
 def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: bool = False) -> Problem:
     """The assignment problem of a case.
 
@@ -110,8 +124,7 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
     """
 
     def possible(fit: Fit) -> bool:
-        house_only = any_layout and fit.shortfall is not None and fit.shortfall.scope == "house layout"
-        return fit.status == "yes" or (optimistic and (fit.status == "open" or house_only))
+        return may_go_in(fit, any_layout=any_layout) if optimistic else fit.status == "yes"
 
     together, uses = sharing(case), counted_uses(case.groups, case.house)
 

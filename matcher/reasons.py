@@ -43,7 +43,7 @@ def reasons_open(case: Case) -> tuple[Reason, ...]:
 
 
 def _divided(case: Case) -> Reason:
-    """Proofs count whole groups only (see ``verdicts``): one that goes in only in parts may be what is left open."""
+    """Of a group that has to be split proofs count one piece (see ``verdicts``): its others may be what is open."""
     parted = tuple(sorted({group.part_of for group in case.groups if group.part_of}))
     if parted:
         names = ", ".join(parted)
@@ -119,6 +119,11 @@ def _kind(group: Group, cased_in_foam: bool) -> str:
     return "drawer" if cased_in_foam else "drawer without foam"
 
 
+def _told(group: Group) -> str:
+    """The group's name, with the piece that stands for it if it has to be split."""
+    return f"{group.name}{_few_pieces(group)}" if group.part_of else group.name
+
+
 def _few_pieces(group: Group) -> str:
     """The pieces that keep the group out, if they are few."""
     tools = [piece.piece.tool for piece in group.pieces]
@@ -137,7 +142,7 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
     lacking = deficient_set([drawers_of[g] for g in chosen])
     if lacking:
         members = [chosen[index] for index in lacking.groups]
-        groups = tuple(case.groups[g].name for g in members)
+        groups = tuple(case.groups[g] for g in members)
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
         nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
         told = nearest and (nearest[0], case.groups[nearest[1]].name, case.drawers[nearest[2]].name)
@@ -145,19 +150,20 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
 
 
 def too_few_reason(
-    groups: tuple[str, ...], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None
+    groups: Sequence[Group], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None
 ) -> Reason:
     """Groups that cannot share and have fewer drawers; ``nearest``: what one of them lacks in a drawer beyond these."""
     where = f" ({', '.join(drawers)})" if drawers else ""
     text = (
         f"{len(groups)} groups, no two of which can share a drawer, have {_count(len(drawers), 'drawer')} "
-        f"between them{where}: {', '.join(groups)}"
+        f"between them{where}: {', '.join(map(_told, groups))}"
     )
     if nearest:
         shortfall, group, drawer = nearest
         text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall)} for {group}"
     short = nearest[0].growth[0] if nearest else None
-    return Reason("too-few-drawers", text, groups=groups, drawers=drawers, short=short)
+    names = tuple(group.name for group in groups)
+    return Reason("too-few-drawers", text, groups=names, drawers=drawers, short=short)
 
 
 def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Sequence[int]]) -> bool:
@@ -212,13 +218,14 @@ def _pinned(case: Case, scope: Scope) -> Reason:
 def _all_tried(case: Case, scope: Scope) -> Reason:
     """An inclusion-minimal set of groups that the search proved not to go into this cabinet."""
     kept = _smallest(tuple(range(len(case.groups))), lambda groups: _impossible(only(case, groups), scope))
-    names = tuple(case.groups[g].name for g in kept)
+    groups = [case.groups[g] for g in kept]
+    names = tuple(group.name for group in groups)
     held = sorted({d for g, d in _options(case, scope) if g in kept})
     drawers = tuple(case.drawers[d].name for d in held)
     into = "drawer that takes" if len(drawers) == 1 else f"{len(drawers)} drawers that take"
     text = (
         f"{len(names)} groups do not all go into the {into} any of them ({', '.join(drawers)}), alone or side by side, "
-        f"every way tried: {', '.join(names)}"
+        f"every way tried: {', '.join(map(_told, groups))}"
     )
     return Reason("all-tried", text, scope=scope, groups=names, drawers=drawers)
 

@@ -17,6 +17,7 @@ Number: TypeAlias = int | float | Decimal | Fraction
 
 PER_MM = 320
 PER_INCH = 8128
+PER_64TH = PER_INCH // 64
 PER_GRAM = 100_000
 PER_KG = 1000 * PER_GRAM
 PER_LB = 45_359_237
@@ -73,6 +74,16 @@ def show_mm(length: int) -> str:
     """A length for a person, e.g. ``561.2 mm``: one decimal, or two where one would hide a shortfall."""
     digits = 1 if length == 0 or abs(length) >= PER_MM // 10 else 2
     return f"{to_mm(length):.{digits}f} mm"
+
+
+def in_inches(length: int) -> str:
+    """Inches of a length in words: a shop fraction to 1/64 where it is one, else three decimals."""
+    exact = Fraction(length, PER_INCH)
+    if length % PER_64TH:
+        return f"{float(exact):,.3f}"
+    whole, rest = divmod(abs(exact), 1)
+    words = " ".join(part for part in (f"{whole}" if whole else "", f"{rest}" if rest else "") if part) or "0"
+    return f"-{words}" if exact < 0 else words
 
 
 def show_kg(mass: int) -> str:

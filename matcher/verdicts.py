@@ -1,6 +1,7 @@
 """The verdict on one set in one cabinet: ordered layouts, then proofs from bounds, then free layouts as last resort.
 
-Splits only what goes whole into no drawer (R2).
+Splits only what goes whole into no drawer (R2). A split is one way of several, so its parts prove nothing; but however
+a group is split, each of its pieces is in some drawer, so in proofs one stands for the whole group.
 """
 
 from __future__ import annotations
@@ -9,13 +10,13 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from matcher.admission import admit, admit_free
+from matcher.admission import Fit, admit, admit_free
 from matcher.assignment import Assignment, Problem, assign
 from matcher.changes import nearest_change
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
-from matcher.layout import parts
-from matcher.posing import Admit, Case, only, pose, problem_of, usable
+from matcher.layout import parts, singles
+from matcher.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, problem_of, usable
 from matcher.reasons import reasons_against, reasons_open
 from matcher.records import (
     Cabinet,
@@ -68,8 +69,9 @@ def decide(
         found = assign(problem, progress=progress)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
-        if _excluded(case, scope):
-            return Decided(case, problem, "does not fit", found, reasons_against(_whole(case), scope))
+        certain = _certain(case, groups, admission, scope)
+        if _impossible(certain, scope):
+            return Decided(certain, problem, "does not fit", found, reasons_against(certain, scope))
     return Decided(case, problem, "undecided", found, reasons_open(case))
 
 
@@ -100,23 +102,33 @@ def _posed(
 
 def whole_or_parts(group: Group, goes_in: Callable[[Group], bool]) -> tuple[Group, ...]:
     """The group if it goes in whole or cannot be split, else the fewest parts that go in, else what is stuck of it."""
-    split = None if goes_in(group) or not group.split else parts(group, goes_in)
-    return split or (_stuck(group, goes_in),)
+    if not group.split or goes_in(group):
+        return (group,)
+    return parts(group, goes_in) or (_stuck(group, goes_in),)
 
 
 def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
-    """A group that goes in neither whole nor in parts, reduced to the largest that by itself goes in nowhere.
+    """Of a group that cannot be split so that all goes in: the largest piece that goes in nowhere, else all of it."""
+    alone = [single for single in singles(group) if not goes_in(single)]
+    return replace(max(alone, key=_extent, default=group), name=group.name, part_of=group.name)
 
-    Its shortfalls hold for the whole group however it is split; those of several together would not. Any other group is
-    returned as it is.
+
+def narrowest(group: Group, drawers: Iterable[Drawer], house: House, admission: Admit, scope: Scope) -> Group:
+    """The piece of a group that, as far as is proved within the scope, the fewest drawers take; of equals the largest.
+
+    It bears the group's name. What has no place for it has none for the group, however that is split.
     """
-    if goes_in(group) or not group.split:
-        return group
-    alone = [piece for piece in group.pieces if not goes_in(replace(group, pieces=(piece,)))]
-    if not alone:
-        return replace(group, part_of=group.name)
-    largest = max(alone, key=lambda piece: piece.length * piece.width)
-    return replace(group, pieces=(largest,))
+    boxes, whatever = tuple(drawers), scope == "any layout"
+
+    def taken(single: Group) -> int:
+        return sum(may_go_in(admission(single, box, house), any_layout=whatever) for box in boxes)
+
+    least = min(singles(group), key=lambda single: (taken(single), -_extent(single)))
+    return replace(least, name=group.name)
+
+
+def _extent(group: Group) -> int:
+    return max(piece.length * piece.width for piece in group.pieces)
 
 
 def decide_drawers(
@@ -149,19 +161,34 @@ def verdict_of(
         case = _posed(catalogue, house, sets, cabinet, groups, admission)
         if assign(_bare(problem_of(case, "spread"))).status == "found":
             return "fits"
-        if not ordered and _excluded(case, scope):
+        if not ordered and _impossible(_certain(case, groups, admission, scope), scope):
             return "does not fit"
     return "undecided"
 
 
-def _whole(case: Case) -> Case:
-    """The case of its whole groups: a split is one way of several, so its parts prove nothing."""
-    return only(case, [g for g, group in enumerate(case.groups) if not group.part_of])
+def _certain(case: Case, groups: Iterable[Group], admission: Admit, scope: Scope) -> Case:
+    """The case of what is in its drawers however its ``groups`` are split: whole ones, and one piece of each other.
+
+    What that piece takes up beside another group stays open: in a row with others it may share their finger notches.
+    """
+    whole = {group.name for group in case.groups if not group.part_of}
+
+    def standing_for(group: Group) -> Group:
+        if group.name in whole:
+            return group
+        allowed = [drawer for drawer in case.drawers if pins_allow(case.pins, group, drawer)]
+        return narrowest(group, allowed, case.house, admission, scope)
+
+    def admitted(group: Group, drawer: Drawer, house: House) -> Fit:
+        fit = admission(group, drawer, house)
+        return replace(fit, sizes=()) if group.part_of else fit
+
+    return posed_anew(case, map(standing_for, groups), admitted)
 
 
-def _excluded(case: Case, scope: Scope) -> bool:
-    """Whether it is proved that the case has no plan within the scope, for its whole groups alone."""
-    problem = problem_of(_whole(case), "spread", optimistic=True, any_layout=scope == "any layout")
+def _impossible(case: Case, scope: Scope) -> bool:
+    """Whether it is proved that the case has no plan within the scope."""
+    problem = problem_of(case, "spread", optimistic=True, any_layout=scope == "any layout")
     return assign(_bare(problem)).status == "impossible"
 
 

@@ -10,12 +10,16 @@ from matcher.errors import UnknownNameError, UsageError
 from matcher.grouping import groups_of, member_sets
 from matcher.house import House
 from matcher.pins import matches, pin_words
-from matcher.records import Cabinet, Catalogue, GoalName, Group, GroupRule, Pin, Snapshot, Wishes
+from matcher.records import Cabinet, Catalogue, Fill, GoalName, Group, GroupRule, Pin, Snapshot, Wishes
 
 REORDERED: tuple[GoalName, ...] = ("order", "neighbors", "recut", "reach")
 """The goals that may change places."""
 SWITCHED: tuple[GoalName, ...] = ("drawers", *REORDERED)
 """The goals that may be off."""
+FILLS: Mapping[Fill, str] = {
+    "spread": "as few unused drawers as possible",
+    "pack": "as many free drawers as possible",
+}
 
 # ------------------------------------------------------------------------------------------------------------- words
 
@@ -60,8 +64,9 @@ def _goal_names(option: str, names: Iterable[str], known: tuple[GoalName, ...]) 
 
 
 def wish_words(wishes: Wishes) -> tuple[str, ...]:
-    """What was asked beside fill and alternatives, as a planner would say it."""
-    told = [pin_words(pin) for pin in wishes.pins]
+    """What was asked beside alternatives, as a planner would say it."""
+    told = [FILLS[wishes.fill]] if wishes.fill else []
+    told += [pin_words(pin) for pin in wishes.pins]
     told += [f"from the top down {', then '.join(wishes.tiers)}"] if wishes.tiers else []
     told += [f"of the goals first {', then '.join(wishes.goals)}"] if wishes.goals else []
     told += [f"goal {name} off" for name in wishes.off]

@@ -505,7 +505,7 @@ def test_estimated_sizes_are_to_be_measured_where_foam_is_cut_for_them():
     guess = ready_made("new")
     piece = replace(guess.groups[0].pieces[0], basis="estimated")
     guess = replace(guess, groups=(replace(guess.groups[0], pieces=(piece,)),))
-    assert texts(cabinet(), guess, "basis", "caution")[0].startswith("1 of 1 pieces to cut for have estimated sizes")
+    assert texts(cabinet(), guess, "basis", "caution")[0].startswith("1 of 1 piece to cut for has estimated sizes")
     kept = replace(guess, placements=(placed("a", "1", "as is"),))
     assert texts(cabinet(), kept, "basis") == []
 

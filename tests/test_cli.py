@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from matcher import comparison
 from tests.trays import DRAWERS
 
 BUNDLED = Path(__file__).resolve().parents[1] / "data" / "workshop"
@@ -55,6 +56,47 @@ def test_compare_is_ranked_and_without_a_set_a_list(run, folder):
         ("low", "does not fit", None),
     ]
     assert json.loads(run("compare", folder, "--json")[1]) == [document]
+
+
+def test_compare_tells_its_run_as_plan_does(run, folder):
+    wishes = ("--fill", "pack", "--pin", "tray a not in drawer 1")
+    told = json.loads(run("compare", folder, "trays", *wishes, "--json")[1])["run"]
+    assert told == json.loads(run("plan", folder, "trays", "wide", *wishes, "--json")[1])["run"]
+    assert told["wishes"]["fill"] == "pack"
+
+
+def pressed_at(cabinet, monkeypatch):
+    """Ctrl-C while this cabinet is being planned."""
+    real = comparison.answer
+
+    def answer(catalogue, house, set_name, box, *more):
+        if box.name == cabinet:
+            raise KeyboardInterrupt
+        return real(catalogue, house, set_name, box, *more)
+
+    monkeypatch.setattr(comparison, "answer", answer)
+
+
+def test_a_comparison_that_is_stopped_tells_what_was_done(run, folder, monkeypatch):
+    whole = run("compare", folder, "trays", "low")[1]
+    pressed_at("wide", monkeypatch)
+    code, out, _ = run("compare", folder, "trays")
+    assert code == 130
+    assert out == whole + "trays: stopped by hand after 1 of 2 cabinets; not planned: wide\n"
+    code, out, err = run("compare", folder, "trays", "--json", "--out", folder / "new.html")
+    assert (code, out) == (130, "")
+    assert "trays: stopped by hand after 1 of 2 cabinets; not planned: wide" in err.splitlines()
+    assert not (folder / "new.html").exists()
+    pressed_at("low", monkeypatch)
+    assert (
+        run("compare", folder, "trays")[1] == "trays: stopped by hand after 0 of 2 cabinets; not planned: low, wide\n"
+    )
+
+
+def test_a_fill_that_was_asked_for_is_told_like_other_wishes(run, folder):
+    for command in (("plan", folder, "trays", "wide"), ("compare", folder, "trays")):
+        assert "asked: as many free drawers as possible" in run(*command, "--fill", "pack")[1].splitlines()
+        assert "asked:" not in run(*command)[1]
 
 
 def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):

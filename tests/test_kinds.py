@@ -10,7 +10,7 @@ import pytest
 
 from matcher.records import Piece
 from matcher.tools.dimensions import RULES, sized
-from matcher.tools.kinds import KINDS, Kind, nearest_kind
+from matcher.tools.kinds import KINDS, Kind, counted, nearest_kind
 from matcher.tools.reading import SizingError
 from matcher.units import mm
 from tests.tool_pieces import a_piece
@@ -33,6 +33,32 @@ def words() -> set[str]:
 
 def test_every_word_of_the_trade_is_a_kind_and_no_other() -> None:
     assert set(KINDS) == words()
+
+
+@pytest.mark.parametrize(
+    ("count", "kind", "told"),
+    [
+        (1, "socket", "1 socket"),
+        (14, "socket", "14 sockets"),
+        (2, "combination wrench", "2 combination wrenches"),
+        (3, "punch", "3 punches"),
+        (2, "hex key", "2 hex keys"),
+        (1, "snips", "1 snips"),
+        (2, "diagonal cutters", "2 diagonal cutters"),
+        (2, "magnetic pick-up", "2 magnetic pick-ups"),
+        (2, "other", "2 other"),
+        (2, "cased", "2 cased"),
+    ],
+)
+def test_many_tools_of_a_kind_are_told_in_the_plural(count: int, kind: str, told: str) -> None:
+    assert counted(count, kind) == told
+
+
+def test_every_kind_has_a_plural_of_english() -> None:
+    """By rule: -ch takes -es, what ends in -s stays, all others take -s."""
+    for kind in set(KINDS) - {"other", "cased"}:
+        plural = counted(2, kind).removeprefix("2 ")
+        assert plural == (kind if kind.endswith("s") else kind + ("es" if kind.endswith("ch") else "s"))
 
 
 def test_every_kind_but_the_hex_key_has_one_rule() -> None:

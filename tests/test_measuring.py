@@ -1,6 +1,7 @@
 """Measured drawers: readings applied, the verdict and what it rests on, sizes that decide, the measuring sheet."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 from hypothesis import given, settings
@@ -28,7 +29,7 @@ from matcher.report.measuring_views import (
     tolerance_view,
 )
 from matcher.report.terminal import show
-from matcher.units import PER_MM, mm
+from matcher.units import PER_MM, inch, mm
 from matcher.verdicts import verdict_of
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.catalogue_files import folder
@@ -98,8 +99,16 @@ def test_two_units_of_one_model_are_kept_apart_by_their_order_or_serial_number()
         readings_of(unit, rows)
     with pytest.raises(UsageError, match="under 'SO-3'; there is: SO-1, SO-2"):
         readings_of(unit, rows, "SO-3")
-    with pytest.raises(UsageError, match="nothing of cabinet was measured"):
+    with pytest.raises(UsageError, match="nothing of cabinet was measured; there are no readings at all"):
         readings_of(unit, [])
+
+
+def test_where_nothing_was_measured_the_cabinets_that_were_are_named():
+    rows = [_row("1", width=550, cabinet=name) for name in ("wide", "narrow", "wide")]
+    with pytest.raises(UsageError, match=r"nothing of cabinet was measured; there are readings of narrow, wide$"):
+        readings_of(cabinet(*TWO), rows)
+    with pytest.raises(UsageError, match="nothing of cabinet was measured under '7'; there are readings of narrow"):
+        readings_of(cabinet(*TWO), rows, "7")
 
 
 def test_a_file_of_readings_is_read_like_the_catalogues_own_table(tmp_path):
@@ -428,6 +437,26 @@ def test_a_drawer_that_the_cabinet_lacks_is_not_asked_for():
 # ----------------------------------------------------------------------------------------------------------- shown
 
 
+def test_tables_of_a_cabinet_given_in_inches_are_in_inches(capsys):
+    """A tray of 474 mm wants 477.2, which are 18.787 in; 18 13/16 in are 0.6 mm more. 1/16 in of error is 1.5 mm."""
+    sides = [inch(Fraction(size)) for size in ("301/16", "63/4", "47/16")]
+    known = _known(replace(drawer("1"), inside_width=sides[0], inside_depth=sides[1], clear_height=sides[2]))
+    show(tolerance_view(_tolerance(known)))
+    turned = " ".join(capsys.readouterr().out.split())
+    assert "given in fits from in" in turned
+    assert "1 inside width 18 13/16 18.787" in turned
+    show(sheet_view(_sheet(known)))
+    sheet = " ".join(capsys.readouterr().out.split())
+    assert "should be in enough in read in" in sheet
+    assert "inside width 18 13/16 18.846 ______" in sheet
+    assert "enough: the least size that serves and 0.059 in more, by which a tape may be off" in sheet
+    row = replace(_row("1"), inside_width=inch(Fraction("151/8")))
+    show(measuring_view(measure(known, HOUSE, "set", "cabinet", [row])))
+    measured = " ".join(capsys.readouterr().out.split())
+    assert "nominal in read in difference" in measured
+    assert "1 inside width 18 13/16 18 7/8 +1/16" in measured
+
+
 def test_documents_and_views_tell_verdict_condition_and_sizes(capsys):
     known = _known(replace(drawer("1"), inside_width=LEAST_WIDTH + mm(1)))
     found = measure(known, HOUSE, "set", "cabinet", [_row("1", width=478)])
@@ -448,11 +477,15 @@ def test_the_tolerance_and_the_sheet_are_shown(capsys):
     known = _known(replace(drawer("1"), inside_width=LEAST_WIDTH + mm(1)))
     found = _tolerance(known)
     assert tolerance_document(found)["turns"][0]["fits_from_mm"] == LEAST_WIDTH / PER_MM
-    assert sheet_document(_sheet(known))["readings"][0]["purpose"] == "whether the set fits"
+    first, *_, last = sheet_document(_sheet(known))["readings"]
+    assert first["purpose"] == "whether the set fits"
+    assert first["enough_note"] == "the least size that serves and 1.5 mm more, by which a tape may be off"
+    assert (last["purpose"], last["enough_mm"], last["enough_note"]) == ("size of the foam", None, "")
     show(tolerance_view(found))
     show(tolerance_view(_tolerance(_known(*TWO))))
     show(sheet_view(_sheet(known)))
     told = capsys.readouterr().out
     assert "477.2" in told
+    assert "enough: the least size that serves and 1.5 mm more, by which a tape may be off" in " ".join(told.split())
     assert "still fits" in told
     assert "narrowest point" in told

@@ -16,6 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import html
 
+from matcher.planning import plan
 from matcher.records import Cabinet
 from matcher.report.document import comparison_document, plan_document
 from matcher.report.front import front_of
@@ -86,6 +87,19 @@ def test_placements_margins_and_free_drawers_are_the_documents():
     for free in document["free"]:
         row = shown.xpath(f"//*[@data-free-drawer='{free['drawer']}']")[0]
         assert numbers(row)[:3] == [free["width_mm"], free["depth_mm"], free["height_mm"]]
+
+
+def test_pieces_are_counted_in_the_plural_where_there_are_several():
+    rows = [
+        builders.piece("block", 100, 40, 20, 3, group="tools"),
+        builders.piece("8", 120, 20, 20, 1, "punch", group="tools"),
+    ]
+    rows += [builders.piece("9", 130, 20, 20, 2, "file", group="tools", system="metric")]
+    box = builders.cabinet(builders.drawer("1"))
+    found = plan(builders.catalogue(rows, (), [box]), builders.HOUSE, "set", "cabinet")
+    shown = html.fromstring(plan_page(found, box))
+    assert "6 pieces: 2 files, 3 other, 1 punch" in texts(shown.xpath("//td"))
+    assert "6 pieces: 6 measured, 0 from standard, 0 estimated" in texts(shown.xpath("//dd"))
 
 
 def test_a_refusal_says_why_and_what_would_turn_it():

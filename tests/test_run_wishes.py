@@ -262,13 +262,16 @@ def test_words_are_read_as_they_are_said() -> None:
     assert parse_names("hex  keys, pliers") == ("hex keys", "pliers")
     with pytest.raises(UsageError, match="'moves' is no such goal"):
         parse_off(["moves"])
-    asked = Wishes(pins=(Pin("keep free", count=1),), tiers=("a", "b"), goals=("reach",), off=("order",))
+    asked = Wishes("pack", (Pin("keep free", count=1),), tiers=("a", "b"), goals=("reach",), off=("order",))
     assert wish_words(asked) == (
+        "as many free drawers as possible",
         "keep 1 drawer free",
         "from the top down a, then b",
         "of the goals first reach",
         "goal order off",
     )
+    assert wish_words(Wishes("spread")) == ("as few unused drawers as possible",)
+    assert wish_words(Wishes()) == ()
 
 
 def test_a_goal_is_not_both_off_and_in_the_order() -> None:

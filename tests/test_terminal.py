@@ -4,6 +4,8 @@ import io
 import os
 import subprocess
 import sys
+from dataclasses import replace
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -15,7 +17,8 @@ from matcher.offer import offer
 from matcher.planning import plan
 from matcher.report.offer_view import offer_view
 from matcher.report.terminal import plan_view
-from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
+from matcher.units import inch
+from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.offer_cases import one_drawer, simple
 
 WORKSHOP = str(Path(__file__).resolve().parents[1] / "data" / "workshop")
@@ -74,6 +77,43 @@ def test_long_names_are_broken_and_nothing_of_them_is_lost():
     text = shown(plan_view(found, box.drawers))
     assert max(map(len, text.splitlines())) <= 80
     assert "…" not in text
+
+
+def inches(**sizes) -> dict[str, int]:
+    return {side: inch(Fraction(size)) for side, size in sizes.items()}
+
+
+def test_a_cabinet_given_in_inches_is_told_in_inches():
+    """22 7/16 x 15 3/4 x 2 15/16 in take a tray of 500 x 380 mm with the 1.6 mm at each side and 3 mm above it."""
+    sizes = inches(inside_width="359/16", inside_depth="63/4", clear_height="47/16")
+    boxes = [replace(drawer("1"), **sizes), replace(drawer("2", row=2), **sizes)]
+    found = plan(catalogue(organizers=[organizer("tray")], cabinets=[cabinet(*boxes)]), HOUSE, "set", "cabinet")
+    text = shown(plan_view(found, boxes))
+    assert "clear in (w x d x h)" in text
+    assert "22 7/16 x 15 3/4 x 2 15/16" in text
+    told = " ".join(text.partition("measure first")[2].split())
+    # 503.2 mm are 19.811 in, 383.2 are 15.087, 53 are 2.087; 15.75 - 15.087 in are 0.663
+    assert "0.663 in to spare front to back" in told
+    assert "at least 19.811 in wide, 15.087 in front to back and 2.087 in high inside" in told
+    assert " mm" not in told.partition("high inside")[0]
+
+
+def test_one_piece_is_told_in_the_singular():
+    box = cabinet(drawer("1"))
+    for count, told in ((1, "basis: 1 piece: 1 measured"), (2, "basis: 2 pieces: 2 measured")):
+        known = catalogue([piece(count=count)], cabinets=[box])
+        assert told in shown(plan_view(plan(known, HOUSE, "set", "cabinet"), box.drawers))
+
+
+def test_a_cabinet_given_in_millimeters_keeps_them_though_some_of_its_sizes_are_whole_inches():
+    """508 mm are 20 in, 381 are 15, 101.6 are 4; the other drawer is no whole number of 64ths high."""
+    boxes = [drawer("1", width=508, depth=381, height=101.6), drawer("2", row=2, width=508, depth=381, height=100)]
+    found = plan(
+        catalogue(organizers=[organizer("tray", 480, 360)], cabinets=[cabinet(*boxes)]), HOUSE, "set", "cabinet"
+    )
+    text = shown(plan_view(found, boxes))
+    assert "clear mm (w x d x h)" in text
+    assert "508 x 381 x 101.6" in text
 
 
 def test_no_color_is_honored_on_a_terminal(monkeypatch):

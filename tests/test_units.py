@@ -5,7 +5,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.units import PER_LB, Toward, gram, inch, kg, lb, mm, show_mm, to_mm
+from matcher.units import PER_LB, Toward, gram, in_inches, inch, kg, lb, mm, show_mm, to_mm
 
 
 def test_one_inch_is_25_4_millimeters():
@@ -34,6 +34,13 @@ def test_rounding_goes_the_way_it_was_told_by_less_than_one_unit(value):
     down, up = mm(value, Toward.DOWN), mm(value, Toward.UP)
     assert down <= value * 320 <= up
     assert up - down <= 1
+
+
+def test_inches_are_shop_fractions_where_they_are_exact():
+    """22 7/16 in, 2 in and 1/64 in are; 22.3 in is none of 64ths; below 0 the sign comes first."""
+    assert [in_inches(inch(Fraction(n, 64))) for n in (22 * 64 + 28, 128, 1, 0)] == ["22 7/16", "2", "1/64", "0"]
+    assert in_inches(-inch(Fraction(3, 2))) == "-1 1/2"
+    assert in_inches(inch(Fraction(223, 10))) == "22.300"
 
 
 def test_a_shortfall_below_a_tenth_of_a_millimeter_is_still_shown():

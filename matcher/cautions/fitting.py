@@ -52,10 +52,12 @@ def basis_cautions(plan: Plan) -> Iterator[Caution]:
     estimated = {name: count for name, count in counts.items() if count}
     if estimated:
         every = sum(piece.piece.count for group in groups for piece in group.pieces)
+        number = sum(estimated.values())
+        have, them = ("has", "it") if number == 1 else ("have", "them")
         where = listed([f"{name} ({estimated[name]})" for name in sorted(estimated)])
         yield Caution(
             "basis",
             "caution",
-            f"{sum(estimated.values())} of {every} pieces to cut for have estimated sizes, in {where}: measure them "
-            "with a caliper before cutting.",
+            f"{number} of {every} piece{'' if every == 1 else 's'} to cut for {have} estimated sizes, in {where}: "
+            f"measure {them} with a caliper before cutting.",
         )

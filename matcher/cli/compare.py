@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -25,6 +26,9 @@ from matcher.cli.options import (
 from matcher.cli.running import PAIRS_WORTH_WORKERS, crew_for, load, progress, show, wishes_of
 from matcher.cli.screening import screen_all
 from matcher.records import Wishes
+
+if TYPE_CHECKING:
+    from matcher.comparison import Comparison
 
 OUT_HELP = "Also write to FILE: .json, .csv, .xlsx or .html, without SET also .parquet; repeatable."
 STREAMED = (".csv", ".parquet")
@@ -60,6 +64,7 @@ def compare(
     """
     from rich.console import Group as Stack
 
+    from matcher.comparison import Stopped
     from matcher.comparison import compare as compared
     from matcher.grouping import sets_of
     from matcher.report.document import comparison_document
@@ -83,8 +88,15 @@ def compare(
         return
     names = [set_name] if set_name else list(sets_of(read))
     worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
-    with gathered(crew_for(workers, scheduler, worth=worth)) as hands, progress(json) as told:
-        found = [compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands) for name in names]
+    found: list[Comparison] = []
+    try:
+        with gathered(crew_for(workers, scheduler, worth=worth)) as hands, progress(json) as told:
+            for name in names:
+                one = compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands)
+                found.append(one)
+    except Stopped as early:
+        _so_far([*found, early.so_far], [str(early), *(f"{name}: not begun" for name in names[len(found) + 1 :])], json)
+        raise
     stepped = [steps(one, read, rules) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:
@@ -103,3 +115,17 @@ def compare(
     }
     write(out, writers)
     show(document, lambda: Stack(*views), json)
+
+
+def _so_far(found: Iterable[Comparison], words: Iterable[str], json: bool) -> None:
+    """What was planned before Ctrl-C; where JSON was asked for only words, as there is no whole document."""
+    from rich.console import Group as Stack
+    from rich.text import Text
+
+    from matcher.report.terminal import comparison_view
+    from matcher.report.terminal import show as shown
+
+    if json:
+        typer.echo("\n".join(words), err=True)
+    else:
+        shown(Stack(*(comparison_view(one) for one in found if one.variants), *map(Text, words)))

@@ -4,7 +4,7 @@ from matcher.layout.bounds import Excluded, excluded_by, least_height
 from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import FreeAnswer, free
-from matcher.layout.splitting import parts
+from matcher.layout.splitting import parts, singles
 from matcher.layout.styles import Style, styles
 
 __all__ = [
@@ -19,5 +19,6 @@ __all__ = [
     "least_height",
     "parts",
     "realize",
+    "singles",
     "styles",
 ]

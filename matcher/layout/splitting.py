@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import accumulate, groupby
 
-from matcher.layout.tree import series_of
+from matcher.layout.tree import reading_order, series_of
 from matcher.reaching import use_of
 from matcher.records import Group
 
@@ -41,6 +41,11 @@ def parts(
     return tuple(
         replace(_part(group, sizes[begin:end]), name=name) for name, (begin, end) in zip(names, spans, strict=True)
     )
+
+
+def singles(group: Group) -> tuple[Group, ...]:
+    """Each of a group's pieces by itself, in reading order: equal ones are one piece with a count, never torn apart."""
+    return tuple(_part(group, [[n]]) for n in reading_order(group.pieces))
 
 
 class _Cuts:

@@ -38,11 +38,12 @@ def readings_of(cabinet: Cabinet, measured: Iterable[Measurement], unit: str = "
     UsageError
         Nothing of the cabinet was measured (under that number), or a drawer more than once.
     """
-    rows = rows_of(cabinet, measured)
+    every = tuple(measured)
+    rows = rows_of(cabinet, every)
     chosen = [row for row in rows if unit in ("", row.order, row.serial)]
     if not chosen:
-        known = f"; there is: {_numbers(rows)}" if rows and unit else ""
-        raise UsageError(f"nothing of {cabinet.name} was measured{f' under {unit!r}' if unit else ''}{known}")
+        known = f"there is: {_numbers(rows)}" if rows else _others(every)
+        raise UsageError(f"nothing of {cabinet.name} was measured{f' under {unit!r}' if unit else ''}; {known}")
     readings = tuple(reading for drawer in cabinet.drawers for reading in _readings(drawer, chosen))
     places = [(reading.drawer, reading.dimension) for reading in readings]
     twice = next((place for place in places if places.count(place) > 1), None)
@@ -77,6 +78,11 @@ def _readings(drawer: Drawer, rows: Iterable[Measurement]) -> list[Reading]:
         for dimension, value in zip(DIMENSIONS, (row.inside_width, row.inside_depth, row.clear_height), strict=True)
         if value is not None
     ]
+
+
+def _others(rows: Iterable[Measurement]) -> str:
+    names = ", ".join(sorted({row.cabinet for row in rows}))
+    return f"there are readings of {names}" if names else "there are no readings at all"
 
 
 def _numbers(rows: Iterable[Measurement]) -> str:

@@ -45,6 +45,8 @@ TAPE: Mapping[Dimension, str] = {
 _Wanted: TypeAlias = tuple[Purpose, str, Dimension, int | None]
 """Purpose, drawer, dimension, least size."""
 
+ENOUGH = "the least size that serves and {error} more, by which a tape may be off"
+"""What is enough of a reading, for whoever reads the sheet."""
 NOTE = "Write down whole millimeters or 1/32 in, never rounded up."
 
 

@@ -17,6 +17,7 @@ from matcher.records import (
     Outcome,
     Placement,
     Reason,
+    Run,
     Snapshot,
     Wishes,
 )
@@ -54,22 +55,18 @@ def plan_document(outcome: Outcome) -> Document:
             "from standard": outcome.basis.standard,
             "estimated": outcome.basis.estimated,
         },
-        "run": {
-            "version": outcome.run.version,
-            "solver": outcome.run.solver,
-            "seed": outcome.run.seed,
-            "input_hash": outcome.run.digest,
-            "budgets": dict(outcome.run.budgets),
-            "wishes": _wishes(outcome.run.wishes),
-            "stopped": outcome.run.stopped,
-        },
+        "run": _run(outcome.run),
     }
 
 
 def comparison_document(comparison: Comparison) -> Document:
-    """A set's variants in ranked order."""
-    variants = [_variant(variant) for variant in comparison.variants]
-    return {"set": comparison.set, "places_as_in": comparison.model, "variants": variants}
+    """A set's variants in ranked order, and the run that all of them share."""
+    return {
+        "set": comparison.set,
+        "places_as_in": comparison.model,
+        "variants": [_variant(variant) for variant in comparison.variants],
+        "run": next((_run(variant.outcome.run) for variant in comparison.variants), None),
+    }
 
 
 def _variant(variant: Variant) -> Document:
@@ -93,6 +90,18 @@ def _variant(variant: Variant) -> Document:
         "cautions": sorted({caution.code for caution in outcome.cautions if caution.level != "info"}),
         "pieces": outcome.basis.total,
         "estimated": outcome.basis.estimated,
+    }
+
+
+def _run(run: Run) -> Document:
+    return {
+        "version": run.version,
+        "solver": run.solver,
+        "seed": run.seed,
+        "input_hash": run.digest,
+        "budgets": dict(run.budgets),
+        "wishes": _wishes(run.wishes),
+        "stopped": run.stopped,
     }
 
 

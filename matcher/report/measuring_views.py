@@ -13,9 +13,10 @@ from rich.text import Text
 from matcher.carrying import Carried
 from matcher.measuring.applying import Contents, Measuring
 from matcher.measuring.readings import Reading
-from matcher.measuring.sheet import NOTE, Line, Sheet
+from matcher.measuring.sheet import ENOUGH, NOTE, Line, Sheet
 from matcher.measuring.tolerance import Tolerance, Turn
 from matcher.report.document import Document, plan_document
+from matcher.report.lengths import unit_of
 from matcher.units import show_mm, to_mm
 
 TAPE_EXITS = {"fits": 0, "does not fit": 1, "depends on the tape": 3, "undecided": 3}
@@ -92,9 +93,11 @@ def reading_document(reading: Reading) -> Document:
 
 
 def _readings_table(readings: Iterable[Reading]) -> Table:
-    table = plain_table("drawer", "size", "*nominal mm", "*read mm", "*difference")
-    for one in readings:
-        sizes = (f"{to_mm(one.nominal):.1f}", f"{to_mm(one.value):.1f}", f"{to_mm(one.value - one.nominal):+.1f}")
+    listed = tuple(readings)
+    unit = unit_of(one.nominal for one in listed)
+    table = plain_table("drawer", "size", f"*nominal {unit.name}", f"*read {unit.name}", "*difference")
+    for one in listed:
+        sizes = (unit.figure(one.nominal), unit.figure(one.value), unit.figure(one.value - one.nominal, sign="+"))
         table.add_row(one.drawer, one.dimension, *sizes)
     return table
 
@@ -167,9 +170,10 @@ def tolerance_view(found: Tolerance) -> RenderableType:
     parts: list[RenderableType] = [head, Text(f"all sizes off at once: fits from {to_mm(found.together):+.2f} mm on")]
     if not found.turns:
         return Stack(*parts, Text(f"no single size off by up to {within} turns it"))
-    table = plain_table("drawer", "size", "*given mm", "*fits from mm", "below")
+    unit = unit_of(turn.given for turn in found.turns)
+    table = plain_table("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
     for turn in found.turns:
-        table.add_row(turn.drawer, turn.dimension, f"{to_mm(turn.given):.1f}", f"{to_mm(turn.at):.2f}", turn.below)
+        table.add_row(turn.drawer, turn.dimension, unit.figure(turn.given), unit.figure(turn.at, 2), turn.below)
     return Stack(*parts, Text(f"single sizes that decide within {within}, the nearest first:"), table)
 
 
@@ -198,7 +202,7 @@ def sheet_document(found: Sheet) -> Document:
         "within_mm": to_mm(found.within),
         "tape_error_mm": to_mm(found.error),
         "note": NOTE,
-        "readings": [_line(line) for line in found.lines],
+        "readings": [_line(line, found) for line in found.lines],
     }
 
 
@@ -208,12 +212,16 @@ def sheet_view(found: Sheet) -> RenderableType:
         Text.assemble("Measure before ordering: ", (found.set, "bold"), " in ", (found.cabinet, "bold")),
         Text(NOTE),
     ]
-    table = plain_table("", "drawer", "bank", "row", "size", "*should be mm", "*enough mm", "read mm")
+    unit = unit_of(line.given for line in found.lines)
+    sizes = (f"*should be {unit.name}", f"*enough {unit.name}", f"read {unit.name}")
+    table = plain_table("", "drawer", "bank", "row", "size", *sizes)
     for number, line in enumerate(found.lines, 1):
-        enough = "" if line.enough is None else f"{to_mm(line.enough):.1f}"
+        enough = "" if line.enough is None else unit.figure(line.enough)
         place = (line.drawer, str(line.bank), str(line.row))
-        table.add_row(str(number), *place, line.dimension, f"{to_mm(line.given):.1f}", enough, "______")
+        table.add_row(str(number), *place, line.dimension, unit.figure(line.given), enough, "______")
     parts.append(table)
+    if any(line.enough is not None for line in found.lines):
+        parts.append(Text(f"enough: {ENOUGH.format(error=unit.show(found.error))}"))
     parts += [Text(line) for line in _purposes(found.lines)]
     tapes = dict.fromkeys((line.dimension, line.tape) for line in found.lines)
     return Stack(*parts, *(Text(f"{dimension}: {tape}.") for dimension, tape in tapes))
@@ -229,7 +237,8 @@ def _purposes(lines: Sequence[Line]) -> list[str]:
     ]
 
 
-def _line(line: Line) -> Document:
+def _line(line: Line, found: Sheet) -> Document:
+    note = "" if line.enough is None else ENOUGH.format(error=show_mm(found.error))
     return {
         "drawer": line.drawer,
         "bank": line.bank,
@@ -239,6 +248,7 @@ def _line(line: Line) -> Document:
         "given_mm": to_mm(line.given),
         "least_mm": None if line.least is None else to_mm(line.least),
         "enough_mm": None if line.enough is None else to_mm(line.enough),
+        "enough_note": note,
         "tape": line.tape,
     }
 

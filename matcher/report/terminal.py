@@ -12,8 +12,9 @@ from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
 from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
+from matcher.report.lengths import Unit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
-from matcher.units import show_kg, show_mm, to_mm
+from matcher.units import show_kg, to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
 SCOPES: Mapping[Scope, str] = {
@@ -34,8 +35,10 @@ def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
     parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
     if outcome.plan:
-        parts += [_drawer_table(outcome, drawers), _goal_table(outcome), *_goal_lines(outcome)]
-        parts += [*change_lines(outcome), *_margin_lines(outcome), *alternative_views(outcome)]
+        boxes = tuple(drawers)
+        unit = unit_of_drawers(boxes)
+        parts += [_drawer_table(outcome, boxes, unit), _goal_table(outcome), *_goal_lines(outcome)]
+        parts += [*change_lines(outcome), *_margin_lines(outcome, unit), *alternative_views(outcome)]
     parts += [*_reason_lines(outcome), *_caution_lines(outcome.cautions)]
     return Stack(*parts)
 
@@ -136,33 +139,32 @@ def _basis(basis: PieceCounts) -> str:
     if not basis.total:
         return "basis: ready-made organizers"
     return (
-        f"basis: {basis.total} pieces: {basis.measured} measured, {basis.standard} from standard, "
-        f"{basis.estimated} estimated"
+        f"basis: {basis.total} piece{'' if basis.total == 1 else 's'}: {basis.measured} measured, "
+        f"{basis.standard} from standard, {basis.estimated} estimated"
     )
 
 
-def _drawer_table(outcome: Outcome, drawers: Iterable[Drawer]) -> Table:
+def _drawer_table(outcome: Outcome, drawers: Iterable[Drawer], unit: Unit) -> Table:
     assert outcome.plan is not None
     table = Table(box=box.SIMPLE)
     table.add_column("drawer")
     table.add_column("bank", justify="right")
     table.add_column("row", justify="right")
-    table.add_column("clear mm (w x d x h)")
+    table.add_column(f"clear {unit.name} (w x d x h)", no_wrap=True)
     table.add_column("holds", overflow="fold")
     table.add_column("how")
     for drawer in sorted(drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name)):
         held = [placement for placement in outcome.plan.placements if placement.drawer == drawer.name]
-        for row in _drawer_rows(drawer, held):
+        for row in _drawer_rows(drawer, held, unit):
             table.add_row(*row)
     return table
 
 
-def _drawer_rows(drawer: Drawer, held: list[Placement]) -> list[list[str]]:
+def _drawer_rows(drawer: Drawer, held: list[Placement], unit: Unit) -> list[list[str]]:
     """One row per organizer; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
-    size = " x ".join(
-        f"{to_mm(length):g}" for length in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
-    )
+    sides = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
+    size = " x ".join(f"{to_mm(side):g}" if unit.name == "mm" else unit.figure(side) for side in sides)
     takes = "" if drawer.load_rating is None else f", up to {show_kg(drawer.load_rating)}"
     empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
     contents = [[placement.group, str(placement.how)] for placement in held] or [[empty, ""]]
@@ -186,16 +188,16 @@ def _goal_lines(outcome: Outcome) -> list[Text]:
     return [Text(f"{goal.name}: {told}") for goal in outcome.goals[1:] for told in goal.contributions]
 
 
-def _margin_lines(outcome: Outcome) -> list[Text]:
+def _margin_lines(outcome: Outcome, unit: Unit) -> list[Text]:
     """The three drawers to measure first, and how small each may be."""
-    return [Text(f"measure first: drawer {margin.drawer}, {_least(margin)}") for margin in outcome.margins[:3]]
+    return [Text(f"measure first: drawer {margin.drawer}, {_least(margin, unit)}") for margin in outcome.margins[:3]]
 
 
-def _least(margin: Margin) -> str:
+def _least(margin: Margin, unit: Unit) -> str:
     sizes = (margin.least_width, margin.least_depth, margin.least_height)
-    width, depth, height = map(show_mm, sizes)
+    spare, width, depth, height = map(unit.show, (margin.tightest, *sizes))
     return (
-        f"{show_mm(margin.tightest)} to spare {_side(margin)}: the plan holds as long as it is at least {width} wide, "
+        f"{spare} to spare {_side(margin)}: the plan holds as long as it is at least {width} wide, "
         f"{depth} front to back and {height} high inside"
     )
 

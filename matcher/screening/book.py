@@ -16,7 +16,7 @@ from matcher.house import House
 from matcher.posing import pose, share, usable
 from matcher.records import Cabinet, Catalogue, Drawer, Group, Pin
 from matcher.screening.fitting import Array, Fits, extended, fits_of, room_of, stacked
-from matcher.verdicts import whole_or_parts
+from matcher.verdicts import narrowest, whole_or_parts
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,8 +73,12 @@ def row_of(known: Given, group: int) -> Fits:
 
 @dataclass(frozen=True, slots=True)
 class Board:
-    """One cabinet's part of the table: ``fits`` of all groups in its drawers, the room in these; pins about it."""
+    """One cabinet's part of the table: ``fits`` of all groups in its drawers, the room in these; pins about it.
 
+    ``index`` is the cabinet's, ``boxes`` are those of its drawers.
+    """
+
+    index: int
     cabinet: Cabinet
     drawers: tuple[Drawer, ...]
     boxes: tuple[int, ...]
@@ -95,6 +99,7 @@ class Book:
         self._rows = {group: row for row, group in enumerate(self.groups)}
         self._added: list[Fits] = []
         self._parts: dict[tuple[int, frozenset[int]], tuple[int, ...]] = {}
+        self._least: dict[tuple[int, tuple[int, ...]], int] = {}
         self._classes: dict[tuple[int, ...], int] = {}
         self._together: dict[tuple[int, int, int], bool] = {}
         self._larger = _larger(known.drawers)
@@ -122,7 +127,7 @@ class Book:
         columns = list(boxes)
         fits = Fits(*(getattr(self._fits, field.name)[:, columns] for field in fields(Fits)))
         pins = tuple(pin for pin in self.known.catalogue.pins if pin.cabinet in ("", cabinet.name))
-        return Board(cabinet, usable(cabinet), boxes, fits, self._room[columns], pins)
+        return Board(index, cabinet, usable(cabinet), boxes, fits, self._room[columns], pins)
 
     def classes(self, rows: tuple[int, ...]) -> int:
         """How many drawers the groups need at least: no two of different families, or unwilling, share one."""
@@ -162,6 +167,21 @@ class Book:
             )
             self._together[key] = share(case, 0, (0, 1)).status != "excluded"
         return self._together[key]
+
+    def certain(self, board: Board, number: int, rows: tuple[int, ...]) -> tuple[int, ...]:
+        """Rows of what the set brings into the cabinet however it is split: one piece of each group not among ``rows``.
+
+        They may be new to the table: a board made before does not hold them.
+        """
+        groups = self.known.groups_of[number]
+        return tuple(group if group in rows else self._narrowest(group, board) for group in groups)
+
+    def _narrowest(self, group: int, board: Board) -> int:
+        key = group, tuple(sorted(board.boxes))
+        if key not in self._least:
+            drawers, house = map(self.known.drawers.__getitem__, board.boxes), self.known.house
+            self._least[key] = self._row(narrowest(self.groups[group], drawers, house, admit, "any layout"))
+        return self._least[key]
 
     def _resolved(self, groups: tuple[int, ...], taken: Array, boxes: tuple[int, ...]) -> tuple[int, ...]:
         rows: list[int] = []

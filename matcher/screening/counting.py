@@ -1,6 +1,6 @@
 """Refusals by counting, whatever the layout: the first rungs of `reasons`, over the table instead of a case.
 
-What is left whole counts; parts of a split group prove nothing, as the group may be split in another way.
+Of a group that has to be split one piece counts, as `verdicts` has it: parts prove nothing, they may be others.
 """
 
 from __future__ import annotations
@@ -19,9 +19,9 @@ from matcher.shortfalls import Shortfall
 
 def reasons_by_counting(book: Book, board: Board, rows: Iterable[int]) -> tuple[Reason, ...]:
     """Why these groups do not go into the cabinet in any layout, or nothing if counting does not say."""
-    whole = [row for row in rows if not book.groups[row].part_of]
+    listed = list(rows)
     for rung in (_shortfalls, _too_few, _load):
-        found = tuple(replace(reason, scope="any layout") for reason in rung(book, board, whole))
+        found = tuple(replace(reason, scope="any layout") for reason in rung(book, board, listed))
         if found:
             return found
     return ()
@@ -58,7 +58,7 @@ def _too_few(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
         others = [d for d in range(len(board.drawers)) if d not in lacking.drawers]
         nearest = _nearest(board, members, others)
         yield too_few_reason(
-            tuple(book.names[row] for row in members),
+            tuple(book.groups[row] for row in members),
             tuple(board.drawers[d].name for d in lacking.drawers),
             nearest and (nearest[0], book.names[nearest[1]], board.drawers[nearest[2]].name),
         )

@@ -48,7 +48,9 @@ def _pair(book: Book, board: Board, number: int, rows: tuple[int, ...]) -> Pair:
         alone = [((row,), drawer) for row, drawer in zip(rows, drawers.tolist(), strict=True)]
         return Pair(name, cabinet, "fits", "matching", figures(book, board, alone))
     if not pins:
-        reasons = reasons_by_counting(book, board, rows)
+        certain = book.certain(board, number, rows)
+        counted = board if certain == rows else book.board(board.index)
+        reasons = reasons_by_counting(book, counted, certain)
         if reasons:
             return Pair(name, cabinet, "does not fit", "counting", None, reasons)
         units = in_rows(book, board, rows)

@@ -129,6 +129,13 @@ _ALL = (
 KINDS: Mapping[str, Kind] = MappingProxyType({kind.word: kind for kind in _ALL})
 
 
+def counted(count: int, kind: str) -> str:
+    """So many tools of a kind, e.g. ``1 socket``, ``2 punches``, ``3 snips``, ``4 other``."""
+    if count == 1 or kind.endswith("s") or kind in ("other", "cased"):
+        return f"{count} {kind}"
+    return f"{count} {kind}{'es' if kind.endswith('ch') else 's'}"
+
+
 def nearest_kind(word: str) -> str:
     """The known kind whose spelling is nearest to ``word``."""
     lower = {known.lower(): known for known in KINDS}

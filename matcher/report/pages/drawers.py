@@ -12,6 +12,7 @@ from matcher.records import Cabinet, Drawer, Group, Outcome, SizedPiece
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
 from matcher.report.pages.front_view import STATES, held_in, state_of
+from matcher.tools.kinds import counted
 from matcher.units import to_kg, to_mm
 
 
@@ -113,11 +114,11 @@ def _by_size(sized: SizedPiece) -> tuple[str, str, str, int, str]:
 
 
 def _summary(pieces: Iterable[Document]) -> str:
-    """How many pieces of each kind, e.g. ``13 pieces: 12 socket, 1 ratchet``."""
+    """How many pieces of each kind, e.g. ``13 pieces: 12 sockets, 1 ratchet``."""
     kinds: Counter[str] = Counter()
     for piece in pieces:
         kinds[piece["kind"]] += piece["count"]
-    told = ", ".join(f"{count} {kind}" for kind, count in kinds.items())
+    told = ", ".join(counted(count, kind) for kind, count in kinds.items())
     return f"{kinds.total()} pieces: {told}" if len(kinds) > 1 else told or "not listed"
 
 

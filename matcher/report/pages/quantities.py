@@ -5,11 +5,9 @@ An inch length that is a whole number of 1/64 is a shop fraction and exact; any 
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from markupsafe import Markup
 
-from matcher.units import PER_INCH, PER_KG, PER_LB, PER_MM
+from matcher.units import PER_KG, PER_LB, PER_MM, in_inches
 
 SMALL = 0.1
 
@@ -39,12 +37,7 @@ def mm_words(millimeters: float) -> str:
 
 def inch_words(millimeters: float) -> str:
     """A shop fraction to 1/64, or three decimals where it is not one."""
-    exact = Fraction(round(millimeters * PER_MM), PER_INCH)
-    if (exact * 64).denominator != 1:
-        return f"{float(exact):,.3f}"
-    whole, rest = divmod(abs(exact), 1)
-    words = " ".join(part for part in (f"{whole}" if whole else "", f"{rest}" if rest else "") if part) or "0"
-    return f"-{words}" if exact < 0 else words
+    return in_inches(round(millimeters * PER_MM))
 
 
 def kg_words(kilograms: float) -> str:

@@ -22,7 +22,9 @@ def front_page(sheets: Sheets, outcome: Outcome, plan: Plan, cabinet: Cabinet) -
     sheets.write(MARGIN, MARGIN + 7, f"{outcome.set} in {outcome.cabinet}", 18, room=room)
     free = len(plan.free_drawers)
     foam = sum(placement.how != "cased" for placement in plan.placements)
-    told = f"{foam} organizers; {free} drawer{'' if free == 1 else 's'} free for your own tools"
+    told = (
+        f"{foam} organizer{'' if foam == 1 else 's'}; {free} drawer{'' if free == 1 else 's'} free for your own tools"
+    )
     sheets.write(MARGIN, MARGIN + 14, told, 11, room=room)
     below = _front(sheets, plan, cabinet, MARGIN + 22)
     cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]
