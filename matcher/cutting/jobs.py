@@ -68,8 +68,7 @@ class Cut:
     @property
     def cost(self) -> float | None:
         """Foam for one bundle, ``None`` unless every foam has a price."""
-        costs = [job.cost for job in self.jobs]
-        return None if None in costs else sum(cost for cost in costs if cost is not None)
+        return _sum([job.cost for job in self.jobs])
 
 
 def cut(
@@ -139,8 +138,13 @@ def _jobs(
             drawing=drawn,
             setup=setup_sheet(blank, foam, base, layout, house.cutters, batch, production),
             minutes=organizer_minutes(layout, through, thickness, house.cut, house.cutters),
-            cost=None if None in shares else sum(share for share in shares if share is not None),
+            cost=_sum(shares),
         )
+
+
+def _sum(costs: Sequence[float | None]) -> float | None:
+    """All together, ``None`` if one is not known."""
+    return None if None in costs else sum(cost for cost in costs if cost is not None)
 
 
 def _share(blank: Blank, stock: Stock | None, listed: Sequence[Blank], batch: int) -> float | None:
