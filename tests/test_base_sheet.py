@@ -15,7 +15,7 @@ from matcher.house import House
 from matcher.layout import curve, eased, free, least_height, realize
 from matcher.records import Group, Layout
 from matcher.units import inch
-from tests.pieces import HOUSE, faults, group_of, made, mm
+from tests.pieces import HOUSE, faults, group_of, made, mm, socket
 from tests.test_layout import groups
 
 BASE = inch(0.375)
@@ -89,6 +89,23 @@ def test_where_the_kind_is_never_cut_that_deep_the_top_sheet_is_thinner() -> Non
         "combination pliers": mm(20.975),
         "file": mm(19.05),
     }
+
+
+def test_the_top_sheet_is_so_thin_that_standing_sockets_can_be_gripped() -> None:
+    """A socket 25 mm long and one of 38: 22.8 mm by the share of the longer, but the short one is to stand out by 8 mm.
+
+    So the top sheet is not 25.4 but 12.7 mm thick. Where 19.05 mm is the thinnest in stock, the short one stands out
+    by 5.95 mm and has a notch.
+    """
+    pair = group_of(socket(8, length=25), socket(19, length=38))
+    height = mm(7.6 + 38)
+    laid = realize(pair, with_base(), next(point for point in curve(pair, with_base()) if point.height == height))
+    assert (laid.thickness, laid.notches) == (mm(12.7) + BASE, ())
+    assert all(pocket.standing for pocket in laid.pockets)
+    thick = with_base(stock=(mm(19.05), mm(25.4)))
+    laid = realize(pair, thick, next(point for point in curve(pair, thick) if point.height == height))
+    assert laid.thickness == mm(19.05) + BASE
+    assert laid.notches
 
 
 # ------------------------------------------------------------------------------------------------------ properties

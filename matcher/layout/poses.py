@@ -133,9 +133,21 @@ def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
 
 def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
     natural = [poses(piece, replace(rules, style=ORDERLY))[0] for piece in pieces]
-    through = min(rules.deepest(piece.piece.kind) for piece in pieces)
+    through = min(_through(piece, pose.way, rules) for piece, pose in zip(pieces, natural, strict=True))
     thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural), through)
     return replace(rules, thickness=thickness, top=max(thickness, *(pose.rise for pose in natural)))
+
+
+def _through(piece: SizedPiece, way: Way, rules: Rules) -> int:
+    """Thickest top sheet that a tool's pocket may be cut through: as deep as its pocket may be.
+
+    A standing tool is still to stand out by a grip, or by as much as the thinnest stock leaves: a finger does not reach
+    down beside it. Common practice, no source.
+    """
+    deepest = rules.deepest(piece.piece.kind)
+    if way != "standing":
+        return deepest
+    return min(deepest, max(piece.length - rules.notch.grip, min(rules.pocket.stock, default=0)))
 
 
 @lru_cache(maxsize=65536)
