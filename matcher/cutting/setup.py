@@ -140,7 +140,10 @@ def _bonding_notes(blank: Blank, top: Foam | None, base: Foam | None) -> Iterato
     )
     fits = f"takes a blank of {_size(blank)} on a sheet that goes on the router's bed"
     if top is None:
-        yield f"No foam of the catalogue that is {show_mm(planned)} thick, for the top sheet, {fits}."
+        yield (
+            f"No foam of the catalogue that is {show_mm(planned)} thick, for the top sheet, {fits}: stock_mm "
+            "of the house rules should name thicknesses that there are."
+        )
     if base is None:
         color = f" and not {top.color}" if top and top.color else ""
         yield f"No foam of the catalogue that is {show_mm(blank.base)} thick{color}, for the base, {fits}."

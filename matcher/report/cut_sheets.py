@@ -13,12 +13,10 @@ from rich.text import Text
 from matcher.cutting.blanks import Refit
 from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job
-from matcher.cutting.setup import SetupSheet
 from matcher.cutting.sheets import Sheet, SheetCount, Stock
 from matcher.report.document import Document, plan_document
+from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
 from matcher.units import to_mm
-
-NOT_FOR_PRODUCTION = "not for production"
 
 
 def cut_document(made: Cut) -> Document:
@@ -36,7 +34,7 @@ def cut_document(made: Cut) -> Document:
         "refits": [_refit(refit) for refit in made.refits],
         "stocks": [_stock(stock, layer, made) for layer, stock in _layers(made)],
         "guesses": [_guess(guess) for guess in made.guesses],
-        "setup_sheets": [_setup(job.setup) for job in made.jobs],
+        "setup_sheets": [setup_document(job.setup) for job in made.jobs],
         "run": planned["run"],
     }
 
@@ -59,15 +57,10 @@ def cut_view(made: Cut) -> RenderableType:
         parts.append(_blank_table(made))
     parts += [Text(_refit_line(refit)) for refit in made.refits]
     parts += [Text(line) for layer, stock in _layers(made) for line in _stock_lines(stock, layer, made)]
-    parts += [Text(line) for job in made.jobs for line in _setup_lines(job.setup)]
+    parts += [Text(line) for job in made.jobs for line in setup_lines(job.setup)]
     parts += [Text(f"! {caution}") for caution in (made.jobs[0].setup.cautions if made.jobs else ())]
     parts += [Text(f"! not measured: {line}") for line in by_group(made.guesses)]
     return Stack(*parts)
-
-
-def setup_text(sheet: SetupSheet) -> str:
-    """A setup sheet to print."""
-    return "\n".join([*_setup_lines(sheet), *(f"  ! {caution}" for caution in sheet.cautions)]).lstrip() + "\n"
 
 
 # --------------------------------------------------------------------------------------------------------- documents
@@ -109,7 +102,7 @@ def _refit(refit: Refit) -> Document:
 
 def _layers(made: Cut) -> list[tuple[str, Stock]]:
     """Every stock, and whether it is for top sheets or bases; nothing where all foam is one sheet."""
-    top = "top sheet" if made.bases or any(job.blank.base for job in made.jobs) else ""
+    top = "top sheet" if any(job.blank.base for job in made.jobs) else ""
     return [*((top, stock) for stock in made.stocks), *(("base", stock) for stock in made.bases)]
 
 
@@ -161,34 +154,6 @@ def _guess(guess: Guess) -> Document:
         "count": guess.count,
         "basis": guess.basis,
         "source": guess.source,
-    }
-
-
-def _setup(sheet: SetupSheet) -> Document:
-    return {
-        "group": sheet.group,
-        "drawer": sheet.drawer,
-        "note": "" if sheet.production else NOT_FOR_PRODUCTION,
-        "foam": sheet.foam,
-        "thickness_mm": to_mm(sheet.thickness),
-        "base": sheet.base,
-        "base_thickness_mm": to_mm(sheet.base_thickness),
-        "face_up": sheet.face_up,
-        "origin": sheet.origin,
-        "cutters": [
-            {
-                "diameter_mm": to_mm(tool.diameter),
-                "reach_mm": to_mm(tool.reach),
-                "depths_mm": [to_mm(depth) for depth in tool.depths],
-            }
-            for tool in sheet.tools
-        ],
-        "first_article": [
-            {"dimension": check.name, "length_mm": round(to_mm(check.length), 1)} for check in sheet.first_article
-        ],
-        "batch": sheet.batch,
-        "notes": list(sheet.notes),
-        "cautions": list(sheet.cautions),
     }
 
 
@@ -249,25 +214,3 @@ def _stock_lines(stock: Stock, layer: str, made: Cut) -> Iterator[str]:
 def _proof(count: SheetCount) -> str:
     known = "proved" if count.proved else f"not proved, at least {count.bound}"
     return f"{count.value} sheet{'' if count.value == 1 else 's'} ({known})"
-
-
-def _setup_lines(sheet: SetupSheet) -> Iterator[str]:
-    yield ""
-    yield f"Setup sheet: {sheet.group}, drawer {sheet.drawer}"
-    if not sheet.production:
-        yield f"  {NOT_FOR_PRODUCTION.upper()}"
-    yield f"  foam: {_foam(sheet.foam, sheet.thickness - sheet.base_thickness)}; face up: {sheet.face_up}"
-    if sheet.base_thickness:
-        yield f"  on a base: {_foam(sheet.base, sheet.base_thickness)}; {to_mm(sheet.thickness):.1f} mm in all"
-    for tool in sheet.tools:
-        depths = ", ".join(f"{to_mm(depth):.1f}" for depth in tool.depths)
-        yield f"  cutter {to_mm(tool.diameter):g} mm, reach {to_mm(tool.reach):.1f} mm: depths {depths} mm"
-    yield f"  origin: {sheet.origin}"
-    yield "  measure on the first article:"
-    yield from (f"    {check.name}: {to_mm(check.length):.1f} mm" for check in sheet.first_article)
-    yield f"  batch: {sheet.batch}"
-    yield from (f"  ! {note}" for note in sheet.notes)
-
-
-def _foam(name: str, thickness: int) -> str:
-    return f"{name or 'none of the catalogue'}, {to_mm(thickness):.1f} mm"
