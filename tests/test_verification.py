@@ -370,9 +370,9 @@ def test_free_drawers_named_twice_left_out_or_blocked() -> None:
 def test_foam_has_the_base_of_the_house_and_the_floor_is_left_in_it() -> None:
     """9.6 mm of base less 6 of floor and twice 0.8 of tolerance: 2 mm may be cut into it, not a unit more."""
     based = on_base(GOOD)
-    assert based.pocket("metric wrenches", 0, depth=mm(10)).violations == ()
+    assert "R18" not in rules_of(based.pocket("metric wrenches", 0, depth=mm(10)))
     deeper = based.pocket("metric wrenches", 0, depth=mm(10) + 1).violations
-    assert [(v.rule, v.excess) for v in deeper] == [("R18", 1)]
+    assert [v.excess for v in deeper if v.rule == "R18"] == [1]
     assert [(v.rule, v.excess) for v in replace(based, house=HOUSE).violations] == [("R18", mm(9.6))] * 3
     plain = replace(GOOD, house=based.house).violations
     assert {v.rule for v in plain} == {"R18"}
