@@ -220,7 +220,7 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     height = point.height
     if group.cased:
         place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
-    else:
+    elif not house.pocket.base:
         height = min(point.height + house.pocket.stock_tolerance, space.height)
     return Fit("yes", sizes, Size(place[2], place[3], height, how, how, point), place, *gaps)
 

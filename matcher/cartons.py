@@ -98,7 +98,9 @@ def _layer(placement: Placement, group: Group, stock: Iterable[Foam]) -> Layer:
     thickness = laid or placement.height
     known = ready.mass if ready else None
     name = ready.foam if ready else ""
-    mass = known if known is not None else _block(placement, thickness, name, stock)
+    base = placement.layout.base if placement.layout else 0
+    sheets = (thickness - base, base) if base else (thickness,)
+    mass = known if known is not None else _together([_block(placement, sheet, name, stock) for sheet in sheets])
     return Layer(
         placement.group, placement.drawer, placement.width, placement.depth, thickness, mass, known is None or not laid
     )
@@ -113,6 +115,12 @@ def _block(placement: Placement, thickness: int, name: str, stock: Iterable[Foam
     densest = max(foam.density or 0.0 for foam in alike)
     volume = placement.width * placement.depth * thickness / PER_M**3
     return ceil(volume * densest * PER_KG)
+
+
+def _together(masses: list[int | None]) -> int | None:
+    """Their sum, not known unless all are."""
+    known = [mass for mass in masses if mass is not None]
+    return sum(known) if len(known) == len(masses) else None
 
 
 def _stacks(layers: Iterable[Layer], house: House) -> Iterator[list[Layer]]:
@@ -144,9 +152,8 @@ def _carton(stack: list[Layer], house: House) -> Carton:
     width, length = sides
     height = sum(layer.thickness for layer in stack) + room
     board = 2 * (length + width) * (height + width) / PER_M**2 * rules.board_kg_m2
-    masses = [layer.mass for layer in stack]
-    known = [mass for mass in masses if mass is not None]
-    mass = sum(known) + ceil(board * PER_KG) if len(known) == len(masses) else None
+    foam = _together([layer.mass for layer in stack])
+    mass = None if foam is None else foam + ceil(board * PER_KG)
     return Carton(tuple(stack), length, width, height, mass)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from matcher.house import default_house
+from matcher.house import House, default_house
 from matcher.records import (
     Cabinet,
     Catalogue,
@@ -215,10 +215,11 @@ class Bench:
 
     catalogue: Catalogue = CATALOGUE
     plan: Plan = PLAN
+    house: House = HOUSE
 
     @property
     def violations(self) -> tuple[Violation, ...]:
-        return verify(self.catalogue, HOUSE, self.plan)
+        return verify(self.catalogue, self.house, self.plan)
 
     def place(self, group: str, **changes: object) -> Bench:
         placements = tuple(replace(p, **changes) if p.group == group else p for p in self.plan.placements)
@@ -260,6 +261,22 @@ class Bench:
 
 
 GOOD = Bench()
+BASE = mm(9.6)
+"""A base of which the floor of 6 mm is left, with 2 mm to spare, where both sheets are thin by 0.8 mm."""
+
+
+def on_base(bench: Bench) -> Bench:
+    """The plan with every pocket cut just through its top sheet; all may rise 1 mm more than they need."""
+    house = replace(HOUSE, pocket=replace(HOUSE.pocket, base=BASE))
+    for name in ("chrome sockets", "deep chrome sockets", "metric wrenches"):
+        laid = bench.placement(name).layout
+        assert laid is not None
+        more = BASE + mm(1) - FLOOR
+        pockets = tuple(replace(pocket, rise=pocket.rise + more) for pocket in laid.pockets)
+        foam = laid.pockets[0].depth + BASE
+        laid = replace(laid, pockets=pockets, height=laid.height + more, thickness=foam, base=BASE)
+        bench = bench.place(name, layout=laid, height=laid.height)
+    return replace(bench, house=house)
 
 
 def rules_of(bench: Bench) -> set[str]:

@@ -23,8 +23,9 @@ from matcher.errors import UsageError
 from matcher.house import default_house
 from matcher.planning import find_cabinet, plan
 from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
-from matcher.report.cut_sheets import cut_document, cut_rows, cut_view, setup_text
+from matcher.report.cut_sheets import cut_document, cut_rows, cut_view
 from matcher.report.files import write
+from matcher.report.setup_sheets import setup_text
 from matcher.units import PER_MM, to_mm
 from tests.cutting_cases import example, outcome
 

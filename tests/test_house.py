@@ -55,6 +55,10 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[work]\nseed = 1.5", "work.seed", "whole number"),
         ("clearance = 3", "clearance", "a table"),
         ("[[cutter]]\ndiameter_mm = 6", "cutter.reach_mm", "to be given"),
+        ("[pocket]\nbase_mm = 7.5", "pocket.base_mm", "0, or at least 7.6"),
+        ("[pocket]\nbase_mm = 9\nstock_mm = [38.1]", "pocket.base_mm", "thinnest in stock_mm is 38.1, depth_max_mm of"),
+        ("[pocket]\nbase_mm = 9\ndepth_max_mm = { file = 12 }", "pocket.base_mm", "depth_max_mm of file is 12"),
+        ("[pocket]\nbase_mm = 9\n[[cutter]]\ndiameter_mm = 3\nreach_mm = 12", "pocket.base_mm", "reach_mm is 12"),
         ("[clearance\n", "", "a readable TOML file"),
     ],
 )

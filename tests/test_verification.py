@@ -43,6 +43,7 @@ from tests.bench import (
     kg,
     line,
     mm,
+    on_base,
     placed_new,
     rectangle,
     rules_of,
@@ -51,6 +52,7 @@ from tests.bench import (
 
 def test_the_good_plan_holds() -> None:
     assert GOOD.violations == ()
+    assert on_base(GOOD).violations == ()
 
 
 # ------------------------------------------------------------------------------------------- one damage per rule
@@ -105,6 +107,8 @@ DAMAGES: dict[str, tuple[Callable[[], Bench], str, int]] = {
     "R15": (lambda: GOOD.place("pliers", width=mm(384) - 13, field_left=MARGIN - 6), "pliers", 13),
     "R16": (swapped_sizes, "chrome sockets", 1),
     "R17": (lambda: GOOD.free("A1", "B2"), "A1", 1),
+    # a pocket that ends 5 units above the base
+    "R18": (lambda: on_base(GOOD).pocket("chrome sockets", 2, depth=mm(20) - 5), "chrome sockets", 5),
 }
 
 
@@ -361,3 +365,15 @@ def test_free_drawers_named_twice_left_out_or_blocked() -> None:
     assert [(v.rule, v.excess) for v in GOOD.free("B2", "B2").violations] == [("R17", 1)]
     assert [v.thing for v in GOOD.free().violations] == ["B2"]
     assert [v.thing for v in GOOD.free("B2", "C2").violations] == ["C2"]
+
+
+def test_foam_has_the_base_of_the_house_and_the_floor_is_left_in_it() -> None:
+    """9.6 mm of base less 6 of floor and twice 0.8 of tolerance: 2 mm may be cut into it, not a unit more."""
+    based = on_base(GOOD)
+    assert "R18" not in rules_of(based.pocket("metric wrenches", 0, depth=mm(10)))
+    deeper = based.pocket("metric wrenches", 0, depth=mm(10) + 1).violations
+    assert [v.excess for v in deeper if v.rule == "R18"] == [1]
+    assert [(v.rule, v.excess) for v in replace(based, house=HOUSE).violations] == [("R18", mm(9.6))] * 3
+    plain = replace(GOOD, house=based.house).violations
+    assert {v.rule for v in plain} == {"R18"}
+    assert {v.thing for v in plain} == {"chrome sockets", "deep chrome sockets", "metric wrenches"}, "no case, no tray"

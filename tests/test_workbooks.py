@@ -12,10 +12,11 @@ from matcher.catalogue import TABLES, read_catalogue, tables, template
 from matcher.comparison import compare
 from matcher.offer import offer
 from matcher.planning import plan
-from matcher.report.cut_sheets import NOT_FOR_PRODUCTION, cut_document
+from matcher.report.cut_sheets import cut_document
 from matcher.report.document import comparison_document, plan_document
 from matcher.report.files import csv_text
 from matcher.report.offer_document import offer_document
+from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
 from matcher.report.variant_views import steps_document
 from matcher.report.workbook import compare_book, cut_book, fit_book, offer_book, plan_book
 from matcher.spreadsheet import Column, Sheet, workbook

@@ -17,8 +17,9 @@ class Blank:
     """A piece of foam for one organizer, outside ``width`` x ``depth``.
 
     ``needed`` is the floor and the deepest pocket or notch; ``planned`` is the thickness of foam for which the pockets
-    were laid out, 0 where the layout leaves it open. ``like`` is the foam of the ready-made organizer that this one
-    replaces, if the catalogue knows it.
+    were laid out, 0 where the layout leaves it open, and ``base`` how much of it is a base. ``like`` is the foam of the
+    ready-made organizer that this one replaces, if the catalogue knows it. A blank that is ``bonded`` is one of two
+    sheets.
     """
 
     group: str
@@ -29,6 +30,8 @@ class Blank:
     needed: int
     planned: int
     like: str = ""
+    base: int = 0
+    bonded: bool = False
 
     @property
     def least(self) -> int:
@@ -38,8 +41,11 @@ class Blank:
     def allows(self, foam: Foam) -> bool:
         """Whether foam is thick enough: as thick as planned, else floor and pockets also in the thinnest sheet.
 
-        thickness - tolerance >= floor + deepest pocket (trade practice: T >= b + f t).
+        thickness - tolerance >= floor + deepest pocket (trade practice: T >= b + f t). Each of two sheets is as thick
+        as planned, within its own tolerance: a thicker top sheet would hide the base.
         """
+        if self.bonded:
+            return abs(foam.thickness - self.planned) <= foam.tolerance
         return foam.thickness >= self.planned if self.planned else foam.thickness - foam.tolerance >= self.needed
 
     @property
@@ -131,6 +137,7 @@ def _blank(placement: Placement, layout: Layout, group: Group, house: House) -> 
         depth=placement.depth,
         needed=house.pocket.floor + depths(layout)[-1],
         planned=layout.thickness,
+        base=layout.base,
         like=group.organizer.foam if group.organizer else "",
     )
 

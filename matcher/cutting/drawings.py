@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 
 from matcher.house import House
 from matcher.records import Drawer, Group, Label, Layout, Notch, Obstruction, Placement, Pocket
-from matcher.units import mm, to_mm
+from matcher.units import mm, show_mm, to_mm
 
 Part: TypeAlias = Literal["outer", "cutout", "pocket", "notch"]
 Vertex: TypeAlias = tuple[int, int, float]
@@ -51,7 +51,7 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One organizer: its contours, outer one first, and the sizes written beside the pockets."""
+    """One organizer: its contours, outer one first, and the sizes written beside the pockets; a note under its name."""
 
     name: str
     width: int
@@ -60,6 +60,7 @@ class Drawing:
     contours: tuple[Contour, ...]
     sizes: tuple[Words, ...]
     production: bool
+    note: str = ""
 
 
 def drawing(
@@ -78,7 +79,13 @@ def drawing(
         ),
         sizes=tuple(_sizes(placement, layout, group)),
         production=production,
+        note=_bond(layout) if layout.base else "",
     )
+
+
+def _bond(layout: Layout) -> str:
+    top, base = show_mm(layout.thickness - layout.base), show_mm(layout.base)
+    return f"two sheets, {top} on a base of {base}: bond, then cut; depths from the top"
 
 
 def outline(placement: Placement, drawer: Drawer, house: House) -> tuple[Vertex, ...]:

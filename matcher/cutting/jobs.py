@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from matcher.cutting.blanks import Blank, Refit, blanks, refits
 from matcher.cutting.drawings import Drawing, drawing
 from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
+from matcher.cutting.layers import Bought, bought
 from matcher.cutting.minutes import Minutes, organizer_minutes
 from matcher.cutting.setup import SetupSheet, setup_sheet
-from matcher.cutting.sheets import Stock, stocks
+from matcher.cutting.sheets import Stock
 from matcher.errors import UsageError
 from matcher.house import House
 from matcher.records import Cabinet, Catalogue, Foam, Outcome, Plan
@@ -18,10 +19,14 @@ from matcher.records import Cabinet, Catalogue, Foam, Outcome, Plan
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """One organizer to cut. ``cost`` is its share by area of the sheets bought for it, ``None`` if not known."""
+    """One organizer to cut. ``cost`` is its share by area of the sheets bought for it, ``None`` if not known.
+
+    ``foam`` is what is seen from above, ``base`` what is bonded under it; ``None`` where there is none that fits.
+    """
 
     blank: Blank
     foam: Foam | None
+    base: Foam | None
     drawing: Drawing
     setup: SetupSheet
     minutes: Minutes
@@ -33,7 +38,8 @@ class Cut:
     """What to cut for an outcome; without a plan there is nothing.
 
     ``guesses`` are the pieces to cut for whose size is not measured: with any, nothing here is for production.
-    ``batch`` is how many of everything are made at once; minutes and cost of a job are for one.
+    ``batch`` is how many of everything are made at once; minutes and cost of a job are for one. ``stocks`` are the
+    sheets of what is seen from above, ``bases`` those of the bases under it.
     """
 
     outcome: Outcome
@@ -42,6 +48,7 @@ class Cut:
     refits: tuple[Refit, ...] = ()
     stocks: tuple[Stock, ...] = ()
     guesses: tuple[Guess, ...] = ()
+    bases: tuple[Stock, ...] = ()
 
     @property
     def production(self) -> bool:
@@ -51,7 +58,7 @@ class Cut:
     @property
     def sheets(self) -> int:
         """Sheets of all foams together."""
-        return sum(stock.free.value for stock in self.stocks)
+        return sum(stock.free.value for stock in (*self.stocks, *self.bases))
 
     @property
     def minutes(self) -> float:
@@ -61,8 +68,7 @@ class Cut:
     @property
     def cost(self) -> float | None:
         """Foam for one bundle, ``None`` unless every foam has a price."""
-        costs = [job.cost for job in self.jobs]
-        return None if None in costs else sum(cost for cost in costs if cost is not None)
+        return _sum([job.cost for job in self.jobs])
 
 
 def cut(
@@ -98,15 +104,15 @@ def cut(
     guessed = guesses(group for group in made.groups if group.name in cut_for)
     if guessed and not allow_estimates:
         raise GuessedSizesError(guessed)
-    bought = stocks(listed, catalogue.foam, house, batch)
-    jobs = tuple(_jobs(made, listed, bought, cabinet, house, batch, not guessed))
-    return Cut(outcome, batch, jobs, refits(made), bought, guessed)
+    sheets = bought(listed, catalogue.foam, house, batch)
+    jobs = tuple(_jobs(made, listed, sheets, cabinet, house, batch, not guessed))
+    return Cut(outcome, batch, jobs, refits(made), sheets.tops, guessed, sheets.bases)
 
 
 def _jobs(
     made: Plan,
     listed: Sequence[Blank],
-    bought: Sequence[Stock],
+    sheets: Bought,
     cabinet: Cabinet,
     house: House,
     batch: int,
@@ -119,19 +125,26 @@ def _jobs(
         placement = placements[blank.group]
         layout = placement.layout
         assert layout is not None
-        stock = next((stock for stock in bought if n in stock.blanks), None)
-        foam = stock.foam if stock else None
-        thickness = foam.thickness if foam else blank.least
+        top, under = (next((one for one in some if n in one.blanks), None) for some in (sheets.tops, sheets.bases))
+        foam, base = top.foam if top else None, under.foam if under else None
+        thickness = (foam.thickness if foam else blank.least - blank.base) + (base.thickness if base else blank.base)
+        shares = [_share(blank, stock, listed, batch) for stock in ((top, under) if blank.base else (top,))]
         drawn = drawing(placement, layout, groups[blank.group], drawers[blank.drawer], thickness, house, production)
         through = sum(contour.length for contour in drawn.contours if contour.part in ("outer", "cutout"))
         yield Job(
             blank=blank,
             foam=foam,
+            base=base,
             drawing=drawn,
-            setup=setup_sheet(blank, foam, layout, house.cutters, batch, production),
+            setup=setup_sheet(blank, foam, base, layout, house.cutters, batch, production),
             minutes=organizer_minutes(layout, through, thickness, house.cut, house.cutters),
-            cost=_share(blank, stock, listed, batch),
+            cost=_sum(shares),
         )
+
+
+def _sum(costs: Sequence[float | None]) -> float | None:
+    """All together, ``None`` if one is not known."""
+    return None if None in costs else sum(cost for cost in costs if cost is not None)
 
 
 def _share(blank: Blank, stock: Stock | None, listed: Sequence[Blank], batch: int) -> float | None:

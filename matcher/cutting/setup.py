@@ -44,12 +44,17 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class SetupSheet:
-    """Foam, tools, origin, what to measure first, how many; notes on this organizer, and cautions that always hold."""
+    """Foam, tools, origin, what to measure first, how many; notes on this organizer, and cautions that always hold.
+
+    ``thickness`` is that of all foam, ``base_thickness`` of the base under the top sheet, 0 where it is one sheet.
+    """
 
     group: str
     drawer: str
     foam: str
     thickness: int
+    base: str
+    base_thickness: int
     face_up: str
     origin: str
     tools: tuple[Tool, ...]
@@ -61,26 +66,36 @@ class SetupSheet:
 
 
 def setup_sheet(
-    blank: Blank, foam: Foam | None, layout: Layout, cutters: Sequence[Cutter], batch: int, production: bool
+    blank: Blank,
+    foam: Foam | None,
+    base: Foam | None,
+    layout: Layout,
+    cutters: Sequence[Cutter],
+    batch: int,
+    production: bool,
 ) -> SetupSheet:
-    """The setup sheet for a blank cut from ``foam``; with none, of the thickness the plan counts on."""
-    thickness = foam.thickness if foam else blank.least
+    """The setup sheet for a blank from ``foam``, bonded on ``base``; without, of the thickness the plan counts on."""
+    top, under = foam.thickness if foam else blank.least - blank.base, base.thickness if base else blank.base
+    notes = _bonding_notes(blank, foam, base) if blank.base else _notes(blank, foam)
     return SetupSheet(
         group=blank.group,
         drawer=blank.drawer,
         foam=foam.name if foam else "",
-        thickness=thickness,
+        thickness=top + under,
+        base=base.name if base else "",
+        base_thickness=under,
         face_up=f"{foam.color}: the face that shows" if foam and foam.color else "the face that shows",
         origin=ORIGIN,
         tools=_tools(layout, cutters),
         first_article=(
             Check("outside width", blank.width),
             Check("outside depth", blank.depth),
+            *([Check("bottom of the top sheet, where the base begins", top)] if blank.base else []),
             Check("deepest pocket", depths(layout)[-1]),
             Check("diagonal, corner to corner (rounded ones extended)", diagonal(blank.width, blank.depth)),
         ),
         batch=batch,
-        notes=tuple(_notes(blank, foam, cutters)),
+        notes=(*notes, *_reach_note(top + under, cutters)),
         cautions=CAUTIONS,
         production=production,
     )
@@ -100,11 +115,11 @@ def _tools(layout: Layout, cutters: Sequence[Cutter]) -> tuple[Tool, ...]:
     return tuple(Tool(cutter.diameter, cutter.reach, tuple(cut)) for cutter, cut in used.items())
 
 
-def _notes(blank: Blank, foam: Foam | None, cutters: Sequence[Cutter]) -> Iterator[str]:
+def _notes(blank: Blank, foam: Foam | None) -> Iterator[str]:
     if foam is None:
         yield (
-            f"No foam of the catalogue takes a blank of {show_mm(blank.width)} x {show_mm(blank.depth)} at least "
-            f"{show_mm(blank.least)} thick on a sheet that goes on the router's bed."
+            f"No foam of the catalogue takes a blank of {_size(blank)} at least {show_mm(blank.least)} thick on a "
+            "sheet that goes on the router's bed."
         )
         return
     surplus = foam.thickness - blank.least
@@ -113,12 +128,50 @@ def _notes(blank: Blank, foam: Foam | None, cutters: Sequence[Cutter]) -> Iterat
             f"The foam is {show_mm(surplus)} thicker than the plan counts on: pieces rise by as much unless the "
             "pockets are cut deeper by it or the bottom is skived."
         )
-    thin = blank.needed - foam.thickness + foam.tolerance
+    yield from _floor_note(blank, foam.thickness - foam.tolerance)
+
+
+def _bonding_notes(blank: Blank, top: Foam | None, base: Foam | None) -> Iterator[str]:
+    """What two sheets ask for. Common practice, no source."""
+    planned = blank.planned - blank.base
+    yield (
+        f"Two sheets: bond the base under the top sheet over the whole area, then cut. Depths are measured from the "
+        f"top; the top sheet ends at {show_mm(planned)}, and every floor must show the base."
+    )
+    fits = f"takes a blank of {_size(blank)} on a sheet that goes on the router's bed"
+    if top is None:
+        yield (
+            f"No foam of the catalogue that is {show_mm(planned)} thick, for the top sheet, {fits}: stock_mm "
+            "of the house rules should name thicknesses that there are."
+        )
+    if base is None:
+        color = f" and not {top.color}" if top and top.color else ""
+        yield f"No foam of the catalogue that is {show_mm(blank.base)} thick{color}, for the base, {fits}."
+    if top and base:
+        if not (top.color and base.color):
+            yield "The catalogue does not give both colors: take a base that contrasts with the top sheet."
+        if top.thickness > planned:
+            yield (
+                f"The top sheet is {show_mm(top.thickness - planned)} thicker than the plan counts on: cut every "
+                "pocket and notch deeper by it."
+            )
+        yield from _floor_note(blank, top.thickness - top.tolerance + base.thickness - base.tolerance)
+
+
+def _floor_note(blank: Blank, thinnest: int) -> Iterator[str]:
+    thin = blank.needed - thinnest
     if thin > 0:
         yield f"In the thinnest sheet within its tolerance the floor under the deepest pocket is {show_mm(thin)} short."
+
+
+def _reach_note(thickness: int, cutters: Sequence[Cutter]) -> Iterator[str]:
     reach = max((cutter.reach for cutter in cutters), default=0)
-    if cutters and foam.thickness > reach:
+    if cutters and thickness > reach:
         yield (
-            f"No cutter reaches through {show_mm(foam.thickness)} (the longest {show_mm(reach)}): cut the outline with "
-            "a knife or a saw."
+            f"No cutter reaches through {show_mm(thickness)} (the longest {show_mm(reach)}): cut the outline with a "
+            "knife or a saw."
         )
+
+
+def _size(blank: Blank) -> str:
+    return f"{show_mm(blank.width)} x {show_mm(blank.depth)}"

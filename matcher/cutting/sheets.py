@@ -71,16 +71,16 @@ def stocks(blanks: Sequence[Blank], foam: Iterable[Foam], house: House, batch: i
     """
     by_material: dict[tuple[object, ...], list[int]] = defaultdict(list)
     rows: dict[tuple[object, ...], list[Foam]] = {}
-    known = sorted(foam, key=_preference)
+    known = sorted(foam, key=preference)
     for n, blank in enumerate(blanks):
         fits = fitting(blank, known, house)
         if fits:
-            material = _material(min(fits, key=_preference))
+            material = _material(min(fits, key=preference))
             by_material[material].append(n)
             rows[material] = [row for row in known if _material(row) == material]
     return tuple(
         stock
-        for material in sorted(rows, key=lambda key: _preference(rows[key][0]))
+        for material in sorted(rows, key=lambda key: preference(rows[key][0]))
         for stock in _shared(blanks, by_material[material], rows[material], house, batch)
     )
 
@@ -94,7 +94,7 @@ def grid_count(width: int, depth: int, blank: tuple[int, int], spacing: int, edg
     return max((across // (w + spacing)) * (along // (d + spacing)) for w, d in (blank, blank[::-1]))
 
 
-def _preference(foam: Foam) -> tuple[int, bool, float, str]:
+def preference(foam: Foam) -> tuple[int, bool, float, str]:
     """Thinnest first, then cheapest by area, then by name."""
     by_area = 0.0 if foam.price is None else foam.price / (foam.length * foam.width)
     return foam.thickness, foam.price is None, by_area, foam.name

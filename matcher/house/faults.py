@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from difflib import get_close_matches
 from itertools import pairwise
@@ -99,3 +99,19 @@ def edges_out_of_order(height: Tables) -> Iterator[Fault]:
     for lower, upper in pairwise(HEIGHT_EDGES):
         if height[lower] > height[upper]:
             yield f"height.{upper}", str(height[upper]), f"at least height.{lower} ({height[lower]})"
+
+
+def base_unfit(pocket: Tables, cutters: Sequence[Tables]) -> Iterator[Fault]:
+    """Yield why no pocket's floor can be the base: the base is too thin, or no sheet in stock may be cut through."""
+    base, floor, off = pocket["base_mm"], pocket["floor_mm"], pocket["stock_tolerance_mm"]
+    if base <= 0:
+        return
+    if base < floor + 2 * off:
+        wanted = f"0, or at least {floor + 2 * off}: floor_mm, and twice stock_tolerance_mm for two thin sheets"
+        yield "pocket.base_mm", str(base), wanted
+    reach = max((row["reach_mm"] for row in cutters), default=10_000)
+    limits = {f"depth_max_mm of {kind}": depth for kind, depth in pocket["depth_max_mm"].items()}
+    least, name = min((depth, name) for name, depth in {"the longest reach_mm": reach, **limits}.items())
+    if least < min(pocket["stock_mm"]):
+        thinnest = f"the thinnest in stock_mm is {min(pocket['stock_mm'])}, {name} is {least}"
+        yield "pocket.base_mm", str(base), f"0, or a sheet that every pocket may be cut through: {thinnest}"

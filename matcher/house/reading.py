@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from matcher.errors import CatalogueError, CellError
-from matcher.house.faults import GOAL_NAMES, Fault, Tables, edges_out_of_order, faults_in
+from matcher.house.faults import GOAL_NAMES, Fault, Tables, base_unfit, edges_out_of_order, faults_in
 from matcher.house.rules import (
     CartonRules,
     Clearance,
@@ -54,7 +54,7 @@ def read_house(path: Path) -> House:
         raise CatalogueError([CellError(path.name, 0, "", str(broken), "a readable TOML file")]) from broken
     _refuse(path, faults_in(given, defaults))
     merged = _merged(defaults, given)
-    _refuse(path, edges_out_of_order(merged["height"]))
+    _refuse(path, [*edges_out_of_order(merged["height"]), *base_unfit(merged["pocket"], merged["cutter"])])
     return _house(merged)
 
 
@@ -97,6 +97,7 @@ def _house(tables: Tables) -> House:
             depth_max=tuple((kind, mm(depth)) for kind, depth in pocket["depth_max_mm"].items()),
             stock=tuple(sorted(mm(thick) for thick in pocket["stock_mm"])),
             stock_tolerance=mm(pocket["stock_tolerance_mm"]),
+            base=mm(pocket["base_mm"]),
         ),
         cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
         notch=Notch(

@@ -32,9 +32,25 @@ class PocketRules:
     depth_max: tuple[tuple[str, int], ...]
     stock: tuple[int, ...] = ()
     stock_tolerance: int = 0
+    base: int = 0
 
-    def thickness_for(self, depth: int) -> int:
-        """Thinnest stock for pockets down to ``depth``, its tolerance allowed for; as thick as needed if none is."""
+    @property
+    def under(self) -> int:
+        """Foam under the deepest pocket: the floor, and with a base what both sheets may be thinner by."""
+        return self.floor + (2 * self.stock_tolerance if self.base else 0)
+
+    def thickness_for(self, depth: int, through: int) -> int:
+        """Thickness of the foam for pockets down to ``depth``, the shallowest of which may be ``through`` deep at most.
+
+        One sheet: the thinnest stock that leaves the floor, its tolerance allowed for; as thick as needed if none does.
+        With a base: the base and the thinnest top sheet with which the deepest pocket leaves the floor in the base. All
+        pockets are cut through the top sheet, so it is no thicker than ``through``; where stock that thin leaves too
+        little, it is the thickest that may be cut through, and the deepest pockets become shallower.
+        """
+        if self.base:
+            tops = [thick for thick in self.stock if thick <= through]
+            enough = (thick for thick in tops if thick + self.base - self.under >= depth)
+            return self.base + min(enough, default=max(tops, default=through))
         needed = self.floor + depth
         return min((thick for thick in self.stock if thick - self.stock_tolerance >= needed), default=needed)
 

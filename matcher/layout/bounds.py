@@ -123,7 +123,7 @@ def _reach(piece: SizedPiece) -> int:
 
 
 def _floor(group: Group, house: House) -> int:
-    return 0 if group.cased else house.pocket.floor
+    return 0 if group.cased else house.pocket.under
 
 
 def _lowest(piece: SizedPiece, group: Group) -> int:
@@ -132,4 +132,4 @@ def _lowest(piece: SizedPiece, group: Group) -> int:
 
 
 def _stands(piece: SizedPiece, group: Group, height: int, house: House) -> bool:
-    return piece.diameter is not None and not group.cased and house.pocket.floor + piece.length <= height
+    return piece.diameter is not None and not group.cased and house.pocket.under + piece.length <= height

@@ -115,6 +115,7 @@ def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Lay
         pockets=pockets,
         notches=tuple(_notches(spots, sheet)),
         thickness=sheet.thickness,
+        base=sheet.base,
     )
 
 

@@ -12,9 +12,9 @@ def eased(layout: Layout, rules: PocketRules, height: int) -> Layout:
     """The layout with its pockets so deep at most that the floor holds in the thinnest sheet within its tolerance.
 
     Their pieces rise by as much more; where one would then rise above ``height`` all stays as it is, and the floor
-    holds in a sheet of full thickness only.
+    holds in a sheet of full thickness only. Foam with a base has its tolerances allowed for already.
     """
-    if layout.thickness not in rules.stock:
+    if layout.base or layout.thickness not in rules.stock:
         return layout
     deepest = layout.thickness - rules.stock_tolerance - rules.floor
     pockets = tuple(

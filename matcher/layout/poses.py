@@ -1,7 +1,7 @@
 """How a tool may be put into foam: its pocket seen from above, how high it stands, the foam it needs around.
 
-A pocket is the tool's outline grown by the fit clearance, as a cutter can make it (R12, R14). Only this module knows
-that.
+A pocket is the tool's outline grown by the fit clearance, as a cutter can make it, down to the base if the foam has one
+(R12, R14, R18). Only this module knows that.
 """
 
 from __future__ import annotations
@@ -82,8 +82,8 @@ class Pose:
 class Rules:
     """All that the house and the kind of drawer say about pockets. Cased equipment has none: it stands on the floor.
 
-    ``thickness`` is that of the foam, 0 while it is not chosen: then pockets go down to the floor. ``top`` is the least
-    height that the tools can rise to in this foam.
+    ``thickness`` is that of the foam, its base included, 0 while it is not chosen: then pockets go down to the floor.
+    ``top`` is the least height that the tools can rise to in this foam.
     """
 
     pocket: PocketRules
@@ -94,6 +94,15 @@ class Rules:
     style: Style
     thickness: int = 0
     top: int = 0
+
+    @property
+    def base(self) -> int:
+        """Thickness of the base, 0 while the foam is not chosen or where it is one sheet."""
+        return self.pocket.base if self.thickness else 0
+
+    def deepest(self, kind: str) -> int:
+        """Deepest pocket for a kind, within the cutter's reach."""
+        return min([self.pocket.deepest(kind), *([max(c.reach for c in self.cutters)] if self.cutters else [])])
 
 
 def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
@@ -113,7 +122,8 @@ def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
 def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
     """The rules with the foam chosen: for tools that stand where they can, and for all of them lying.
 
-    The foam is the thinnest stock that the deepest pocket by the house's shares goes into.
+    The foam is the thinnest stock that the deepest pocket by the house's shares goes into; with a base, a top sheet on
+    it that every pocket may be cut through (`PocketRules.thickness_for`).
     """
     if rules.cased or not pieces:
         return (rules,)
@@ -124,8 +134,21 @@ def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
 
 def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
     natural = [poses(piece, replace(rules, style=ORDERLY))[0] for piece in pieces]
-    thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural))
+    through = min(_through(piece, pose.way, rules) for piece, pose in zip(pieces, natural, strict=True))
+    thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural), through)
     return replace(rules, thickness=thickness, top=max(thickness, *(pose.rise for pose in natural)))
+
+
+def _through(piece: SizedPiece, way: Way, rules: Rules) -> int:
+    """Thickest top sheet that a tool's pocket may be cut through: as deep as its pocket may be.
+
+    A standing tool is still to stand out by a grip, or by as much as the thinnest stock leaves: a finger does not reach
+    down beside it. Common practice, no source.
+    """
+    deepest = rules.deepest(piece.piece.kind)
+    if way != "standing":
+        return deepest
+    return min(deepest, max(piece.length - rules.notch.grip, min(rules.pocket.stock, default=0)))
 
 
 @lru_cache(maxsize=65536)
@@ -135,6 +158,8 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
     The pocket's depth is the rule's share of the thickness, within the deepest pocket of the kind and the cutter's
     reach. Where the foam is thicker than floor and pocket, the tallest tools' pockets are cut deeper, within the same
     limits, so that nothing rises above ``top`` that need not; standing ones not so deep that no hand can grip them.
+    Foam with a base has no pocket shallower than its top sheet: a thin tool sinks below its face, and how high it rises
+    is then how high the foam does.
     """
     if rules.cased:
         along = Pose("along", piece.width, piece.length, piece.height, 0, 0)
@@ -158,18 +183,19 @@ def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural:
 
 def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool, gripped: bool) -> tuple[int, int]:
     """How deep a pocket is cut for a tool of a thickness, and how high the tool then rises over the drawer's floor."""
-    pocket = rules.pocket
-    deepest = min([pocket.deepest(kind), *([max(c.reach for c in rules.cutters)] if rules.cutters else [])])
+    pocket, deepest = rules.pocket, rules.deepest(kind)
     cut = min(int(pocket.share_of(kind) * thickness), deepest)
     if not rules.thickness:
-        return cut, pocket.floor + thickness
-    room = rules.thickness - pocket.floor
+        return cut, pocket.under + thickness
+    room = rules.thickness - pocket.under
     if natural:
         held = thickness - rules.notch.grip
         deepest = min(deepest, held) if gripped and cut <= held else deepest
         cut = max(cut, min(rules.thickness + thickness - rules.top, deepest))
+    if rules.base:
+        cut = max(cut, rules.thickness - rules.base)
     cut = min(cut, room)
-    return cut, rules.thickness - cut + thickness
+    return cut, rules.thickness + max(thickness - cut, 0)
 
 
 @lru_cache(maxsize=8192)

@@ -58,7 +58,7 @@ class Pocket:
     """A pocket seen from above in the coordinates of its pocket field (origin front left, x right, y back).
 
     ``ring`` is the closed outline without the repeated first corner. ``piece`` indexes the group's pieces.
-    ``depth`` is cut into the foam; ``rise`` is how high the piece stands above the drawer floor.
+    ``depth`` is cut into the foam; ``rise`` is how high the piece stands above the drawer floor, and the foam round it.
     """
 
     piece: int
@@ -93,7 +93,8 @@ class Label:
 class Layout:
     """Pockets of one organizer. ``width`` x ``depth`` is the pocket field; the margin goes round it.
 
-    ``thickness`` is that of the stock foam, 0 where nothing is known of it. ``labels`` has one entry a pocket or none.
+    ``thickness`` is that of the stock foam, 0 where nothing is known of it; ``base`` is how much of it is a contrasting
+    sheet bonded underneath, 0 where the foam is one sheet. ``labels`` has one entry a pocket or none.
     """
 
     width: int
@@ -104,6 +105,7 @@ class Layout:
     notches: tuple[Notch, ...] = ()
     thickness: int = 0
     labels: tuple[Label, ...] = ()
+    base: int = 0
 
 
 @dataclass(frozen=True, slots=True, order=True)

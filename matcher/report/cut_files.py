@@ -14,14 +14,15 @@ from xml.sax.saxutils import escape, quoteattr
 from matcher.cutting.drawings import Contour, Drawing, Vertex, Words
 from matcher.cutting.jobs import Cut
 from matcher.errors import UsageError
-from matcher.report.cut_sheets import NOT_FOR_PRODUCTION, cut_document, cut_rows
+from matcher.report.cut_sheets import cut_document, cut_rows
 from matcher.report.files import Writers, csv_text, json_text
+from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
 from matcher.report.workbook import cut_book
 from matcher.units import to_mm
 
 SPACING, MARK = 60.0, 6.0
 """Between two organizers, and half an origin mark, in millimeters."""
-NAME_HEIGHT, WARNING_HEIGHT, BELOW = 8.0, 12.0, 16.0
+NAME_HEIGHT, NOTE_HEIGHT, WARNING_HEIGHT, BELOW = 8.0, 5.0, 12.0, 16.0
 COLORS = {"outer": 7, "cutout": 1, "pocket": 5, "notch": 3}
 """Color numbers of the DXF's layers."""
 STYLE = """
@@ -95,6 +96,8 @@ def _draw(document: Any, drawing: Drawing, left: float) -> None:
         _write(space, words, left, "SIZES")
     middle = left + to_mm(drawing.width) / 2
     _text(space, drawing.name, (middle, -BELOW), NAME_HEIGHT, 0, "NAME")
+    if drawing.note:
+        _text(space, drawing.note, (middle, -1.5 * BELOW), NOTE_HEIGHT, 0, "NAME")
     if not drawing.production:
         layer = NOT_FOR_PRODUCTION.upper().replace(" ", "_")
         _text(space, NOT_FOR_PRODUCTION.upper(), (middle, -2 * BELOW), WARNING_HEIGHT, 0, layer)
@@ -158,6 +161,8 @@ def _organizer(drawing: Drawing, left: float, front: float) -> Iterator[str]:
     yield from (_label(words) for words in drawing.sizes)
     middle = to_mm(drawing.width) / 2
     yield f'<text x="{middle:g}" y="{BELOW:g}" font-size="{NAME_HEIGHT:g}">{escape(drawing.name)}</text>'
+    if drawing.note:
+        yield f'<text x="{middle:g}" y="{1.5 * BELOW:g}" font-size="{NOTE_HEIGHT:g}">{escape(drawing.note)}</text>'
     if not drawing.production:
         yield (
             f'<text class="warning" x="{middle:g}" y="{2 * BELOW:g}" font-size="{WARNING_HEIGHT:g}">'

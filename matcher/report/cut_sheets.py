@@ -13,12 +13,10 @@ from rich.text import Text
 from matcher.cutting.blanks import Refit
 from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job
-from matcher.cutting.setup import SetupSheet
 from matcher.cutting.sheets import Sheet, SheetCount, Stock
 from matcher.report.document import Document, plan_document
+from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
 from matcher.units import to_mm
-
-NOT_FOR_PRODUCTION = "not for production"
 
 
 def cut_document(made: Cut) -> Document:
@@ -34,9 +32,9 @@ def cut_document(made: Cut) -> Document:
         "material_cost": _money(made.cost),
         "blanks": [_blank(job) for job in made.jobs],
         "refits": [_refit(refit) for refit in made.refits],
-        "stocks": [_stock(stock, made) for stock in made.stocks],
+        "stocks": [_stock(stock, layer, made) for layer, stock in _layers(made)],
         "guesses": [_guess(guess) for guess in made.guesses],
-        "setup_sheets": [_setup(job.setup) for job in made.jobs],
+        "setup_sheets": [setup_document(job.setup) for job in made.jobs],
         "run": planned["run"],
     }
 
@@ -58,16 +56,11 @@ def cut_view(made: Cut) -> RenderableType:
     if made.jobs:
         parts.append(_blank_table(made))
     parts += [Text(_refit_line(refit)) for refit in made.refits]
-    parts += [Text(line) for stock in made.stocks for line in _stock_lines(stock, made)]
-    parts += [Text(line) for job in made.jobs for line in _setup_lines(job.setup)]
+    parts += [Text(line) for layer, stock in _layers(made) for line in _stock_lines(stock, layer, made)]
+    parts += [Text(line) for job in made.jobs for line in setup_lines(job.setup)]
     parts += [Text(f"! {caution}") for caution in (made.jobs[0].setup.cautions if made.jobs else ())]
     parts += [Text(f"! not measured: {line}") for line in by_group(made.guesses)]
     return Stack(*parts)
-
-
-def setup_text(sheet: SetupSheet) -> str:
-    """A setup sheet to print."""
-    return "\n".join([*_setup_lines(sheet), *(f"  ! {caution}" for caution in sheet.cautions)]).lstrip() + "\n"
 
 
 # --------------------------------------------------------------------------------------------------------- documents
@@ -84,6 +77,8 @@ def _blank(job: Job) -> Document:
         "thickness_mm": to_mm(job.drawing.thickness),
         "least_thickness_mm": to_mm(blank.least),
         "foam": job.foam.name if job.foam else "",
+        "base_thickness_mm": to_mm(job.setup.base_thickness),
+        "base": job.setup.base,
         "pocket_minutes": round(job.minutes.pockets, 2),
         "profile_minutes": round(job.minutes.profile, 2),
         "material_cost": _money(job.cost),
@@ -105,10 +100,17 @@ def _refit(refit: Refit) -> Document:
     }
 
 
-def _stock(stock: Stock, made: Cut) -> Document:
+def _layers(made: Cut) -> list[tuple[str, Stock]]:
+    """Every stock, and whether it is for top sheets or bases; nothing where all foam is one sheet."""
+    top = "top sheet" if any(job.blank.base for job in made.jobs) else ""
+    return [*((top, stock) for stock in made.stocks), *(("base", stock) for stock in made.bases)]
+
+
+def _stock(stock: Stock, layer: str, made: Cut) -> Document:
     foam = stock.foam
     return {
         "foam": foam.name,
+        "layer": layer,
         "length_mm": to_mm(foam.length),
         "width_mm": to_mm(foam.width),
         "thickness_mm": to_mm(foam.thickness),
@@ -155,32 +157,6 @@ def _guess(guess: Guess) -> Document:
     }
 
 
-def _setup(sheet: SetupSheet) -> Document:
-    return {
-        "group": sheet.group,
-        "drawer": sheet.drawer,
-        "note": "" if sheet.production else NOT_FOR_PRODUCTION,
-        "foam": sheet.foam,
-        "thickness_mm": to_mm(sheet.thickness),
-        "face_up": sheet.face_up,
-        "origin": sheet.origin,
-        "cutters": [
-            {
-                "diameter_mm": to_mm(tool.diameter),
-                "reach_mm": to_mm(tool.reach),
-                "depths_mm": [to_mm(depth) for depth in tool.depths],
-            }
-            for tool in sheet.tools
-        ],
-        "first_article": [
-            {"dimension": check.name, "length_mm": round(to_mm(check.length), 1)} for check in sheet.first_article
-        ],
-        "batch": sheet.batch,
-        "notes": list(sheet.notes),
-        "cautions": list(sheet.cautions),
-    }
-
-
 def _money(amount: float | None) -> float | None:
     return None if amount is None else round(amount, 2)
 
@@ -207,6 +183,7 @@ def _blank_table(made: Cut) -> Table:
         blank = job.blank
         size = " x ".join(f"{to_mm(side):.1f}" for side in (blank.width, blank.depth, job.drawing.thickness))
         foam = job.foam.name if job.foam else "none fits"
+        foam += f" on {job.base.name if job.base else 'no base that fits'}" if blank.base else ""
         cost = "" if job.cost is None else f"{job.cost:.2f}"
         table.add_row(blank.group, blank.drawer, blank.how, size, foam, f"{job.minutes.total:.1f}", cost)
     return table
@@ -226,8 +203,9 @@ def _by(sides: tuple[int, int]) -> str:
     return f"{to_mm(sides[0]):.1f} x {to_mm(sides[1]):.1f} mm"
 
 
-def _stock_lines(stock: Stock, made: Cut) -> Iterator[str]:
-    yield f"{stock.foam.name}: {_proof(stock.free)}; by straight cuts only {_proof(stock.guillotine)}"
+def _stock_lines(stock: Stock, layer: str, made: Cut) -> Iterator[str]:
+    name = f"{stock.foam.name}, {layer}" if layer else stock.foam.name
+    yield f"{name}: {_proof(stock.free)}; by straight cuts only {_proof(stock.guillotine)}"
     for number, sheet in enumerate(stock.free.sheets, 1):
         names = ", ".join(made.jobs[placed.blank].blank.group for placed in sheet.placed)
         yield f"  sheet {number}: {names}; largest rectangle left {_by(sheet.offcut[2:])}"
@@ -236,19 +214,3 @@ def _stock_lines(stock: Stock, made: Cut) -> Iterator[str]:
 def _proof(count: SheetCount) -> str:
     known = "proved" if count.proved else f"not proved, at least {count.bound}"
     return f"{count.value} sheet{'' if count.value == 1 else 's'} ({known})"
-
-
-def _setup_lines(sheet: SetupSheet) -> Iterator[str]:
-    yield ""
-    yield f"Setup sheet: {sheet.group}, drawer {sheet.drawer}"
-    if not sheet.production:
-        yield f"  {NOT_FOR_PRODUCTION.upper()}"
-    yield f"  foam: {sheet.foam or 'none of the catalogue'}, {to_mm(sheet.thickness):.1f} mm; face up: {sheet.face_up}"
-    for tool in sheet.tools:
-        depths = ", ".join(f"{to_mm(depth):.1f}" for depth in tool.depths)
-        yield f"  cutter {to_mm(tool.diameter):g} mm, reach {to_mm(tool.reach):.1f} mm: depths {depths} mm"
-    yield f"  origin: {sheet.origin}"
-    yield "  measure on the first article:"
-    yield from (f"    {check.name}: {to_mm(check.length):.1f} mm" for check in sheet.first_article)
-    yield f"  batch: {sheet.batch}"
-    yield from (f"  ! {note}" for note in sheet.notes)

@@ -152,6 +152,8 @@ def _alternative(other: Alternative) -> Document:
 
 
 def _placement(placement: Placement) -> Document:
+    """Where an organizer lies; the thickness of its foam where that is known, and how much of it is a base."""
+    layout = placement.layout
     return {
         "group": placement.group,
         "drawer": placement.drawer,
@@ -163,6 +165,8 @@ def _placement(placement: Placement) -> Document:
         "width_mm": to_mm(placement.width),
         "depth_mm": to_mm(placement.depth),
         "height_mm": to_mm(placement.height),
+        "thickness_mm": to_mm(layout.thickness) if layout and layout.thickness else None,
+        "base_thickness_mm": to_mm(layout.base) if layout and layout.thickness else None,
         "gap_width_mm": to_mm(placement.gap_width),
         "gap_depth_mm": to_mm(placement.gap_depth),
     }

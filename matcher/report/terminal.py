@@ -130,9 +130,21 @@ def _headline(outcome: Outcome) -> Text:
         free = len(outcome.plan.free_drawers)
         line.append(f"; {free} drawer{'' if free == 1 else 's'} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
+    if outcome.plan and (words := _base(outcome.plan.placements)):
+        line.append(f"\n{words}")
     if outcome.run.stopped:
         line.append(f"\n{STOPPED}")
     return line
+
+
+def _base(placements: Iterable[Placement]) -> str:
+    """What the foam is made of where it is two sheets."""
+    laid = [placement.layout for placement in placements if placement.layout and placement.layout.base]
+    if not laid:
+        return ""
+    tops = sorted({layout.thickness - layout.base for layout in laid})
+    told = " or ".join(f"{to_mm(top):.1f}" for top in tops)
+    return f"foam: top sheets of {told} mm on a base of {show_mm(laid[0].base)}; every pocket ends in the base"
 
 
 def _basis(basis: PieceCounts) -> str:

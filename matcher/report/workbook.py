@@ -118,7 +118,7 @@ def _cut_sheets(document: Document) -> Iterator[Document]:
     for stock in document["stocks"]:
         for number, sheet in enumerate(stock["free"]["sheets"], 1):
             for blank in sheet["blanks"]:
-                yield {"foam": stock["foam"], "sheet": number, **blank, "note": sheet["note"]}
+                yield {"foam": stock["foam"], "layer": stock["layer"], "sheet": number, **blank, "note": sheet["note"]}
 
 
 def _within(owners: Iterable[Document], names: Sequence[str], key: str) -> Iterator[Document]:

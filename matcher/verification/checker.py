@@ -7,6 +7,7 @@ from types import MappingProxyType
 
 from matcher.house import House
 from matcher.records import Catalogue, Plan
+from matcher.verification.bases import base_shows
 from matcher.verification.contents import free_drawers_told, groups_placed_once, pieces_placed_once, slots_respected
 from matcher.verification.drawers import (
     corners_kept,
@@ -43,6 +44,7 @@ CHECKS: Mapping[str, Callable[[Scene], Iterator[Violation]]] = MappingProxyType(
         "R15": ways_told_truly,
         "R16": order_kept,
         "R17": free_drawers_told,
+        "R18": base_shows,
     }
 )
 

@@ -25,6 +25,7 @@ RULES: Mapping[str, str] = MappingProxyType(
         "R15": "How an organizer gets into its drawer is what its sizes say, on each axis and overall.",
         "R16": "In an ordered layout inch is left of metric, drives lie outside in, and sizes ascend within a series.",
         "R17": "Free drawers are exactly those that may hold something and hold nothing.",
+        "R18": "Where the house has a base sheet, every pocket and notch ends in it and leaves the floor below itself.",
     }
 )
 

@@ -8,7 +8,7 @@ from matcher.records import Cabinet, Drawer, Group, Placement, Plan
 from matcher.report.paper.shapes import Part, Shape, Word, drawer_shapes, organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, MARGIN, POINT, Color, Sheets, scale_bar, scale_for, turned
 from matcher.report.paper.tick_list import in_order
-from matcher.units import to_mm
+from matcher.units import show_mm, to_mm
 
 FILLS: dict[Part, Color | None] = {
     "drawer": None,
@@ -53,7 +53,10 @@ def _page(sheets: Sheets, drawer: Drawer, contents: Sequence[tuple[Group, Placem
 
 
 def _size(placement: Placement) -> str:
-    return f"{to_mm(placement.width):.1f} x {to_mm(placement.depth):.1f} mm"
+    size, layout = f"{to_mm(placement.width):.1f} x {to_mm(placement.depth):.1f} mm", placement.layout
+    if layout is None or not layout.base:
+        return size
+    return f"{size}, {show_mm(layout.thickness - layout.base)} on a base of {show_mm(layout.base)}"
 
 
 def _draw(sheets: Sheets, shape: Shape, left: float, bottom: float, scale: float) -> None:
