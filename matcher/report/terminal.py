@@ -14,7 +14,7 @@ from matcher.comparison import Comparison, Variant
 from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
 from matcher.report.lengths import Unit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
-from matcher.units import show_kg, to_mm
+from matcher.units import show_kg, show_mm, to_mm
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
 SCOPES: Mapping[Scope, str] = {
