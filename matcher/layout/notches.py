@@ -109,10 +109,12 @@ def _joined(needing: NDArray[np.bool_]) -> Joined:
 @dataclass(frozen=True, slots=True, eq=False)
 class _Crossings:
     """How far along the line a notch ``wide`` crosses every tool, by the strip in which it begins: the leftmost and
-    rightmost points of the pocket in it, from the left end of the tool's box."""
+    rightmost points of the pocket in it, from the left end of the tool's box; tool by tool, ``count`` strips each from
+    number ``start`` on."""
 
     left: Lengths
     right: Lengths
+    start: Lengths
     count: Lengths
     ups: Lengths
     wide: int
@@ -120,18 +122,15 @@ class _Crossings:
     def ends(self, tool: Lengths, begin: Lengths) -> tuple[Lengths, Lengths]:
         """The two points of tools whose notches begin so far across their lines."""
         strip = (begin - self.ups[tool]) // STRIP + strips_in(self.wide)
-        strip = np.clip(strip, 0, self.count[tool] - 1)
-        return self.left[tool, strip], self.right[tool, strip]
+        strip = self.start[tool] + np.clip(strip, 0, self.count[tool] - 1)
+        return self.left[strip], self.right[strip]
 
 
 def _crossings(row: Sequence[Pose | None], upright: bool, ups: Lengths, wide: int) -> _Crossings:
     sides = [crossed(faced(pose, upright)[0] if pose else BARE, wide) for pose in row]
     count = np.array([len(left) for left, _ in sides])
-    left, right = (
-        np.stack([np.pad(side[end], (0, int(count.max()) - len(side[end])), mode="edge") for side in sides])
-        for end in (0, 1)
-    )
-    return _Crossings(left, right, count, ups, wide)
+    left, right = (np.concatenate([side[end] for side in sides]) for end in (0, 1))
+    return _Crossings(left, right, np.cumsum(count) - count, count, ups, wide)
 
 
 def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined, begin: Lengths) -> Joined:

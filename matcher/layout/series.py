@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from itertools import product
@@ -35,7 +34,7 @@ class Laying:
     tools: Tools
     style: Style
     spans: set[tuple[int, int]] = field(default_factory=set)
-    known: dict[tuple[bool, int, int], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
+    known: dict[tuple[int, tuple[Lines, ...]], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
 
     @cached_property
     def cuts(self) -> tuple[int, ...]:
@@ -55,7 +54,7 @@ class Laying:
 
     def curve(self, height: int, gap: int, upright: bool, span: tuple[int, int]) -> Staircase:
         """Curve of the tools of a span with lines one way round; worked out for all known spans together."""
-        found = self.known.setdefault((upright, height, gap), {})
+        found = self.known.setdefault((height, self._within(gap, upright)), {})
         if span not in found:
             self.spans.add(span)
             stretches = self.stretches(height, gap, upright)
@@ -65,13 +64,13 @@ class Laying:
     def stretches(self, height: int, gap: int, upright: bool) -> Stretches | None:
         """All stretches with lines one way round in which no web is wider than ``gap``, upright ones with width and
         depth exchanged."""
-        every = [lines for way, lines in self._lines[upright] if self._web_of[way] <= gap]
-        return self._breaking(every).stretches(height) if every else None
-
-    def _breaking(self, every: Sequence[Lines]) -> Breaking:
+        every = self._within(gap, upright)
         ways = {lines.way for lines in every}
         webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
-        return Breaking(every, self._standing, webs, self.cuts)
+        return Breaking(every, self._standing, webs, self.cuts).stretches(height) if every else None
+
+    def _within(self, gap: int, upright: bool) -> tuple[Lines, ...]:
+        return tuple(lines for way, lines in self._lines[upright] if self._web_of[way] <= gap)
 
     @cached_property
     def _web_of(self) -> dict[Way, int]:
