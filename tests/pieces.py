@@ -110,6 +110,22 @@ def drive_spans(group: Group, layout: Layout) -> dict[tuple[System, Fraction], t
     return found
 
 
+def drives_outside_in(group: Group, layout: Layout) -> bool:
+    """Whether of any two pockets side by side, of one system and different drives, the larger drive's is the outer one:
+    the left one, but the right one of metric pieces beside inch ones."""
+    driven = [
+        (group.pieces[pocket.piece].piece, box)
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True)
+        if group.pieces[pocket.piece].piece.drive
+    ]
+    both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
+    return all(
+        b[2] < a[0] if both and one.system == "metric" else a[2] < b[0]
+        for (one, a), (other, b) in product(driven, driven)
+        if one.system == other.system and Fraction(one.drive) > Fraction(other.drive) and a[1] < b[3] and b[1] < a[3]
+    )
+
+
 def sizes_apart(group: Group, layout: Layout) -> bool:
     """Whether of any two sizes of a series the larger is further right or further back."""
     series = defaultdict(list)

@@ -29,18 +29,20 @@ from matcher.records import (
     Layout,
     Placement,
     Plan,
+    Pocket,
     SizedPiece,
     System,
 )
-from matcher.tools.sizes import parse_drive
 from matcher.verification.scene import Scene, Seat
 from matcher.verification.sequence import order_kept
+from tests.bench import rectangle
 from tests.catalogue_files import SOUND, folder
 from tests.pieces import (
     HOUSE,
     as_tuples,
     boxes,
     drive_spans,
+    drives_outside_in,
     faults,
     group_of,
     made,
@@ -135,17 +137,8 @@ def test_drives_lie_outside_in(group: Group) -> None:
 @given(group=groups)
 def test_in_bands_too_the_larger_of_two_drives_lies_further_out(group: Group) -> None:
     """Of pockets side by side the larger drive's is the outer one. Common practice, no source."""
-    both = {"inch", "metric"} <= {piece.piece.system for piece in group.pieces}
     for _, layout in sample(group, most=12):
-        driven = [
-            (group.pieces[pocket.piece].piece, box)
-            for pocket, box in zip(layout.pockets, boxes(layout), strict=True)
-            if group.pieces[pocket.piece].piece.drive
-        ]
-        for (one, a), (other, b) in product(driven, driven):
-            beside = one.system == other.system and a[1] < b[3] and b[1] < a[3]
-            if beside and parse_drive(one.drive) > parse_drive(other.drive):
-                assert b[2] < a[0] if both and one.system == "metric" else a[2] < b[0]
+        assert drives_outside_in(group, layout)
 
 
 @settings(max_examples=40, deadline=None)
@@ -175,6 +168,36 @@ def scene_with(group: Group, layout: Layout) -> Scene:
     cabinet = Cabinet("cabinet", (drawer,))
     catalogue = Catalogue(tuple(piece.piece for piece in group.pieces), (), (cabinet,), (), ())
     return Scene(catalogue, HOUSE, plan, cabinet, frozenset(["set"]), (Seat(placed, group, drawer),))
+
+
+HALVES = (("1/2", 10), ("1/2", 12), ("1/2", 13), ("3/8", 8), ("3/8", 9))
+IN_BANDS = ((0, 0), (0, 60), (40, 60), (40, 0), (80, 60))
+DRIVES_BEHIND = ((0, 0), (40, 0), (80, 0), (0, 60), (40, 60))
+
+
+@pytest.mark.parametrize(
+    ("corners", "system", "house", "wrong"),
+    [
+        (IN_BANDS, "metric", HOUSE, 0),
+        (IN_BANDS, "metric", IN_COLUMNS, 1),
+        (DRIVES_BEHIND, "metric", HOUSE, 1),
+        (DRIVES_BEHIND, "", HOUSE, 0),
+        (DRIVES_BEHIND[3:] + DRIVES_BEHIND[:3], "", HOUSE, 1),
+    ],
+    ids=["bands", "bands not allowed", "a half without its outermost drive", "no halves", "small drives in front"],
+)
+def test_the_checker_reads_bands(
+    corners: tuple[tuple[int, int], ...], system: System, house: House, wrong: int
+) -> None:
+    """R16 by hand: pockets 30 mm wide, by their front left corners in mm, of three 1/2 sockets and two of 3/8."""
+    group = group_of(*(socket(rank, drive, system) for drive, rank in HALVES))
+    made_of = {(piece.piece.drive, piece.rank): n for n, piece in enumerate(group.pieces)}
+    pockets = tuple(
+        Pocket(made_of[one], rectangle(mm(left), mm(front), mm(30), mm(30)), mm(20), mm(40), standing=True)
+        for one, (left, front) in zip(HALVES, corners, strict=True)
+    )
+    scene = scene_with(group, Layout(mm(110), mm(90), mm(40), pockets))
+    assert len(list(order_kept(replace(scene, house=house)))) == wrong
 
 
 @settings(max_examples=30, deadline=None)

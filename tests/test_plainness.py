@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from random import Random
 
 import pytest
@@ -89,3 +90,6 @@ def test_the_freest_style_is_all_that_the_house_allows() -> None:
     assert found[-1].alternate
     assert found[-1].stagger
     assert found[-1].stretched
+    assert found[-1].banded
+    assert [style.banded for style in found].index(True) == len(found) - 1, "bands come last"
+    assert not any(style.banded for style in styles(replace(HOUSE.layout, bands=False)))

@@ -23,7 +23,7 @@ RULES: Mapping[str, str] = MappingProxyType(
         "R13": "Pockets and notches lie in their field, and the field keeps the margin from the organizer's edges.",
         "R14": "A pocket has room for its piece, a finger's notch if needed, foam that holds it, and tells its height.",
         "R15": "How an organizer gets into its drawer is what its sizes say, on each axis and overall.",
-        "R16": "In an ordered layout inch is left of metric, drives lie outside in, and sizes ascend within a series.",
+        "R16": "Where there is order inch is left of metric, drives lie outside in, band by band, and sizes ascend.",
         "R17": "Free drawers are exactly those that may hold something and hold nothing.",
         "R18": "Where the house has a base sheet, every pocket and notch ends in it and leaves the floor below itself.",
     }
