@@ -79,7 +79,9 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
         outside.append(np.where(least <= most, beyond, FAR))
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
-    ended = running(np.array([int(span[0, 0] > span[0, 1]) for span in spans])) > 0
+    short = np.array([pose is not None and pose.finger > 0 for pose in row]) & (spans[:, 0, 0] > spans[:, 0, 1])
+    behind, before = (running(np.where(short, end, -FAR)) for end in (-ups - deep, ups))
+    ended = np.maximum(begin + wide + behind, before - begin) >= wide // 2
     long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
     room = _room(_crossings(row, upright, ups, wide), starts, long, (first, last), begin)
     before, after = (np.where(ended, 0, foam) for foam in room)
