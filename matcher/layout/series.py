@@ -158,7 +158,8 @@ class Series:
             turned = _swapped(size, upright)
             if self._half(level, gap, upright).holds(*turned):
                 known = self.laying.stretches(level, gap, upright)
-                return _placed(known, self.first, self.end, turned, _turned(room, upright)) if known else []
+                assert known is not None
+                return _placed(known, self.first, self.end, turned, _turned(room, upright))
         raise ValueError("the block does not go into this field")
 
     def _curve_at(self, height: int, gap: int) -> Staircase:

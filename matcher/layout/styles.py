@@ -1,8 +1,8 @@
 """How freely the lines of a layout may lie, from what a person would lay by hand to all that the house allows.
 
 Common practice, no source: where there is room, long tools lie one way in straight lines, heads one way; next a series
-is broken into stretches, then tools are set back, then directions are mixed, then heads lie end for end, then drives
-lie in two bands.
+is broken into stretches, then tools are set back, then directions are mixed, then heads lie end for end. That drives
+lie in two bands comes last and is a choice of our own.
 """
 
 from __future__ import annotations

@@ -43,10 +43,9 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
     - each series (kind, drive, system) can be cut by straight lines from front to back into stretches, each of these by
       lines from left to right into rows, and each row from front to back into single sizes (or all of it with the
       directions exchanged; or, where there are bands, parted from left to right before that), so that sizes ascend from
-      left to right and from front to back. A cut passes between the
-      centers of the rectangles round the pockets; two rectangles that it parts reach into each other across it by a
-      quarter of the smaller one at most, or by a smaller share than they do along it, as in a staggered line or one
-      with the heads end for end.
+      left to right and from front to back. A cut passes between the centers of the rectangles round the pockets; two
+      rectangles that it parts reach into each other across it by a quarter of the smaller one at most, or by a smaller
+      share than they do along it, as in a staggered line or one with the heads end for end.
     """
     for seat in scene.seats:
         layout = seat.placement.layout
