@@ -105,8 +105,8 @@ def equal_sockets(count: int) -> Group:
 
 
 def test_staggered_rows_go_in_where_straight_ones_do_not() -> None:
-    """Twelve sockets in three rows of four, no wider than four and a half would be, in the depth of a triangular lattice and
-    one per cent."""
+    """Twelve sockets in three rows of four, as wide as four and a half, as deep as a triangular lattice and one
+    per cent."""
     group = equal_sockets(12)
     pocket = group.pieces[0].diameter + 2 * HOUSE.pocket.fit  # type: ignore[operator]
     pitch = pocket + HOUSE.pocket.web_for(realize(group, HOUSE, curve(group, HOUSE)[0]).pockets[0].depth)
