@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import Size
-from matcher.layout.lines import Lines
+from matcher.layout.courses import Course
 from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
@@ -31,13 +31,13 @@ class Broken:
 
     first: int
     end: int
-    lines: Lines
+    lines: Course
     depth: int
 
     @property
     def count(self) -> int:
-        """How many tools."""
-        return self.end - self.first
+        """How many tools one behind another."""
+        return self.lines.abreast(self.end - self.first)
 
     def share_of(self, room: int, most: int) -> int:
         """How far the line spreads: over all the room, or if it has less than half as many tools as the fullest line
@@ -128,7 +128,7 @@ class Breaking:
     """
 
     def __init__(
-        self, every: Sequence[Lines], tallest: Sequence[int], webs: Sequence[int], cuts: tuple[int, ...]
+        self, every: Sequence[Course], tallest: Sequence[int], webs: Sequence[int], cuts: tuple[int, ...]
     ) -> None:
         self.every = every
         self.gaps = np.maximum.accumulate(np.array(webs))
@@ -194,7 +194,7 @@ class Breaking:
         length = [np.where(self._allowed(lines, height), lines.length, FAR) for lines in self.every]
         return np.stack(length), np.stack([lines.depth for lines in self.every])
 
-    def _allowed(self, lines: Lines, height: int) -> NDArray[np.bool_]:
+    def _allowed(self, lines: Course, height: int) -> NDArray[np.bool_]:
         low = lines.rise <= height
         return low if lines.way == "standing" else low & (self.standing > height)
 

@@ -11,7 +11,8 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from matcher.layout.blocks import Slot
+from matcher.layout.blocks import Size, Slot
+from matcher.layout.courses import Laid
 from matcher.layout.facing import Facing, faced, size_of
 from matcher.layout.notches import Bands, bands, running
 from matcher.layout.poses import Pose
@@ -46,21 +47,8 @@ class Pattern:
         return self.turned == "all" or (self.turned == "second" and n % 2 == 1)
 
 
-@dataclass(frozen=True, slots=True)
-class Laid:
-    """A tool in its line: pose as turned, distance along the line and across it."""
-
-    pose: Pose
-    along: int
-    across: int
-
-
 class Lines:
-    """All lines of consecutive tools of a series that lie one way in one pattern.
-
-    A line runs along as `Facing` says. ``length[a, j]`` and ``depth[a, j]`` are the size
-    of the line from tool a to tool j, ``rise[a, j]`` its height; ``FAR`` where some tool cannot lie this way.
-    """
+    """A `Course` of tools in a single line, all in one pattern."""
 
     def __init__(self, facing: Facing, pattern: Pattern) -> None:
         self.facing = facing
@@ -80,51 +68,59 @@ class Lines:
 
     @cached_property
     def length(self) -> Lengths:
-        """See the class."""
+        """See `Course`."""
         ends = self.bare[0] + self._bands.before + self._bands.after
         np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
         return self._valid(ends)
 
     @cached_property
     def depth(self) -> Lengths:
-        """See the class."""
+        """See `Course`."""
         across = self._bands.high - self._bands.low
         np.fill_diagonal(across, [size_of(pose.alone, self.upright)[1] if pose else 0 for pose in self.row])
         return self._valid(across)
 
     @cached_property
     def rise(self) -> Lengths:
-        """See the class."""
+        """See `Course`."""
         return self._valid(running(np.array([pose.rise if pose else FAR for pose in self.row])))
 
-    def laid(self, first: int, end: int, room: int = 0) -> list[Laid]:
-        """The tools of a line, ``end`` being the tool after the last, spread over ``room`` if it is longer than the
-        line; a single tool with a notch of its own."""
-        count, spare = end - first, max(room - int(self.length[first, end - 1]), 0)
+    def abreast(self, count: int) -> int:
+        """See `Course`."""
+        return count
+
+    def laid(self, first: int, end: int, room: Size) -> tuple[list[Laid], Slot | None]:
+        """See `Course`; in the middle across, a single tool with a notch of its own."""
+        count, spare = end - first, room[0] - int(self.length[first, end - 1])
+        up = self._up(first, end, room)
         if count == 1 and (pose := self.row[first]):
-            return [Laid(pose.alone, spare // 2, 0)]
+            return [Laid(pose.alone, spare // 2, up)], None
         begin, low = (int(table[first, end - 1]) for table in (self._bands.before, self._bands.low))
         alongs = [
             begin + int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count) for n in range(first, end)
         ]
-        return [
-            Laid(pose, along, int(self.ups[n]) - low)
+        laid = [
+            Laid(pose, along, up + int(self.ups[n]) - low)
             for n, along in zip(range(first, end), alongs, strict=True)
             if (pose := self.row[n])
         ]
+        return laid, self._slot(first, end, laid, room)
 
-    def slot(self, first: int, end: int, laid: Sequence[Laid], room: int) -> Slot | None:
-        """The notch through a line that is ``laid`` in a room, in distances along and across it; at the line's ends
-        half as wide beyond the tool as across it, where the room is as long."""
+    def _slot(self, first: int, end: int, laid: Sequence[Laid], room: Size) -> Slot | None:
+        """The notch through a line, at its ends half as wide beyond the tool as across it, where the room is as
+        long."""
         start, stop = (int(joined[first, end - 1]) - first for joined in (self._bands.first, self._bands.last))
         if start < 0:
             return None
-        low = int(self._bands.begin[first, end - 1] - self._bands.low[first, end - 1])
+        low = self._up(first, end, room) + int((self._bands.begin - self._bands.low)[first, end - 1])
         wide = max(one.pose.finger for one in laid)
         (left, near), (far, right) = (self._crossed(laid[n], low, low + wide) for n in (start, stop))
         left = (left + near) // 2 if start else max(left - wide // 2, 0)
-        right = (far + right) // 2 if stop + 1 < len(laid) else min(right + wide // 2, room)
+        right = (far + right) // 2 if stop + 1 < len(laid) else min(right + wide // 2, room[0])
         return Slot(left, low, right - left, wide, start, stop + 1)
+
+    def _up(self, first: int, end: int, room: Size) -> int:
+        return (room[1] - int(self.depth[first, end - 1])) // 2
 
     def _crossed(self, one: Laid, low: int, high: int) -> tuple[int, int]:
         """From where to where along the line a notch between two distances across it meets a tool."""

@@ -9,11 +9,13 @@ from typing import TypeAlias
 
 from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
+from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, best_of, patterns
 from matcher.layout.notches import sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
+from matcher.layout.staggered import staggered
 from matcher.layout.styles import ORDERLY, Style, Way
 from matcher.packing.staircases import EMPTY, Staircase, merged
 
@@ -34,7 +36,7 @@ class Laying:
     tools: Tools
     style: Style
     spans: set[tuple[int, int]] = field(default_factory=set)
-    known: dict[tuple[int, tuple[Lines, ...]], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
+    known: dict[tuple[int, tuple[Course, ...]], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
 
     @cached_property
     def cuts(self) -> tuple[int, ...]:
@@ -69,7 +71,7 @@ class Laying:
         webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
         return Breaking(every, self._standing, webs, self.cuts).stretches(height) if every else None
 
-    def _within(self, gap: int, upright: bool) -> tuple[Lines, ...]:
+    def _within(self, gap: int, upright: bool) -> tuple[Course, ...]:
         return tuple(lines for way, lines in self._lines[upright] if self._web_of[way] <= gap)
 
     @cached_property
@@ -86,19 +88,20 @@ class Laying:
         return tuple(min((pose.rise for pose in tool if pose.way == "standing"), default=FAR) for tool in self.tools)
 
     @cached_property
-    def _lines(self) -> tuple[tuple[tuple[Way, Lines], ...], tuple[tuple[Way, Lines], ...]]:
+    def _lines(self) -> tuple[tuple[tuple[Way, Course], ...], tuple[tuple[Way, Course], ...]]:
         """Lines from left to right, and lines from front to back, by the way their tools lie."""
         return self._all_lines(FLAT, False), self._all_lines(UPRIGHT, True)
 
-    def _all_lines(self, ways: tuple[Way, ...], upright: bool) -> tuple[tuple[Way, Lines], ...]:
+    def _all_lines(self, ways: tuple[Way, ...], upright: bool) -> tuple[tuple[Way, Course], ...]:
         known = (way for way in ways if way in self._web_of)
         return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
-    def _patterned(self, way: Way, upright: bool) -> tuple[Lines, ...]:
+    def _patterned(self, way: Way, upright: bool) -> tuple[Course, ...]:
         row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
         known = patterns(row, self.style)
         if len(known) == 1:
-            return (Lines(Facing(row, upright), known[0]),)
+            facing = Facing(row, upright)
+            return (Lines(facing, known[0]), *(staggered(facing, self.style) if way == "standing" else ()))
         tried = Facing(row[:: -(-len(row) // SAMPLE)], upright)
         best = best_of([Lines(tried, pattern) for pattern in known])
         facing = Facing(row, upright)
@@ -189,15 +192,13 @@ def _placed(known: Stretches, first: int, end: int, size: Size, room: Room) -> l
 def _spots_of(line: Broken, room: Room) -> list[Spot]:
     """Tools of a line spread over its room, in the middle across, the first one with the line's slot."""
     upright = line.lines.upright
-    laid = line.lines.laid(line.first, line.end, room.width)
-    across = room.y + (room.depth - line.depth) // 2
+    laid, slot = line.lines.laid(line.first, line.end, (room.width, room.depth))
     spots = []
     for one in laid:
-        at = room.x + one.along, across + one.across
+        at = room.x + one.along, room.y + one.across
         spots.append(Spot(one.pose, *(at[::-1] if upright else at)))
-    slot = line.lines.slot(line.first, line.end, laid, room.width)
     if slot:
-        placed = replace(slot, left=room.x + slot.left, front=across + slot.front)
+        placed = replace(slot, left=room.x + slot.left, front=room.y + slot.front)
         spots[0] = replace(spots[0], slot=placed.turned if upright else placed)
     return spots
 

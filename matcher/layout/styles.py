@@ -20,8 +20,8 @@ EITHER: tuple[Way, ...] = ("along", "across")
 @dataclass(frozen=True, slots=True)
 class Style:
     """Ways in which tools may lie; whether lines of a series may lie in stretches side by side; whether every line has
-    its heads on the same side; whether heads may lie end for end in a line; whether tools may be set back; whether
-    drives may lie in two bands."""
+    its heads on the same side; whether heads may lie end for end in a line; whether tools, and rows of standing
+    ones, may be set back; whether drives may lie in two bands."""
 
     lying: tuple[Way, ...] = EITHER
     stretched: bool = True
