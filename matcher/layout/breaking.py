@@ -50,7 +50,7 @@ class Broken:
 class Stretches:
     """Least widths of stretches of tools at ascending ``depths``, nothing rising above ``height``.
 
-    ``one[m, n]`` are the widths of the stretch from cut number m to cut number n.
+    ``one[n, m]`` are the widths of the stretch from cut number m to cut number n.
     """
 
     breaking: Breaking
@@ -61,9 +61,9 @@ class Stretches:
     def curve(self, first: int, end: int) -> Staircase:
         """Curve of all tools between two cuts, one of which is the first or the last of all; stretches side by side."""
         cuts = self.breaking.cuts
-        widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._behind[cuts.index(first)]
-        possible = widths < NEVER
-        return staircase(widths[possible], self.depths[possible])
+        widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._from(cuts.index(first))
+        less = np.diff(np.minimum(widths, FAR), prepend=FAR) < 0
+        return Staircase(widths[less][::-1], self.depths[less][::-1])
 
     def parted(self, first: int, end: int, size: Size) -> list[tuple[int, int, int]]:
         """The fewest stretches found that go into a field: first tool, tool after the last, width of each."""
@@ -71,7 +71,7 @@ class Stretches:
         cuts = self.breaking.cuts
         begin, last = cuts.index(first), cuts.index(end)
         own = {
-            (m, n): int(self.one[m, n, level]) + (int(self._gaps[n]) if m > begin else 0)
+            (m, n): int(self.one[n, m, level]) + (int(self._gaps[n]) if m > begin else 0)
             for m, n in combinations(range(begin, last + 1), 2)
         }
         row = {begin: 0}
@@ -81,7 +81,7 @@ class Stretches:
         width = size[0]
         while last > begin:
             cut = next(m for m in range(begin, last) if row[m] + own[m, last] <= width)
-            parted.append((cuts[cut], cuts[last], int(self.one[cut, last, level])))
+            parted.append((cuts[cut], cuts[last], int(self.one[last, cut, level])))
             last, width = cut, width - own[cut, last]
         return parted[::-1]
 
@@ -101,21 +101,24 @@ class Stretches:
     @cached_property
     def _up_to(self) -> Lengths:
         """Width of all stretches before each cut."""
-        row = np.zeros(self.one.shape[1:], dtype=np.int64)
+        row = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
         for n in range(1, len(row)):
-            gaps = np.where(np.arange(n) > 0, self._gaps[n], 0)
-            row[n] = np.minimum((row[:n] + gaps[:, None] + self.one[:n, n]).min(axis=0), NEVER)
+            row[0] = -self._gaps[n]
+            row[n] = (row[:n] + self.one[n, :n]).min(axis=0) + self._gaps[n]
         return row
+
+    def _from(self, m: int) -> Lengths:
+        """Width of all stretches behind a cut."""
+        widths: Lengths = (self.one[m + 1 :, m] + self._behind[m + 1 :]).min(axis=0)
+        return widths
 
     @cached_property
     def _behind(self) -> Lengths:
-        """Width of all stretches behind each cut."""
-        row = np.zeros(self.one.shape[1:], dtype=np.int64)
-        later = row.copy()
-        for n in range(len(row) - 2, -1, -1):
-            widths = self.one[n, n + 1 :] + later[n + 1 :]
-            row[n] = np.minimum(widths.min(axis=0), NEVER)
-            later[n] = np.minimum((widths + self._gaps[n + 1 :, None]).min(axis=0), NEVER)
+        """Width of all stretches behind each cut and of the gap before each of them."""
+        own = self.one + self._gaps[:, None, None]
+        row = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
+        for m in range(len(row) - 2, -1, -1):
+            row[m] = (own[m + 1 :, m] + row[m + 1 :]).min(axis=0)
         return row
 
 
@@ -138,39 +141,43 @@ class Breaking:
         self.cuts = cuts
 
     def stretches(self, height: int) -> Stretches | None:
-        """All stretches between two cuts; nothing if none is possible below ``height``."""
+        """All stretches between two cuts; nothing if no line is possible below ``height``."""
         widths, least = self._stacked(height)
-        depths = thinned(np.unique(least[least < NEVER]), COLUMNS)
-        if not len(depths):
+        if not len(widths):
             return None
-        never = np.append(widths, NEVER)
-        one = np.full((len(self.cuts), len(self.cuts), len(depths)), NEVER, dtype=np.int64)
-        for m, n in combinations(range(len(self.cuts)), 2):
-            one[m, n] = never[np.searchsorted(-least[self.cuts[n], m], -depths)]
-        return Stretches(self, height, depths, one)
+        flat = least.reshape(-1, len(widths))
+        stretch, wide = np.nonzero(np.diff(flat, prepend=FAR) < 0)
+        depths = thinned(np.unique(flat[stretch, wide]), COLUMNS)
+        level = np.searchsorted(depths, flat[stretch, wide])
+        next_wider = np.append(np.where(np.diff(stretch) == 0, widths[wide[1:]], FAR), FAR)
+        one = np.zeros((len(flat), len(depths)), dtype=np.int64)
+        np.add.at(one, (stretch, level), widths[wide] - next_wider)
+        one = one.reshape(*least.shape[:2], -1)[list(self.cuts)]
+        return Stretches(self, height, depths, FAR + np.cumsum(one, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
-        """Widths that some line has, and at each of them the least depth of the tools before every one from each cut.
+        """Widths that some line has, and at each of them the least depth of the tools before every one from each cut,
+        ``FAR`` or more where there is none.
 
         By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
         cost).
         """
         length, depth = self._tables(height)
-        widths = thinned(np.unique(length[length < FAR]), self.columns)
+        possible = length < FAR
+        widths = thinned(np.unique(length[possible]), self.columns)
         starts = np.array(self.cuts[:-1])
-        least = np.full((self.count + 1, len(starts), len(widths)), NEVER, dtype=np.int64)
+        least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
-        for j in range(self.count):
+        earliest = possible.any(axis=0).argmax(axis=0)
+        for j, first in enumerate(earliest):
             least[begun] = -self.gaps[j]
-            fits = length[:, : j + 1, j, None] <= widths
-            line = np.where(fits, depth[:, : j + 1, j, None] + self.gaps[j], NEVER).min(axis=0)
-            active = starts <= j
-            total = (least[: j + 1, active] + line[:, None]).min(axis=0)
-            total[total >= NEVER // 2] = NEVER
-            least[j + 1, active] = total
-        least[begun] = NEVER
-        return widths, least
+            lines = slice(None), slice(first, j + 1), j, None
+            line = np.where(length[lines] <= widths, depth[lines], FAR).min(axis=0) + self.gaps[j]
+            active = slice(np.searchsorted(starts, j, side="right"))
+            least[j + 1, active] = (least[first : j + 1, active] + line[:, None]).min(axis=0)
+        least[begun] = FAR
+        return widths, np.minimum(least, FAR)
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
         """Lines of the shallowest stretch of tools within ``width``, front to back."""
