@@ -62,7 +62,7 @@ class Stretches:
         """Curve of all tools between two cuts, one of which is the first or the last of all; stretches side by side."""
         cuts = self.breaking.cuts
         widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._from(cuts.index(first))
-        less = np.diff(np.minimum(widths, FAR), prepend=FAR) < 0
+        less = (widths < FAR) & (widths < np.concatenate(([FAR], widths[:-1])))
         return Staircase(widths[less][::-1], self.depths[less][::-1])
 
     def parted(self, first: int, end: int, size: Size) -> list[tuple[int, int, int]]:
@@ -169,15 +169,16 @@ class Breaking:
         starts = np.array(self.cuts[:-1])
         least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
-        earliest = possible.any(axis=0).argmax(axis=0)
-        for j, first in enumerate(earliest):
+        known = np.searchsorted(starts, np.arange(self.count), side="right")
+        some = possible.any(axis=0)
+        for j in np.flatnonzero(some.any(axis=0)):
             least[begun] = -self.gaps[j]
+            first = some[:, j].argmax()
             lines = slice(None), slice(first, j + 1), j, None
             line = np.where(length[lines] <= widths, depth[lines], FAR).min(axis=0) + self.gaps[j]
-            active = slice(np.searchsorted(starts, j, side="right"))
-            least[j + 1, active] = (least[first : j + 1, active] + line[:, None]).min(axis=0)
+            least[j + 1, : known[j]] = (least[first : j + 1, : known[j]] + line[:, None]).min(axis=0)
         least[begun] = FAR
-        return widths, np.minimum(least, FAR)
+        return widths, np.minimum(least, FAR, out=least)
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
         """Lines of the shallowest stretch of tools within ``width``, front to back."""
