@@ -111,7 +111,8 @@ class Bands:
             yield _Found(ways, both[rows, ways], deep[ways], back_depths[rows, ways])
 
     def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
-        """Widths and depths of a band: a row for each depth that it may have at most, in it every way to cut."""
+        """Widths and depths of a band: a row for each depth that it may have at most and that some way to cut goes into,
+        in it every way."""
         blocks = [[cut[band] for cut in column] for column in self.columns]
         curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
         known = [curve.depths for column in curves for curve in column if curve is not None]
@@ -120,9 +121,11 @@ class Bands:
         depths = np.zeros_like(widths)
         for column, cut in zip(curves, self._ways.T, strict=True):
             found = [_within(curve, most) for curve in column]
-            widths = np.minimum(widths + np.stack([wide for wide, _ in found], axis=1)[:, cut], NEVER)
-            depths = np.maximum(depths, np.stack([deep for _, deep in found], axis=1)[:, cut])
-        return widths, depths
+            widths += np.stack([wide for wide, _ in found], axis=1)[:, cut]
+            np.minimum(widths, NEVER, out=widths)
+            np.maximum(depths, np.stack([deep for _, deep in found], axis=1)[:, cut], out=depths)
+        possible = (widths < NEVER).any(axis=1)
+        return widths[possible], depths[possible]
 
     @cached_property
     def _gaps(self) -> tuple[Lengths, Lengths]:

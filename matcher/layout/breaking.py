@@ -15,7 +15,7 @@ from matcher.layout.lines import Lines
 from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
-from matcher.packing.staircases import NEVER, Lengths, Staircase, staircase, thinned
+from matcher.packing.staircases import NEVER, Lengths, Staircase, thinned
 
 MANY = 40
 """Tools of a series up to which stretches may end between any two of them, and all widths up to ``COLUMNS`` count."""
@@ -140,24 +140,22 @@ class Breaking:
         self.columns = COLUMNS // 2 if self.count > MANY else COLUMNS
         self.cuts = cuts
 
-    def stretches(self, height: int) -> Stretches | None:
-        """All stretches between two cuts; nothing if no line is possible below ``height``."""
+    def stretches(self, height: int) -> Stretches:
+        """All stretches between two cuts."""
         widths, least = self._stacked(height)
-        if not len(widths):
-            return None
         flat = least.reshape(-1, len(widths))
-        stretch, wide = np.nonzero(np.diff(flat, prepend=FAR) < 0)
-        depths = thinned(np.unique(flat[stretch, wide]), COLUMNS)
-        level = np.searchsorted(depths, flat[stretch, wide])
-        next_wider = np.append(np.where(np.diff(stretch) == 0, widths[wide[1:]], FAR), FAR)
+        stretch, wide = np.nonzero(flat[:, 1:] < flat[:, :-1])
+        reached, narrow = flat[stretch, wide + 1], widths[wide + 1]
+        depths = thinned(np.unique(reached), COLUMNS)
+        next_wider = np.append(np.where(np.diff(stretch) == 0, narrow[1:], FAR), FAR)
         one = np.zeros((len(flat), len(depths)), dtype=np.int64)
-        np.add.at(one, (stretch, level), widths[wide] - next_wider)
+        np.add.at(one, (stretch, np.searchsorted(depths, reached)), narrow - next_wider)
         one = one.reshape(*least.shape[:2], -1)[list(self.cuts)]
         return Stretches(self, height, depths, FAR + np.cumsum(one, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
-        """Widths that some line has, and at each of them the least depth of the tools before every one from each cut,
-        ``FAR`` or more where there is none.
+        """Widths that some line has, and before them one that none goes into; and at each of them the least depth of the
+        tools before every one from each cut, ``FAR`` where they do not go in.
 
         By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
@@ -165,12 +163,12 @@ class Breaking:
         """
         length, depth = self._tables(height)
         possible = length < FAR
-        widths = thinned(np.unique(length[possible]), self.columns)
+        widths = np.append(-1, thinned(np.unique(length[possible]), self.columns))
         starts = np.array(self.cuts[:-1])
         least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
         known = np.searchsorted(starts, np.arange(self.count), side="right")
-        some = possible.any(axis=0)
+        some: NDArray[np.bool_] = np.logical_or.reduce(possible)
         for j in np.flatnonzero(some.any(axis=0)):
             least[begun] = -self.gaps[j]
             first = some[:, j].argmax()
