@@ -111,8 +111,8 @@ class Bands:
             yield _Found(ways, both[rows, ways], deep[ways], back_depths[rows, ways])
 
     def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
-        """Widths and depths of a band: a row for each depth that it may have at most and that some way to cut goes into,
-        in it every way."""
+        """Widths and depths of a band: a row for each depth that it may have at most, in it every way to cut; no row
+        where none goes in."""
         blocks = [[cut[band] for cut in column] for column in self.columns]
         curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
         known = [curve.depths for column in curves for curve in column if curve is not None]

@@ -135,7 +135,11 @@ class Breaking:
     ) -> None:
         self.every = every
         self.gaps = np.maximum.accumulate(np.array(webs))
-        self.standing = -running(-np.array(tallest))
+        self.length = np.stack([lines.length for lines in every])
+        self.depth = np.stack([lines.depth for lines in every])
+        self.rise = np.stack([lines.rise for lines in every])
+        could = -running(-np.array(tallest))
+        self.standing = np.stack([np.full_like(could, FAR) if own.way == "standing" else could for own in every])
         self.count = len(every[0].row)
         self.columns = COLUMNS // 2 if self.count > MANY else COLUMNS
         self.cuts = cuts
@@ -154,14 +158,14 @@ class Breaking:
         return Stretches(self, height, depths, FAR + np.cumsum(one, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
-        """Widths that some line has, and before them one that none goes into; and at each of them the least depth of the
+        """Widths that some line has, and before them one that none goes into; at each of them the least depth of the
         tools before every one from each cut, ``FAR`` where they do not go in.
 
         By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
         cost).
         """
-        length, depth = self._tables(height)
+        length, depth = self._length(height), self.depth
         possible = length < FAR
         widths = np.append(-1, thinned(np.unique(length[possible]), self.columns))
         starts = np.array(self.cuts[:-1])
@@ -180,7 +184,7 @@ class Breaking:
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
         """Lines of the shallowest stretch of tools within ``width``, front to back."""
-        length, depth = self._tables(height)
+        length, depth = self._length(height), self.depth
         best: dict[int, tuple[int, Broken | None]] = {first: (0, None)}
         for j in range(first, end):
             before = np.array([best[begin][0] for begin in range(first, j + 1)])
@@ -195,14 +199,10 @@ class Breaking:
             end = last.first
         return found[::-1]
 
-    def _tables(self, height: int) -> tuple[Lengths, Lengths]:
-        """Lengths and depths of all lines below ``height`` in which no tool lies that could stand."""
-        length = [np.where(self._allowed(lines, height), lines.length, FAR) for lines in self.every]
-        return np.stack(length), np.stack([lines.depth for lines in self.every])
-
-    def _allowed(self, lines: Lines, height: int) -> NDArray[np.bool_]:
-        low = lines.rise <= height
-        return low if lines.way == "standing" else low & (self.standing > height)
+    def _length(self, height: int) -> Lengths:
+        """Lengths of all lines below ``height`` in which no tool lies that could stand."""
+        lengths: Lengths = np.where((self.rise <= height) & (height < self.standing), self.length, FAR)
+        return lengths
 
 
 def cuts_of(count: int, style: Style) -> tuple[int, ...]:
