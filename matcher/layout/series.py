@@ -36,6 +36,7 @@ class Laying:
     tools: Tools
     style: Style
     spans: set[tuple[int, int]] = field(default_factory=set)
+    breakings: dict[tuple[Course, ...], Breaking] = field(default_factory=dict)
     known: dict[tuple[int, tuple[Course, ...]], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
 
     @cached_property
@@ -56,6 +57,8 @@ class Laying:
 
     def curve(self, height: int, gap: int, upright: bool, span: tuple[int, int]) -> Staircase:
         """Curve of the tools of a span with lines one way round; worked out for all known spans together."""
+        if upright and self._stands(height, span):
+            return EMPTY
         found = self.known.setdefault((height, self._within(gap, upright)), {})
         if span not in found:
             self.spans.add(span)
@@ -63,13 +66,19 @@ class Laying:
             found.update({own: stretches.curve(*own) if stretches else EMPTY for own in self.spans - found.keys()})
         return found[span]
 
+    def _stands(self, height: int, span: tuple[int, int]) -> bool:
+        """Whether some tool of a span could stand below a height, and so must."""
+        return min(self._standing[slice(*span)]) <= height
+
     def stretches(self, height: int, gap: int, upright: bool) -> Stretches | None:
         """All stretches with lines one way round in which no web is wider than ``gap``, upright ones with width and
         depth exchanged."""
         every = self._within(gap, upright)
-        ways = {lines.way for lines in every}
-        webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
-        return Breaking(every, self._standing, webs, self.cuts).stretches(height) if every else None
+        if every and every not in self.breakings:
+            ways = {lines.way for lines in every}
+            webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
+            self.breakings[every] = Breaking(every, self._standing, webs, self.cuts)
+        return self.breakings[every].stretches(height) if every else None
 
     def _within(self, gap: int, upright: bool) -> tuple[Course, ...]:
         return tuple(lines for way, lines in self._lines[upright] if self._web_of[way] <= gap)
