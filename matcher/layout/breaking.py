@@ -19,8 +19,10 @@ from matcher.packing.staircases import NEVER, Lengths, Staircase, thinned
 
 MANY = 40
 """Tools of a series up to which stretches may end between any two of them, and all widths up to ``COLUMNS`` count."""
-COLUMNS = 400
-"""Widths at which lines are broken, at most, half as many for long series; a line counts at the next wider one."""
+COLUMNS = 1600
+"""Widths at which lines are broken, at most, and depths of stretches; a line counts at the next wider one."""
+LONG_COLUMNS = 200
+"""Widths at which the lines of a long series are broken."""
 LONG_CUTS = 8
 """Stretches of a long series begin at so many places."""
 
@@ -141,7 +143,7 @@ class Breaking:
         could = -running(-np.array(tallest))
         self.standing = np.stack([np.full_like(could, FAR) if own.way == "standing" else could for own in every])
         self.count = len(every[0].row)
-        self.columns = COLUMNS // 2 if self.count > MANY else COLUMNS
+        self.columns = LONG_COLUMNS if self.count > MANY else COLUMNS
         self.cuts = cuts
 
     def stretches(self, height: int) -> Stretches:

@@ -11,7 +11,7 @@ from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, rem
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
 from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
-from matcher.layout.lines import Lines, best_of, patterns
+from matcher.layout.lines import Lines, patterns
 from matcher.layout.notches import sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
@@ -25,8 +25,6 @@ Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 FLAT: tuple[Way, ...] = ("standing", "along")
 UPRIGHT: tuple[Way, ...] = ("across",)
 """How tools may lie in lines from left to right, and in lines from front to back."""
-SAMPLE = 24
-"""Tools, evenly picked from a series, on which patterns are compared; more take longer and tell little more."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -107,14 +105,9 @@ class Laying:
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Course, ...]:
         row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
-        known = patterns(row, self.style)
-        if len(known) == 1:
-            facing = Facing(row, upright)
-            return (Lines(facing, known[0]), *(staggered(facing, self.style) if way == "standing" else ()))
-        tried = Facing(row[:: -(-len(row) // SAMPLE)], upright)
-        best = best_of([Lines(tried, pattern) for pattern in known])
         facing = Facing(row, upright)
-        return best if len(tried.poses) == len(row) else tuple(Lines(facing, lines.pattern) for lines in best)
+        lines = tuple(Lines(facing, pattern) for pattern in patterns(row, self.style))
+        return (*lines, *staggered(facing, self.style)) if way == "standing" else lines
 
 
 @dataclass(frozen=True, eq=False)
