@@ -52,7 +52,7 @@ class Broken:
 class Stretches:
     """Least widths of stretches of tools at ascending ``depths``, nothing rising above ``height``.
 
-    ``one[n, m]`` are the widths of the stretch from cut number m to cut number n.
+    ``one[n, m]`` are the widths of the stretch from cut number m to cut number n, ``FAR`` where it does not go in.
     """
 
     breaking: Breaking
@@ -147,17 +147,21 @@ class Breaking:
         self.cuts = cuts
 
     def stretches(self, height: int) -> Stretches:
-        """All stretches between two cuts."""
+        """All stretches between two cuts.
+
+        A stretch is less deep in steps as it may be wider; from the depth of each step on it is as narrow as that step,
+        so that its widths at all depths are the differences from step to step added up.
+        """
         widths, least = self._stacked(height)
-        flat = least.reshape(-1, len(widths))
-        stretch, wide = np.nonzero(flat[:, 1:] < flat[:, :-1])
-        reached, narrow = flat[stretch, wide + 1], widths[wide + 1]
-        depths = thinned(np.unique(reached), COLUMNS)
-        next_wider = np.append(np.where(np.diff(stretch) == 0, narrow[1:], FAR), FAR)
-        one = np.zeros((len(flat), len(depths)), dtype=np.int64)
-        np.add.at(one, (stretch, np.searchsorted(depths, reached)), narrow - next_wider)
-        one = one.reshape(*least.shape[:2], -1)[list(self.cuts)]
-        return Stretches(self, height, depths, FAR + np.cumsum(one, axis=2))
+        table = least.reshape(-1, len(widths))
+        stretch, before = np.nonzero(table[:, 1:] < table[:, :-1])
+        width, depth = widths[before + 1], table[stretch, before + 1]
+        depths = thinned(np.unique(depth), COLUMNS)
+        next_wider = np.append(np.where(np.diff(stretch) == 0, width[1:], FAR), FAR)
+        one = np.zeros((len(table), len(depths)), dtype=np.int64)
+        np.add.at(one, (stretch, np.searchsorted(depths, depth)), width - next_wider)
+        between = one.reshape(*least.shape[:2], -1)[list(self.cuts)]
+        return Stretches(self, height, depths, FAR + np.cumsum(between, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
         """Widths that some line has, and before them one that none goes into; at each of them the least depth of the
@@ -167,20 +171,20 @@ class Breaking:
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
         cost).
         """
-        length, depth = self._length(height), self.depth
+        length = self._length(height)
         possible = length < FAR
         widths = np.append(-1, thinned(np.unique(length[possible]), self.columns))
         starts = np.array(self.cuts[:-1])
         least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
-        known = np.searchsorted(starts, np.arange(self.count), side="right")
-        some: NDArray[np.bool_] = np.logical_or.reduce(possible)
-        for j in np.flatnonzero(some.any(axis=0)):
+        up_to = np.searchsorted(starts, np.arange(self.count), side="right")
+        ends: NDArray[np.bool_] = np.logical_or.reduce(possible)
+        for j in np.flatnonzero(ends.any(axis=0)):
             least[begun] = -self.gaps[j]
-            first = some[:, j].argmax()
+            first = ends[:, j].argmax()
             lines = slice(None), slice(first, j + 1), j, None
-            line = np.where(length[lines] <= widths, depth[lines], FAR).min(axis=0) + self.gaps[j]
-            least[j + 1, : known[j]] = (least[first : j + 1, : known[j]] + line[:, None]).min(axis=0)
+            line = np.where(length[lines] <= widths, self.depth[lines], FAR).min(axis=0) + self.gaps[j]
+            least[j + 1, : up_to[j]] = (least[first : j + 1, : up_to[j]] + line[:, None]).min(axis=0)
         least[begun] = FAR
         return widths, np.minimum(least, FAR, out=least)
 
