@@ -126,6 +126,34 @@ def test_equals_trying_everything(choices: list[list[Size]], room: Size, blocked
         assert_sound(answer, choices, *room, tuple(blocked))
 
 
+four_items = st.lists(
+    st.lists(st.tuples(st.integers(1, 6), st.integers(1, 6)), min_size=1, max_size=3), min_size=4, max_size=4
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(choices=four_items, room=st.tuples(st.integers(4, 8), st.integers(4, 8)))
+def test_cuts_and_wheels_are_all_there_is_for_four(choices: list[list[Size]], room: Size) -> None:
+    """Decided without search, as by trying every place."""
+    answer = pack(choices, *room, work=0.0, seed=1)
+    assert answer.status == ("found" if possible(choices, *room, ()) else "excluded")
+    if answer.status == "found":
+        assert_sound(answer, choices, *room)
+
+
+@given(st.permutations(range(4)), *(st.integers(1, 30) for _ in range(5)))
+def test_four_that_fill_a_room_round_a_hole_are_found(
+    order: list[int], a: int, b: int, c: int, d: int, hole: int
+) -> None:
+    """A wheel of any measure, turned either way."""
+    wheel, room = [(a + hole, b), (c, b + hole), (a, hole + d), (hole + c, d)], (a + hole + c, b + hole + d)
+    for turned in (slice(None), slice(None, None, -1)):
+        choices = [[wheel[n][turned]] for n in order]
+        answer = pack(choices, *room[turned], work=0.0, seed=1)
+        assert answer.status == "found"
+        assert_sound(answer, choices, *room[turned])
+
+
 @settings(max_examples=60, deadline=None)
 @given(data=st.data(), width=st.integers(6, 40), depth=st.integers(6, 40), unit=st.sampled_from((1, 32, 127)))
 def test_a_room_cut_apart_goes_back_together(data: st.DataObject, width: int, depth: int, unit: int) -> None:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import chain, product
+from itertools import chain, pairwise, product
 from typing import TypeAlias
 
 import numpy as np
 
-from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import Block, Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.rows import side_by_side
 from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, staircase
 
@@ -95,7 +95,7 @@ class Bands:
         return list(chain(*placed))
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        if not len(self._ways):
+        if not len(self._ways) or not all(_goes(column, height, gap) for column in self.columns):
             return EMPTY
         every = list(self._narrowest(height, gap))
         widths, depths = [found.widths for found in every], [found.front + gap + found.back for found in every]
@@ -119,20 +119,25 @@ class Bands:
         widths = np.tile(self._gaps[band], (len(most), 1))
         depths = np.zeros_like(widths)
         for column, cut in zip(curves, self._ways.T, strict=True):
-            found = [_within(curve, most) for curve in column]
-            widths = np.minimum(widths + np.stack([wide for wide, _ in found], axis=1)[:, cut], NEVER)
-            depths = np.maximum(depths, np.stack([deep for _, deep in found], axis=1)[:, cut])
+            wide, deep = _within(column, most)
+            widths += wide[:, cut]
+            np.minimum(widths, NEVER, out=widths)
+            np.maximum(depths, deep[:, cut], out=depths)
         return widths, depths
 
     @cached_property
     def _gaps(self) -> tuple[Lengths, Lengths]:
         """Gaps between the columns of each band added up, for every way to cut them."""
-        cut = [[column[n] for column, n in zip(self.columns, way, strict=True)] for way in self._ways]
         front, back = (
-            [sum(joints([part[band] for part in parts if part[band]], self.webs[0])) for parts in cut]
+            [sum(max(pair) for pair in pairwise(web for web in webs if web >= 0)) for webs in self._widest(band)]
             for band in (0, 1)
         )
         return np.array(front, dtype=np.int64), np.array(back, dtype=np.int64)
+
+    def _widest(self, band: int) -> Iterator[tuple[int, ...]]:
+        """Widest web of each column's part in a band, -1 without one, for every way to cut them."""
+        webs = [[block.webs[-1] if (block := cut[band]) else -1 for cut in column] for column in self.columns]
+        return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, self._ways.T, strict=True)), strict=True)
 
     @cached_property
     def _ways(self) -> Lengths:
@@ -154,12 +159,20 @@ class Bands:
         return (block for column in self.columns for cut in column for block in cut if block)
 
 
-def _within(curve: Staircase | None, most: Lengths) -> tuple[Lengths, Lengths]:
-    """Width and depth of the narrowest size within each depth; of nothing they are 0."""
-    if curve is None:
-        return np.zeros_like(most), np.zeros_like(most)
-    index = np.searchsorted(-curve.depths, -most)
-    return np.append(curve.widths, NEVER)[index], np.append(curve.depths, 0)[index]
+def _goes(column: Column, height: int, gap: int) -> bool:
+    """Whether both parts of a column are possible at some cut."""
+    return any(all(block is None or len(block.curve(height, gap)) for block in cut) for cut in column)
+
+
+def _within(curves: Sequence[Staircase | None], most: Lengths) -> tuple[Lengths, Lengths]:
+    """Widths and depths of the narrowest size of each curve within each depth, a row a depth; of nothing they are 0."""
+    widths = np.zeros((len(most), len(curves)), dtype=np.int64)
+    depths = np.zeros_like(widths)
+    for n, curve in enumerate(curves):
+        if curve is not None:
+            index = np.searchsorted(-curve.depths, -most)
+            widths[:, n], depths[:, n] = np.append(curve.widths, NEVER)[index], np.append(curve.depths, 0)[index]
+    return widths, depths
 
 
 def _evenly(lengths: Lengths) -> Lengths:

@@ -136,7 +136,8 @@ def least_web(block: Block, height: int, web: int, size: Size) -> int:
 
 def joints(blocks: Sequence[Block], web: int) -> list[int]:
     """Gaps between blocks side by side at a web: of two neighbors the widest that either may have up to it."""
-    tops = [max((own for own in block.webs if own <= web), default=web) for block in blocks]
+    reached = [_at_most(block.webs, web) for block in blocks]
+    tops = [web if top is None else top for top in reached]
     return [max(pair) for pair in pairwise(tops)]
 
 

@@ -15,12 +15,14 @@ from matcher.layout.courses import Course
 from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
-from matcher.packing.staircases import NEVER, Lengths, Staircase, staircase, thinned
+from matcher.packing.staircases import NEVER, Lengths, Staircase, thinned
 
 MANY = 40
 """Tools of a series up to which stretches may end between any two of them, and all widths up to ``COLUMNS`` count."""
-COLUMNS = 400
-"""Widths at which lines are broken, at most, half as many for long series; a line counts at the next wider one."""
+COLUMNS = 1600
+"""Widths at which lines are broken, at most, and depths of stretches; a line counts at the next wider one."""
+LONG_COLUMNS = 200
+"""Widths at which the lines of a long series are broken."""
 LONG_CUTS = 8
 """Stretches of a long series begin at so many places."""
 
@@ -50,7 +52,7 @@ class Broken:
 class Stretches:
     """Least widths of stretches of tools at ascending ``depths``, nothing rising above ``height``.
 
-    ``one[m, n]`` are the widths of the stretch from cut number m to cut number n.
+    ``one[n, m]`` are the widths of the stretch from cut number m to cut number n, ``FAR`` where it does not go in.
     """
 
     breaking: Breaking
@@ -61,9 +63,9 @@ class Stretches:
     def curve(self, first: int, end: int) -> Staircase:
         """Curve of all tools between two cuts, one of which is the first or the last of all; stretches side by side."""
         cuts = self.breaking.cuts
-        widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._behind[cuts.index(first)]
-        possible = widths < NEVER
-        return staircase(widths[possible], self.depths[possible])
+        widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._from(cuts.index(first))
+        less = (widths < FAR) & (widths < np.concatenate(([FAR], widths[:-1])))
+        return Staircase(widths[less][::-1], self.depths[less][::-1])
 
     def parted(self, first: int, end: int, size: Size) -> list[tuple[int, int, int]]:
         """The fewest stretches found that go into a field: first tool, tool after the last, width of each."""
@@ -71,7 +73,7 @@ class Stretches:
         cuts = self.breaking.cuts
         begin, last = cuts.index(first), cuts.index(end)
         own = {
-            (m, n): int(self.one[m, n, level]) + (int(self._gaps[n]) if m > begin else 0)
+            (m, n): int(self.one[n, m, level]) + (int(self._gaps[n]) if m > begin else 0)
             for m, n in combinations(range(begin, last + 1), 2)
         }
         row = {begin: 0}
@@ -81,7 +83,7 @@ class Stretches:
         width = size[0]
         while last > begin:
             cut = next(m for m in range(begin, last) if row[m] + own[m, last] <= width)
-            parted.append((cuts[cut], cuts[last], int(self.one[cut, last, level])))
+            parted.append((cuts[cut], cuts[last], int(self.one[last, cut, level])))
             last, width = cut, width - own[cut, last]
         return parted[::-1]
 
@@ -101,21 +103,24 @@ class Stretches:
     @cached_property
     def _up_to(self) -> Lengths:
         """Width of all stretches before each cut."""
-        row = np.zeros(self.one.shape[1:], dtype=np.int64)
+        row = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
         for n in range(1, len(row)):
-            gaps = np.where(np.arange(n) > 0, self._gaps[n], 0)
-            row[n] = np.minimum((row[:n] + gaps[:, None] + self.one[:n, n]).min(axis=0), NEVER)
+            row[0] = -self._gaps[n]
+            row[n] = (row[:n] + self.one[n, :n]).min(axis=0) + self._gaps[n]
         return row
+
+    def _from(self, m: int) -> Lengths:
+        """Width of all stretches behind a cut."""
+        widths: Lengths = (self.one[m + 1 :, m] + self._behind[m + 1 :]).min(axis=0)
+        return widths
 
     @cached_property
     def _behind(self) -> Lengths:
-        """Width of all stretches behind each cut."""
-        row = np.zeros(self.one.shape[1:], dtype=np.int64)
-        later = row.copy()
-        for n in range(len(row) - 2, -1, -1):
-            widths = self.one[n, n + 1 :] + later[n + 1 :]
-            row[n] = np.minimum(widths.min(axis=0), NEVER)
-            later[n] = np.minimum((widths + self._gaps[n + 1 :, None]).min(axis=0), NEVER)
+        """Width of all stretches behind each cut and of the gap before each of them."""
+        own = self.one + self._gaps[:, None, None]
+        row = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
+        for m in range(len(row) - 2, -1, -1):
+            row[m] = (own[m + 1 :, m] + row[m + 1 :]).min(axis=0)
         return row
 
 
@@ -132,49 +137,60 @@ class Breaking:
     ) -> None:
         self.every = every
         self.gaps = np.maximum.accumulate(np.array(webs))
-        self.standing = -running(-np.array(tallest))
+        self.length = np.stack([lines.length for lines in every])
+        self.depth = np.stack([lines.depth for lines in every])
+        self.rise = np.stack([lines.rise for lines in every])
+        could = -running(-np.array(tallest))
+        self.standing = np.stack([np.full_like(could, FAR) if own.way == "standing" else could for own in every])
         self.count = len(every[0].row)
-        self.columns = COLUMNS // 2 if self.count > MANY else COLUMNS
+        self.columns = LONG_COLUMNS if self.count > MANY else COLUMNS
         self.cuts = cuts
 
-    def stretches(self, height: int) -> Stretches | None:
-        """All stretches between two cuts; nothing if none is possible below ``height``."""
+    def stretches(self, height: int) -> Stretches:
+        """All stretches between two cuts.
+
+        A stretch is less deep in steps as it may be wider; from the depth of each step on it is as narrow as that step,
+        so that its widths at all depths are the differences from step to step added up.
+        """
         widths, least = self._stacked(height)
-        depths = thinned(np.unique(least[least < NEVER]), COLUMNS)
-        if not len(depths):
-            return None
-        never = np.append(widths, NEVER)
-        one = np.full((len(self.cuts), len(self.cuts), len(depths)), NEVER, dtype=np.int64)
-        for m, n in combinations(range(len(self.cuts)), 2):
-            one[m, n] = never[np.searchsorted(-least[self.cuts[n], m], -depths)]
-        return Stretches(self, height, depths, one)
+        table = least.reshape(-1, len(widths))
+        stretch, before = np.nonzero(table[:, 1:] < table[:, :-1])
+        width, depth = widths[before + 1], table[stretch, before + 1]
+        depths = thinned(np.unique(depth), COLUMNS)
+        next_wider = np.append(np.where(np.diff(stretch) == 0, width[1:], FAR), FAR)
+        one = np.zeros((len(table), len(depths)), dtype=np.int64)
+        np.add.at(one, (stretch, np.searchsorted(depths, depth)), width - next_wider)
+        between = one.reshape(*least.shape[:2], -1)[list(self.cuts)]
+        return Stretches(self, height, depths, FAR + np.cumsum(between, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
-        """Widths that some line has, and at each of them the least depth of the tools before every one from each cut.
+        """Widths that some line has, and before them one that none goes into; at each of them the least depth of the
+        tools before every one from each cut, ``FAR`` where they do not go in.
 
         By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
         cost).
         """
-        length, depth = self._tables(height)
-        widths = thinned(np.unique(length[length < FAR]), self.columns)
+        length = self._length(height)
+        possible = length < FAR
+        widths = np.append(-1, thinned(np.unique(length[possible]), self.columns))
         starts = np.array(self.cuts[:-1])
-        least = np.full((self.count + 1, len(starts), len(widths)), NEVER, dtype=np.int64)
+        least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
-        for j in range(self.count):
+        up_to = np.searchsorted(starts, np.arange(self.count), side="right")
+        ends: NDArray[np.bool_] = np.logical_or.reduce(possible)
+        for j in np.flatnonzero(ends.any(axis=0)):
             least[begun] = -self.gaps[j]
-            fits = length[:, : j + 1, j, None] <= widths
-            line = np.where(fits, depth[:, : j + 1, j, None] + self.gaps[j], NEVER).min(axis=0)
-            active = starts <= j
-            total = (least[: j + 1, active] + line[:, None]).min(axis=0)
-            total[total >= NEVER // 2] = NEVER
-            least[j + 1, active] = total
-        least[begun] = NEVER
-        return widths, least
+            first = ends[:, j].argmax()
+            lines = slice(None), slice(first, j + 1), j, None
+            line = np.where(length[lines] <= widths, self.depth[lines], FAR).min(axis=0) + self.gaps[j]
+            least[j + 1, : up_to[j]] = (least[first : j + 1, : up_to[j]] + line[:, None]).min(axis=0)
+        least[begun] = FAR
+        return widths, np.minimum(least, FAR, out=least)
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
         """Lines of the shallowest stretch of tools within ``width``, front to back."""
-        length, depth = self._tables(height)
+        length, depth = self._length(height), self.depth
         best: dict[int, tuple[int, Broken | None]] = {first: (0, None)}
         for j in range(first, end):
             before = np.array([best[begin][0] for begin in range(first, j + 1)])
@@ -189,14 +205,10 @@ class Breaking:
             end = last.first
         return found[::-1]
 
-    def _tables(self, height: int) -> tuple[Lengths, Lengths]:
-        """Lengths and depths of all lines below ``height`` in which no tool lies that could stand."""
-        length = [np.where(self._allowed(lines, height), lines.length, FAR) for lines in self.every]
-        return np.stack(length), np.stack([lines.depth for lines in self.every])
-
-    def _allowed(self, lines: Course, height: int) -> NDArray[np.bool_]:
-        low = lines.rise <= height
-        return low if lines.way == "standing" else low & (self.standing > height)
+    def _length(self, height: int) -> Lengths:
+        """Lengths of all lines below ``height`` in which no tool lies that could stand."""
+        lengths: Lengths = np.where((self.rise <= height) & (height < self.standing), self.length, FAR)
+        return lengths
 
 
 def cuts_of(count: int, style: Style) -> tuple[int, ...]:

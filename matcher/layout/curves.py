@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from itertools import repeat
 
 from matcher.geometry import chamfered, moved
 from matcher.house import House
@@ -31,15 +32,14 @@ def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footp
 @lru_cache(maxsize=1024)
 def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...]:
     blocks = [organizer(pieces, sheet).block for sheet in sheets(pieces, rules)]
-    points: list[Footprint] = []
+    points: list[tuple[int, int, int]] = []
     lower = EMPTY
     for height in levels(block.heights for block in blocks):
         flat = merged([block.curve(height, block.webs[-1]) for block in blocks])
         better = flat.depths < least_depths(lower, flat.widths)
-        sizes = zip(flat.widths[better].tolist(), flat.depths[better].tolist(), strict=True)
-        points += [Footprint(width, depth, height) for width, depth in sizes]
+        points += zip(flat.widths[better].tolist(), flat.depths[better].tolist(), repeat(height))
         lower = flat
-    return tuple(sorted(points))
+    return tuple(Footprint(*point) for point in sorted(points))
 
 
 def realize(group: Group, house: House, footprint: Footprint, style: Style | None = None) -> Layout:

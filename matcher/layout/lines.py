@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import pairwise, product
+from itertools import product
 from typing import Literal, TypeAlias
 
 import numpy as np
@@ -25,8 +25,6 @@ Flush: TypeAlias = Literal["front", "center", "back"]
 Turned: TypeAlias = Literal["none", "all", "second"]
 STAGGERS = tuple(mm(offset) for offset in (16, 32, 50))
 STEPS = tuple(mm(offset) for offset in (8, 11))
-CLOSE = 4
-"""Patterns that are compared with their notches."""
 APART = 0.25
 """Share of a tool's extent by which the next one may reach into it whatever they share the other way."""
 
@@ -61,15 +59,10 @@ class Lines:
         self.starts = self._starts()
 
     @cached_property
-    def bare(self) -> tuple[Lengths, Lengths]:
-        """Length and depth of all lines without notches."""
-        long, deep = np.array(self.sizes).T
-        return np.maximum.accumulate(self.starts + long, axis=1), running(self.ups + deep) + running(-self.ups)
-
-    @cached_property
     def length(self) -> Lengths:
         """See `Course`."""
-        ends = self.bare[0] + self._bands.before + self._bands.after
+        long = np.array([long for long, _ in self.sizes])
+        ends = np.maximum.accumulate(self.starts + long, axis=1) + self._bands.before + self._bands.after
         np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
         return self._valid(ends)
 
@@ -203,22 +196,3 @@ def patterns(row: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:
     straight = [Pattern(flush, turned, by) for turned, by, flush in product(heads, offsets, sides)]
     slanted = [Pattern("front", turned, 0, step) for turned, step in product(heads[:2], steps) if turned != "second"]
     return (*straight, *slanted)
-
-
-def best_of(every: Sequence[Lines]) -> tuple[Lines, ...]:
-    """The plainest, and for one, two and three equal lines those that take the least area, of the few that would take
-    the least without notches."""
-    count = len(every[0].row)
-    kept = [every[0]]
-    for number in (1, 2, 3):
-        cuts = [round(n * count / number) for n in range(number + 1)]
-        spans = [(a, b - 1) for a, b in pairwise(cuts) if a < b]
-        close = sorted(every, key=lambda lines: _area(lines.bare, spans))[:CLOSE]
-        kept.append(min(close, key=lambda lines: _area((lines.length, lines.depth), spans)))
-    return tuple(dict.fromkeys(kept))
-
-
-def _area(size: tuple[Lengths, Lengths], spans: Sequence[tuple[int, int]]) -> int:
-    """Area of lines one behind another."""
-    length, depth = size
-    return max(int(length[span]) for span in spans) * sum(int(depth[span]) for span in spans)

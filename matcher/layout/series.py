@@ -11,7 +11,7 @@ from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, rem
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
 from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
-from matcher.layout.lines import Lines, best_of, patterns
+from matcher.layout.lines import Lines, patterns
 from matcher.layout.notches import sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
@@ -25,8 +25,6 @@ Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 FLAT: tuple[Way, ...] = ("standing", "along")
 UPRIGHT: tuple[Way, ...] = ("across",)
 """How tools may lie in lines from left to right, and in lines from front to back."""
-SAMPLE = 24
-"""Tools, evenly picked from a series, on which patterns are compared; more take longer and tell little more."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,6 +34,7 @@ class Laying:
     tools: Tools
     style: Style
     spans: set[tuple[int, int]] = field(default_factory=set)
+    breakings: dict[tuple[Course, ...], Breaking] = field(default_factory=dict)
     known: dict[tuple[int, tuple[Course, ...]], dict[tuple[int, int], Staircase]] = field(default_factory=dict)
 
     @cached_property
@@ -56,6 +55,8 @@ class Laying:
 
     def curve(self, height: int, gap: int, upright: bool, span: tuple[int, int]) -> Staircase:
         """Curve of the tools of a span with lines one way round; worked out for all known spans together."""
+        if upright and self._stands(height, span):
+            return EMPTY
         found = self.known.setdefault((height, self._within(gap, upright)), {})
         if span not in found:
             self.spans.add(span)
@@ -63,13 +64,19 @@ class Laying:
             found.update({own: stretches.curve(*own) if stretches else EMPTY for own in self.spans - found.keys()})
         return found[span]
 
+    def _stands(self, height: int, span: tuple[int, int]) -> bool:
+        """Whether some tool of a span could stand below a height, and so must."""
+        return min(self._standing[slice(*span)]) <= height
+
     def stretches(self, height: int, gap: int, upright: bool) -> Stretches | None:
         """All stretches with lines one way round in which no web is wider than ``gap``, upright ones with width and
         depth exchanged."""
         every = self._within(gap, upright)
-        ways = {lines.way for lines in every}
-        webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
-        return Breaking(every, self._standing, webs, self.cuts).stretches(height) if every else None
+        if every and every not in self.breakings:
+            ways = {lines.way for lines in every}
+            webs = [max((pose.web for pose in tool if pose.way in ways), default=0) for tool in self.tools]
+            self.breakings[every] = Breaking(every, self._standing, webs, self.cuts)
+        return self.breakings[every].stretches(height) if every else None
 
     def _within(self, gap: int, upright: bool) -> tuple[Course, ...]:
         return tuple(lines for way, lines in self._lines[upright] if self._web_of[way] <= gap)
@@ -98,14 +105,9 @@ class Laying:
 
     def _patterned(self, way: Way, upright: bool) -> tuple[Course, ...]:
         row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
-        known = patterns(row, self.style)
-        if len(known) == 1:
-            facing = Facing(row, upright)
-            return (Lines(facing, known[0]), *(staggered(facing, self.style) if way == "standing" else ()))
-        tried = Facing(row[:: -(-len(row) // SAMPLE)], upright)
-        best = best_of([Lines(tried, pattern) for pattern in known])
         facing = Facing(row, upright)
-        return best if len(tried.poses) == len(row) else tuple(Lines(facing, lines.pattern) for lines in best)
+        lines = tuple(Lines(facing, pattern) for pattern in patterns(row, self.style))
+        return (*lines, *staggered(facing, self.style)) if way == "standing" else lines
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,9 +7,13 @@ from collections.abc import Sequence
 from matcher.packing.corners import cornered
 from matcher.packing.problem import Packing, PackStatus, Position, Problem, Rectangle, Size, posed, reduced
 from matcher.packing.proofs import excluded
-from matcher.packing.slicing import ALWAYS, MOST, sliced
+from matcher.packing.slicing import MOST, sliced
+from matcher.packing.wheels import wheeled
 
 __all__ = ["PackStatus", "Packing", "Position", "Rectangle", "Size", "pack"]
+
+FEW = 4
+"""Items up to which straight cuts and wheels are all there is."""
 
 
 def pack(
@@ -56,7 +60,9 @@ def pack(
 def _decided(problem: Problem, work: float, seed: int) -> Packing:
     if not problem.blocked and len(problem.items) <= MOST:
         positions = sliced(problem)
-        if positions is None and len(problem.items) <= ALWAYS:
+        if positions is None and len(problem.items) == FEW:
+            positions = wheeled(problem)
+        if positions is None and len(problem.items) <= FEW:
             return Packing("excluded")
     else:
         positions = cornered(problem)

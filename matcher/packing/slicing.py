@@ -1,7 +1,7 @@
 """All ways to cut a few items apart by straight cuts from side to side, through their shape curves.
 
 Exact for up to three items, for three rectangles can always be parted by such a cut and then again; four round a hole
-cannot. What is not found of more items is left to the search.
+cannot (`matcher.packing.wheels`). What is not found of more items is left to the search.
 """
 
 from __future__ import annotations
@@ -15,8 +15,6 @@ from matcher.packing.staircases import Staircase, behind, beside, merged, stairc
 
 MOST = 6
 """Items up to which all cuts are tried: 3^n / 2 pairs of parts."""
-ALWAYS = 3
-"""Items up to which every packing can be cut apart."""
 
 Part: TypeAlias = frozenset[int]
 Curves: TypeAlias = dict[Part, Staircase]

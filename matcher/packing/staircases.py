@@ -93,7 +93,7 @@ def behind(curves: Sequence[Staircase], gaps: int) -> Staircase:
     if len(curves) == 1:
         return curves[0]
     narrowest = max(int(curve.widths[0]) for curve in curves)
-    widths = np.unique(np.concatenate([curve.widths for curve in curves]))
+    widths = np.sort(np.concatenate([curve.widths for curve in curves]))
     widths = widths[widths >= narrowest]
     total = sum((least_depths(curve, widths) for curve in curves), np.zeros(len(widths), dtype=np.int64))
     return staircase(widths, total + gaps)
