@@ -6,6 +6,7 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
+from matcher.counts import counted
 from matcher.errors import UsageError
 from matcher.records import Drawer, Pin
 from matcher.units import PER_MM, inch, mm
@@ -37,7 +38,7 @@ def pin_words(pin: Pin) -> str:
         return f"{pin.group} apart from {pin.other}"
     if pin.count is not None:
         height = "" if pin.height is None else f" of {(Decimal(pin.height) / PER_MM).normalize():f} mm"
-        return f"keep {pin.count} drawer{'' if pin.count == 1 else 's'}{height} free"
+        return f"keep {counted(pin.count, 'drawer')}{height} free"
     if pin.rule == "keep free":
         return f"keep {place} free"
     return f"{pin.group} {pin.rule} {place}"

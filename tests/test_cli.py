@@ -106,7 +106,7 @@ def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
     assert (code, err) == (0, "")
     lines = [line.split() for line in out.splitlines() if line.strip()]
     assert [line for line in lines if len(line) == 2] == [["cabinet", "trays"], ["low", "no"], ["wide", "1"]]
-    assert "2 pairs: 1 fit, 1 do not, 0 undecided." in out
+    assert "2 pairs: fits 1, does not fit 1, undecided 0." in out
     with (made / "pairs.csv").open(encoding="utf-8", newline="") as stream:
         rows = {row["cabinet"]: row for row in csv.DictReader(stream)}
     assert (rows["low"]["verdict"], rows["low"]["scope"]) == ("does not fit", "any layout")

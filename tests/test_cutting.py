@@ -381,6 +381,11 @@ def test_nothing_is_cut_from_guesses(basis):
     assert f"  group (2 {basis}): 2 x wrench 13 mm\n" in str(refused.value)
 
 
+def test_one_guess_is_told_as_one_piece():
+    told = str(GuessedSizesError([Guess("keys", "hex key 2 mm", 1, "estimated", "common practice")]))
+    assert "the sizes of 1 piece are not measured" in told
+
+
 def test_a_long_list_of_guesses_is_told_by_group():
     def guess(group, n, basis="estimated"):
         return Guess(group, f"socket {n} mm", 1, basis, "common practice")

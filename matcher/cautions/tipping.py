@@ -171,9 +171,8 @@ def _together(base: Footing) -> Caution:
     level: Level = "info" if most >= min(FEWEST_OPEN, len(names)) else "caution"
     one = "Open one drawer at a time all the same, unless an interlock sees to it."
     if most == len(names):
-        return Caution(
-            "TIP-N", level, f"At their planned loads all {most} drawers open together leave it standing. {one}"
-        )
+        every = f"all {most} drawers open together leave" if most > 1 else "the only drawer, open, leaves"
+        return Caution("TIP-N", level, f"At planned loads {every} it standing. {one}")
     tipping = f"with {drawers(names[: most + 1])} open it tips over by itself"
     if most == 0:
         return Caution("TIP-N", level, f"Open none of the heaviest drawers before it is anchored: {tipping}.")

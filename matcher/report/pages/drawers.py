@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from matcher.counts import counted
 from matcher.records import Cabinet, Drawer, Group, Outcome, SizedPiece
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
 from matcher.report.pages.front_view import STATES, held_in, state_of
-from matcher.tools.kinds import counted
+from matcher.tools.kinds import counted_kind
 from matcher.units import to_kg, to_mm
 
 
@@ -118,8 +119,8 @@ def _summary(pieces: Iterable[Document]) -> str:
     kinds: Counter[str] = Counter()
     for piece in pieces:
         kinds[piece["kind"]] += piece["count"]
-    told = ", ".join(counted(count, kind) for kind, count in kinds.items())
-    return f"{kinds.total()} pieces: {told}" if len(kinds) > 1 else told or "not listed"
+    told = ", ".join(counted_kind(count, kind) for kind, count in kinds.items())
+    return f"{counted(kinds.total(), 'piece')}: {told}" if len(kinds) > 1 else told or "not listed"
 
 
 def work_words(placement: Document) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.cartons import Carton, Layer, Packing, ToolLoad
+from matcher.counts import counted
 from matcher.records import Plan
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
@@ -26,8 +27,8 @@ def packing_pages(sheets: Sheets, plan: Plan, packing: Packing) -> None:
     if packing.tools:
         flow.subhead("Tools, packed by themselves")
         for load in packing.tools:
-            _row(flow, [f"drawer {load.drawer}", load.group, _pieces(load.pieces), tool_mass(load)])
-        _row(flow, ["", "together", _pieces(packing.pieces), _between(*packing.tool_mass)], tick=False)
+            _row(flow, [f"drawer {load.drawer}", load.group, counted(load.pieces, "piece"), tool_mass(load)])
+        _row(flow, ["", "together", counted(packing.pieces, "piece"), _between(*packing.tool_mass)], tick=False)
     flow.subhead("On what these figures rest")
     for line in ESTIMATES:
         flow.paragraph(f"- {line}")
@@ -43,10 +44,6 @@ def carton_words(carton: Carton) -> str:
 def tool_mass(load: ToolLoad) -> str:
     """Mass of a group's tools; between two bounds where it is not measured."""
     return f"{_between(load.mass_low, load.mass_high)}{', in its own case' if load.cased else ''}"
-
-
-def _pieces(count: int) -> str:
-    return f"{count} piece{'' if count == 1 else 's'}"
 
 
 def _between(low: int, high: int) -> str:
