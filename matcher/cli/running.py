@@ -106,6 +106,30 @@ def goal_progress(json: bool) -> Iterator[Callable[[str, int, int], None] | None
         yield show and _goals_told(show)
 
 
+@contextmanager
+def before_writing(out: Iterable[Path] | None) -> Iterator[None]:
+    """Within it no file named with --out is written yet; Ctrl-C says so."""
+    try:
+        yield
+    except KeyboardInterrupt:
+        if out:
+            typer.echo(f"not written: {', '.join(map(str, out))}", err=True)
+        raise
+
+
+def show_so_far(view: Callable[[], Any], words: Iterable[str], json: bool) -> None:
+    """What was found before Ctrl-C, and words on the rest; for JSON only these, as there is no whole document."""
+    from rich.console import Group as Stack
+    from rich.text import Text
+
+    from matcher.report.terminal import show as shown
+
+    if json:
+        typer.echo("\n".join(words), err=True)
+    else:
+        shown(Stack(view(), *map(Text, words)))
+
+
 def best_so_far() -> AbstractContextManager[None]:
     """Within it the first Ctrl-C ends the search with the best plan so far, a second one the program."""
     from matcher.solving import stoppable
