@@ -69,11 +69,11 @@ def _as_measured(
 ) -> Iterator[Answer]:
     from matcher.catalogue.measured import read_measured
     from matcher.measuring.applying import measure
-    from matcher.measuring.readings import rows_of
+    from matcher.measuring.readings import measured_cabinets
     from matcher.report.measuring_views import TAPE_EXITS, measuring_document, measuring_view
 
     rows = read_measured(path, read)
-    known = names or [cabinet.name for cabinet in read.cabinets if rows_of(cabinet, rows)]
+    known = names or measured_cabinets(read, rows)
 
     def answer(name: str) -> Answer:
         found = measure(read, rules, set_name, name, rows, unit, wishes=wishes)
