@@ -146,7 +146,7 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], hou
     openings = [opened(stand, name) for name, stand in stands.items()]
     text = _finding(openings, full, house, ", its full rating, and the others as planned", "free drawer")
     if text:
-        yield Caution("TIP-1", "caution", f"{text} Tell the buyer to keep what goes into free drawers light.")
+        yield Caution("TIP-1", "caution", f"{text} Keep what goes into free drawers light.")
 
 
 def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
