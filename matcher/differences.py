@@ -61,7 +61,7 @@ def sentences(found: Changes) -> tuple[str, ...]:
     before, after = found.free
     told += [f"free drawers: {before} before, {after} now"] if before != after else []
     words = ((name, *(in_words(name, value, "spread") for value in values)) for name, *values in found.goals)
-    return (*told, *(f"goal {name}: {was} before, {now} now" for name, was, now in words))
+    return (*told, *(f"goal {name}: {was} before; {now} now" for name, was, now in words))
 
 
 def summary(found: Changes) -> str:

@@ -207,7 +207,13 @@ def test_a_person_sees_why_there_is_nothing_to_cut():
 def test_a_setup_sheet_is_shown_whole():
     text = shown(example("estimated"))
     sheet = text[text.index("Setup sheet: group, drawer 1") :]
-    for word in ("NOT FOR PRODUCTION", "face up: black", "origin: front left", "outside width: 300.0 mm", "Guards"):
+    for word in (
+        "NOT FOR PRODUCTION",
+        "face up: the face that shows, black",
+        "origin: front left",
+        "outside width: 300.0 mm",
+        "Guards",
+    ):
         assert word in sheet
 
 

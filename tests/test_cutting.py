@@ -16,7 +16,7 @@ from shapely import Point, Polygon, box
 from matcher.cutting import GuessedSizesError, cut
 from matcher.cutting.blanks import Blank
 from matcher.cutting.drawings import QUARTER, drawing, outline
-from matcher.cutting.guesses import Guess
+from matcher.cutting.guesses import Guess, guesses
 from matcher.cutting.guillotine import Guillotine
 from matcher.cutting.minutes import cutter_for, organizer_minutes, pocket_minutes, profile_minutes
 from matcher.cutting.nesting import Nest, fewest
@@ -27,7 +27,7 @@ from matcher.house.rules import Cutter
 from matcher.packing import pack
 from matcher.records import Notch, Obstruction
 from matcher.units import inch, mm, to_mm
-from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer
+from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece
 from tests.cutting_cases import NOTCHED, ROUNDED, box_ring, example, foam, layout, outcome, placement, pocket, tools
 
 CHECKS = Path(__file__).resolve().parents[2] / "shared" / "checks"
@@ -375,6 +375,14 @@ def test_nothing_is_cut_from_guesses(basis):
     assert (guess.group, guess.tool, guess.count, guess.basis) == ("group", "wrench 13 mm", 2, basis)
     assert guess.source == "ISO 3318"
     assert f"  group (2 {basis}): 2 x wrench 13 mm\n" in str(refused.value)
+
+
+def test_guesses_are_listed_with_sizes_ascending():
+    def key(size, rank):
+        return replace(tools("estimated", size=size).pieces[0], piece=piece(f"key {size}"), rank=rank)
+
+    held = replace(tools(), pieces=(key("10", 100), key("1.5", 15), key("2", 20)))
+    assert [guess.tool for guess in guesses([held])] == ["key 1.5", "key 2", "key 10"]
 
 
 def test_one_guess_is_told_as_one_piece():

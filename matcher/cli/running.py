@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from matcher.errors import UsageError
 from matcher.records import Fill
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ def filling(word: str | None) -> Fill | None:
     """The fill that --fill names."""
     if word in (None, "spread", "pack"):
         return word  # type: ignore[return-value]
-    raise typer.BadParameter(f"{word!r}: expected spread or pack", param_hint="--fill")
+    raise UsageError(f"--fill {word!r}: expected spread or pack")
 
 
 def wishes_of(

@@ -54,10 +54,10 @@ def by_group(listed: Iterable[Guess]) -> Iterator[str]:
 
 
 def guesses(groups: Iterable[Group]) -> tuple[Guess, ...]:
-    """Every row of pieces of the groups that is not measured, in their order."""
+    """Every row of pieces of the groups that is not measured, group by group, sizes ascending."""
     return tuple(
         Guess(group.name, sized.piece.tool, sized.piece.count, sized.basis, sized.source)
         for group in groups
-        for sized in group.pieces
+        for sized in sorted(group.pieces, key=lambda sized: sized.listed)
         if sized.basis != "measured"
     )

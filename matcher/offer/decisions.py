@@ -68,8 +68,9 @@ def limits_of(
         bundles=bundles,
         each_set=each_set,
     )
-    if min(limits.new_sizes, limits.budget, limits.bundles or 0) < 0:
-        raise UsageError("limits of an offer (new sizes, budget, bundles) may not be below 0")
+    for name, given in (("--max-new-sizes", new_sizes), ("--budget", budget), ("--max-bundles", bundles)):
+        if given is not None and given < 0:
+            raise UsageError(f"{name} {given:g}: expected 0 or more")
     return limits
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from matcher.counts import counted
-from matcher.records import Cabinet, Drawer, Group, Outcome, SizedPiece
+from matcher.records import Cabinet, Drawer, Group, Outcome
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
 from matcher.report.pages.front_view import STATES, held_in, state_of
@@ -95,7 +95,7 @@ def _content(placement: Document, group: Group) -> Content:
             "count": sized.piece.count,
             "basis": sized.basis,
         }
-        for sized in sorted(group.pieces, key=_by_size)
+        for sized in sorted(group.pieces, key=lambda sized: sized.listed)
     )
     ready = group.organizer
     return Content(
@@ -107,11 +107,6 @@ def _content(placement: Document, group: Group) -> Content:
         summary=_summary(pieces),
         work=work_words(placement),
     )
-
-
-def _by_size(sized: SizedPiece) -> tuple[str, str, str, int, str]:
-    piece = sized.piece
-    return piece.kind, piece.drive, piece.system, sized.rank, piece.tool
 
 
 def _summary(pieces: Iterable[Document]) -> str:

@@ -49,9 +49,7 @@ def not_included(plan: Plan, cabinet: Cabinet) -> Iterator[str]:
 
 def pieces_of(group: Group) -> Sequence[str]:
     """The pieces of a group, one text each: by kind, drive and system, sizes ascending."""
-    ordered = sorted(
-        group.pieces, key=lambda one: (one.piece.kind, one.piece.drive, one.piece.system, one.rank, one.piece.tool)
-    )
+    ordered = sorted(group.pieces, key=lambda sized: sized.listed)
     return [f"{sized.piece.count} x {sized.piece.tool}" for sized in ordered]
 
 
