@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from matcher.counts import counted
 from matcher.pins import pin_words
 from matcher.posing import Case
 from matcher.records import Drawer, Group, Pin, Reason
@@ -129,7 +130,7 @@ def _several_left_out(case: Case, groups: tuple[Group, ...], blamed: list[Group]
         if tried(case.drawers, _but(groups, fewer), case.pins):
             out = fewer
     names = ", ".join(group.name for group in out)
-    return [f"{len(out)} of {len(groups)} groups left out: {names}"]
+    return [f"{len(out)} of {counted(len(groups), 'group')} left out: {names}"]
 
 
 def _but(groups: tuple[Group, ...], out: list[Group]) -> tuple[Group, ...]:

@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from matcher.counts import counted
 from matcher.errors import UsageError
 from matcher.grouping import member_sets
 from matcher.house import House
@@ -56,9 +57,8 @@ class Stopped(KeyboardInterrupt):
 
     def __init__(self, so_far: Comparison, left: tuple[str, ...]):
         done = len(so_far.variants)
-        super().__init__(
-            f"{so_far.set}: stopped by hand after {done} of {done + len(left)} cabinets; not planned: {', '.join(left)}"
-        )
+        every = counted(done + len(left), "cabinet")
+        super().__init__(f"{so_far.set}: stopped by hand after {done} of {every}; not planned: {', '.join(left)}")
         self.so_far = so_far
         self.left = left
 

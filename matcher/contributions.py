@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from matcher.assignment import Box, Problem, order_breaks, wish_costs
 from matcher.assignment.distances import banks_apart, rows_apart
+from matcher.counts import counted
 from matcher.posing import Case
 from matcher.reaching import counted_uses, hand_height, has_lift, reach_cost
 from matcher.records import GoalName
@@ -61,13 +62,9 @@ def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[
 def _where(box: Box, other: Box) -> str:
     """Where a drawer lies as seen from another."""
     rows, banks = rows_apart(box, other), banks_apart(box, other)
-    up = "in the same row" if not rows else f"{_counted_as(rows, 'row')} {'above' if box.row < other.row else 'below'}"
-    aside = f"{_counted_as(banks, 'bank')} to the {'left' if box.bank < other.bank else 'right'}"
+    up = "in the same row" if not rows else f"{counted(rows, 'row')} {'above' if box.row < other.row else 'below'}"
+    aside = f"{counted(banks, 'bank')} to the {'left' if box.bank < other.bank else 'right'}"
     return f"{up}, {aside}" if banks else up
-
-
-def _counted_as(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
 
 
 def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
@@ -101,7 +98,7 @@ def _counted(case: Case, g: int, use: Decimal) -> str:
     if has_lift(group, case.house):
         return f"a single piece weighs {show_kg(case.house.lift.mass)} or more: counts as the most used, {float(use):g}"
     if group.use is not None:
-        return f"used {float(use):g} times a week"
+        return f"used {counted(float(use), 'time')} a week"
     return f"tier {group.tier}, no use given: counts as {float(use):g}"
 
 

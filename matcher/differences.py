@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from matcher.counts import counted, plural
 from matcher.goal_words import in_words
 from matcher.records import Changes, Goal, GoalName, Outcome, Plan, Snapshot
 
@@ -60,7 +61,7 @@ def sentences(found: Changes) -> tuple[str, ...]:
     before, after = found.free
     told += [f"free drawers: {before} before, {after} now"] if before != after else []
     words = ((name, *(in_words(name, value, "spread") for value in values)) for name, *values in found.goals)
-    return (*told, *(f"goal {name}: {was} before, {now} now" for name, was, now in words))
+    return (*told, *(f"goal {name}: {was} before; {now} now" for name, was, now in words))
 
 
 def summary(found: Changes) -> str:
@@ -70,11 +71,11 @@ def summary(found: Changes) -> str:
 
 def _summed(found: Changes) -> Iterator[str]:
     if found.moved:
-        yield f"{_groups(len(found.moved))} move{'s' if len(found.moved) == 1 else ''}"
+        yield f"{counted(len(found.moved), 'group')} move{'s' if len(found.moved) == 1 else ''}"
     if found.lost:
-        yield f"{_groups(len(found.lost))} no longer placed"
+        yield f"{counted(len(found.lost), 'group')} no longer placed"
     if found.new:
-        yield f"{_groups(len(found.new))} new"
+        yield f"{counted(len(found.new), 'group')} new"
     before, after = found.free
     if before != after:
         yield _more(after - before, "free drawer")
@@ -89,10 +90,6 @@ def _goal(name: GoalName, more: int) -> str:
     return f"{name}{steps} {'worse' if more > 0 else 'better'}"
 
 
-def _groups(number: int) -> str:
-    return f"{number} group{'' if number == 1 else 's'}"
-
-
 def _more(number: int, noun: str) -> str:
     count = "one" if abs(number) == 1 else str(abs(number))
-    return f"{count} {'more' if number > 0 else 'fewer'} {noun}{'' if abs(number) == 1 else 's'}"
+    return f"{count} {'more' if number > 0 else 'fewer'} {plural(noun, abs(number))}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from matcher.assignment import recut_parts
+from matcher.counts import counted
 from matcher.reaching import PER_USE
 from matcher.records import Fill, GoalName
 from matcher.units import show_mm
@@ -14,10 +15,9 @@ def in_words(name: GoalName, value: int, fill: Fill) -> str:
         work, gap = recut_parts(value)
         return f"work {work}, gaps {show_mm(gap)}"
     if name == "reach":
-        return f"{value / PER_USE:g} uses a week"
+        return f"{counted(value / PER_USE, 'use')} a week"
     if name == "drawers":
         return f"{value} {'unused' if fill == 'spread' else 'used'}"
     if name == "moves":
-        return f"{value} group{'' if value == 1 else 's'}"
-    noun = "break" if name == "order" else "weighted step"
-    return f"{value} {noun}{'' if value == 1 else 's'}"
+        return counted(value, "group")
+    return counted(value, "break" if name == "order" else "weighted step")

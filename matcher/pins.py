@@ -6,9 +6,10 @@ import re
 from decimal import Decimal
 from fractions import Fraction
 
+from matcher.counts import counted
 from matcher.errors import UsageError
 from matcher.records import Drawer, Pin
-from matcher.units import PER_MM, inch, mm
+from matcher.units import PER_MM, in_inches, in_shop_fraction, inch, mm
 
 _COUNTED = re.compile(r"keep (?P<count>\d{1,4}) drawers?( of (?P<height>.+))? free")
 _MANY = re.compile(r"(?P<count>\d{1,4})( of (?P<height>.+))?")
@@ -36,11 +37,18 @@ def pin_words(pin: Pin) -> str:
     if pin.rule == "apart":
         return f"{pin.group} apart from {pin.other}"
     if pin.count is not None:
-        height = "" if pin.height is None else f" of {(Decimal(pin.height) / PER_MM).normalize():f} mm"
-        return f"keep {pin.count} drawer{'' if pin.count == 1 else 's'}{height} free"
+        height = "" if pin.height is None else f" of {_height(pin.height)}"
+        return f"keep {counted(pin.count, 'drawer')}{height} free"
     if pin.rule == "keep free":
         return f"keep {place} free"
     return f"{pin.group} {pin.rule} {place}"
+
+
+def _height(length: int) -> str:
+    """A height as it was given, as far as it tells: in inches where it is a shop fraction and no whole millimeter."""
+    if in_shop_fraction(length) and length % PER_MM:
+        return f"{in_inches(length)} in"
+    return f"{(Decimal(length) / PER_MM).normalize():f} mm"
 
 
 def parse_pin(text: str) -> Pin:
@@ -52,9 +60,9 @@ def parse_pin(text: str) -> Pin:
         The words are no pin.
     """
     words = " ".join(text.split())
-    counted = _COUNTED.fullmatch(words)
-    if counted:
-        return _many_free(f"pin {text!r}", counted)
+    many = _COUNTED.fullmatch(words)
+    if many:
+        return _many_free(f"pin {text!r}", many)
     for pattern, rule in _SAID:
         said = pattern.fullmatch(words)
         if said:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from matcher.assignment import Problem, assign, deficient_set
+from matcher.counts import plural
 from matcher.pins import pin_words
 from matcher.posing import Case, only, problem_of
 from matcher.records import Group, Reason, Scope
@@ -258,7 +259,7 @@ def _impossible(case: Case, scope: Scope) -> bool:
 
 
 def _count(number: int, noun: str) -> str:
-    return f"{'no' if number == 0 else 'only ' + str(number)} {noun}{'' if number == 1 else 's'}"
+    return f"{'no' if number == 0 else 'only ' + str(number)} {plural(noun, number)}"
 
 
 def _drawers(case: Case, held: list[int]) -> str:

@@ -76,10 +76,21 @@ def show_mm(length: int) -> str:
     return f"{to_mm(length):.{digits}f} mm"
 
 
+def in_shop_fraction(length: int) -> bool:
+    """Whether a length is a shop fraction, a whole number of 1/64 in."""
+    return length % PER_64TH == 0
+
+
+def in_thousandths(length: int) -> bool:
+    """Whether an opening of this length may have been given in decimal inches, to 1/1000 in, and rounded down."""
+    thousandths = ceil(Fraction(1000 * length, PER_INCH))
+    return inch(Fraction(thousandths, 1000), Toward.DOWN) == length
+
+
 def in_inches(length: int) -> str:
     """Inches of a length in words: a shop fraction to 1/64 where it is one, else three decimals."""
     exact = Fraction(length, PER_INCH)
-    if length % PER_64TH:
+    if not in_shop_fraction(length):
         return f"{float(exact):,.3f}"
     whole, rest = divmod(abs(exact), 1)
     words = " ".join(part for part in (f"{whole}" if whole else "", f"{rest}" if rest else "") if part) or "0"

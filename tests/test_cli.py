@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from matcher import comparison
+from matcher import comparison, planning
 from tests.trays import DRAWERS
 
 BUNDLED = Path(__file__).resolve().parents[1] / "data" / "workshop"
@@ -86,11 +86,39 @@ def test_a_comparison_that_is_stopped_tells_what_was_done(run, folder, monkeypat
     code, out, err = run("compare", folder, "trays", "--json", "--out", folder / "new.html")
     assert (code, out) == (130, "")
     assert "trays: stopped by hand after 1 of 2 cabinets; not planned: wide" in err.splitlines()
+    assert f"not written: {folder / 'new.html'}" in err.splitlines()
     assert not (folder / "new.html").exists()
     pressed_at("low", monkeypatch)
     assert (
         run("compare", folder, "trays")[1] == "trays: stopped by hand after 0 of 2 cabinets; not planned: low, wide\n"
     )
+
+
+def test_a_fit_that_is_stopped_tells_what_was_found(run, folder, monkeypatch):
+    whole = run("fit", folder, "trays", "low")[1]
+    pressed_at("wide", monkeypatch)
+    code, out, err = run("fit", folder, "trays", "--out", folder / "new.csv")
+    assert code == 130
+    assert out == whole + "trays: stopped by hand after 1 of 2 cabinets; not planned: wide\n"
+    assert err.splitlines() == [f"not written: {folder / 'new.csv'}", "stopped"]
+    assert not (folder / "new.csv").exists()
+    code, out, err = run("fit", folder, "trays", "--json")
+    assert (code, out) == (130, "")
+    assert err.splitlines() == ["trays: stopped by hand after 1 of 2 cabinets; not planned: wide", "stopped"]
+
+
+def test_a_question_of_the_tape_that_is_stopped_tells_what_was_found(run, folder, monkeypatch):
+    whole = run("fit", folder, "trays", "low", "--tolerance", "3")[1]
+    real = planning.plan
+
+    def pressed(catalogue, house, set_name, box, **more):
+        if box == "wide":
+            raise KeyboardInterrupt
+        return real(catalogue, house, set_name, box, **more)
+
+    monkeypatch.setattr(planning, "plan", pressed)
+    code, out, _ = run("fit", folder, "trays", "--tolerance", "3")
+    assert (code, out) == (130, whole + "stopped by hand after 1 cabinet\n")
 
 
 def test_a_fill_that_was_asked_for_is_told_like_other_wishes(run, folder):
@@ -106,7 +134,7 @@ def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
     assert (code, err) == (0, "")
     lines = [line.split() for line in out.splitlines() if line.strip()]
     assert [line for line in lines if len(line) == 2] == [["cabinet", "trays"], ["low", "no"], ["wide", "1"]]
-    assert "2 pairs: 1 fit, 1 do not, 0 undecided." in out
+    assert "2 pairs: fits 1, does not fit 1, undecided 0." in out
     with (made / "pairs.csv").open(encoding="utf-8", newline="") as stream:
         rows = {row["cabinet"]: row for row in csv.DictReader(stream)}
     assert (rows["low"]["verdict"], rows["low"]["scope"]) == ("does not fit", "any layout")
@@ -194,7 +222,7 @@ def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
         (["plan", "{}/gone", "trays", "wide"], "gone"),
         (["plan", "{}", "trays", "wide", "--out", "plan.txt"], "expected a name ending in"),
         (["plan", "{}", "trays", "wide", "--out", "{}/none/plan.json"], "does not exist"),
-        (["plan", "{}", "trays", "wide", "--fill", "most"], "expected spread or pack"),
+        (["plan", "{}", "trays", "wide", "--fill", "most"], "error: --fill 'most': expected spread or pack"),
         (["plan", "{}", "trays", "wide", "--house", "{}/none.toml"], "error: none.toml: 'No such file"),
         (["compare", "{}", "trays", "--reference", "low"], "no plan"),
         (["compare", "{}", "--workers", "0"], "expected a whole number from 1"),
@@ -203,7 +231,7 @@ def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
         (["compare", "{}", "--out", "{}"], "expected a name ending in"),
         (["compare", "{}", "--out", "{}/none/pairs.csv"], "does not exist"),
         (["compare", "{}", "trays", "--out", "{}/pairs.parquet"], "expected a name ending in"),
-        (["compare", "{}", "--fill", "most"], "expected spread or pack"),
+        (["compare", "{}", "--fill", "most"], "error: --fill 'most': expected spread or pack"),
         (["check"], "CATALOGUE"),
         (["plan", "{}"], "SET"),
     ],

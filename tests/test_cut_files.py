@@ -25,7 +25,6 @@ from matcher.planning import find_cabinet, plan
 from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
 from matcher.report.cut_sheets import cut_document, cut_rows, cut_view
 from matcher.report.files import write
-from matcher.report.setup_sheets import setup_text
 from matcher.units import PER_MM, to_mm
 from tests.cutting_cases import example, outcome
 
@@ -205,11 +204,17 @@ def test_a_person_sees_why_there_is_nothing_to_cut():
     assert "does not fit" in shown(Cut(outcome([], [], "does not fit")))
 
 
-def test_a_setup_sheet_prints_whole():
-    text = setup_text(example("estimated").jobs[0].setup)
-    assert text.startswith("Setup sheet: group, drawer 1")
-    for word in ("NOT FOR PRODUCTION", "face up: black", "origin: front left", "outside width: 300.0 mm", "Guards"):
-        assert word in text
+def test_a_setup_sheet_is_shown_whole():
+    text = shown(example("estimated"))
+    sheet = text[text.index("Setup sheet: group, drawer 1") :]
+    for word in (
+        "NOT FOR PRODUCTION",
+        "face up: the face that shows, black",
+        "origin: front left",
+        "outside width: 300.0 mm",
+        "Guards",
+    ):
+        assert word in sheet
 
 
 WORKSHOP = Path(__file__).resolve().parents[1] / "data" / "workshop"

@@ -40,7 +40,7 @@ def test_values_in_words() -> None:
 
 def test_differences_tell_goals_in_words() -> None:
     before, after = (Snapshot("set", "cabinet", goals=(("recut", value),)) for value in (10**9, mm(5)))
-    assert differences(before, after) == ("goal recut: work 1, gaps 0.0 mm before, work 0, gaps 5.0 mm now",)
+    assert differences(before, after) == ("goal recut: work 1, gaps 0.0 mm before; work 0, gaps 5.0 mm now",)
 
 
 def test_work_and_gaps_told_make_up_the_value() -> None:

@@ -10,7 +10,7 @@ import pytest
 
 from matcher.records import Piece
 from matcher.tools.dimensions import RULES, sized
-from matcher.tools.kinds import KINDS, Kind, counted, nearest_kind
+from matcher.tools.kinds import KINDS, Kind, counted_kind, nearest_kind
 from matcher.tools.reading import SizingError
 from matcher.units import mm
 from tests.tool_pieces import a_piece
@@ -51,13 +51,13 @@ def test_every_word_of_the_trade_is_a_kind_and_no_other() -> None:
     ],
 )
 def test_many_tools_of_a_kind_are_told_in_the_plural(count: int, kind: str, told: str) -> None:
-    assert counted(count, kind) == told
+    assert counted_kind(count, kind) == told
 
 
 def test_every_kind_has_a_plural_of_english() -> None:
     """By rule: -ch takes -es, what ends in -s stays, all others take -s."""
     for kind in set(KINDS) - {"other", "cased"}:
-        plural = counted(2, kind).removeprefix("2 ")
+        plural = counted_kind(2, kind).removeprefix("2 ")
         assert plural == (kind if kind.endswith("s") else kind + ("es" if kind.endswith("ch") else "s"))
 
 

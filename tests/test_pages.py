@@ -441,7 +441,7 @@ def folder(tmp_path):
         (["plan", "trays", "low"], 1, "trays in low: does not fit"),
         (["compare", "trays"], 0, "trays: 2 cabinets"),
         (["compare"], 0, "trays: 2 cabinets"),
-        (["offer"], 0, "Offer: 1 bundles, 0 new sizes"),
+        (["offer"], 0, "Offer: 1 bundle, 0 new sizes"),
     ],
 )
 def test_commands_write_their_page(folder, words, code, title):

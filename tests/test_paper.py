@@ -4,7 +4,7 @@ import re
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.cartons import packing_of
@@ -13,12 +13,17 @@ from matcher.report.front import front_of
 from matcher.report.paper import check_pdf, guide_pdf, paper_named
 from matcher.report.paper.check import OVERLAP, RIM, marks_of, tiling_of
 from matcher.report.paper.shapes import organizer_shapes
+from matcher.report.paper.sheets import Sheets
+from matcher.report.paper.tick_list import tick_pages
 from matcher.units import kg, mm
 from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
 from tests.cutting_cases import NOTCHED, ROUNDED, outcome, placement, tools
 from tests.pdf_reading import alike, pages, rings, words
 
 A4, LETTER = paper_named("A4"), paper_named("Letter")
+ON_A_PAGE = 86
+"""Boxes that a page of the tick list holds at the least, by hand: Letter's 279.4 mm less 14 mm at both ends, 17 mm of
+heading and 9 mm of subheading are 43 lines of 5.2 mm for two."""
 EDGE = 10.0
 """Free edge of a tile, in millimeters."""
 HOSTILE = ["<script>alert(1)</script>", "=cmd|' /C calc'!A0", 'say "hi" & \\ (go)', "x" * 300, "中文", "שלום"]
@@ -280,3 +285,26 @@ def test_without_a_plan_there_is_no_guide(run, folder):
     code, _, err = run("plan", folder, "s", "c", "--out", folder / "x.pdf")
     assert code == 2
     assert "no guide: s in c: does not fit" in err
+
+
+def listed(number, count):
+    """A group of so many rows of tools, and its name."""
+    pieces = tuple(replace(tools().pieces[0], piece=piece(f"no. {number}.{n}.")) for n in range(count))
+    return replace(tools(name=f"group {number}"), pieces=pieces)
+
+
+@given(st.lists(st.integers(1, 130), min_size=1, max_size=4), st.sampled_from([A4, LETTER]))
+@settings(max_examples=10, deadline=None)
+def test_the_tick_list_leaves_no_line_alone_on_a_page(counts, paper):
+    """A drawer's list is on one page where a page holds it; a longer one goes on with at least two lines."""
+    groups = [listed(number, count) for number, count in enumerate(counts)]
+    made = outcome(groups, [placement(one.name, str(number)) for number, one in enumerate(groups)])
+    flow = Sheets(paper, "")
+    tick_pages(flow, made, made.plan, cabinet(*(drawer(str(row), row=row) for row in range(len(counts)))))
+    read = words(flow.output())
+    for number, count in enumerate(counts):
+        there = [pieces for text in read if (pieces := text.count(f"1 x no. {number}."))]
+        assert sum(there) == count
+        assert len(there) == 1 or (count > ON_A_PAGE and min(there) > 2)
+    assert "Not included" in read[-1]
+    assert "anything that is not on this list" in read[-1]

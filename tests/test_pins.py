@@ -37,6 +37,11 @@ def test_so_many_free_is_read_back(count, height):
     assert parse_pin(pin_words(pin)) == pin
 
 
+@pytest.mark.parametrize("height", ["100 mm", "74.5 mm", "4 in", "3 15/16 in", "2 1/2 in"])
+def test_a_height_is_told_as_it_was_given(height):
+    assert pin_words(parse_keep_free(f"2 of {height}")) == f"keep 2 drawers of {height} free"
+
+
 @pytest.mark.parametrize(
     ("words", "height"),
     [

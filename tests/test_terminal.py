@@ -9,15 +9,18 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from rich.console import Console
 from typer.testing import CliRunner
 
 from matcher.cli import app
 from matcher.offer import offer
 from matcher.planning import plan
+from matcher.report.lengths import unit_of
 from matcher.report.offer_view import offer_view
 from matcher.report.terminal import plan_view
-from matcher.units import inch
+from matcher.units import Toward, inch, mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.offer_cases import one_drawer, simple
 
@@ -79,6 +82,9 @@ def test_long_names_are_broken_and_nothing_of_them_is_lost():
     assert "…" not in text
 
 
+DECIMALS = {"inside_width": Fraction("22.45"), "inside_depth": Fraction("15.75"), "clear_height": Fraction("2.95")}
+
+
 def inches(**sizes) -> dict[str, int]:
     return {side: inch(Fraction(size)) for side, size in sizes.items()}
 
@@ -96,6 +102,32 @@ def test_a_cabinet_given_in_inches_is_told_in_inches():
     assert "0.663 in to spare front to back" in told
     assert "at least 19.811 in wide, 15.087 in front to back and 2.087 in high inside" in told
     assert " mm" not in told.partition("high inside")[0]
+
+
+def test_a_cabinet_given_in_decimal_inches_is_told_in_them():
+    """22.45 x 15.75 x 2.95 in are 570.23 x 400.05 x 74.93 mm, two of them no tenths of a millimeter."""
+    catalogued = [replace(drawer("1"), **{side: inch(size, Toward.DOWN) for side, size in DECIMALS.items()})]
+    known = catalogue(organizers=[organizer("tray")], cabinets=[cabinet(*catalogued)])
+    text = shown(plan_view(plan(known, HOUSE, "set", "cabinet"), catalogued))
+    assert "clear in (w x d x h)" in text
+    assert "22.450 x 15 3/4 x 2.950" in text
+
+
+@given(st.lists(st.integers(1, 20_000), min_size=1, max_size=9))
+def test_sizes_in_decimal_inches_are_told_as_given(thousandths):
+    given_sizes = [inch(Fraction(size, 1000), Toward.DOWN) for size in thousandths]
+    unit = unit_of(given_sizes)
+    if any(size % mm(Fraction("0.1")) for size in given_sizes):
+        told = [unit.figure(size) for size in given_sizes]
+        read = [sum(map(Fraction, figure.split())) for figure in told]
+        assert read == [Fraction(size, 1000) for size in thousandths]
+
+
+@given(st.lists(st.integers(1, 9_999), min_size=1, max_size=9))
+def test_sizes_in_tenths_of_a_millimeter_are_told_in_them_unless_all_are_shop_fractions(tenths):
+    unit = unit_of(mm(Fraction(size, 10)) for size in tenths)
+    shop = all(Fraction(size, 254) * 64 % 1 == 0 for size in tenths)
+    assert unit.name == ("in" if shop and any(size % 10 for size in tenths) else "mm")
 
 
 def test_one_piece_is_told_in_the_singular():

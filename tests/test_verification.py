@@ -126,7 +126,7 @@ def test_every_rule_has_a_damage_a_check_and_one_sentence() -> None:
 
 
 def test_the_checker_imports_nothing_that_makes_plans() -> None:
-    allowed = {"verification", "records", "house", "units"}
+    allowed = {"verification", "records", "house", "units", "counts"}
     for file in Path(matcher.verification.__file__).parent.glob("*.py"):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
             if isinstance(node, ast.ImportFrom) and node.module and node.module.startswith("matcher"):

@@ -16,6 +16,7 @@ import pandas as pd
 
 from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.workbooks import DamagedError, sheets
+from matcher.counts import counted
 from matcher.errors import CatalogueError, CellError, UnknownNameError
 
 Records: TypeAlias = list[list[str]]
@@ -211,7 +212,9 @@ def _row(source: _Source, at: int, header: Sequence[str], cells: list[str], faul
     """One row of clean text, as wide as the header."""
     blank = not any(cell.strip() for cell in cells)
     if not blank and (len(cells) < len(header) or any(cell.strip() for cell in cells[len(header) :])):
-        faults.append(source.fault(f"{len(header)} cells, as in the header", at, value=f"{len(cells)} cells"))
+        faults.append(
+            source.fault(f"{counted(len(header), 'cell')}, as in the header", at, value=counted(len(cells), "cell"))
+        )
     padded = [*cells[: len(header)], *[""] * (len(header) - len(cells))]
     return [_clean(source, at, column, cell, faults) for column, cell in zip(header, padded, strict=True)]
 

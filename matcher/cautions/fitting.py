@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from matcher.cautions.wording import listed
+from matcher.counts import counted
 from matcher.house import House
 from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan
 from matcher.units import show_mm
@@ -58,6 +59,6 @@ def basis_cautions(plan: Plan) -> Iterator[Caution]:
         yield Caution(
             "basis",
             "caution",
-            f"{number} of {every} piece{'' if every == 1 else 's'} to cut for {have} estimated sizes, in {where}: "
+            f"{number} of {counted(every, 'piece')} to cut for {have} estimated sizes, in {where}: "
             f"measure {them} with a caliper before cutting.",
         )

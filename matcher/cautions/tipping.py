@@ -146,7 +146,7 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], hou
     openings = [opened(stand, name) for name, stand in stands.items()]
     text = _finding(openings, full, house, ", its full rating, and the others as planned", "free drawer")
     if text:
-        yield Caution("TIP-1", "caution", f"{text} Tell the buyer to keep what goes into free drawers light.")
+        yield Caution("TIP-1", "caution", f"{text} Keep what goes into free drawers light.")
 
 
 def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
@@ -171,9 +171,8 @@ def _together(base: Footing) -> Caution:
     level: Level = "info" if most >= min(FEWEST_OPEN, len(names)) else "caution"
     one = "Open one drawer at a time all the same, unless an interlock sees to it."
     if most == len(names):
-        return Caution(
-            "TIP-N", level, f"At their planned loads all {most} drawers open together leave it standing. {one}"
-        )
+        every = f"all {most} drawers open together leave" if most > 1 else "the only drawer, open, leaves"
+        return Caution("TIP-N", level, f"At planned loads {every} it standing. {one}")
     tipping = f"with {drawers(names[: most + 1])} open it tips over by itself"
     if most == 0:
         return Caution("TIP-N", level, f"Open none of the heaviest drawers before it is anchored: {tipping}.")

@@ -49,6 +49,7 @@ def check(
         if template.exists():
             raise UsageError(f"--template {template}: is there already; a blank one would replace what is filled in")
         write([template], {".xlsx": blank})
+        typer.echo(f"{template}: fill in drawers and tools, then check this file", err=True)
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds or --template")

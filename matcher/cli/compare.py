@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -23,7 +22,16 @@ from matcher.cli.options import (
     TierOption,
     WorkersOption,
 )
-from matcher.cli.running import PAIRS_WORTH_WORKERS, crew_for, load, progress, show, wishes_of
+from matcher.cli.running import (
+    PAIRS_WORTH_WORKERS,
+    before_writing,
+    crew_for,
+    load,
+    progress,
+    show,
+    show_so_far,
+    wishes_of,
+)
 from matcher.cli.screening import screen_all
 from matcher.records import Wishes
 
@@ -70,7 +78,7 @@ def compare(
     from matcher.report.document import comparison_document
     from matcher.report.files import Writers, check_writers, csv_text, json_text, write
     from matcher.report.pages import comparison_page
-    from matcher.report.terminal import comparison_view
+    from matcher.report.terminal import comparison_view, comparisons_view
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book
     from matcher.spreading import crew_of, gathered
@@ -90,12 +98,14 @@ def compare(
     worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
     found: list[Comparison] = []
     try:
-        with gathered(crew_for(workers, scheduler, worth=worth)) as hands, progress(json) as told:
+        with before_writing(out), gathered(crew_for(workers, scheduler, worth=worth)) as hands, progress(json) as told:
             for name in names:
                 one = compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands)
                 found.append(one)
     except Stopped as early:
-        _so_far([*found, early.so_far], [str(early), *(f"{name}: not begun" for name in names[len(found) + 1 :])], json)
+        planned_so_far = [one for one in (*found, early.so_far) if one.variants]
+        rest = [f"{name}: not begun" for name in names[len(found) + 1 :]]
+        show_so_far(lambda: comparisons_view(planned_so_far), [str(early), *rest], json)
         raise
     stepped = [steps(one, read, rules) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
@@ -115,17 +125,3 @@ def compare(
     }
     write(out, writers)
     show(document, lambda: Stack(*views), json)
-
-
-def _so_far(found: Iterable[Comparison], words: Iterable[str], json: bool) -> None:
-    """What was planned before Ctrl-C; where JSON was asked for only words, as there is no whole document."""
-    from rich.console import Group as Stack
-    from rich.text import Text
-
-    from matcher.report.terminal import comparison_view
-    from matcher.report.terminal import show as shown
-
-    if json:
-        typer.echo("\n".join(words), err=True)
-    else:
-        shown(Stack(*(comparison_view(one) for one in found if one.variants), *map(Text, words)))

@@ -21,7 +21,7 @@ from matcher.cli.options import (
     SetArg,
     TierOption,
 )
-from matcher.cli.running import EXITS, goal_progress, load, show, wishes_of
+from matcher.cli.running import EXITS, before_writing, goal_progress, load, show, wishes_of
 
 
 def cut(
@@ -59,7 +59,7 @@ def cut(
     check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), source=catalogue)
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep)
     read, rules = load(catalogue, house)
-    with goal_progress(json) as told:
+    with before_writing(out), goal_progress(json) as told:
         outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
     made = cut_for(read, find_cabinet(read, cabinet), rules, outcome, allow_estimates=allow_estimates, batch=batch)
     write(out, cut_writers(made))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated
 
@@ -24,7 +25,7 @@ from matcher.cli.options import (
     TierOption,
     UnitOption,
 )
-from matcher.cli.running import NO, OPEN, YES, load, progress, show, wishes_of
+from matcher.cli.running import NO, OPEN, YES, before_writing, load, progress, show, show_so_far, wishes_of
 
 
 def fit(
@@ -51,6 +52,7 @@ def fit(
     out: OutOption = None,
 ) -> None:
     """Will it fit, and if not, what is short?"""
+    from matcher.comparison import Stopped
     from matcher.comparison import compare as compared
     from matcher.report.document import comparison_document, plan_document
     from matcher.report.files import check_writers, csv_text, json_text, write
@@ -63,8 +65,13 @@ def fit(
     asked = Asked(measured, unit, tolerance, sheet)
     if asked:
         _with_tape(answers(read, rules, set_name, cabinets or (), asked, wishes), json, out)
-    with progress(json) as told:
-        found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
+    try:
+        with before_writing(out), progress(json) as told:
+            found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
+    except Stopped as early:
+        answered = [variant.outcome for variant in early.so_far.variants]
+        show_so_far(lambda: fit_view(answered), [str(early)], json)
+        raise
     outcomes = [variant.outcome for variant in found.variants]
     document = [plan_document(outcome) for outcome in outcomes]
     rows = comparison_document(found)["variants"]
@@ -76,12 +83,22 @@ def fit(
     raise typer.Exit(NO if "does not fit" in verdicts else OPEN if "undecided" in verdicts else YES)
 
 
-def _with_tape(found: list[Answer], json: bool, out: list[Path] | None) -> None:
-    """The answers of `measuring` and their verdict."""
+def _with_tape(asked: Iterable[Answer], json: bool, out: list[Path] | None) -> None:
+    """The answers of `measuring`, as they come, and their verdict."""
     from rich.console import Group as Stack
 
+    from matcher.counts import counted
     from matcher.report.files import csv_text, json_text, write
 
+    found: list[Answer] = []
+    try:
+        with before_writing(out):
+            for one in asked:
+                found.append(one)  # noqa: PERF402  what is there stays when somebody stops it
+    except KeyboardInterrupt:
+        words = f"stopped by hand after {counted(len(found), 'cabinet')}"
+        show_so_far(lambda: Stack(*(one.view() for one in found)), [words], json)
+        raise
     document = [one.document for one in found]
     rows = [row for one in found for row in one.rows]
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})

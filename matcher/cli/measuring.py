@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -48,14 +48,14 @@ class Answer:
 
 def answers(
     read: Catalogue, rules: House, set_name: str, cabinets: Iterable[str], asked: Asked, wishes: Wishes
-) -> list[Answer]:
+) -> Iterator[Answer]:
     """One answer for each cabinet named, in order; none named: all, or with readings those that were measured."""
     asked.check()
     names = sorted(set(cabinets))
     if asked.measured:
         return _as_measured(read, rules, set_name, names, asked.measured, asked.unit, wishes)
     every = names or [cabinet.name for cabinet in read.cabinets]
-    return [_ahead(read, rules, set_name, name, asked, wishes) for name in every]
+    return (_ahead(read, rules, set_name, name, asked, wishes) for name in every)
 
 
 def exit_code(codes: Iterable[int]) -> int:
@@ -66,21 +66,21 @@ def exit_code(codes: Iterable[int]) -> int:
 
 def _as_measured(
     read: Catalogue, rules: House, set_name: str, names: list[str], path: Path, unit: str, wishes: Wishes
-) -> list[Answer]:
+) -> Iterator[Answer]:
     from matcher.catalogue.measured import read_measured
     from matcher.measuring.applying import measure
-    from matcher.measuring.readings import rows_of
+    from matcher.measuring.readings import measured_cabinets
     from matcher.report.measuring_views import TAPE_EXITS, measuring_document, measuring_view
 
     rows = read_measured(path, read)
-    known = names or [cabinet.name for cabinet in read.cabinets if rows_of(cabinet, rows)]
+    known = names or measured_cabinets(read, rows)
 
     def answer(name: str) -> Answer:
         found = measure(read, rules, set_name, name, rows, unit, wishes=wishes)
         document = measuring_document(found)
         return Answer(document, lambda: measuring_view(found), _rows(document, "contents"), TAPE_EXITS[found.verdict])
 
-    return [answer(name) for name in known]
+    return map(answer, known)
 
 
 def _ahead(read: Catalogue, rules: House, set_name: str, name: str, asked: Asked, wishes: Wishes) -> Answer:

@@ -15,7 +15,7 @@ from matcher.cli.options import (
     SchedulerOption,
     WorkersOption,
 )
-from matcher.cli.running import PAIRS_WORTH_WORKERS, crew_for, filling, load, progress, show
+from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, filling, load, progress, show
 
 
 def offer(
@@ -50,7 +50,7 @@ def offer(
     read, rules = load(catalogue, house)
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
     crew = crew_for(workers, scheduler, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
-    with gathered(crew) as hands, progress(json) as told:
+    with before_writing(out), gathered(crew) as hands, progress(json) as told:
         found = plan_offer(read, rules, limits, filling(fill), told, hands)
     document = offer_document(found)
     writers: Writers = {

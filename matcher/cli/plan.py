@@ -23,7 +23,7 @@ from matcher.cli.options import (
     TierOption,
     UnitOption,
 )
-from matcher.cli.running import EXITS, OPEN, best_so_far, goal_progress, load, show, wishes_of
+from matcher.cli.running import EXITS, OPEN, before_writing, best_so_far, goal_progress, load, show, wishes_of
 from matcher.errors import UsageError
 
 if TYPE_CHECKING:
@@ -91,7 +91,7 @@ def plan(
     read, rules = load(catalogue, house)
     if measured:
         _measured_plan(read, rules, (set_name, cabinet), measured, unit, wishes, json, out)
-    with best_so_far(), goal_progress(json) as told:
+    with before_writing(out), best_so_far(), goal_progress(json) as told:
         outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
     if estimates:
         _estimates(*worked_in(read, rules, set_name, wishes), outcome, json, out)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
+from matcher.errors import UsageError
 from matcher.records import Fill
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ def filling(word: str | None) -> Fill | None:
     """The fill that --fill names."""
     if word in (None, "spread", "pack"):
         return word  # type: ignore[return-value]
-    raise typer.BadParameter(f"{word!r}: expected spread or pack", param_hint="--fill")
+    raise UsageError(f"--fill {word!r}: expected spread or pack")
 
 
 def wishes_of(
@@ -104,6 +105,30 @@ def goal_progress(json: bool) -> Iterator[Callable[[str, int, int], None] | None
     """A bar on standard error with what is being proved, its value and bound; nothing where nobody watches."""
     with _bar(json) as show:
         yield show and _goals_told(show)
+
+
+@contextmanager
+def before_writing(out: Iterable[Path] | None) -> Iterator[None]:
+    """Within it no file named with --out is written yet; Ctrl-C says so."""
+    try:
+        yield
+    except KeyboardInterrupt:
+        if out:
+            typer.echo(f"not written: {', '.join(map(str, out))}", err=True)
+        raise
+
+
+def show_so_far(view: Callable[[], Any], words: Iterable[str], json: bool) -> None:
+    """What was found before Ctrl-C, and words on the rest; for JSON only these, as there is no whole document."""
+    from rich.console import Group as Stack
+    from rich.text import Text
+
+    from matcher.report.terminal import show as shown
+
+    if json:
+        typer.echo("\n".join(words), err=True)
+    else:
+        shown(Stack(view(), *map(Text, words)))
 
 
 def best_so_far() -> AbstractContextManager[None]:

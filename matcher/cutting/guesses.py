@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
+from matcher.counts import counted
 from matcher.errors import MatcherError
 from matcher.records import Basis, Group
 
@@ -32,7 +33,7 @@ class GuessedSizesError(MatcherError):
     def __init__(self, guesses: Iterable[Guess]):
         self.guesses = tuple(guesses)
         pieces = sum(guess.count for guess in self.guesses)
-        head = f"nothing is cut from guesses: the sizes of {pieces} pieces are not measured"
+        head = f"nothing is cut from guesses: the sizes of {counted(pieces, 'piece')} are not measured"
         tail = "measure them and enter their sizes, or give --allow-estimates for drawings that are not for production"
         every = "every one of them, and where its sizes are from: --allow-estimates --json"
         listed = (f"  {line}" for line in by_group(self.guesses))
@@ -53,10 +54,10 @@ def by_group(listed: Iterable[Guess]) -> Iterator[str]:
 
 
 def guesses(groups: Iterable[Group]) -> tuple[Guess, ...]:
-    """Every row of pieces of the groups that is not measured, in their order."""
+    """Every row of pieces of the groups that is not measured, group by group, sizes ascending."""
     return tuple(
         Guess(group.name, sized.piece.tool, sized.piece.count, sized.basis, sized.source)
         for group in groups
-        for sized in group.pieces
+        for sized in sorted(group.pieces, key=lambda sized: sized.listed)
         if sized.basis != "measured"
     )

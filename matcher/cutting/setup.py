@@ -84,7 +84,7 @@ def setup_sheet(
         thickness=top + under,
         base=base.name if base else "",
         base_thickness=under,
-        face_up=f"{foam.color}: the face that shows" if foam and foam.color else "the face that shows",
+        face_up=f"the face that shows, {foam.color}" if foam and foam.color else "the face that shows",
         origin=ORIGIN,
         tools=_tools(layout, cutters),
         first_article=(

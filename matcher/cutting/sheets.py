@@ -85,15 +85,6 @@ def stocks(blanks: Sequence[Blank], foam: Iterable[Foam], house: House, batch: i
     )
 
 
-def grid_count(width: int, depth: int, blank: tuple[int, int], spacing: int, edge: int) -> int:
-    """Equal blanks, all the same way round, in rows and columns on one sheet; the better of both ways round.
-
-    floor((W - 2E + k) / (w + k)) * floor((H - 2E + k) / (h + k)); trade practice.
-    """
-    across, along = width - 2 * edge + spacing, depth - 2 * edge + spacing
-    return max((across // (w + spacing)) * (along // (d + spacing)) for w, d in (blank, blank[::-1]))
-
-
 def preference(foam: Foam) -> tuple[int, bool, float, str]:
     """Thinnest first, then cheapest by area, then by name."""
     by_area = 0.0 if foam.price is None else foam.price / (foam.length * foam.width)

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from matcher.catalogue.measured import typed_measured
 from matcher.comparison import Comparison, compare
+from matcher.counts import counted
 from matcher.desk.asking import Ask, CompareAsk, PlanAsk, Typed
 from matcher.house import House
 from matcher.measuring.applying import Measuring, measure, measured_catalogue
@@ -100,7 +101,7 @@ def _as_measured(catalogue: Catalogue, rules: House, ask: PlanAsk) -> Planned:
 
 def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: Told) -> Compared:
     def planning(done: int, total: int, name: str) -> None:
-        told(f"{done} of {total} cabinets planned" + (f", now {name}" if name else ""))
+        told(f"{done} of {counted(total, 'cabinet')} planned" + (f", now {name}" if name else ""))
 
     found = compare(catalogue, rules, ask.set, ask.cabinets, ask.fill, told=planning)
     return Compared(found, steps(found, catalogue, rules), catalogue)

@@ -9,6 +9,7 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
+from matcher.counts import counted
 from matcher.desk.asking import CompareAsk, PlanAsk, Typed
 from matcher.errors import UsageError
 from matcher.grouping import groups_of, member_sets
@@ -96,7 +97,9 @@ def with_readings(form: FormData, ask: PlanAsk, catalogue: Catalogue) -> PlanAsk
     drawers = find_cabinet(catalogue, ask.cabinet).drawers
     columns = [texts(form, name) for name in ("width", "depth", "height")]
     if any(len(column) != len(drawers) for column in columns):
-        raise UsageError(f"measured drawers: expected a width, a depth and a height for each of {len(drawers)} drawers")
+        raise UsageError(
+            f"measured drawers: expected a width, a depth and a height for each of {counted(len(drawers), 'drawer')}"
+        )
     unit = text(form, "unit")
     if unit not in ("mm", "in"):
         raise UsageError(f"unit {unit!r}: expected mm or in")

@@ -20,12 +20,6 @@ from matcher.units import show_mm
 Purpose: TypeAlias = Literal[
     "which cabinet it is", "whether the set fits", "whether this plan holds", "size of the foam"
 ]
-PURPOSES: tuple[Purpose, ...] = (
-    "which cabinet it is",
-    "whether the set fits",
-    "whether this plan holds",
-    "size of the foam",
-)
 """What a reading decides, the most first. A buyer may stop after any of them."""
 
 TAPE: Mapping[Dimension, str] = {

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from matcher.counts import counted
 from matcher.errors import UsageError
 from matcher.house import House
 from matcher.offer.bundles import Bundle, cents
@@ -67,8 +68,9 @@ def limits_of(
         bundles=bundles,
         each_set=each_set,
     )
-    if min(limits.new_sizes, limits.budget, limits.bundles or 0) < 0:
-        raise UsageError("limits of an offer (new sizes, budget, bundles) may not be below 0")
+    for name, given in (("--max-new-sizes", new_sizes), ("--budget", budget), ("--max-bundles", bundles)):
+        if given is not None and given < 0:
+            raise UsageError(f"{name} {given:g}: expected 0 or more")
     return limits
 
 
@@ -107,13 +109,13 @@ def _why_not(bundle: Bundle, choice: Choice, further: int, limits: Limits, setup
         return bundle.outcome.verdict, told
     if bundle.demand.offered == "no":
         return "ruled out", "the demand table says no"
-    asks = f"brings {_money(bundle.brings)} a year, its {further} further new sizes cost {_money(cost)}"
+    asks = f"brings {_money(bundle.brings)} a year, against {_money(cost)} for {counted(further, 'further new size')}"
     if bundle.brings <= cost:
         return "not worth its set-up", asks
     if limits.bundles is not None and len(choice.bundles) >= limits.bundles:
-        return "limit of bundles", f"{asks}; {limits.bundles} bundles are allowed"
+        return "limit of bundles", f"{asks}; allowed: {counted(limits.bundles, 'bundle')}"
     if len(choice.sizes) + further > limits.new_sizes:
-        return "limit of new sizes", f"{asks}; {limits.new_sizes - len(choice.sizes)} of {limits.new_sizes} are left"
+        return "limit of new sizes", f"{asks}; left: {limits.new_sizes - len(choice.sizes)} of {limits.new_sizes}"
     if len(choice.sizes) + further > limits.affordable(setup):
         left = limits.budget - setup * len(choice.sizes)
         return "budget", f"{asks}; {_money(left)} of {_money(limits.budget)} is left"

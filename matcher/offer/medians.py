@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
+from matcher.counts import counted
 from matcher.solving import solve
 
 
@@ -42,7 +43,7 @@ def medians(costs: Sequence[Sequence[int | None]], most: int, work: float, seed:
     model.minimize(dearest * sum(made) + cost)
     answer = solve(model, work, seed)
     if not answer.found:
-        raise ValueError(f"no {most} of {len(costs)} sizes serve all {len(costs[0])} places")
+        raise ValueError(f"of {counted(len(costs), 'size')} no {most} serve {counted(len(costs[0]), 'place')}")
     chosen = tuple(r for r in rows if answer.of(made[r]))
     nearest = tuple(min((r for r in chosen if (r, c) in serves), key=lambda r: (costs[r][c] or 0, r)) for c in columns)
     total = sum(costs[r][c] or 0 for c, r in enumerate(nearest))

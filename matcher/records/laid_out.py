@@ -29,6 +29,11 @@ class SizedPiece:
     source: str
     features: tuple[tuple[str, int], ...] = ()
 
+    @property
+    def listed(self) -> tuple[str, str, str, int, str]:
+        """Its place in a list for a person: by kind, drive and system, sizes ascending."""
+        return self.piece.kind, self.piece.drive, self.piece.system, self.rank, self.piece.tool
+
 
 @dataclass(frozen=True, slots=True)
 class Group:

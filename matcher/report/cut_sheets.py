@@ -10,6 +10,7 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from matcher.counts import counted
 from matcher.cutting.blanks import Refit
 from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job
@@ -167,7 +168,7 @@ def _money(amount: float | None) -> float | None:
 def _totals(made: Cut) -> str:
     cost = "" if made.cost is None else f", foam {made.cost:.2f} a bundle"
     line = (
-        f"{len(made.jobs)} blanks, batch of {made.batch}, {made.sheets} sheets, "
+        f"{counted(len(made.jobs), 'blank')}, batch of {made.batch}, {counted(made.sheets, 'sheet')}, "
         f"{made.minutes:.1f} machine minutes a bundle (tool change, loading and cleaning come on top){cost}"
     )
     return line if made.production else f"{line}\n{NOT_FOR_PRODUCTION.upper()}"
@@ -213,4 +214,4 @@ def _stock_lines(stock: Stock, layer: str, made: Cut) -> Iterator[str]:
 
 def _proof(count: SheetCount) -> str:
     known = "proved" if count.proved else f"not proved, at least {count.bound}"
-    return f"{count.value} sheet{'' if count.value == 1 else 's'} ({known})"
+    return f"{counted(count.value, 'sheet')} ({known})"

@@ -6,6 +6,7 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
+from matcher.counts import counted
 from matcher.measuring.estimates import Doubt, Settling
 from matcher.report.document import Document
 from matcher.report.measuring_views import STYLES, plain_table
@@ -32,7 +33,7 @@ def estimates_view(found: Settling) -> RenderableType:
         (found.set, "bold"), " in ", (found.cabinet, "bold"), ": ", (found.verdict, STYLES[found.verdict])
     )
     way = "smaller" if found.verdict == "does not fit" else "larger"
-    tried = f"with all {found.estimated} estimated piece{'' if found.estimated == 1 else 's'} {found.off:.0%} {way}"
+    tried = f"with all {counted(found.estimated, 'estimated piece')} {found.off:.0%} {way}"
     if found.stands:
         return Stack(head, Text(f"{tried} still: {found.verdict}; no caliper is needed for the verdict"))
     if not found.measure:

@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from matcher.records import Drawer
-from matcher.units import PER_64TH, PER_MM, in_inches, show_mm, to_mm
+from matcher.units import PER_MM, in_inches, in_shop_fraction, in_thousandths, show_mm, to_mm
+
+PER_TENTH = PER_MM // 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +30,14 @@ class Unit:
 
 
 def unit_of(lengths: Iterable[int]) -> Unit:
-    """Inches where all lengths are shop fractions, whole numbers of 1/64 in, and not all of them whole millimeters."""
+    """Inches where all openings are shop fractions, whole numbers of 1/64 in, and not all of them whole millimeters.
+
+    Also where some are decimal inches, to 1/1000 in, and not all of them whole tenths of a millimeter.
+    """
     given = tuple(lengths)
-    fractions = not any(length % PER_64TH for length in given)
-    return Unit("in" if fractions and any(length % PER_MM for length in given) else "mm")
+    fractions = all(map(in_shop_fraction, given)) and any(length % PER_MM for length in given)
+    decimals = all(in_shop_fraction(length) or in_thousandths(length) for length in given)
+    return Unit("in" if fractions or (decimals and any(length % PER_TENTH for length in given)) else "mm")
 
 
 def unit_of_drawers(drawers: Iterable[Drawer]) -> Unit:

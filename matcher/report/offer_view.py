@@ -11,10 +11,12 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from matcher.counts import counted
 from matcher.offer.choosing import Use
 from matcher.offer.deciding import Offer
 from matcher.offer.decisions import Decision
 from matcher.offer.figures import Widest
+from matcher.offer.model import Choice
 from matcher.offer.needs import Need
 from matcher.offer.sizes import Size
 from matcher.records import How
@@ -36,12 +38,11 @@ def offer_view(offer: Offer) -> RenderableType:
 def _headline(offer: Offer) -> list[Text]:
     sums, choice, limits = offer.totals, offer.choice, offer.limits
     word = "proved for these plans" if choice.proved else f"not proved, bound {_money(choice.bound)}"
+    at_most = counted(limits.new_sizes, "new size")
     lines = [
-        Text.assemble(("offer", "bold"), f": {len(choice.bundles)} bundles, {len(choice.sizes)} new sizes to cut"),
+        Text.assemble(("offer", "bold"), f": {_told(choice)} to cut"),
         Text(f"gain {_money(choice.gain)} ({word}): {_money(sums.brings)} a year, set-up {_money(sums.setup)} once"),
-        Text(
-            f"limits: {limits.new_sizes} new sizes, set-up money {_money(limits.budget)}, a size {_money(offer.setup)}"
-        ),
+        Text(f"limits: {at_most}, set-up money {_money(limits.budget)}, a size {_money(offer.setup)}"),
     ]
     told = [] if sums.unit_share is None else [f"{sums.unit_share:.0%} of all units"]
     told += [] if sums.installed_share is None else [f"{sums.installed_share:.0%} of installed cabinets"]
@@ -63,7 +64,7 @@ def _for_all(offer: Offer) -> str:
     if least.choice is None:
         return "no number of new sizes keeps all of them" if least.proved else "whether all can be kept is undecided"
     word = "proved" if least.proved else f"not proved, at least {least.bound}"
-    return f"all of them together need {len(least.choice.sizes)} new sizes ({word})"
+    return f"all of them together need {counted(len(least.choice.sizes), 'new size')} ({word})"
 
 
 # ---------------------------------------------------------------------------------------------------------- bundles
@@ -155,9 +156,8 @@ def _widest_lines(found: Sequence[Widest]) -> RenderableType:
         into = f"{len(one.variants)} of {len(one.of)}"
         table.add_row(one.group, ", ".join(one.sets), _outside(one.size), into, ", ".join(rest))
     title = "the one size that goes as is, or trimmed once, into the most variants"
-    every = (
-        f"for {len(found) - len(partly)} of {len(found)} groups one size goes into every variant (--json lists them)"
-    )
+    whole = f"{len(found) - len(partly)} of {counted(len(found), 'group')}"
+    every = f"for {whole} one size goes into every variant (--json lists them)"
     return Stack(_titled(title, table), Text(every)) if partly else Text(f"\n{every}")
 
 
@@ -219,14 +219,18 @@ def _unlimited(offer: Offer) -> Text:
     """What could be gained if neither sizes nor money were limited."""
     most = offer.unlimited
     word = "proved" if most.proved else f"not proved, bound {_money(most.bound)}"
-    told = f"{len(most.sizes)} new sizes, {len(most.bundles)} bundles, gain {_money(most.gain)} ({word})"
-    return Text(f"with no limit on sizes and money: {told}")
+    return Text(f"with no limit on sizes and money: {_told(most)}, gain {_money(most.gain)} ({word})")
+
+
+def _told(choice: Choice) -> str:
+    """How many bundles a choice offers, and with how many new sizes."""
+    return f"{counted(len(choice.bundles), 'bundle')}, {counted(len(choice.sizes), 'new size')}"
 
 
 def _brings(kept: int, gain: int) -> str:
     """Promises and money that a step brings."""
     money = f"gain {_money(abs(gain))} {'less' if gain < 0 else 'more'}" if gain else "" if kept else "nothing more"
-    promises = f"{kept} more promise{'' if kept == 1 else 's'} kept" if kept else ""
+    promises = f"{counted(kept, 'more promise')} kept" if kept else ""
     return ", ".join(part for part in (promises, money) if part)
 
 

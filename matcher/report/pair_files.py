@@ -26,8 +26,6 @@ from matcher.screening.sweep import Told
 from matcher.spreading import Crew
 from matcher.units import to_mm
 
-PAIR_SUFFIXES = (".csv", ".parquet")
-
 COUNTS: dict[str, How] = {
     "as_is": "as is",
     "shim": "shim",

@@ -8,6 +8,7 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from matcher.counts import counted
 from matcher.records import Verdict
 from matcher.screening import Tally
 
@@ -29,7 +30,7 @@ def screening_view(tally: Tally) -> RenderableType:
 
 def _summary(tally: Tally) -> str:
     fits, no, undecided = (tally.total(verdict) for verdict in MARKS)
-    told = f"{tally.pairs} pairs: {fits} fit, {no} do not, {undecided} undecided."
+    told = f"{counted(tally.pairs, 'pair')}: fits {fits}, does not fit {no}, undecided {undecided}."
     return f"{told}\nReasons and figures: --out FILE.csv, or compare one SET."
 
 

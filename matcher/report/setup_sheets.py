@@ -1,4 +1,4 @@
-"""Setup sheets as documents and text: what the person at the machine has to know. Shows, never computes."""
+"""Setup sheets as documents and lines: what the person at the machine has to know. Shows, never computes."""
 
 from __future__ import annotations
 
@@ -38,11 +38,6 @@ def setup_document(sheet: SetupSheet) -> Document:
         "notes": list(sheet.notes),
         "cautions": list(sheet.cautions),
     }
-
-
-def setup_text(sheet: SetupSheet) -> str:
-    """A setup sheet to print."""
-    return "\n".join([*setup_lines(sheet), *(f"  ! {caution}" for caution in sheet.cautions)]).lstrip() + "\n"
 
 
 def setup_lines(sheet: SetupSheet) -> Iterator[str]:

@@ -11,6 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.comparison import Comparison, Variant
+from matcher.counts import counted
 from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
 from matcher.report.lengths import Unit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
@@ -128,7 +129,7 @@ def _headline(outcome: Outcome) -> Text:
             _end(outcome.fewest_free, outcome.free_proved[1]),
         )
         free = len(outcome.plan.free_drawers)
-        line.append(f"; {free} drawer{'' if free == 1 else 's'} free (fewest {fewest}, most {most})")
+        line.append(f"; {counted(free, 'drawer')} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
     if outcome.plan and (words := _base(outcome.plan.placements)):
         line.append(f"\n{words}")
@@ -151,7 +152,7 @@ def _basis(basis: PieceCounts) -> str:
     if not basis.total:
         return "basis: ready-made organizers"
     return (
-        f"basis: {basis.total} piece{'' if basis.total == 1 else 's'}: {basis.measured} measured, "
+        f"basis: {counted(basis.total, 'piece')}: {basis.measured} measured, "
         f"{basis.standard} from standard, {basis.estimated} estimated"
     )
 

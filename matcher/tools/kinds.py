@@ -8,6 +8,8 @@ from difflib import get_close_matches
 from types import MappingProxyType
 from typing import Literal, TypeAlias
 
+from matcher.counts import counted
+
 Form: TypeAlias = Literal["flats", "two flats", "tip", "drive", "length", "weight", "text"]
 """What a size means: width across flats of one or two openings, a screw tip, a second square drive, a nominal length,
 the weight of a head, or any text."""
@@ -129,11 +131,9 @@ _ALL = (
 KINDS: Mapping[str, Kind] = MappingProxyType({kind.word: kind for kind in _ALL})
 
 
-def counted(count: int, kind: str) -> str:
-    """So many tools of a kind, e.g. ``1 socket``, ``2 punches``, ``3 snips``, ``4 other``."""
-    if count == 1 or kind.endswith("s") or kind in ("other", "cased"):
-        return f"{count} {kind}"
-    return f"{count} {kind}{'es' if kind.endswith('ch') else 's'}"
+def counted_kind(count: int, kind: str) -> str:
+    """So many tools of a kind, e.g. ``1 socket``, ``2 punches``, ``4 other``: the last two kinds are no nouns."""
+    return f"{count} {kind}" if kind in ("other", "cased") else counted(count, kind)
 
 
 def nearest_kind(word: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import astuple, replace
 from typing import TypeAlias
 
+from matcher.counts import counted
 from matcher.records import Group, Piece
 from matcher.verification.rules import Violation
 from matcher.verification.scene import Scene, Seat, plain_name, stated
@@ -63,7 +64,7 @@ def _strangers(scene: Scene, group: Group) -> Iterator[Violation]:
         yield Violation("R1", group.name, 1, f"{group.name} has neither pieces nor an organizer")
     strange = sum(sized.piece.count for sized in group.pieces if not _belongs(scene, group, sized.piece))
     if strange:
-        yield Violation("R1", group.name, strange, f"{group.name} holds {strange} pieces of other groups")
+        yield Violation("R1", group.name, strange, f"{group.name} holds {counted(strange, 'piece')} of other groups")
 
 
 def _belongs(scene: Scene, group: Group, piece: Piece) -> bool:
@@ -84,10 +85,10 @@ def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:
     for index, sized in enumerate(pieces):
         has, needs = pockets.pop(index, 0), sized.piece.count
         if has != needs:
-            text = f"{sized.piece.tool}: {needs} in {seat.group.name}, which has {has} pockets for it"
+            text = f"{sized.piece.tool}: {needs} in {seat.group.name}, which has {counted(has, 'pocket')} for it"
             yield Violation("R1", sized.piece.tool, abs(has - needs), text)
     if pockets:
-        text = f"{seat.group.name} has {pockets.total()} pockets for no piece of its own"
+        text = f"{seat.group.name} has {counted(pockets.total(), 'pocket')} for no piece of its own"
         yield Violation("R1", seat.group.name, pockets.total(), text)
 
 
@@ -100,7 +101,7 @@ def groups_placed_once(scene: Scene) -> Iterator[Violation]:
         if count > 1:
             yield Violation("R2", name, count - 1, f"{count} groups are called {name}")
         if placed[name] != 1:
-            yield Violation("R2", name, abs(placed[name] - 1), f"{name} is placed {placed[name]} times")
+            yield Violation("R2", name, abs(placed[name] - 1), f"{name} is placed {counted(placed[name], 'time')}")
     for placement in scene.plan.placements:
         if placement.group not in groups:
             yield Violation("R2", placement.group, 1, f"{placement.group} is placed but is no group of the plan")
@@ -114,11 +115,12 @@ def _splits(scene: Scene) -> Iterator[Violation]:
     parts = [group for group in scene.plan.groups if group.part_of]
     for name, count in Counter(group.part_of for group in parts).items():
         own = [group for group in parts if group.part_of == name]
+        parted = f"{name} is in {counted(count, 'part')}"
         may = all(group.split and stated(scene.catalogue, group).split is not False for group in own)
         if not may:
-            yield Violation("R2", name, count, f"{name} is in {count} parts but may not be split")
+            yield Violation("R2", name, count, f"{parted} but may not be split")
         if any(group.organizer for group in own):
-            yield Violation("R2", name, count, f"{name} is in {count} parts: a ready-made organizer is never split")
+            yield Violation("R2", name, count, f"{parted}: a ready-made organizer is never split")
 
 
 def slots_respected(scene: Scene) -> Iterator[Violation]:
@@ -139,5 +141,5 @@ def free_drawers_told(scene: Scene) -> Iterator[Violation]:
     free = Counter(d.name for d in scene.cabinet.drawers if d.slot != "blocked" and d.name not in held)
     for name in sorted(told | free):
         if told[name] != free[name]:
-            text = f"{name} is named {told[name]} times among the free drawers, not {free[name]}"
+            text = f"{name} is named {counted(told[name], 'time')} among the free drawers, not {free[name]}"
             yield Violation("R17", name, abs(told[name] - free[name]), text)

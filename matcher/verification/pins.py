@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from matcher.counts import counted
 from matcher.records import Drawer, Pin
 from matcher.units import show_mm
 from matcher.verification.rules import Violation
@@ -49,7 +50,7 @@ def _too_few_free(scene: Scene, pin: Pin, count: int) -> Iterator[Violation]:
     ]
     if len(free) < count:
         height = f" of {show_mm(pin.height)}" if pin.height else ""
-        text = f"{len(free)} drawers{height} are free; wished: {count}"
+        text = f"free{height}: {counted(len(free), 'drawer')}; wished: {count}"
         yield Violation("R11", scene.cabinet.name, count - len(free), text)
 
 

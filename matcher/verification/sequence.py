@@ -10,6 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
+from matcher.counts import counted
 from matcher.records import SizedPiece
 from matcher.units import show_mm
 from matcher.verification.fields import bounds
@@ -131,7 +132,7 @@ def _sizes(seat: Seat, laid: Sequence[_Laid], readings: Sequence[Sequence[bool]]
         wrong = min(_unread(members, reading) for reading in readings)
         if wrong:
             name = " ".join(word for word in (drive, system, kind) if word)
-            text = f"{seat.group.name}: sizes of {name} descend between {wrong} pairs of pockets"
+            text = f"{seat.group.name}: sizes of {name} descend between {counted(wrong, 'pair')} of pockets"
             yield Violation("R16", seat.group.name, wrong, text)
 
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from matcher.records import Cabinet, Drawer, Group, Outcome, SizedPiece
+from matcher.counts import counted
+from matcher.records import Cabinet, Drawer, Group, Outcome
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
 from matcher.report.pages.front_view import STATES, held_in, state_of
-from matcher.tools.kinds import counted
+from matcher.tools.kinds import counted_kind
 from matcher.units import to_kg, to_mm
 
 
@@ -94,7 +95,7 @@ def _content(placement: Document, group: Group) -> Content:
             "count": sized.piece.count,
             "basis": sized.basis,
         }
-        for sized in sorted(group.pieces, key=_by_size)
+        for sized in sorted(group.pieces, key=lambda sized: sized.listed)
     )
     ready = group.organizer
     return Content(
@@ -108,18 +109,13 @@ def _content(placement: Document, group: Group) -> Content:
     )
 
 
-def _by_size(sized: SizedPiece) -> tuple[str, str, str, int, str]:
-    piece = sized.piece
-    return piece.kind, piece.drive, piece.system, sized.rank, piece.tool
-
-
 def _summary(pieces: Iterable[Document]) -> str:
     """How many pieces of each kind, e.g. ``13 pieces: 12 sockets, 1 ratchet``."""
     kinds: Counter[str] = Counter()
     for piece in pieces:
         kinds[piece["kind"]] += piece["count"]
-    told = ", ".join(counted(count, kind) for kind, count in kinds.items())
-    return f"{kinds.total()} pieces: {told}" if len(kinds) > 1 else told or "not listed"
+    told = ", ".join(counted_kind(count, kind) for kind, count in kinds.items())
+    return f"{counted(kinds.total(), 'piece')}: {told}" if len(kinds) > 1 else told or "not listed"
 
 
 def work_words(placement: Document) -> str:

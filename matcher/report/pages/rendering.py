@@ -9,6 +9,7 @@ from typing import Any
 
 from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 
+from matcher.counts import counted, plural
 from matcher.report.pages.quantities import length, mass, mm_words, money, percent
 
 
@@ -28,6 +29,7 @@ def environment(*packages: str) -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"length": length, "mass": mass, "mm": mm_words, "money": money, "percent": percent}
+    made.filters |= {"counted": counted, "plural": plural}
     made.globals |= {"lengths": length, "script_hash": _script_hash(made)}
     return made
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
+from matcher.counts import counted
 from matcher.errors import UsageError
 from matcher.records import Group, Outcome, Placement
 from matcher.report.paper.shapes import organizer_shapes, size_words
@@ -122,7 +123,7 @@ def _cover(sheets: Sheets, outcome: Outcome, placement: Placement, tiling: Tilin
     sheets.write(MARGIN, MARGIN + 13, f"{outcome.set} in {outcome.cabinet}, drawer {placement.drawer}", 11, room=room)
     size = f"{to_mm(placement.width):.1f} x {to_mm(placement.depth):.1f} mm"
     pages = tiling.columns * tiling.rows
-    sheets.write(MARGIN, MARGIN + 19, f"outside {size}, {pages} tiles on {sheets.paper.name}", 10, room=room)
+    sheets.write(MARGIN, MARGIN + 19, f"outside {size}, {counted(pages, 'tile')} on {sheets.paper.name}", 10, room=room)
     y = MARGIN + 29
     for number, step in enumerate(STEPS, 1):
         sheets.write(MARGIN, y, f"{number}.", 9.5)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from matcher.counts import counted
 from matcher.records import Cabinet, Drawer, Outcome, Plan
 from matcher.report.front import Box, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
@@ -22,9 +23,7 @@ def front_page(sheets: Sheets, outcome: Outcome, plan: Plan, cabinet: Cabinet) -
     sheets.write(MARGIN, MARGIN + 7, f"{outcome.set} in {outcome.cabinet}", 18, room=room)
     free = len(plan.free_drawers)
     foam = sum(placement.how != "cased" for placement in plan.placements)
-    told = (
-        f"{foam} organizer{'' if foam == 1 else 's'}; {free} drawer{'' if free == 1 else 's'} free for your own tools"
-    )
+    told = f"{counted(foam, 'organizer')}; {counted(free, 'drawer')} free for your own tools"
     sheets.write(MARGIN, MARGIN + 14, told, 11, room=room)
     below = _front(sheets, plan, cabinet, MARGIN + 22)
     cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]

@@ -5,11 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.cartons import Carton, Layer, Packing, ToolLoad
+from matcher.counts import counted
 from matcher.records import Plan
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
 from matcher.units import to_kg, to_mm
 
+ROW = 5.0
+"""Height of a line of the list, in millimeters."""
 ESTIMATES = (
     "Masses of foam are those of whole blocks, pockets not taken off, unless the catalogue gives the organizer's own; "
     "board by area. Weigh the packed carton before it is shipped.",
@@ -24,13 +27,11 @@ def packing_pages(sheets: Sheets, plan: Plan, packing: Packing) -> None:
     for number, carton in enumerate(packing.cartons, 1):
         _carton(flow, number, len(packing.cartons), carton)
     if packing.tools:
-        flow.subhead("Tools, packed by themselves")
+        flow.subhead("Tools, packed by themselves", ROW * (len(packing.tools) + 1))
         for load in packing.tools:
-            _row(flow, [f"drawer {load.drawer}", load.group, _pieces(load.pieces), tool_mass(load)])
-        _row(flow, ["", "together", _pieces(packing.pieces), _between(*packing.tool_mass)], tick=False)
-    flow.subhead("On what these figures rest")
-    for line in ESTIMATES:
-        flow.paragraph(f"- {line}")
+            _row(flow, [f"drawer {load.drawer}", load.group, counted(load.pieces, "piece"), tool_mass(load)])
+        _row(flow, ["", "together", counted(packing.pieces, "piece"), _between(*packing.tool_mass)], tick=False)
+    flow.points("On what these figures rest", ESTIMATES)
 
 
 def carton_words(carton: Carton) -> str:
@@ -45,10 +46,6 @@ def tool_mass(load: ToolLoad) -> str:
     return f"{_between(load.mass_low, load.mass_high)}{', in its own case' if load.cased else ''}"
 
 
-def _pieces(count: int) -> str:
-    return f"{count} piece{'' if count == 1 else 's'}"
-
-
 def _between(low: int, high: int) -> str:
     if low == high:
         return f"{to_kg(low):.1f} kg"
@@ -60,7 +57,7 @@ def _estimated(mass: int) -> str:
 
 
 def _carton(flow: Flow, number: int, of: int, carton: Carton) -> None:
-    flow.subhead(f"Carton {number} of {of}: {carton_words(carton)}", keep=20)
+    flow.subhead(f"Carton {number} of {of}: {carton_words(carton)}", ROW * len(carton.layers))
     for layer in carton.layers:
         size = " x ".join(f"{to_mm(side):.0f}" for side in (layer.width, layer.depth, layer.thickness))
         _row(flow, [f"drawer {layer.drawer}", layer.group, f"{size} mm", _layer_mass(layer)])
@@ -73,7 +70,7 @@ def _layer_mass(layer: Layer) -> str:
 
 
 def _row(flow: Flow, cells: Sequence[str], *, tick: bool = True) -> None:
-    flow.need(5)
+    flow.need(ROW)
     shares = (0, 0.16, 0.52, 0.74, 1)
     if tick:
         flow.sheets.box(MARGIN, flow.y - 2.6, 3, 3, color=FAINT, pen=0.2)
@@ -82,4 +79,4 @@ def _row(flow: Flow, cells: Sequence[str], *, tick: bool = True) -> None:
         flow.sheets.write(
             MARGIN + indent + start * flow.room, flow.y, cell, TEXT, room=(end - start) * flow.room - indent - 2
         )
-    flow.y += 5
+    flow.y += ROW

@@ -21,9 +21,7 @@ def tick_pages(sheets: Sheets, outcome: Outcome, plan: Plan, cabinet: Cabinet) -
         for placement in plan.placements:
             if placement.drawer == drawer.name:
                 _contents(flow, drawer, groups[placement.group])
-    flow.subhead("Not included")
-    for line in not_included(plan, cabinet):
-        flow.paragraph(f"- {line}")
+    flow.points("Not included", not_included(plan, cabinet))
 
 
 def in_order(cabinet: Cabinet) -> list[Drawer]:
@@ -51,25 +49,23 @@ def not_included(plan: Plan, cabinet: Cabinet) -> Iterator[str]:
 
 def pieces_of(group: Group) -> Sequence[str]:
     """The pieces of a group, one text each: by kind, drive and system, sizes ascending."""
-    ordered = sorted(
-        group.pieces, key=lambda one: (one.piece.kind, one.piece.drive, one.piece.system, one.rank, one.piece.tool)
-    )
+    ordered = sorted(group.pieces, key=lambda sized: sized.listed)
     return [f"{sized.piece.count} x {sized.piece.tool}" for sized in ordered]
 
 
 def _contents(flow: Flow, drawer: Drawer, group: Group) -> None:
     ready = group.organizer
     part = f", part {ready.part}" if ready and ready.part else ""
-    flow.subhead(f"Drawer {drawer.name}: {group.name}{part}", keep=22)
-    _boxes(flow, pieces_of(group) or ["organizer with its tools"])
+    _boxes(flow, f"Drawer {drawer.name}: {group.name}{part}", pieces_of(group) or ["organizer with its tools"])
 
 
-def _boxes(flow: Flow, texts: Sequence[str]) -> None:
-    """Boxes with texts down one column, then the next; long lists go on over pages line by line."""
+def _boxes(flow: Flow, heading: str, texts: Sequence[str]) -> None:
+    """Boxes with texts down one column, then the next; what no page holds goes on, with no line alone on a page."""
     width = flow.room / COLUMNS
     lines = -(-len(texts) // COLUMNS)
+    flow.subhead(heading, lines * ROW, 2 * ROW)
     for row in range(lines):
-        flow.need(ROW)
+        flow.need(ROW * min(2, lines - row))
         for column, text in enumerate(texts[row::lines]):
             left = MARGIN + column * width
             flow.sheets.box(left, flow.y - TICK + 0.4, TICK, TICK, color=FAINT, pen=0.2)
