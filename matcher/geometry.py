@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
-from shapely import Polygon, box, union_all
+from shapely import Polygon, box, get_parts, maximum_inscribed_circle, union_all
+from shapely.geometry.base import BaseGeometry
 
 Ring: TypeAlias = tuple[tuple[int, int], ...]
 """Closed outline in 1/320 mm, counterclockwise, the first corner not repeated."""
 
 ROUGH = 16
 """How far a pocket's outline may lie outside the exact one, in 1/320 mm: 0.05 mm."""
+MIDDLES = (0.9, 0.7, 0.5)
+"""How near the middle of a thin part the cutter runs, as shares of half its width, the best first; own choice."""
+SLIM = 0.02
+"""Share of the cutter by which a polygon's corners may make a passage look too narrow for it."""
 
 
 def cut_out(tool: Polygon, fit: int, cutter: int) -> Polygon:
@@ -23,9 +28,28 @@ def cut_out(tool: Polygon, fit: int, cutter: int) -> Polygon:
     closed = union_all([grown, grown.buffer(cutter, quad_segs=3).buffer(-cutter, quad_segs=3)])
     opened = closed.buffer(-cutter, quad_segs=4).buffer(cutter, quad_segs=4)
     thin = tool.buffer(-fit / 2).difference(opened)
-    reached = union_all([opened, thin.buffer(cutter, quad_segs=4)]) if not thin.is_empty else opened
+    reached = _reached(tool.buffer(fit / 2), opened, thin, cutter) if not thin.is_empty else opened
     whole = reached if reached.geom_type == "Polygon" and not reached.is_empty else grown.buffer(cutter)
     return Polygon(whole.exterior)
+
+
+def _reached(tool: Polygon, opened: BaseGeometry, thin: BaseGeometry, cutter: int) -> BaseGeometry:
+    """The pocket with the parts of the tool thinner than the cutter, which runs along their middle if that is enough.
+
+    Enough is what leaves ``tool`` as much room as a way along its outline does, no passage too narrow to go through.
+    What tapers so much that its end would be missed is followed along its outline, and becomes wider than the cutter.
+    """
+    along = union_all([opened, thin.buffer(cutter, quad_segs=4)])
+    needed = tool.intersection(along)
+    slim = cutter * (1 - SLIM)
+    parts = [(part, maximum_inscribed_circle(part).length) for part in get_parts(thin)]
+    for share in MIDDLES:
+        cores = [part.buffer(-share * radius) for part, radius in parts]
+        whole = union_all([opened, *(core.buffer(cutter, quad_segs=4) for core in cores)])
+        passed = union_all([whole, whole.buffer(cutter, quad_segs=3).buffer(-cutter, quad_segs=3)])
+        if passed.buffer(1).contains(needed) and passed.buffer(-slim).geom_type == "Polygon":
+            return passed
+    return along
 
 
 def whole_ring(shape: Polygon) -> Ring:

@@ -59,7 +59,24 @@ def test_a_thin_blade_still_lets_the_cutter_through() -> None:
     pocket = cut_out(tool, FIT, mm(3.2))
     across = pocket.intersection(box(0, mm(60), mm(20), mm(60) + 1)).bounds
     assert across[2] - across[0] >= mm(6.3)
+    assert across[2] - across[0] <= mm(6.8)  # and no more than one pass
     assert pocket.bounds[3] >= mm(90)
+    assert pocket.contains(box(mm(9), mm(20), mm(11), mm(90)))
+    assert pocket.buffer(-mm(3.1)).geom_type == "Polygon"
+
+
+def test_both_arms_of_a_thin_key_are_one_pass_wide() -> None:
+    """Arms 2 mm wide at right angles: a cutter of 6.4 mm goes once along each, and round the corner between them."""
+    tool = box(0, 0, mm(2), mm(60)).union(box(0, 0, mm(20), mm(2)))
+    pocket = cut_out(tool, FIT, mm(3.2))
+    upright, foot = (
+        pocket.intersection(box(mm(-9), mm(30), mm(30), mm(31))),
+        pocket.intersection(box(mm(12), mm(-9), mm(13), mm(30))),
+    )
+    assert upright.bounds[2] - upright.bounds[0] == pytest.approx(mm(6.4), abs=mm(0.8))
+    assert foot.bounds[3] - foot.bounds[1] == pytest.approx(mm(6.4), abs=mm(0.8))
+    assert pocket.contains(tool.intersection(box(mm(1), mm(1), mm(19), mm(59))))
+    assert pocket.buffer(-mm(3.1)).geom_type == "Polygon"
 
 
 @given(width=st.integers(2, 9000), depth=st.integers(2, 9000), cutter=st.integers(0, 2000))

@@ -124,3 +124,12 @@ def test_true_outlines_leave_room_beside_the_shank() -> None:
     for kind in ("combination wrench", "ratchet", "hammer", "T-handle hex key", "hex key"):
         for piece in every_piece(kind):
             assert outline(piece, standing=False).area < 0.75 * piece.width * piece.length
+
+
+def test_a_caliper_has_jaws_across_its_beam_and_a_slide_below_them() -> None:
+    """The outside jaws reach further from the beam than the inside ones; the slide is little wider than the beam."""
+    for piece in every_piece("caliper"):
+        shape = outline(piece, standing=False)
+        foot, jaws = band(shape, 0.1, 0.2).bounds, band(shape, 0.89, 0.91).bounds
+        assert jaws[2] - foot[2] > 1.5 * (foot[0] - jaws[0]) > 0
+        assert width_at(shape, 0.1) < width_at(shape, 0.7) < 0.5 * width_at(shape, 0.9)

@@ -310,7 +310,9 @@ def test_hostile_names_add_no_element_and_no_attribute():
     """The page of hostile names has the tags and attributes of the page of harmless ones and one script: its own."""
     hostile, plain = page("hostile"), page("plan")
     assert {one.tag for one in hostile.iter()} == {one.tag for one in plain.iter()}
-    assert {key for one in hostile.iter() for key in one.attrib} == {key for one in plain.iter() for key in one.attrib}
+    turned = {"transform"}  # what is too long to be written across a tool is written along it
+    keys, known = ({key for one in shown.iter() for key in one.attrib} for shown in (hostile, plain))
+    assert keys == known | (keys & turned)
     assert len(hostile.xpath("//script")) == 1
     assert "alert" not in hostile.xpath("//script")[0].text
     assert ElementTree.fromstring(front_svg(*page_cases.hostile())).tag.endswith("svg")

@@ -156,8 +156,8 @@ def _straight(ring: Iterable[tuple[int, int]]) -> tuple[Vertex, ...]:
 def _sizes(placement: Placement, layout: Layout, group: Group) -> Iterator[Words]:
     labels = layout.labels or [_middle(pocket, group) for pocket in layout.pockets]
     for pocket, label in zip(layout.pockets, labels, strict=True):
-        text = group.pieces[pocket.piece].piece.size
-        if text and label.height > 0:
+        text = group.pieces[pocket.piece].piece.mark
+        if label.height > 0:
             x, y = label.x + placement.field_left, label.y + placement.field_front
             yield Words(text, x, y, label.height, label.upright)
 
@@ -166,7 +166,7 @@ def _middle(pocket: Pocket, group: Group) -> Label:
     """In the middle of the pocket, along it, no larger than it takes; letters about 0.6 as wide as high."""
     xs, ys = [x for x, _ in pocket.ring], [y for _, y in pocket.ring]
     across, along = max(xs) - min(xs), max(ys) - min(ys)
-    letters = max(1, len(group.pieces[pocket.piece].piece.size))
+    letters = len(group.pieces[pocket.piece].piece.mark)
     height = min(mm(7), min(across, along) * 3 // 5, max(across, along) * 8 // (5 * letters))
     return Label((max(xs) + min(xs)) // 2, (max(ys) + min(ys)) // 2, height, along > across, on_foam=False)
 

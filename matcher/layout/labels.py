@@ -1,9 +1,9 @@
-"""Places for the sizes that are written beside the pockets."""
+"""Places for what is written beside the pockets."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from shapely import Polygon, STRtree, box
@@ -19,6 +19,14 @@ CLEAR = mm(0.5)
 """Foam between writing and pocket; common practice, no source."""
 RATIO = 0.65
 """Width of a character beside the height of the writing."""
+BEYOND = mm(8)
+"""How far writing in front of a pocket may reach past it on either side before it goes along it; own choice."""
+FOOT = mm(8)
+"""Writing at an end of a pocket is centered on what lies within this of the end; own choice."""
+LAST = 2
+"""How many of the places of `_places` are taken only where no other has room."""
+LYING = 2
+"""How many times as wide as deep a pocket is whose tool lies crosswise; own choice."""
 
 Place: TypeAlias = tuple[int, int, bool]
 """Middle of the writing, and whether it reads from bottom to top."""
@@ -26,58 +34,122 @@ Area: TypeAlias = tuple[int, int, int, int]
 """Left, front, right, back."""
 
 
+@dataclass(frozen=True, slots=True)
+class _Foam:
+    """What is left of an organizer's top between its cuts."""
+
+    cuts: STRtree
+    field: Area
+
+    def holds(self, area: Area) -> bool:
+        """Whether writing there is on foam, ``CLEAR`` of every cut."""
+        left, front, right, back = area
+        inside = self.field[0] <= left and self.field[1] <= front and right <= self.field[2] and back <= self.field[3]
+        off = CLEAR - 1
+        around = box(left - off, front - off, right + off, back + off)
+        return inside and not len(self.cuts.query(around, predicate="intersects"))
+
+
 def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layout:
-    """The layout with a label for every pocket: on foam beside it, on the margin too, else in the pocket."""
+    """The layout with a label for every pocket: on foam beside it, on the margin too, else in the pocket.
+
+    What comes in its own case has no foam round it and is written on itself.
+    Tools of one kind and drive that lie the same way are written on the same side, as far as there is room.
+    """
     rings = [pocket.ring for pocket in layout.pockets] + [notch.ring for notch in layout.notches]
-    cuts = STRtree([Polygon(ring) for ring in rings])
     field = (-margin, -margin, layout.width + margin, layout.depth + margin)
+    foam = _Foam(STRtree([Polygon(ring) for ring in rings]), field)
+    alike: dict[tuple[str, str, bool], list[tuple[Ring, int]]] = {}
+    named = []
+    for pocket in layout.pockets:
+        piece = pieces[pocket.piece].piece
+        sort = (piece.kind, piece.drive, _lies(pocket.ring))
+        alike.setdefault(sort, []).append((pocket.ring, len(piece.mark)))
+        named.append((sort, pocket.ring, len(piece.mark)))
+    sides = {sort: _sides(members, foam) for sort, members in alike.items()}
     written: list[Area] = []
     labels = []
-    for pocket in layout.pockets:
-        text = pieces[pocket.piece].piece.size or "0"
-        label = next(_free(pocket.ring, len(text), cuts, field, written), None) or _inside(pocket.ring, len(text))
-        written.append(_area(label, len(text)))
+    for sort, ring, count in named:
+        free = () if sort[0] == "cased" else _free(ring, count, sides[sort], foam, written)
+        label = next(iter(free), None) or _inside(ring, count)
+        written.append(_area(label, count))
         labels.append(label)
     return replace(layout, labels=tuple(labels))
 
 
-def _free(ring: Ring, count: int, cuts: STRtree, field: Area, written: Sequence[Area]) -> Iterator[Label]:
+def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam) -> list[int]:
+    """Where labels of like pockets go, as places in `_places`: first where most of them have room, then the best."""
+    rooms = [0] * len(_places(*alike[0], HEIGHTS[0]))
+    for ring, count in alike:
+        for side, place in enumerate(_places(ring, count, HEIGHTS[0])):
+            rooms[side] += place is not None and foam.holds(_area(_label(place, HEIGHTS[0]), count))
+    last = len(rooms) - LAST
+    return [*sorted(range(last), key=lambda side: (-rooms[side], side)), *range(last, len(rooms))]
+
+
+def _free(ring: Ring, count: int, sides: Sequence[int], foam: _Foam, written: Sequence[Area]) -> Iterator[Label]:
     """Labels beside a pocket that touch neither a cut nor another label, the best first."""
     for height in HEIGHTS:
-        for x, y, upright in _places(ring, int(RATIO * height * count), height):
-            label = Label(x, y, height, upright, on_foam=True)
+        places = _places(ring, count, height)
+        for place in (places[side] for side in sides):
+            if place is None:
+                continue
+            label = _label(place, height)
             area = _area(label, count)
-            inside = all(low <= own for low, own in zip(field[:2], area[:2], strict=True)) and all(
-                own <= high for high, own in zip(field[2:], area[2:], strict=True)
-            )
-            if inside and not any(_overlap(area, other) for other in written) and not len(_touching(cuts, area)):
+            if not any(_overlap(area, other) for other in written) and foam.holds(area):
                 yield label
 
 
-def _places(ring: Ring, wide: int, high: int) -> Iterator[Place]:
-    """In front of the pocket and behind it, then along its sides, each as near to the outline as it comes."""
+def _label(place: Place, height: int) -> Label:
+    x, y, upright = place
+    return Label(x, y, height, upright, on_foam=True)
+
+
+def _lies(ring: Ring) -> bool:
+    """Whether a pocket's tool lies crosswise."""
+    xs, ys = [x for x, _ in ring], [y for _, y in ring]
+    return max(xs) - min(xs) >= LYING * (max(ys) - min(ys))
+
+
+def _places(ring: Ring, count: int, high: int) -> list[Place | None]:
+    """The same places for every pocket that lies the same way, the best first; none where it is too short for one.
+
+    In front of the pocket and behind it, of one that lies crosswise at its ends; then along its sides, as near to the
+    outline as it comes.
+    """
+    wide, off = int(RATIO * high * count), CLEAR + high // 2 + 1
     flipped = tuple((y, x) for x, y in ring)
-    xs = [x for x, _ in ring]
-    middle = (min(xs) + max(xs)) // 2
-    front, back = _reached(flipped, middle - wide // 2, middle + wide // 2)
-    yield middle, front - CLEAR - high // 2 - 1, False
-    yield middle, back + CLEAR + high // 2 + 1, False
-    for along, side in _beside(ring, wide, high):
-        yield side, along, True
-    for along, side in _beside(flipped, wide, high):
-        yield along, side, False
+    (left, front), (right, back) = map(min, zip(*ring, strict=True)), map(max, zip(*ring, strict=True))
+    ahead, behind = _middle(ring, front, front + FOOT), _middle(ring, back - FOOT, back)
+    outside: list[Place | None] = [(ahead, front - off, False), (behind, back + off, False)]
+    sides = [place and (place[1], place[0], True) for place in _beside(ring, wide, high)]
+    sides += [place and (place[0], place[1], False) for place in _beside(flipped, wide, high)]
+    if _lies(ring):
+        end = CLEAR + max(wide, high) // 2 + 1
+        first, second = _middle(flipped, left, left + FOOT), _middle(flipped, right - FOOT, right)
+        return [(left - end, first, False), (right + end, second, False), *sides, *outside]
+    fits = wide <= right - left + 2 * BEYOND
+    return [*(outside if fits else (None, None)), *sides, *outside]
 
 
-def _beside(ring: Ring, wide: int, high: int) -> Iterator[tuple[int, int]]:
+def _middle(ring: Ring, begin: int, end: int) -> int:
+    """Middle across of what a pocket has between two distances along it."""
+    return sum(_reached(ring, begin, end)) // 2
+
+
+def _beside(ring: Ring, wide: int, high: int) -> list[tuple[int, int] | None]:
     """Along a pocket that is long enough, next to its left or right edge there: distance along and across."""
     low, high_end = min(y for _, y in ring), max(y for _, y in ring)
+    found: list[tuple[int, int] | None] = []
     for share in (5, 3, 7, 1, 9):
         along = low + (high_end - low) * share // 10
         begin, end = along - wide // 2, along + wide // 2
         if low <= begin and end <= high_end:
             near, far = _reached(ring, begin, end)
-            yield along, far + CLEAR + high // 2 + 1
-            yield along, near - CLEAR - high // 2 - 1
+            found += (along, far + CLEAR + high // 2 + 1), (along, near - CLEAR - high // 2 - 1)
+        else:
+            found += None, None
+    return found
 
 
 def _reached(ring: Ring, begin: int, end: int) -> tuple[int, int]:
@@ -100,11 +172,6 @@ def _area(label: Label, count: int) -> Area:
     wide, high = int(RATIO * label.height * count) // 2, label.height // 2
     across, along = (high, wide) if label.upright else (wide, high)
     return label.x - across, label.y - along, label.x + across, label.y + along
-
-
-def _touching(cuts: STRtree, area: Area) -> Sequence[int]:
-    found: Sequence[int] = cuts.query(box(*area).buffer(CLEAR - 1), predicate="intersects")
-    return found
 
 
 def _overlap(one: Area, other: Area) -> bool:

@@ -28,6 +28,11 @@ class Piece:
     two_hands: bool = False
     outline: str = ""
 
+    @property
+    def mark(self) -> str:
+        """What is written beside its pocket: its size, else its drive, else what it is called."""
+        return self.size or self.drive or self.tool
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Organizer:

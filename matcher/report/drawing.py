@@ -13,6 +13,7 @@ from matcher.units import PER_MM, to_mm
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
   .foam { fill: #e9e4d8; stroke: #3b3f46; stroke-width: 0.8 }
+  .room { fill: none }
   .notch { fill: #d3cdbd; stroke: #7b756a; stroke-width: 0.4 }
   .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
   .taken { fill: #8f8a80 }
@@ -84,7 +85,8 @@ def _from_above(drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> 
     yield f'<rect class="drawer" x="0" y="0" width="{width:g}" height="{depth:g}"/>'
     yield from _obstructions(drawer, depth)
     for group, placement in contents:
-        yield _rectangle("foam", placement.left, placement.front, placement.width, placement.depth, depth)
+        kind = "room" if group.cased else "foam"
+        yield _rectangle(kind, placement.left, placement.front, placement.width, placement.depth, depth)
         yield from _pockets(group, placement, depth) if placement.layout else _named(placement, depth)
         yield from _halves(group, placement, depth)
 
@@ -138,8 +140,8 @@ def _pockets(group: Group, placement: Placement, depth: float) -> Iterator[str]:
         outline = _points(pocket.ring, left, front, depth)
         yield f'<polygon class="pocket" points="{outline}"><title>{escape(tool.tool)}</title></polygon>'
     for pocket, label in zip_longest(layout.pockets, layout.labels):
-        size = group.pieces[pocket.piece].piece.size
-        yield _written(size, label, left, front, depth) if label else _centered(size, pocket, left, front, depth)
+        mark = group.pieces[pocket.piece].piece.mark
+        yield _written(mark, label, left, front, depth) if label else _centered(mark, pocket, left, front, depth)
 
 
 def _points(ring: Iterable[tuple[int, int]], left: int, front: int, depth: float) -> str:

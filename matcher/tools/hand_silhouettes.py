@@ -101,11 +101,11 @@ def _rounded(s: Sketch) -> Polygon:
 
 
 def _caliper(s: Sketch) -> Polygon:
-    """Outside jaws to the right, inside jaws to the left, the slide half way down the beam."""
-    left, right = -0.34, 0.66
-    jaw = [(left, 0.97), (0.0, 1.0), (0.3, 1.0), (right, 0.93), (right, 0.89), (0.3, 0.76), (0.14, 0.62), (0.0, 0.62)]
-    inner = [(-0.13, 0.62), (-0.13, 0.86), (left, 0.94)]
-    return joined([placed(s, jaw + inner), bar(s["beam"], 0, 0.98 * s.length)], fillet=s["beam"] / 8)
+    """Closed: long outside jaws to the right, short inside jaws to the left, the slide on the beam below them."""
+    left, right, slide = -0.34, 0.66, 0.17
+    outside = [(slide, 0.6), (slide, 0.8), (right, 0.87), (right, 0.93), (slide, 1.0)]
+    inside = [(-slide, 1.0), (-slide, 0.95), (left, 0.92), (left, 0.88), (-slide, 0.85), (-slide, 0.6)]
+    return joined([placed(s, outside + inside), bar(s["beam"], 0, s.length)], fillet=s["beam"] / 8)
 
 
 def _mirror(s: Sketch) -> Polygon:

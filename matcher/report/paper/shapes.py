@@ -60,7 +60,7 @@ def size_words(group: Group, placement: Placement) -> Iterator[Word]:
         return
     for pocket, label in zip_longest(layout.pockets, layout.labels):
         piece = group.pieces[pocket.piece].piece
-        yield _word(piece.size or piece.tool, pocket, label, placement)
+        yield _word(piece.mark, pocket, label, placement)
 
 
 def _word(text: str, pocket: Pocket, label: Label | None, placement: Placement) -> Word:
