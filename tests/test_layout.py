@@ -105,6 +105,15 @@ def test_every_point_is_a_sound_layout_of_exactly_its_size(group: Group) -> None
         assert faults(layout, group) == []
 
 
+def test_bands_are_no_lower_than_their_points_say() -> None:
+    """Of more depths than are tried the same are tried at every height, else a lower layout is found too high."""
+    lengths = ((100, "1/4"), (100, "1/4"), (100, "1/4"), (103, "1/4"), (104, "1/4"), (100, "3/8"))
+    ratchets = (made("ratchet", n, n, 0.1 * n, 0.08 * n, drive=drive) for n, drive in lengths)
+    group = group_of(*ratchets, socket(4, "1/4", ""), socket(14, "1/4", "", "deep socket"))
+    for point in curve(group, HOUSE):
+        assert realize(group, HOUSE, point).height == point.height
+
+
 @settings(max_examples=40, deadline=None)
 @given(group=groups)
 def test_inch_lies_left_of_metric_and_pieces_of_neither_in_front(group: Group) -> None:

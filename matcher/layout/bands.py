@@ -16,8 +16,6 @@ from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, stairca
 
 DEPTHS = 96
 """Depths of a band that are tried, at most; a band counts at the next deeper one."""
-HEIGHTS = 8
-"""Heights at which bands are tried, at most."""
 MOST = 600
 """Ways to cut all columns that are tried, about."""
 
@@ -58,9 +56,8 @@ class Bands:
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """See `Block.heights`; if there are many, some of them."""
-        every = levels(block.heights for block in self._blocks())
-        return every[:: len(every) // -HEIGHTS][::-1]
+        """See `Block.heights`."""
+        return levels(block.heights for block in self._blocks())
 
     @cached_property
     def webs(self) -> tuple[int, ...]:
@@ -114,8 +111,7 @@ class Bands:
         """Widths and depths of a band: a row for each depth that it may have at most, in it every way to cut."""
         blocks = [[cut[band] for cut in column] for column in self.columns]
         curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
-        known = [curve.depths for column in curves for curve in column if curve is not None]
-        most = _evenly(np.unique(np.concatenate(known)))
+        most = self._depths[band]
         widths = np.tile(self._gaps[band], (len(most), 1))
         depths = np.zeros_like(widths)
         for column, cut in zip(curves, self._ways.T, strict=True):
@@ -124,6 +120,21 @@ class Bands:
             np.minimum(widths, NEVER, out=widths)
             np.maximum(depths, deep[:, cut], out=depths)
         return widths, depths
+
+    @cached_property
+    def _depths(self) -> tuple[Lengths, Lengths]:
+        """Depths of each band that are tried: at every height the same, so that what is lower is found lower."""
+        front, back = (
+            [
+                block.curve(height, self.webs[-1]).depths
+                for column in self.columns
+                for cut in column
+                for height in self.heights
+                if (block := cut[band])
+            ]
+            for band in (0, 1)
+        )
+        return _evenly(np.unique(np.concatenate(front))), _evenly(np.unique(np.concatenate(back)))
 
     @cached_property
     def _gaps(self) -> tuple[Lengths, Lengths]:
