@@ -6,7 +6,7 @@ s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's sh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
@@ -214,8 +214,10 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     if found is None:
         return _refused(group, space, house)
     place, point = found
-    flat = [size for size in curve(group, house) if size.height <= space.height]
-    sizes = tuple(Size(size.width + margins, size.depth + margins, size.height, how, how, size) for size in flat)
+    sizes = tuple(
+        Size(point.width + margins, point.depth + margins, point.height, how, how, point)
+        for point in _below(curve(group, house), space.height)
+    )
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
     height = point.height
     if group.cased:
@@ -223,6 +225,15 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     elif not house.pocket.base:
         height = min(point.height + house.pocket.stock_tolerance, space.height)
     return Fit("yes", sizes, Size(place[2], place[3], height, how, how, point), place, *gaps)
+
+
+def _below(points: Iterable[Footprint], height: int) -> Iterator[Footprint]:
+    """Of the points of a curve that are no higher those that none beats in width and depth, narrowest first."""
+    depth = None
+    for point in points:
+        if point.height <= height and (depth is None or point.depth < depth):
+            depth = point.depth
+            yield point
 
 
 def roomiest(
