@@ -88,7 +88,7 @@ class Stretches:
         return parted[::-1]
 
     def lines(self, first: int, end: int, width: int) -> list[Broken]:
-        """Lines of the shallowest stretch of tools within ``width``, front to back."""
+        """See `Breaking.broken`."""
         return self.breaking.broken(self.height, first, end, width)
 
     def gap(self, end: int) -> int:
@@ -189,18 +189,20 @@ class Breaking:
         return widths, np.minimum(least, FAR, out=least)
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
-        """Lines of the shallowest stretch of tools within ``width``, front to back."""
+        """Lines of the shallowest stretch of tools within ``width``, front to back; of equals the most even ones."""
         length, depth = self._length(height), self.depth
-        best: dict[int, tuple[int, Broken | None]] = {first: (0, None)}
+        best: dict[int, tuple[int, int, Broken | None]] = {first: (0, 0, None)}
         for j in range(first, end):
-            before = np.array([best[begin][0] for begin in range(first, j + 1)])
+            before, uneven = (np.array([best[begin][n] for begin in range(first, j + 1)]) for n in (0, 1))
             before[1:] += self.gaps[j]
             total = np.where(length[:, first : j + 1, j] <= width, before + depth[:, first : j + 1, j], NEVER)
-            kind, begin = (int(index) for index in np.unravel_index(int(total.argmin()), total.shape))
+            uneven += np.arange(j + 1 - first, 0, -1) ** 2
+            last = np.lexsort((np.broadcast_to(uneven, total.shape).ravel(), total.ravel()))[0]
+            kind, begin = (int(index) for index in np.unravel_index(int(last), total.shape))
             line = Broken(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
-            best[j + 1] = (min(int(total[kind, begin]), NEVER), line)
+            best[j + 1] = (min(int(total[kind, begin]), NEVER), int(uneven[begin]), line)
         found: list[Broken] = []
-        while (last := best[end][1]) is not None:
+        while (last := best[end][2]) is not None:
             found.append(last)
             end = last.first
         return found[::-1]
