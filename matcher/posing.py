@@ -267,7 +267,9 @@ def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
 
 def _uncut(fit: Fit) -> int:
     """How many of a fit's sizes, which come first, leave a ready-made organizer uncut; all of them if none does."""
-    return sum(size.how != "re-cut" for size in fit.sizes) or len(fit.sizes)
+    if fit.sizes[-1].how != "re-cut":
+        return len(fit.sizes)
+    return next(n for n, size in enumerate(fit.sizes) if size.how == "re-cut") or len(fit.sizes)
 
 
 def _packed_clear(space: Opening, inset: int, choices: Choices, house: House) -> Shared:

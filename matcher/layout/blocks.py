@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Protocol, TypeAlias
 
@@ -56,6 +56,11 @@ class Spot:
         left, front = self.slot.left, self.slot.front
         right, back = left + self.slot.width, front + self.slot.depth
         return min(own[0], left), min(own[1], front), max(own[2], right), max(own[3], back)
+
+    def forward(self, by: int) -> Spot:
+        """The same nearer to the front."""
+        slot = self.slot and replace(self.slot, front=self.slot.front - by)
+        return replace(self, y=self.y - by, slot=slot)
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,11 +41,15 @@ class Broken:
         """How many tools one behind another."""
         return self.lines.abreast(self.end - self.first)
 
+    @property
+    def length(self) -> int:
+        """From its first tool to its last."""
+        return int(self.lines.length[self.first, self.end - 1])
+
     def share_of(self, room: int, most: int) -> int:
         """How far the line spreads: over all the room, or if it has less than half as many tools as the fullest line
         beside it no further apart than they are."""
-        length = int(self.lines.length[self.first, self.end - 1])
-        return room if 2 * self.count >= most else max(length, room * self.count // most)
+        return room if 2 * self.count >= most else max(self.length, room * self.count // most)
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,9 +91,20 @@ class Stretches:
             last, width = cut, width - own[cut, last]
         return parted[::-1]
 
-    def lines(self, first: int, end: int, width: int) -> list[Broken]:
-        """Lines of the shallowest stretch of tools within ``width``, front to back."""
-        return self.breaking.broken(self.height, first, end, width)
+    def lines(self, first: int, end: int, size: Size) -> list[Broken]:
+        """Lines of a stretch of tools within a size, front to back: as few as the shallowest stretch has, and of these
+        the longest one as short as it can be."""
+        found = self.breaking.broken(self.height, first, end, size[0])
+        while found:
+            fewest, longest = len(found), max(line.length for line in found)
+            even = self.breaking.broken(self.height, first, end, longest - 1)
+            if not 0 < len(even) <= fewest or self._depth(even) > size[1]:
+                break
+            found = even
+        return found
+
+    def _depth(self, lines: Sequence[Broken]) -> int:
+        return sum(line.depth for line in lines) + sum(self.gap(line.end) for line in lines[1:])
 
     def gap(self, end: int) -> int:
         """Foam in front of, or left of, whatever ends before tool ``end``."""
@@ -189,18 +204,23 @@ class Breaking:
         return widths, np.minimum(least, FAR, out=least)
 
     def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
-        """Lines of the shallowest stretch of tools within ``width``, front to back."""
+        """Lines of the shallowest stretch of tools within ``width``, front to back; of equals the most even ones.
+        Nothing if there is none."""
         length, depth = self._length(height), self.depth
-        best: dict[int, tuple[int, Broken | None]] = {first: (0, None)}
+        best: dict[int, tuple[int, int, Broken | None]] = {first: (0, 0, None)}
         for j in range(first, end):
-            before = np.array([best[begin][0] for begin in range(first, j + 1)])
+            before, uneven = (np.array([best[begin][n] for begin in range(first, j + 1)]) for n in (0, 1))
             before[1:] += self.gaps[j]
             total = np.where(length[:, first : j + 1, j] <= width, before + depth[:, first : j + 1, j], NEVER)
-            kind, begin = (int(index) for index in np.unravel_index(int(total.argmin()), total.shape))
+            uneven += np.arange(j + 1 - first, 0, -1) ** 2
+            last = np.lexsort((np.broadcast_to(uneven, total.shape).ravel(), total.ravel()))[0]
+            kind, begin = (int(index) for index in np.unravel_index(int(last), total.shape))
             line = Broken(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
-            best[j + 1] = (min(int(total[kind, begin]), NEVER), line)
+            best[j + 1] = (min(int(total[kind, begin]), NEVER), int(uneven[begin]), line)
+        if best[end][0] == NEVER:
+            return []
         found: list[Broken] = []
-        while (last := best[end][1]) is not None:
+        while (last := best[end][2]) is not None:
             found.append(last)
             end = last.first
         return found[::-1]

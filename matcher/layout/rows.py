@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain
 
+import numpy as np
+
 from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
 from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged
 
@@ -148,10 +150,25 @@ def _beside(parts: Sequence[Block], height: int, gap: int) -> Staircase:
 
 
 def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room: Room) -> list[list[Spot]]:
-    """Pockets of each of the blocks in one row, each as narrow as the row's depth allows."""
+    """Pockets of each of the blocks in one row: what the room leaves beyond the least that they take is shared by
+    width, each is laid out anew in its share, and all begin in one line."""
     widths = [part.curve(height, gap).width_at(depth) for part in parts]
-    spans = shared_out(widths, joints(parts, gap), room.width)
-    return [
-        part.spots(height, gap, (width, depth), Room(room.x + start, room.y, wide, room.depth))
-        for part, width, (start, wide) in zip(parts, widths, spans, strict=True)
-    ]
+    placed: list[list[Spot]] = []
+    for part, (start, wide) in zip(parts, shared_out(widths, joints(parts, gap), room.width), strict=True):
+        size = _roomiest(part.curve(height, gap), wide, room.depth)
+        placed.append(part.spots(height, gap, size, Room(room.x + start, room.y, wide, room.depth)))
+    return _in_line(placed)
+
+
+def _roomiest(curve: Staircase, width: int, depth: int) -> Size:
+    """The size that takes the least share of the room along the axis along which it takes the larger one."""
+    inside = (curve.widths <= width) & (curve.depths <= depth)
+    widths, depths = curve.widths[inside], curve.depths[inside]
+    best = int(np.maximum(widths * depth, depths * width).argmin())
+    return int(widths[best]), int(depths[best])
+
+
+def _in_line(blocks: Sequence[Sequence[Spot]]) -> list[list[Spot]]:
+    """All blocks moved to the front until they begin where the first of them does."""
+    fronts = [min(spot.box[1] for spot in block) for block in blocks]
+    return [[spot.forward(front - min(fronts)) for spot in block] for block, front in zip(blocks, fronts, strict=True)]

@@ -183,7 +183,7 @@ def _placed(known: Stretches, first: int, end: int, size: Size, room: Room) -> l
     parted = known.parted(first, end, size)
     spans = shared_out([width for _, _, width in parted], [known.gap(end) for _, end, _ in parted[1:]], room.width)
     for (begin, stop, width), (start, wide) in zip(parted, spans, strict=True):
-        lines = known.lines(begin, stop, width)
+        lines = known.lines(begin, stop, (width, room.depth))
         rows = shared_out([line.depth for line in lines], [known.gap(line.end) for line in lines[1:]], room.depth)
         most = max(line.count for line in lines)
         for line, (front, deep) in zip(lines, rows, strict=True):
