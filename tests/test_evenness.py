@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from matcher.layout import curve
 from matcher.layout.curves import evened
+from matcher.layout.styles import ORDERLY
 from matcher.records import Footprint, Group, Layout, SizedPiece
 from matcher.units import mm
 from tests.pieces import HOUSE, boxes, faults, group_of, made, socket
@@ -19,12 +20,15 @@ LYING = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))
 IN_COLUMNS = replace(HOUSE, layout=replace(HOUSE.layout, bands=False))
 
 
+UNBROKEN = replace(ORDERLY, stretched=False)
+
+
 def lying(group: Group, width: float, depth: float) -> Layout:
     """The layout of lying tools in a room, from the least deep footprint within it."""
     room = mm(width), mm(depth)
-    inside = [point for point in curve(group, LYING) if point.width <= room[0] and point.depth <= room[1]]
+    inside = [point for point in curve(group, LYING, UNBROKEN) if point.width <= room[0] and point.depth <= room[1]]
     point = min(inside, key=lambda point: (point.depth, point))
-    layout, _, _ = evened(group, LYING, Footprint(room[0], point.depth, point.height), room)
+    layout, _, _ = evened(group, LYING, Footprint(room[0], point.depth, point.height), room, UNBROKEN)
     assert not faults(layout, group)
     return layout
 
@@ -41,6 +45,13 @@ def test_equal_tools_lie_in_lines_of_equal_numbers(count: int, lines: list[int])
     group = group_of(*(replace(one, rank=n) for n in range(count)))
     width = 1.3 * max(lines) * 22
     assert sorted(fronts(lying(group, width, 400)).values(), reverse=True) == lines
+
+
+def test_no_line_is_nearly_empty_only_because_that_is_shallowest() -> None:
+    """Seven extensions of 100 to 220 mm where six lie side by side: one and six take least depth, three and four are
+    even; the room has depth to spare."""
+    group = group_of(*(made("extension", n, 100 + 20 * n, 16, 16, drive="3/8") for n in range(7)))
+    assert sorted(fronts(lying(group, 6 * 24, 600)).values()) == [3, 4]
 
 
 drives = st.sampled_from(("1/4", "3/8", "1/2"))
