@@ -57,10 +57,10 @@ class Spot:
         right, back = left + self.slot.width, front + self.slot.depth
         return min(own[0], left), min(own[1], front), max(own[2], right), max(own[3], back)
 
-    def forward(self, by: int) -> Spot:
-        """The same nearer to the front."""
-        slot = self.slot and replace(self.slot, front=self.slot.front - by)
-        return replace(self, y=self.y - by, slot=slot)
+    def nearer(self, left: int, front: int) -> Spot:
+        """The same by so much nearer to the left and to the front."""
+        slot = self.slot and replace(self.slot, left=self.slot.left - left, front=self.slot.front - front)
+        return replace(self, x=self.x - left, y=self.y - front, slot=slot)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +86,14 @@ def shared_out(sizes: Sequence[int], gaps: Sequence[int], room: int) -> list[tup
         spans.append((start, length))
         start, done = start + length + gap, end
     return spans
+
+
+def in_line(blocks: Sequence[Sequence[Spot]], *, leftward: bool = False) -> list[list[Spot]]:
+    """Blocks moved to the front, or to the left, until all begin where the first of them does."""
+    side = 0 if leftward else 1
+    begins = [min(spot.box[side] for spot in block) for block in blocks]
+    moves = [(begin - min(begins), 0) if leftward else (0, begin - min(begins)) for begin in begins]
+    return [[spot.nearer(*by) for spot in block] for block, by in zip(blocks, moves, strict=True)]
 
 
 class Block(Protocol):

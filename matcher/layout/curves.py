@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import lru_cache
 from itertools import repeat
 
@@ -85,13 +84,8 @@ def evened(
     size = footprint.width, depth
     spots = tree.block.spots(footprint.height, tree.block.webs[-1], size, Room(0, 0, *(room or size)))
     left, front = (min(spot.box[side] for spot in spots) for side in (0, 1))
-    layout = layout_of([_shifted(spot, left, front) for spot in spots], tree.pieces, sheet)
+    layout = layout_of([spot.nearer(left, front) for spot in spots], tree.pieces, sheet)
     return labelled(layout, group.pieces, 0 if group.cased else house.pocket.margin), left, front
-
-
-def _shifted(spot: Spot, left: int, front: int) -> Spot:
-    slot = spot.slot and replace(spot.slot, left=spot.slot.left - left, front=spot.slot.front - front)
-    return replace(spot, x=spot.x - left, y=spot.y - front, slot=slot)
 
 
 def _depth(pieces: tuple[SizedPiece, ...], sheet: Rules, footprint: Footprint) -> int:

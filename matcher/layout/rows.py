@@ -9,7 +9,19 @@ from itertools import chain
 
 import numpy as np
 
-from matcher.layout.blocks import Block, Memo, Room, Size, Spot, joints, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import (
+    Block,
+    Memo,
+    Room,
+    Size,
+    Spot,
+    in_line,
+    joints,
+    least_web,
+    levels,
+    remembered,
+    shared_out,
+)
 from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged
 
 
@@ -157,7 +169,7 @@ def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room
     for part, (start, wide) in zip(parts, shared_out(widths, joints(parts, gap), room.width), strict=True):
         size = _roomiest(part.curve(height, gap), wide, room.depth)
         placed.append(part.spots(height, gap, size, Room(room.x + start, room.y, wide, room.depth)))
-    return _in_line(placed)
+    return in_line(placed)
 
 
 def _roomiest(curve: Staircase, width: int, depth: int) -> Size:
@@ -166,9 +178,3 @@ def _roomiest(curve: Staircase, width: int, depth: int) -> Size:
     widths, depths = curve.widths[inside], curve.depths[inside]
     best = int(np.maximum(widths * depth, depths * width).argmin())
     return int(widths[best]), int(depths[best])
-
-
-def _in_line(blocks: Sequence[Sequence[Spot]]) -> list[list[Spot]]:
-    """All blocks moved to the front until they begin where the first of them does."""
-    fronts = [min(spot.box[1] for spot in block) for block in blocks]
-    return [[spot.forward(front - min(fronts)) for spot in block] for block, front in zip(blocks, fronts, strict=True)]

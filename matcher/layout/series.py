@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from itertools import product
+from itertools import chain, product
 from typing import TypeAlias
 
-from matcher.layout.blocks import Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import Memo, Room, Size, Spot, in_line, least_web, levels, remembered, shared_out
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
 from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
@@ -178,17 +178,18 @@ class Series:
 
 
 def _placed(known: Stretches, first: int, end: int, size: Size, room: Room) -> list[Spot]:
-    """Pockets of stretches side by side, in directions exchanged if the lines are upright."""
-    placed: list[Spot] = []
+    """Pockets of stretches that lie side by side and begin in one line, directions exchanged if lines are upright."""
+    placed: list[list[Spot]] = []
     parted = known.parted(first, end, size)
     spans = shared_out([width for _, _, width in parted], [known.gap(end) for _, end, _ in parted[1:]], room.width)
     for (begin, stop, width), (start, wide) in zip(parted, spans, strict=True):
         lines = known.lines(begin, stop, (width, room.depth))
         rows = shared_out([line.depth for line in lines], [known.gap(line.end) for line in lines[1:]], room.depth)
         most = max(line.count for line in lines)
+        placed.append([])
         for line, (front, deep) in zip(lines, rows, strict=True):
-            placed += _spots_of(line, Room(room.x + start, room.y + front, line.share_of(wide, most), deep))
-    return placed
+            placed[-1] += _spots_of(line, Room(room.x + start, room.y + front, line.share_of(wide, most), deep))
+    return list(chain(*in_line(placed, leftward=known.breaking.every[0].upright)))
 
 
 def _spots_of(line: Broken, room: Room) -> list[Spot]:
