@@ -2,7 +2,7 @@
 
 Common practice, no source: where there is room, long tools lie one way in straight lines, heads one way; next a series
 is broken into stretches, then tools are set back, then directions are mixed, then heads lie end for end. That drives
-lie in two bands comes last and is a choice of our own.
+lie in two bands comes last, with heads one way first, and is a choice of our own.
 """
 
 from __future__ import annotations
@@ -52,6 +52,7 @@ def styles(layout: LayoutRules) -> tuple[Style, ...]:
         *_each_way(columns),
         replace(columns, alternate=False),
         columns,
+        *_each_way(replace(plain, stretched=True, banded=layout.bands)),
         freest(layout),
     )
     return tuple(dict.fromkeys(ladder))
