@@ -22,12 +22,15 @@ def cut_out(tool: Polygon, fit: int, cutter: int) -> Polygon:
     """What a round cutter of radius ``cutter`` takes out so that the tool goes in with ``fit`` to spare all round.
 
     Foam tongues thinner than the cutter are taken along, and no corner of the pocket is sharper than the cutter, nor is
-    any part of it narrower. A sharp corner of the tool may thereby lose up to ``fit`` of its clearance.
+    any part of it narrower. A sharp corner of the tool may thereby lose its clearance and reach up to ``fit`` into the
+    foam: a right one (sqrt 2 - 1) ``cutter`` - sqrt 2 ``fit``. What is thinner than ``fit`` is cut out all the same.
     """
     grown = tool.buffer(fit, join_style="mitre", mitre_limit=2)
     closed = union_all([grown, grown.buffer(cutter, quad_segs=3).buffer(-cutter, quad_segs=3)])
     opened = closed.buffer(-cutter, quad_segs=4).buffer(cutter, quad_segs=4)
-    thin = tool.buffer(-fit / 2).difference(opened)
+    blades = tool.buffer(-fit / 2).difference(opened)
+    needles = tool.difference(union_all([opened, blades]).buffer(fit))
+    thin = blades if needles.is_empty else union_all([blades, needles])
     reached = _reached(tool.buffer(fit / 2), opened, thin, cutter) if not thin.is_empty else opened
     whole = reached if reached.geom_type == "Polygon" and not reached.is_empty else grown.buffer(cutter)
     return Polygon(whole.exterior)

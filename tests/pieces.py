@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
-from itertools import product
+from itertools import combinations, product
 
-from shapely import Polygon
+from shapely import Polygon, box
 
 from matcher.house import default_house
-from matcher.records import Footprint, Group, Layout, Piece, SizedPiece, System
+from matcher.records import Footprint, Group, Layout, Notch, Piece, Pocket, SizedPiece, System
 from matcher.units import mm as exact_mm
 
 HOUSE = default_house()
@@ -74,17 +74,19 @@ def faults(layout: Layout, group: Group) -> list[str]:
     wanted = sorted(n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count))
     if sorted(pocket.piece for pocket in layout.pockets) != wanted:
         found.append("not every tool once")
-    if any(min(b[:2]) < 0 or b[2] > layout.width or b[3] > layout.depth for b in boxes(layout)):
+    cuts: list[tuple[Pocket | Notch, set[int]]] = [(pocket, {n}) for n, pocket in enumerate(layout.pockets)]
+    cuts += [(notch, set(notch.pockets)) for notch in layout.notches]
+    shapes = [Polygon(cut.ring) for cut, _ in cuts]
+    field = box(0, 0, layout.width, layout.depth)
+    if not all(field.covers(shape) for shape in shapes):
         found.append("outside the field")
     if max(pocket.rise for pocket in layout.pockets) != layout.height:
         found.append("another height")
-    shapes = [Polygon(pocket.ring) for pocket in layout.pockets]
     found += [f"no simple outline: {shape}" for shape in shapes if not shape.is_valid]
-    for i, (one, a) in enumerate(zip(layout.pockets, shapes, strict=True)):
-        for other, b in list(zip(layout.pockets, shapes, strict=True))[:i]:
-            web = 0 if group.cased else HOUSE.pocket.web_for(max(one.depth, other.depth))
-            if a.distance(b) < web - 1e-6 or a.intersection(b).area > 0:
-                found.append(f"web between {one} and {other}")
+    for ((one, own), a), ((other, more), b) in combinations(zip(cuts, shapes, strict=True), 2):
+        web = 0 if group.cased else HOUSE.pocket.web_for(max(one.depth, other.depth))
+        if not own & more and (a.distance(b) < web - 1e-6 or a.intersection(b).area > 0):
+            found.append(f"web between {one} and {other}")
     return found
 
 
@@ -129,9 +131,9 @@ def drives_outside_in(group: Group, layout: Layout) -> bool:
 def sizes_apart(group: Group, layout: Layout) -> bool:
     """Whether of any two sizes of a series the larger is further right or further back."""
     series = defaultdict(list)
-    for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+    for pocket, extent in zip(layout.pockets, boxes(layout), strict=True):
         piece = group.pieces[pocket.piece]
-        series[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, box))
+        series[piece.piece.system, piece.piece.drive, piece.piece.kind].append((piece.rank, extent))
     return all(
         one[0] + one[2] < other[0] + other[2] or one[1] + one[3] < other[1] + other[3]
         for members in series.values()

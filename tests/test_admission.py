@@ -8,9 +8,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from matcher.admission import admit
+from matcher.layout import curve
 from matcher.records import Obstruction
 from matcher.units import Toward, inch, kg, mm
 from tests.builders import HOUSE, drawer, group, organizer, piece
+from tests.pieces import group_of, pareto, socket
 
 EIGHTH_IN = replace(
     HOUSE,
@@ -61,6 +63,24 @@ def test_an_organizer_exactly_as_large_as_the_target_goes_in_in_either_unit():
     assert admit(group(ready=ready), box, HOUSE).status == "yes"
     narrower = replace(box, inside_width=box.inside_width - 1)
     assert admit(group(ready=ready), narrower, HOUSE).shortfall.short == 1
+
+
+def test_sizes_beside_others_are_all_that_count_below_the_drawers_height():
+    """Of the points of the curve that are no higher none is lost, and no size is another's in width and depth too."""
+    sockets = group_of(*(socket(rank, kind="deep socket") for rank in (8, 13, 19, 24)))
+    points = curve(sockets, HOUSE)
+    heights = sorted({point.height for point in points})
+    assert len(heights) > 1
+    for height in heights:
+        sizes = admit(sockets, replace(drawer(), clear_height=height + HOUSE.clearance.top), HOUSE).sizes
+        flat = [(size.width, size.depth) for size in sizes]
+        inside = [size.footprint for size in sizes]
+        assert set(flat) == pareto(flat)
+        assert len(flat) == len(set(flat))
+        assert all(point.height <= height for point in inside)
+        for point in points:
+            covered = any(size.width <= point.width and size.depth <= point.depth for size in inside)
+            assert point.height > height or covered
 
 
 @pytest.mark.parametrize(("gap", "how"), [(3, "as is"), (5, "as is"), (12, "shim"), (60, "shim")])

@@ -76,3 +76,15 @@ def test_all_columns_begin_in_one_line(sockets: list[SizedPiece], wider: int, de
             if number in notch.pockets:
                 begins[piece.system, piece.drive].append(min(y for _, y in notch.ring))
     assert {min(own) for own in begins.values()} == {0}
+
+
+def test_a_point_of_a_long_series_is_hardly_larger_than_its_layout() -> None:
+    """Forty sockets have more lengths of lines than count: what is lost is less than a thousandth of the longest."""
+    group = group_of(*(replace(socket(4), rank=n, diameter=mm(8 + n / 2)) for n in range(40)))
+    points = curve(group, HOUSE, replace(ORDERLY, lying=("along",)))
+    most = max(points[-1].width, points[0].depth) // 1000
+    for point in points[:: len(points) // 8]:
+        layout, _, _ = evened(group, HOUSE, point, style=replace(ORDERLY, lying=("along",)))
+        assert not faults(layout, group)
+        assert 0 <= point.width - layout.width <= most
+        assert 0 <= point.depth - layout.depth <= most

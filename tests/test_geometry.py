@@ -65,6 +65,16 @@ def test_a_thin_blade_still_lets_the_cutter_through() -> None:
     assert pocket.buffer(-mm(3.1)).geom_type == "Polygon"
 
 
+@pytest.mark.parametrize("across", [0.3, 0.5, 0.8, 1])
+def test_a_needle_thinner_than_its_clearance_has_a_pocket(across: float) -> None:
+    """A handle 10 mm wide and a needle of 30 mm; the end of a needle is two sharp corners."""
+    tool = box(0, 0, mm(10), mm(40)).union(box(mm(5 - across / 2), mm(40), mm(5 + across / 2), mm(70)))
+    pocket = cut_out(tool, FIT, mm(3.2))
+    assert pocket.contains(box(mm(5 - across / 2), mm(30), mm(5 + across / 2), mm(69)))
+    assert pocket.bounds[3] >= mm(69)
+    assert pocket.buffer(-mm(3.1)).geom_type == "Polygon"
+
+
 def test_both_arms_of_a_thin_key_are_one_pass_wide() -> None:
     """Arms 2 mm wide at right angles: a cutter of 6.4 mm goes once along each, and round the corner between them."""
     tool = box(0, 0, mm(2), mm(60)).union(box(0, 0, mm(20), mm(2)))

@@ -14,7 +14,7 @@ from matcher.grouping import groups_of, sets_of
 from matcher.layout import curve, realize
 from matcher.layout.styles import styles
 from matcher.records import Group, Layout, Notch, Pocket, SizedPiece
-from tests.pieces import HOUSE, boxes, group_of, made, mm
+from tests.pieces import HOUSE, boxes, faults, group_of, made, mm
 from tests.test_layout import LYING_ONLY, sample
 
 WORKSHOP = Path(__file__).resolve().parents[1] / "data" / "workshop"
@@ -149,6 +149,22 @@ def test_no_notch_runs_through_a_tool_with_a_notch_of_its_own(kinds: tuple[str, 
     mixed = group_of(*(made(kind, n, 120 + n, 14, 8) for n, kind in enumerate(kinds)))
     for _, layout in sample(mixed, LYING_ONLY, 20):
         assert poor(layout, mixed) == []
+
+
+@pytest.mark.parametrize(
+    "sizes",
+    [
+        ((200, 10, 20), (200, 10, 20), (60, 10, 10), (180, 20, 20)),
+        ((70, 50, 33), (80, 10, 10), (80, 10, 10), (210, 45, 10), (240, 20, 10)),
+    ],
+)
+def test_a_shared_notch_keeps_its_web_from_the_next_tools_own(sizes: list[tuple[int, int, int]]) -> None:
+    """Where the last tool of the shared one is shorter than it is wide, that one's corner lies beside the tool."""
+    kinds = [*["screwdriver"] * 3, *["slip-joint pliers"] * 2]
+    group = group_of(*(made(kind, n, *size) for n, (kind, size) in enumerate(zip(kinds, sizes, strict=False))))
+    plain = styles(HOUSE.layout)[0]
+    for point in curve(group, HOUSE, plain):
+        assert faults(realize(group, HOUSE, point, plain), group) == []
 
 
 def test_straight_tools_a_web_apart_leave_room_for_a_fingertip_beside_them() -> None:

@@ -114,7 +114,8 @@ class Block(Protocol):
         ...
 
     def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
-        """Pockets, in reading order, of a layout within ``size`` (width, depth), spread evenly over a larger room."""
+        """Pockets, in reading order, of a layout spread over a room that is no smaller than ``size`` (width, depth),
+        into which the block goes; within the room, and at the narrowest web at which it goes into the size."""
         ...
 
 

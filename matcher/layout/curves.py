@@ -21,7 +21,10 @@ def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footp
     """Shape curve of a group's organizer: no footprint beats another, sorted by width, depth, height.
 
     Sizes are those of the pocket field, without margin; the height is the clear height needed before top clearance.
-    Exact for the ordered layouts of `matcher.layout.tree`, a height at a time on the curves of what needs no more.
+    For the ordered layouts of `matcher.layout.tree`, a height at a time on the curves of what needs no more. Exact but
+    for bands, which are tried at so many depths only (`matcher.layout.bands`), and for series with many lines, which
+    count at so many widths and depths (`matcher.layout.breaking`): there a point may be a little larger than its
+    layout, or missing.
     Cased equipment stands in the drawer itself: boxes round the cases, without foam. No pieces, no points. With a
     ``style`` only of layouts in it, which may be none; else of all that the house allows.
     """
@@ -42,7 +45,7 @@ def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...
 
 
 def realize(group: Group, house: House, footprint: Footprint, style: Style | None = None) -> Layout:
-    """Layout behind a footprint: exactly its field if it is a point of the group's curve, else one that goes into it.
+    """Layout behind a footprint: one that goes into it, and as large as it is if it is an exact point of the curve.
 
     Raises
     ------
@@ -61,7 +64,8 @@ def evened(
 ) -> tuple[Layout, int, int]:
     """The layout behind a footprint, spread evenly over a ``room`` (width, depth) no smaller than it.
 
-    Webs grow alike, lines keep their pattern and straight rows stay straight.
+    The webs of a line grow alike, and so do those between lines. Lines of a stretch are as even as the room lets them
+    be, blocks side by side are laid out anew in their shares of it, and what lies side by side begins in one line.
 
     Returns
     -------

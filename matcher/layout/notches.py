@@ -59,7 +59,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
 
     Of all places the one that takes the least foam beyond the tools, and then the one nearest to their middle. A notch
     joins all from the first tool that needs it to the last, or the one that needs it and a neighbor; none of them has
-    one of its own.
+    one of its own, and the box of one next to them that has is a web away from it.
     """
     deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in row])
     low, high = -running(-ups), running(ups + deep)
@@ -83,8 +83,10 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     behind, before = (running(np.where(short, end, -FAR)) for end in (-ups - deep, ups))
     ended = np.maximum(begin + wide + behind, before - begin) >= wide // 2
     long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
-    room = _room(_crossings(row, upright, ups, wide), starts, long, (first, last), begin)
+    crossings = _crossings(row, upright, ups, wide)
+    room = _room(crossings, starts, long, (first, last), begin)
     before, after = (np.where(ended, 0, foam) for foam in room)
+    apart = _apart(row, crossings, starts, np.stack([long, deep]), (first, last), begin) if own[-1] else True
     return Bands(
         first,
         last,
@@ -93,7 +95,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
         begin,
         np.where(shared, np.minimum(low, begin), low),
         np.where(shared, np.maximum(high, begin + wide), high),
-        ~shared | ((own[last + 1] == own[first]) & (np.min(outside, axis=0) < FAR) & (before < FAR)),
+        ~shared | ((own[last + 1] == own[first]) & apart & (np.min(outside, axis=0) < FAR) & (before < FAR)),
     )
 
 
@@ -153,6 +155,27 @@ def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined,
     lacks = (first >= 0) & (np.maximum(within, beyond) < need)
     at_near = np.where(near, need - before, FAR)
     return np.where(lacks & ~far, at_near, 0), np.where(lacks & far, need - after, 0)
+
+
+def _apart(
+    row: Sequence[Pose | None], crossings: _Crossings, starts: Lengths, sizes: Lengths, joined: Joined, begin: Lengths
+) -> NDArray[np.bool_]:
+    """Whether the boxes of tools with notches of their own next to the first and the last tool of a notch, in whose
+    middle it ends, are a web away from it."""
+    (first, last), (long, deep), number = joined, sizes, np.arange(len(row))
+    own = np.array([pose is not None and pose.notch != () for pose in row])
+    web = running(np.array([pose.web if pose else 0 for pose in row]))
+    line, before, after = number[:, None], np.maximum(first - 1, 0), np.minimum(last + 1, len(row) - 1)
+
+    def clear(tool: Lengths, along: Lengths) -> NDArray[np.bool_]:
+        low = crossings.ups[tool]
+        across = np.maximum(begin - low - deep[tool], low - begin - crossings.wide)
+        passed: NDArray[np.bool_] = ~own[tool] | (np.maximum(along, across) >= web)
+        return passed
+
+    left, right = (starts[line, n] + sum(crossings.ends(n, begin)) // 2 for n in (first, last))
+    at_near = (first <= line) | clear(before, left - starts[line, before] - long[before])
+    return at_near & ((last >= number) | clear(after, starts[line, after] - right))
 
 
 def _places_of(pose: Pose | None, upright: bool, wide: int) -> Places:
