@@ -6,16 +6,17 @@ s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's sh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
 from typing import Literal
 
 from matcher.house import House
-from matcher.layout import Style, curve, eased, excluded_by, free
+from matcher.layout import curve, eased, excluded_by, free
 from matcher.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
+from matcher.roominess import below, both_margins, roomiest
 from matcher.shortfalls import Shortfall, Triple, least_lacks
 
 EXACT_CASES = 3
@@ -209,14 +210,14 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     the height leaves room for pockets shallow enough for a thin sheet.
     """
     how: How = "cased" if group.cased else "re-cut" if group.organizer else "new"
-    margins = _margins(group, house)
+    margins = both_margins(group, house)
     found = roomiest(group, clear_rectangles(space), space, house)
     if found is None:
         return _refused(group, space, house)
     place, point = found
     sizes = tuple(
         Size(point.width + margins, point.depth + margins, point.height, how, how, point)
-        for point in _below(curve(group, house), space.height)
+        for point in below(curve(group, house), space.height)
     )
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
     height = point.height
@@ -227,55 +228,9 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
     return Fit("yes", sizes, Size(place[2], place[3], height, how, how, point), place, *gaps)
 
 
-def _below(points: Iterable[Footprint], height: int) -> Iterator[Footprint]:
-    """Of the points of a curve that are no higher those that none beats in width and depth, narrowest first."""
-    depth = None
-    for point in points:
-        if point.height <= height and (depth is None or point.depth < depth):
-            depth = point.depth
-            yield point
-
-
-def roomiest(
-    group: Group, places: Iterable[Rectangle], space: Opening, house: House
-) -> tuple[Rectangle, Footprint] | None:
-    """The rectangle and the ordered layout of the house's that leave each other the most room; none if none goes in."""
-    found = fitting(group, places, space, house)
-    return min(found, key=lambda fit: (roominess(fit, group, house), fit), default=None)
-
-
-def fitting(
-    group: Group, places: Iterable[Rectangle], space: Opening, house: House, style: Style | None = None
-) -> list[tuple[Rectangle, Footprint]]:
-    """Every rectangle of the opening with every ordered layout in the style that goes into it with its margins."""
-    margins = _margins(group, house)
-    kept = space.side + margins // 2
-    low = [point for point in curve(group, house, style) if point.height <= space.height]
-    return [
-        (place, point)
-        for place in places
-        for point in low
-        if point.width + margins <= place[2]
-        and point.depth + margins <= place[3]
-        and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
-    ]
-
-
-def roominess(fit: tuple[Rectangle, Footprint], group: Group, house: House) -> float:
-    """The larger share of its rectangle that a layout with its margins takes along either axis; less is roomier."""
-    (_, _, width, depth), point = fit
-    margins = _margins(group, house)
-    return max((point.width + margins) / width, (point.depth + margins) / depth)
-
-
-def _margins(group: Group, house: House) -> int:
-    """Both margins together; a case stands in a drawer without foam."""
-    return 0 if group.cased else 2 * house.pocket.margin
-
-
 def _refused(group: Group, space: Opening, house: House) -> Fit:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
-    margins = _margins(group, house)
+    margins = both_margins(group, house)
     if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
         return Fit("no", shortfall=_nearest_point(group, space, "any layout", house))
     found = _nearest_point(group, space, "house layout", house)
@@ -287,7 +242,7 @@ def _refused(group: Group, space: Opening, house: House) -> Fit:
 
 def _nearest_point(group: Group, space: Opening, scope: Scope, house: House) -> Shortfall:
     """What the point of the shape curve that comes nearest to going in lacks."""
-    margins = _margins(group, house)
+    margins = both_margins(group, house)
     return _nearest(
         ((point.width + margins, point.depth + margins, point.height) for point in curve(group, house)), space, scope
     )
@@ -310,7 +265,7 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     if refused is None or not group.pieces or refused.scope == "any layout":
         return ordered
     space = opening(drawer, house)
-    margin, rim = _margins(group, house) // 2, edge(group, space, house)
+    margin, rim = both_margins(group, house) // 2, edge(group, space, house)
     blocked = tuple(
         (left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
         for left, front, width, depth in space.blocked
@@ -327,5 +282,5 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
 
 def edge(group: Group, space: Opening, house: House) -> int:
     """Foam kept round the pockets of a free layout: the margin, and what the rounded corners ask for beyond it."""
-    margin = _margins(group, house) // 2
+    margin = both_margins(group, house) // 2
     return margin + space.inset(space.side + margin)

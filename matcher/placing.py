@@ -6,13 +6,14 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from matcher.admission import Size, edge, roomiest
+from matcher.admission import Size, edge
 from matcher.filling import Packed, filled
 from matcher.layout import eased, evened, realize
 from matcher.openings import Opening, Rectangle, opening
 from matcher.plainness import plainest
 from matcher.posing import Case, share
 from matcher.records import Group, Layout, Placement
+from matcher.roominess import roomiest
 
 
 def placements(case: Case, places: Sequence[int]) -> tuple[Placement, ...]:

@@ -11,11 +11,11 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import TypeAlias
 
-from matcher.admission import fitting, roominess
 from matcher.house import House
 from matcher.layout import Style, styles
 from matcher.openings import Opening, Rectangle
 from matcher.records import Footprint, Group
+from matcher.roominess import fitting, roominess
 
 Fitted: TypeAlias = tuple[Rectangle, Footprint]
 
