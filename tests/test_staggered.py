@@ -79,13 +79,6 @@ def test_pockets_keep_their_webs_in_rows_that_are_read_as_such(
         assert all(a.bounds[3] <= b.bounds[1] for one, other in pairwise(lines) for a in one for b in other)
 
 
-def test_upright_rows_are_the_same_exchanged() -> None:
-    poses = [standing(mm(10 + n)) for n in range(8)]
-    flat, upright = (Staggered(Facing(poses, way), 2) for way in (False, True))
-    assert (flat.length == upright.length).all()
-    assert (flat.depth == upright.depth).all()
-
-
 def test_tools_that_need_a_notch_or_do_not_stand_are_not_staggered() -> None:
     for odd in (standing(mm(12), finger=mm(20)), None):
         poses = [standing(mm(11)), odd, *[standing(mm(13 + n)) for n in range(4)]]
