@@ -100,12 +100,12 @@ class Lines:
         return laid, self._slot(first, end, laid, room)
 
     def _slot(self, first: int, end: int, laid: Sequence[Laid], room: Size) -> Slot | None:
-        """The notch through a line, at its ends half as wide beyond the tool as across it, where the room is as
-        long."""
+        """The notch through a line, at its ends half as wide beyond the tool as across it, where there is room."""
         start, stop = (int(joined[first, end - 1]) - first for joined in (self._bands.first, self._bands.last))
         if start < 0:
             return None
-        low = self._up(first, end, room) + int((self._bands.begin - self._bands.low)[first, end - 1])
+        begin, lowest = (int(table[first, end - 1]) for table in (self._bands.begin, self._bands.low))
+        low = self._up(first, end, room) + begin - lowest
         wide = max(one.pose.finger for one in laid)
         (left, near), (far, right) = (self._crossed(laid[n], low, low + wide) for n in (start, stop))
         left = (left + near) // 2 if start else max(left - wide // 2, 0)
