@@ -6,8 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 
 from matcher.errors import UnknownNameError, UsageError
-from matcher.reaching import use_of
-from matcher.records import Catalogue, Group, GroupRule, Organizer, Piece, SizedPiece
+from matcher.records import Catalogue, Group, GroupRule, Organizer, Piece, SizedPiece, use_of
 from matcher.tools.dimensions import sized
 
 ANY_RULE = GroupRule("")

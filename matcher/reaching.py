@@ -6,20 +6,14 @@ the house's bands of hand height; without use data the rank of the group's tier 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 
 from matcher.house import House
-from matcher.records import Drawer, Group, SizedPiece
+from matcher.records import Drawer, Group
 
 PER_USE = 1000
 """Costs are whole thousandths of a time a week."""
-
-
-def use_of(pieces: Iterable[SizedPiece]) -> float | None:
-    """Uses a week of all pieces together, added up as written; ``None`` where no piece has a use."""
-    uses = [Decimal(str(one.piece.use)) * one.piece.count for one in pieces if one.piece.use is not None]
-    return float(sum(uses)) if uses else None
 
 
 def counted_uses(groups: Sequence[Group], house: House) -> tuple[Decimal, ...]:

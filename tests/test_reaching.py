@@ -10,8 +10,8 @@ import pytest
 
 from matcher.house import read_house
 from matcher.planning import plan
-from matcher.reaching import counted_uses, hand_height, reach_cost, use_of
-from matcher.records import GroupRule
+from matcher.reaching import counted_uses, hand_height, reach_cost
+from matcher.records import GroupRule, use_of
 from matcher.units import PER_INCH, kg, mm
 from matcher.verification import recount
 from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece, sized_piece

@@ -9,8 +9,7 @@ from functools import cache
 from itertools import accumulate, groupby
 
 from matcher.layout.tree import reading_order, series_of
-from matcher.reaching import use_of
-from matcher.records import Group
+from matcher.records import Group, use_of
 
 
 def parts(

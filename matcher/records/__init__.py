@@ -33,7 +33,7 @@ from matcher.records.given import (
     Snapshot,
     Wishes,
 )
-from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece
+from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
 from matcher.records.words import (
     HOWS,
     Basis,
@@ -99,4 +99,5 @@ __all__ = [
     "Verdict",
     "Wish",
     "Wishes",
+    "use_of",
 ]

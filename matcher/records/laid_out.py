@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from decimal import Decimal
 
 from matcher.records.given import Organizer, Piece
 from matcher.records.words import Basis, System
@@ -33,6 +35,12 @@ class SizedPiece:
     def listed(self) -> tuple[str, str, str, int, str]:
         """Its place in a list for a person: by kind, drive and system, sizes ascending."""
         return self.piece.kind, self.piece.drive, self.piece.system, self.rank, self.piece.tool
+
+
+def use_of(pieces: Iterable[SizedPiece]) -> float | None:
+    """Uses a week of all pieces together, added up as written; ``None`` where no piece has a use."""
+    uses = [Decimal(str(one.piece.use)) * one.piece.count for one in pieces if one.piece.use is not None]
+    return float(sum(uses)) if uses else None
 
 
 @dataclass(frozen=True, slots=True)
