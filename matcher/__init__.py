@@ -10,25 +10,43 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from matcher.catalogue import read_catalogue
-    from matcher.comparison import compare
     from matcher.cutting import cut
     from matcher.house import default_house, read_house
-    from matcher.measuring.applying import measure
     from matcher.offer import limits_of, plan_offer
     from matcher.planning import plan
-    from matcher.report.frames import (
+    from matcher.report import (
         bundle_table,
         comparison_table,
+        pairs_frame,
         plan_table,
         size_table,
         step_table,
         trade_off_table,
     )
-    from matcher.report.pair_files import pairs_frame
-    from matcher.screening import screen
-    from matcher.spreading import crew_of
-    from matcher.variants import steps
+    from matcher.screening import crew_of, screen
+    from matcher.studies import compare, measure, steps
 
+_HOMES = {
+    "bundle_table": "matcher.report",
+    "compare": "matcher.studies",
+    "comparison_table": "matcher.report",
+    "crew_of": "matcher.screening",
+    "cut": "matcher.cutting",
+    "default_house": "matcher.house",
+    "limits_of": "matcher.offer",
+    "measure": "matcher.studies",
+    "pairs_frame": "matcher.report",
+    "plan": "matcher.planning",
+    "plan_offer": "matcher.offer",
+    "plan_table": "matcher.report",
+    "read_catalogue": "matcher.catalogue",
+    "read_house": "matcher.house",
+    "screen": "matcher.screening",
+    "size_table": "matcher.report",
+    "step_table": "matcher.report",
+    "steps": "matcher.studies",
+    "trade_off_table": "matcher.report",
+}
 __all__ = [
     "bundle_table",
     "compare",
@@ -50,28 +68,6 @@ __all__ = [
     "steps",
     "trade_off_table",
 ]
-
-_HOMES = {
-    "bundle_table": "matcher.report.frames",
-    "compare": "matcher.comparison",
-    "comparison_table": "matcher.report.frames",
-    "crew_of": "matcher.spreading",
-    "cut": "matcher.cutting",
-    "default_house": "matcher.house",
-    "limits_of": "matcher.offer",
-    "measure": "matcher.measuring.applying",
-    "pairs_frame": "matcher.report.pair_files",
-    "plan": "matcher.planning",
-    "plan_offer": "matcher.offer",
-    "plan_table": "matcher.report.frames",
-    "read_catalogue": "matcher.catalogue",
-    "read_house": "matcher.house",
-    "screen": "matcher.screening",
-    "size_table": "matcher.report.frames",
-    "step_table": "matcher.report.frames",
-    "steps": "matcher.variants",
-    "trade_off_table": "matcher.report.frames",
-}
 
 
 def __getattr__(name: str) -> Any:

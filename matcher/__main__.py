@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from matcher.errors import CatalogueError, MatcherError
+from matcher.records import CatalogueError, MatcherError
 
 BAD_INPUT, INTERRUPTED = 2, 130
 STOPPED = "stopped"

@@ -8,28 +8,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from matcher.house import House, default_house
-from matcher.records import (
-    Cabinet,
-    Catalogue,
-    Drawer,
-    Group,
-    GroupRule,
-    Layout,
-    Notch,
-    Obstruction,
-    Organizer,
-    Piece,
-    Pin,
-    Placement,
-    Plan,
-    Pocket,
-    SizedPiece,
-)
-from matcher.units import Number
-from matcher.units import kg as exact_kg
-from matcher.units import mm as exact_mm
-from matcher.verification import Violation, verify
+from matcher.house.reading import default_house
+from matcher.house.rules import House
+from matcher.records.answered import Placement, Plan
+from matcher.records.given import Cabinet, Catalogue, Drawer, GroupRule, Obstruction, Organizer, Piece, Pin
+from matcher.records.laid_out import Group, Layout, Notch, Pocket, SizedPiece
+from matcher.records.units import Number
+from matcher.records.units import kg as exact_kg
+from matcher.records.units import mm as exact_mm
+from matcher.verification.checker import verify
+from matcher.verification.hard_rules import Violation
 
 
 def mm(value: Number) -> int:

@@ -8,10 +8,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import chain, combinations, permutations, product
 
-from matcher.assignment import Box, Node, Option, Problem, Side
-from matcher.house import default_house
-from matcher.records import Fill, GoalName
-from matcher.units import PER_KG, PER_MM
+from matcher.assignment.problem import Box, Node, Option, Problem, Side
+from matcher.house.reading import default_house
+from matcher.records.units import PER_KG, PER_MM
+from matcher.records.words import Fill, GoalName
 
 WORK = default_house().work
 GOALS: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")

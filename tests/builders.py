@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
-from matcher.house import House, default_house
-from matcher.records import Cabinet, Catalogue, Drawer, Group, Organizer, Piece, SizedPiece
-from matcher.units import kg, mm
+from matcher.house.reading import default_house
+from matcher.house.rules import House
+from matcher.records.given import Cabinet, Catalogue, Drawer, Organizer, Piece
+from matcher.records.laid_out import Group, SizedPiece
+from matcher.records.units import kg, mm
 
 HOUSE: House = default_house()
 

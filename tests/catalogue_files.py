@@ -5,7 +5,8 @@ from __future__ import annotations
 import csv
 from pathlib import Path
 
-from matcher.catalogue import tables, write_tables
+from matcher.catalogue.tables import tables
+from matcher.catalogue.writing import write_tables
 
 SOUND: dict[str, str] = {
     "tools": """

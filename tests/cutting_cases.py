@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from matcher.cutting import Cut, cut
-from matcher.records import Foam, Group, Label, Layout, Notch, Outcome, PieceCounts, Placement, Plan, Pocket, Run
-from matcher.units import mm
+from matcher.cutting.jobs import Cut, cut
+from matcher.records.answered import Outcome, PieceCounts, Placement, Plan, Run
+from matcher.records.given import Foam
+from matcher.records.laid_out import Group, Label, Layout, Notch, Pocket
+from matcher.records.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece
 
 

@@ -8,8 +8,8 @@ from itertools import permutations, product
 
 import highspy
 
-from matcher.assignment import Problem
 from matcher.assignment.distances import wish_cost
+from matcher.assignment.problem import Problem
 
 
 @dataclass(frozen=True, slots=True)

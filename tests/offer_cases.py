@@ -2,19 +2,10 @@
 
 from dataclasses import replace
 
-from matcher.records import (
-    Catalogue,
-    Demand,
-    Layout,
-    Organizer,
-    Outcome,
-    PieceCounts,
-    Placement,
-    Plan,
-    Reason,
-    Run,
-)
-from matcher.units import mm
+from matcher.records.answered import Outcome, PieceCounts, Placement, Plan, Reason, Run
+from matcher.records.given import Catalogue, Demand, Organizer
+from matcher.records.laid_out import Layout
+from matcher.records.units import mm
 from tests import builders
 from tests.builders import HOUSE
 

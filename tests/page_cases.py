@@ -3,13 +3,17 @@
 from dataclasses import replace
 from functools import lru_cache
 
-from matcher.comparison import compare
-from matcher.offer import limits_of, offer
-from matcher.planning import plan
-from matcher.records import Cabinet, Reason
-from matcher.report.pages import comparison_page, offer_page, plan_page
-from matcher.units import kg, mm
-from matcher.variants import steps
+from matcher.offer.deciding import offer
+from matcher.offer.decisions import limits_of
+from matcher.planning.answering import plan
+from matcher.records.answered import Reason
+from matcher.records.given import Cabinet
+from matcher.records.units import kg, mm
+from matcher.report.pages.comparison_page import comparison_page
+from matcher.report.pages.offer_page import offer_page
+from matcher.report.pages.plan_page import plan_page
+from matcher.studies.comparison import compare
+from matcher.studies.variants import steps
 from tests import builders, offer_cases
 from tests.builders import HOUSE
 

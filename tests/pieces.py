@@ -11,9 +11,11 @@ from itertools import combinations, product
 
 from shapely import Polygon, box
 
-from matcher.house import default_house
-from matcher.records import Footprint, Group, Layout, Notch, Piece, Pocket, SizedPiece, System
-from matcher.units import mm as exact_mm
+from matcher.house.reading import default_house
+from matcher.records.given import Piece
+from matcher.records.laid_out import Footprint, Group, Layout, Notch, Pocket, SizedPiece
+from matcher.records.units import mm as exact_mm
+from matcher.records.words import System
 
 HOUSE = default_house()
 

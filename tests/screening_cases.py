@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from random import Random
 
-from matcher.records import Cabinet, Catalogue, Drawer, GroupRule, Organizer, Piece
-from matcher.units import kg, mm
+from matcher.records.given import Cabinet, Catalogue, Drawer, GroupRule, Organizer, Piece
+from matcher.records.units import kg, mm
 from tests.builders import cabinet, catalogue, drawer, organizer, piece
 
 FAMILIES = 40

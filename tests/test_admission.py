@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.admission import admit
-from matcher.layout import curve
-from matcher.records import Obstruction
-from matcher.units import Toward, inch, kg, mm
+from matcher.fitting.admission import admit
+from matcher.layout.curves import curve
+from matcher.records.given import Obstruction
+from matcher.records.units import Toward, inch, kg, mm
 from tests.builders import HOUSE, drawer, group, organizer, piece
 from tests.pieces import group_of, pareto, socket
 

@@ -11,8 +11,10 @@ from itertools import permutations
 
 import pytest
 
-from matcher.assignment import Assignment, Option, Problem, Side, assign, order_breaks, wish_costs
-from matcher.records import Fill, GoalName
+from matcher.assignment.problem import Assignment, Option, Problem, Side
+from matcher.assignment.stages import assign
+from matcher.assignment.values import order_breaks, wish_costs
+from matcher.records.words import Fill, GoalName
 from tests.brute_force import GOALS, best, plans, small, values
 
 

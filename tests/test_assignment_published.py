@@ -12,10 +12,11 @@ import numpy as np
 import pytest
 from scipy.optimize import linear_sum_assignment
 
-from matcher.assignment import Assignment, Box, Node, Option, Problem, Side, Together, assign
-from matcher.house import default_house
-from matcher.packing import pack
-from matcher.records import Fill, GoalName
+from matcher.assignment.problem import Assignment, Box, Node, Option, Problem, Side, Together
+from matcher.assignment.stages import assign
+from matcher.house.reading import default_house
+from matcher.packing.rectangles import pack
+from matcher.records.words import Fill, GoalName
 from tests.benchmarks.assignment_cases import case
 from tests.highs import Program, solver
 from tests.instances.assignment import BIN_PACKINGS, COST_TABLES, QUADRATICS, BinPacking, CostTable, Quadratic

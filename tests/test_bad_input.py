@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.catalogue import read_catalogue, tables
-from matcher.errors import CatalogueError, CellError, UnknownNameError
+from matcher.catalogue.reading import read_catalogue
+from matcher.catalogue.tables import tables
+from matcher.records.errors import CatalogueError, CellError, UnknownNameError
 from tests.catalogue_files import SOUND, folder, records, with_cell, workbook
 
 SIZE = "a length above 0 and at most 10 m"

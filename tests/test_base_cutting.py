@@ -12,20 +12,23 @@ import ezdxf
 import pytest
 from typer.testing import CliRunner
 
-from matcher.cartons import packing_of
-from matcher.catalogue import read_catalogue
+from matcher.catalogue.reading import read_catalogue
 from matcher.cli import app
-from matcher.cutting import Cut, cut
 from matcher.cutting.blanks import Blank
+from matcher.cutting.cartons import packing_of
+from matcher.cutting.jobs import Cut, cut
 from matcher.cutting.layers import bought
-from matcher.house import House, read_house
-from matcher.planning import find_cabinet, plan
-from matcher.records import Catalogue, Foam, Layout, Outcome, Placement
+from matcher.house.reading import read_house
+from matcher.house.rules import House
+from matcher.planning.answering import find_cabinet, plan
+from matcher.records.answered import Outcome, Placement
+from matcher.records.given import Catalogue, Foam
+from matcher.records.laid_out import Layout
+from matcher.records.units import inch, mm, to_mm
 from matcher.report.cut_files import cut_dxf, cut_svg
 from matcher.report.cut_sheets import cut_document
 from matcher.report.document import plan_document
-from matcher.units import inch, mm, to_mm
-from matcher.verification import verify
+from matcher.verification.checker import verify
 from tests.builders import HOUSE
 from tests.cutting_cases import NOTCHED, example, foam, layout, pocket
 from tests.pdf_reading import words

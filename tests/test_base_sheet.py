@@ -11,10 +11,13 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from matcher.house import House
-from matcher.layout import curve, eased, free, least_height, realize
-from matcher.records import Group, Layout
-from matcher.units import inch
+from matcher.house.rules import House
+from matcher.layout.bounds import least_height
+from matcher.layout.curves import curve, realize
+from matcher.layout.easing import eased
+from matcher.layout.free import free
+from matcher.records.laid_out import Group, Layout
+from matcher.records.units import inch
 from tests.pieces import HOUSE, faults, group_of, made, mm, socket
 from tests.test_layout import groups
 

@@ -9,12 +9,12 @@ from pathlib import Path
 
 import pytest
 
-from matcher.catalogue import read_catalogue
-from matcher.grouping import groups_of
-from matcher.house import default_house
-from matcher.planning import plan
-from matcher.records import Cabinet, Catalogue, Piece
-from matcher.units import kg, mm
+from matcher.catalogue.reading import read_catalogue
+from matcher.house.reading import default_house
+from matcher.planning.answering import plan
+from matcher.planning.grouping import groups_of
+from matcher.records.given import Cabinet, Catalogue, Piece
+from matcher.records.units import kg, mm
 
 FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"
 

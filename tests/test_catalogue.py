@@ -14,10 +14,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.catalogue import read_catalogue, tables, write_tables
 from matcher.catalogue.cells import DENSITIES, LENGTH, MASS, Cell, bank, drive, number, rounded, word, words, yes_no
-from matcher.records import Catalogue, Drawer, Obstruction, Relation
-from matcher.units import PER_KG, PER_LB, Toward, inch, kg, lb, mm
+from matcher.catalogue.reading import read_catalogue
+from matcher.catalogue.tables import tables
+from matcher.catalogue.writing import write_tables
+from matcher.records.given import Catalogue, Drawer, Obstruction, Relation
+from matcher.records.units import PER_KG, PER_LB, Toward, inch, kg, lb, mm
 from tests.catalogue_files import SOUND, folder, records, with_cell, workbook
 
 

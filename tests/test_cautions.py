@@ -11,12 +11,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.cautions import LEVELS, cautions
+from matcher.cautions.every_caution import LEVELS, cautions
 from matcher.cautions.wording import listed
-from matcher.errors import CatalogueError
-from matcher.house import default_house, read_house
-from matcher.records import Cabinet, Drawer, Group, Organizer, Piece, Placement, Plan, SizedPiece
-from matcher.units import PER_INCH, inch, kg, lb, mm
+from matcher.house.reading import default_house, read_house
+from matcher.records.answered import Placement, Plan
+from matcher.records.errors import CatalogueError
+from matcher.records.given import Cabinet, Drawer, Organizer, Piece
+from matcher.records.laid_out import Group, SizedPiece
+from matcher.records.units import PER_INCH, inch, kg, lb, mm
 
 HOUSE = default_house()
 HEIGHTS = (38, 34, 30, 26, 22, 18, 13, 8)

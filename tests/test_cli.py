@@ -10,7 +10,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from matcher import comparison, planning
+from matcher.planning import answering as planning
+from matcher.studies import comparison
 from tests.trays import DRAWERS
 
 BUNDLED = Path(__file__).resolve().parents[1] / "data" / "workshop"

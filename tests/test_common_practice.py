@@ -11,12 +11,14 @@ from pathlib import Path
 
 import pytest
 
-from matcher.catalogue import read_catalogue
-from matcher.grouping import sets_of
-from matcher.house import default_house
-from matcher.planning import find_cabinet, plan
-from matcher.records import Drawer, Group, Layout, Outcome, Placement
-from matcher.verdicts import verdict_of
+from matcher.catalogue.reading import read_catalogue
+from matcher.house.reading import default_house
+from matcher.planning.answering import find_cabinet, plan
+from matcher.planning.deciding import verdict_of
+from matcher.planning.grouping import sets_of
+from matcher.records.answered import Outcome, Placement
+from matcher.records.given import Drawer
+from matcher.records.laid_out import Group, Layout
 from tests.pieces import drive_spans, drives_outside_in, sizes_apart
 
 CATALOGUE = read_catalogue(Path(__file__).resolve().parents[1] / "data" / "workshop")

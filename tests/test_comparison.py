@@ -2,10 +2,10 @@
 
 import pytest
 
-from matcher.comparison import compare
-from matcher.errors import UsageError
-from matcher.records import GroupRule
-from matcher.units import mm
+from matcher.records.errors import UsageError
+from matcher.records.given import GroupRule
+from matcher.records.units import mm
+from matcher.studies.comparison import compare
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from matcher.counts import counted, plural
+from matcher.records.counts import counted, plural
 
 
 @pytest.mark.parametrize(

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.layout import curve
 from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block, Room
+from matcher.layout.curves import curve
 from matcher.layout.poses import Pose
 from matcher.layout.rows import Beside, Rows
 from matcher.layout.series import FLAT, UPRIGHT, Series, series

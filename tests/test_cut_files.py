@@ -17,15 +17,16 @@ from ezdxf.path import make_path
 from rich.console import Console
 from shapely import Polygon
 
-from matcher.catalogue import read_catalogue
-from matcher.cutting import Cut, GuessedSizesError, cut
-from matcher.errors import UsageError
-from matcher.house import default_house
-from matcher.planning import find_cabinet, plan
+from matcher.catalogue.reading import read_catalogue
+from matcher.cutting.guesses import GuessedSizesError
+from matcher.cutting.jobs import Cut, cut
+from matcher.house.reading import default_house
+from matcher.planning.answering import find_cabinet, plan
+from matcher.records.errors import UsageError
+from matcher.records.units import PER_MM, to_mm
 from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
 from matcher.report.cut_sheets import cut_document, cut_rows, cut_view
 from matcher.report.files import write
-from matcher.units import PER_MM, to_mm
 from tests.cutting_cases import example, outcome
 
 ROUNDED_AREA = 300 * 200 - (4 - 3.141592653589793) * 18.4**2

@@ -13,20 +13,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon, box
 
-from matcher.cutting import GuessedSizesError, cut
 from matcher.cutting.blanks import Blank
 from matcher.cutting.drawings import QUARTER, drawing, outline
-from matcher.cutting.guesses import Guess, guesses
+from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
 from matcher.cutting.guillotine import Guillotine
+from matcher.cutting.jobs import cut
 from matcher.cutting.minutes import cutter_for, organizer_minutes, pocket_minutes, profile_minutes
 from matcher.cutting.nesting import Nest, fewest
 from matcher.cutting.offcuts import largest_offcut
 from matcher.cutting.sheets import SheetCount, stocks
-from matcher.errors import UsageError
 from matcher.house.rules import Cutter
-from matcher.packing import pack
-from matcher.records import Notch, Obstruction
-from matcher.units import inch, mm, to_mm
+from matcher.packing.rectangles import pack
+from matcher.records.errors import UsageError
+from matcher.records.given import Obstruction
+from matcher.records.laid_out import Notch
+from matcher.records.units import inch, mm, to_mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece
 from tests.cutting_cases import NOTCHED, ROUNDED, box_ring, example, foam, layout, outcome, placement, pocket, tools
 

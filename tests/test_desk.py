@@ -18,17 +18,17 @@ import pytest
 from pypdf import PdfReader
 from starlette.testclient import TestClient
 
-from matcher.catalogue import read_catalogue
-from matcher.desk import make_app
+from matcher.catalogue.reading import read_catalogue
 from matcher.desk.answering import answered
 from matcher.desk.asking import PlanAsk, key_of
 from matcher.desk.guarding import SLACK
+from matcher.desk.routes import make_app
 from matcher.desk.serving import _listening
 from matcher.desk.uploads import LARGEST
-from matcher.house import default_house
-from matcher.measuring.applying import measure
-from matcher.records import Measurement, Pin
-from matcher.units import Toward, inch
+from matcher.house.reading import default_house
+from matcher.records.given import Measurement, Pin
+from matcher.records.units import Toward, inch
+from matcher.studies.as_measured import measure
 from tests import page_cases
 from tests.trays import DRAWERS, ORGANIZERS
 

@@ -12,13 +12,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.records import Piece, SizedPiece, System
+from matcher.records.given import Piece
+from matcher.records.laid_out import SizedPiece
+from matcher.records.units import inch, mm, to_mm
+from matcher.records.words import System
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
-from matcher.tools.reading import SizingError
+from matcher.tools.notation import SizingError
 from matcher.tools.series import DRIVES, across, inch_opening
 from matcher.tools.wrench_rules import box_ring
-from matcher.units import inch, mm, to_mm
 from tests.tool_pieces import DRIVES as DRIVE_NAMES
 from tests.tool_pieces import a_piece, sizes_of
 

@@ -8,7 +8,7 @@ import pytest
 from typer.testing import CliRunner
 
 from matcher.cli import app
-from matcher.verification import RULES
+from matcher.verification.hard_rules import RULES
 
 ROOT = Path(__file__).resolve().parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

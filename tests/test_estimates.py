@@ -8,11 +8,11 @@ from dataclasses import replace
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.measuring.estimates import Settling, fewest, settling
-from matcher.planning import plan
-from matcher.records import GroupRule, Piece
-from matcher.report.estimates_view import estimates_document
-from matcher.units import mm
+from matcher.planning.answering import plan
+from matcher.records.given import GroupRule, Piece
+from matcher.records.units import mm
+from matcher.report.estimates_views import estimates_document
+from matcher.studies.estimates import Settling, fewest, settling
 from tests.builders import HOUSE, cabinet, catalogue, drawer
 
 

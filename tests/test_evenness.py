@@ -9,11 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.layout import curve
-from matcher.layout.curves import evened
+from matcher.layout.curves import curve, evened
 from matcher.layout.styles import ORDERLY
-from matcher.records import Footprint, Group, Layout, SizedPiece
-from matcher.units import mm
+from matcher.records.laid_out import Footprint, Group, Layout, SizedPiece
+from matcher.records.units import mm
 from tests.pieces import HOUSE, boxes, faults, group_of, made, socket
 
 LYING = replace(HOUSE, layout=replace(HOUSE.layout, standing_sockets=False))

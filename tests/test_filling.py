@@ -9,8 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import box, union_all
 
-from matcher.filling import Packed, filled
-from matcher.openings import Rectangle
+from matcher.fitting.openings import Rectangle
+from matcher.planning.filling import Packed, filled
 
 ROOM = (0, 0, 100, 60)
 

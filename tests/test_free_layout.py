@@ -9,12 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.layout import FreeAnswer, curve, free
-from matcher.layout.curves import layout_of
+from matcher.layout.curves import curve, layout_of
+from matcher.layout.free import FreeAnswer, free
 from matcher.layout.nesting import nested
 from matcher.layout.poses import Rules, poses, rules_for, sheets
-from matcher.packing import Rectangle
-from matcher.records import Group, Piece, SizedPiece
+from matcher.packing.problem import Rectangle
+from matcher.records.given import Piece
+from matcher.records.laid_out import Group, SizedPiece
 from matcher.tools.dimensions import sized
 from tests.pieces import HOUSE, boxes, faults, group_of, made, mm, socket, wrench
 

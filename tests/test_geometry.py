@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, box
 
-from matcher.geometry import chamfered, cut_out, moved, whole_ring
+from matcher.layout.cutouts import chamfered, cut_out, moved, whole_ring
 from matcher.layout.profiles import STRIP, pitch, profile, reach
 from tests.pieces import mm
 

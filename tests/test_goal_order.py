@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from matcher.errors import CatalogueError
-from matcher.house import read_house
-from matcher.planning import plan
-from matcher.records import GroupRule, Outcome, Relation
-from matcher.units import PER_INCH, mm
+from matcher.house.reading import read_house
+from matcher.planning.answering import plan
+from matcher.records.answered import Outcome
+from matcher.records.errors import CatalogueError
+from matcher.records.given import GroupRule, Relation
+from matcher.records.units import PER_INCH, mm
 from tests.builders import cabinet, catalogue, drawer, organizer, piece
 
 AFTER = ("order", "neighbors", "recut", "reach")

@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.assignment import recut_parts
-from matcher.differences import Snapshot, differences
-from matcher.goal_words import in_words
-from matcher.planning import plan
-from matcher.records import Relation
+from matcher.assignment.goals import recut_parts
+from matcher.planning.answering import plan
+from matcher.planning.differences import Snapshot, differences
+from matcher.planning.goal_words import in_words
+from matcher.records.given import Relation
+from matcher.records.units import mm
 from matcher.report.document import plan_document
-from matcher.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 
 PARTS = st.tuples(st.integers(0, 400), st.integers(0, 64 * 2 * mm(10_000)))

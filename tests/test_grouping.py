@@ -2,9 +2,9 @@
 
 import pytest
 
-from matcher.errors import UnknownNameError
-from matcher.grouping import groups_of, sets_of
-from matcher.records import GroupRule
+from matcher.planning.grouping import groups_of, sets_of
+from matcher.records.errors import UnknownNameError
+from matcher.records.given import GroupRule
 from tests.builders import catalogue, organizer, piece
 
 RULES = (

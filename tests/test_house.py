@@ -2,9 +2,9 @@
 
 import pytest
 
-from matcher.errors import CatalogueError
-from matcher.house import default_house, read_house
-from matcher.units import mm
+from matcher.house.reading import default_house, read_house
+from matcher.records.errors import CatalogueError
+from matcher.records.units import mm
 
 
 def _read(tmp_path, text):

@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from matcher.catalogue.kept import EXPECTED, read_kept
-from matcher.errors import UsageError
+from matcher.records.errors import UsageError
 
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.text(max_size=5),

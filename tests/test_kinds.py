@@ -8,11 +8,11 @@ from importlib.resources import files
 
 import pytest
 
-from matcher.records import Piece
+from matcher.records.given import Piece
+from matcher.records.units import mm
 from matcher.tools.dimensions import RULES, sized
 from matcher.tools.kinds import KINDS, Kind, counted_kind, nearest_kind
-from matcher.tools.reading import SizingError
-from matcher.units import mm
+from matcher.tools.notation import SizingError
 from tests.tool_pieces import a_piece
 
 WORDS = """socket, deep socket, impact socket, deep impact socket, bit socket, spark plug socket, ratchet,

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from matcher.geometry import Ring
+from matcher.layout.cutouts import Ring
 from matcher.layout.labels import HEIGHTS, labelled
-from matcher.records import Label, Layout, Notch, Piece, Pocket, SizedPiece
+from matcher.records.given import Piece
+from matcher.records.laid_out import Label, Layout, Notch, Pocket, SizedPiece
 from matcher.report.drawing import organizer_svg
 from tests.cutting_cases import NOTCHED, ROUNDED, tools
 from tests.cutting_cases import placement as placed

@@ -15,24 +15,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon, union_all
 
-from matcher.catalogue import read_catalogue
-from matcher.grouping import groups_of
-from matcher.house import House
-from matcher.layout import Excluded, curve, eased, evened, excluded_by, least_height, realize
+from matcher.catalogue.reading import read_catalogue
+from matcher.house.rules import House
+from matcher.layout.bounds import Excluded, excluded_by, least_height
+from matcher.layout.curves import curve, evened, realize
+from matcher.layout.easing import eased
 from matcher.packing.slicing import MOST
-from matcher.records import (
-    Cabinet,
-    Catalogue,
-    Drawer,
-    Footprint,
-    Group,
-    Layout,
-    Placement,
-    Plan,
-    Pocket,
-    SizedPiece,
-    System,
-)
+from matcher.planning.grouping import groups_of
+from matcher.records.answered import Placement, Plan
+from matcher.records.given import Cabinet, Catalogue, Drawer
+from matcher.records.laid_out import Footprint, Group, Layout, Pocket, SizedPiece
+from matcher.records.words import System
 from matcher.verification.scene import Scene, Seat
 from matcher.verification.sequence import order_kept
 from tests.bench import rectangle

@@ -8,24 +8,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.catalogue import read_catalogue
-from matcher.errors import UsageError
-from matcher.measuring.dimensions import DIMENSIONS, size_of
-from matcher.measuring.lookalikes import (
-    EXACT,
-    Tree,
-    identify,
-    lookalikes,
-    model_line,
-    path_to,
-    tell_apart,
-    window,
-)
-from matcher.measuring.readings import Reading
-from matcher.records import Cabinet, Measurement, Obstruction
+from matcher.catalogue.reading import read_catalogue
+from matcher.records.errors import UsageError
+from matcher.records.given import Cabinet, Measurement, Obstruction
+from matcher.records.units import mm
 from matcher.report.lookalike_views import identity_document, identity_view, tree_lines
 from matcher.report.terminal import show
-from matcher.units import mm
+from matcher.studies.inside_sizes import DIMENSIONS, size_of
+from matcher.studies.lookalikes import EXACT, Tree, identify, lookalikes, model_line, path_to, tell_apart, window
+from matcher.studies.readings import Reading
 from tests.builders import HOUSE, catalogue, drawer
 
 FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"

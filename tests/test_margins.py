@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 from rich.console import Console
 
-from matcher.planning import plan
+from matcher.planning.answering import plan
+from matcher.records.units import kg, mm
 from matcher.report.terminal import plan_view, show
-from matcher.units import kg, mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 
 TRAY = organizer("tray", width=500, depth=380, height=50, field_width=mm(450), field_depth=mm(340), mass=kg(3))

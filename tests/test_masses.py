@@ -6,11 +6,11 @@ from math import pi
 
 import pytest
 
-from matcher.records import Piece
+from matcher.records.given import Piece
+from matcher.records.units import to_kg
 from matcher.tools import masses
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
-from matcher.units import to_kg
 from tests.tool_pieces import every_piece
 
 

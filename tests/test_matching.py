@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import maximum_bipartite_matching
 
-from matcher.assignment import deficient_set, matching
+from matcher.assignment.matching import deficient_set, matching
 
 
 def random_drawers(rng: np.random.Generator) -> list[list[int]]:

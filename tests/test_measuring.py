@@ -7,18 +7,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.catalogue import read_catalogue
 from matcher.catalogue.measured import read_measured
-from matcher.errors import CatalogueError, UnknownNameError, UsageError
-from matcher.house import read_house
-from matcher.measuring.applying import measure, measured_catalogue
-from matcher.measuring.dimensions import DIMENSIONS, all_larger, resized, size_of, with_sizes
-from matcher.measuring.readings import Reading, applied, measured_cabinets, own_name, readings_of
-from matcher.measuring.sheet import sheet, sheet_for
-from matcher.measuring.tolerance import tolerance
-from matcher.openings import clear_rectangles, opening
-from matcher.planning import plan
-from matcher.records import GroupRule, Measurement, Obstruction, Pin
+from matcher.catalogue.reading import read_catalogue
+from matcher.fitting.openings import clear_rectangles, opening
+from matcher.house.reading import read_house
+from matcher.planning.answering import plan
+from matcher.planning.deciding import verdict_of
+from matcher.records.errors import CatalogueError, UnknownNameError, UsageError
+from matcher.records.given import GroupRule, Measurement, Obstruction, Pin
+from matcher.records.units import PER_MM, inch, mm
 from matcher.report.measuring_views import (
     TAPE_EXITS,
     measuring_document,
@@ -29,8 +26,11 @@ from matcher.report.measuring_views import (
     tolerance_view,
 )
 from matcher.report.terminal import show
-from matcher.units import PER_MM, inch, mm
-from matcher.verdicts import verdict_of
+from matcher.studies.as_measured import measure, measured_catalogue
+from matcher.studies.inside_sizes import DIMENSIONS, all_larger, resized, size_of, with_sizes
+from matcher.studies.measuring_sheet import sheet, sheet_for
+from matcher.studies.readings import Reading, applied, measured_cabinets, own_name, readings_of
+from matcher.studies.tolerances import tolerance
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.catalogue_files import folder
 

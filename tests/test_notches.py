@@ -9,11 +9,11 @@ from pathlib import Path
 import pytest
 from shapely import Polygon, union_all
 
-from matcher.catalogue import read_catalogue
-from matcher.grouping import groups_of, sets_of
-from matcher.layout import curve, realize
+from matcher.catalogue.reading import read_catalogue
+from matcher.layout.curves import curve, realize
 from matcher.layout.styles import styles
-from matcher.records import Group, Layout, Notch, Pocket, SizedPiece
+from matcher.planning.grouping import groups_of, sets_of
+from matcher.records.laid_out import Group, Layout, Notch, Pocket, SizedPiece
 from tests.pieces import HOUSE, boxes, faults, group_of, made, mm
 from tests.test_layout import LYING_ONLY, sample
 

@@ -12,18 +12,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from rich.console import Console
 
-from matcher.catalogue import read_catalogue
-from matcher.errors import UsageError
-from matcher.offer import limits_of, offer, plans_of
-from matcher.offer.bundles import bundles_of, latest
-from matcher.offer.decisions import Limits
+from matcher.catalogue.reading import read_catalogue
+from matcher.offer.bundles import bundles_of, latest, plans_of
+from matcher.offer.deciding import offer
+from matcher.offer.decisions import Limits, limits_of
 from matcher.offer.figures import break_even_units, commonality
 from matcher.offer.needs import needs_of
 from matcher.offer.sizes import Size, sizings_of, way_in
-from matcher.records import Demand, Organizer
-from matcher.report.offer_document import STATEMENTS, offer_document
-from matcher.report.offer_view import offer_view
-from matcher.units import inch, mm
+from matcher.records.errors import UsageError
+from matcher.records.given import Demand, Organizer
+from matcher.records.units import inch, mm
+from matcher.report.offer_documents import STATEMENTS, offer_document
+from matcher.report.offer_views import offer_view
 from tests import builders
 from tests.builders import HOUSE
 from tests.offer_cases import catalogue, filled, one_drawer, outcome, placed, simple, with_offer

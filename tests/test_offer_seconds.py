@@ -2,10 +2,14 @@
 
 from itertools import product
 
-from matcher.offer import bundles_of, limits_of, offer, plans_of, seconds_of
-from matcher.records import Demand, GroupRule
-from matcher.report.offer_document import offer_document
-from matcher.spreading import Crew, gathered
+from matcher.offer.bundles import bundles_of, plans_of
+from matcher.offer.deciding import offer
+from matcher.offer.decisions import limits_of
+from matcher.offer.seconds import seconds_of
+from matcher.records.given import Demand, GroupRule
+from matcher.report.offer_documents import offer_document
+from matcher.screening.crews import Crew
+from matcher.screening.hands import gathered
 from tests import builders
 from tests.builders import HOUSE
 

@@ -4,8 +4,10 @@ from dataclasses import replace
 
 import matcher
 from matcher import bundle_table, compare, limits_of, plan_offer, size_table, step_table, steps, trade_off_table
-from matcher.offer import offer, plans_of, seconds_of
-from matcher.records import Demand
+from matcher.offer.bundles import plans_of
+from matcher.offer.deciding import offer
+from matcher.offer.seconds import seconds_of
+from matcher.records.given import Demand
 from tests import builders
 from tests.builders import HOUSE
 from tests.test_offer_seconds import BLOCK, ONE, RULES, TWO

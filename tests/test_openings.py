@@ -6,9 +6,9 @@ from math import sqrt
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.openings import Opening, clear_rectangles, opening
-from matcher.records import Obstruction
-from matcher.units import mm
+from matcher.fitting.openings import Opening, clear_rectangles, opening
+from matcher.records.given import Obstruction
+from matcher.records.units import mm
 from tests.builders import HOUSE, drawer
 
 

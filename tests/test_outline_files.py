@@ -12,11 +12,11 @@ from ezdxf import units
 from ezdxf.layouts import Modelspace
 from shapely import Polygon
 
-from matcher.records import Piece
+from matcher.records.given import Piece
+from matcher.records.units import inch, mm, to_mm
 from matcher.tools.dimensions import sized
+from matcher.tools.notation import SizingError
 from matcher.tools.outlines import outline
-from matcher.tools.reading import SizingError
-from matcher.units import inch, mm, to_mm
 
 RECTANGLE = [(0, 0), (200, 0), (200, 50), (0, 50)]
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="250mm" viewBox="0 0 100 250">{}</svg>'

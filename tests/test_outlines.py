@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Point, Polygon, box
 
+from matcher.records.units import mm
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
 from matcher.tools.outlines import outline
-from matcher.units import mm
 from tests.tool_pieces import a_piece, every_piece, sizes_of
 
 

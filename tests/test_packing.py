@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.packing import Packing, Rectangle, Size, pack
+from matcher.packing.problem import Packing, Rectangle, Size
+from matcher.packing.rectangles import pack
 from tests.instances.packing import HOPPER_TURTON
 
 ORDER_21 = (2, 4, 6, 7, 8, 9, 11, 15, 16, 17, 18, 19, 24, 25, 27, 29, 33, 35, 37, 42, 50)

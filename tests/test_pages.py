@@ -16,18 +16,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import html
 
-from matcher.planning import plan
-from matcher.records import Cabinet
+from matcher.planning.answering import plan
+from matcher.records.given import Cabinet
+from matcher.records.units import inch, mm, to_mm
 from matcher.report.document import comparison_document, plan_document
 from matcher.report.front import front_of
-from matcher.report.offer_document import offer_document
-from matcher.report.pages import comparison_page, front_svg, offer_page, plan_page
+from matcher.report.offer_documents import offer_document
+from matcher.report.pages.comparison_page import comparison_page
 from matcher.report.pages.curve import curve_of
-from matcher.report.pages.front_view import extent, fitted, front_view
+from matcher.report.pages.front_view import extent, fitted, front_svg, front_view
+from matcher.report.pages.offer_page import offer_page
+from matcher.report.pages.plan_page import plan_page
 from matcher.report.pages.quantities import inch_words, length, mass
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
-from matcher.units import inch, mm, to_mm
 from tests import builders, page_cases
 from tests.page_cases import HOSTILE
 

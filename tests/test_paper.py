@@ -7,15 +7,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.cartons import packing_of
-from matcher.records import Foam
+from matcher.cutting.cartons import packing_of
+from matcher.records.given import Foam
+from matcher.records.units import kg, mm
 from matcher.report.front import front_of
-from matcher.report.paper import check_pdf, guide_pdf, paper_named
-from matcher.report.paper.check import OVERLAP, RIM, marks_of, tiling_of
+from matcher.report.paper.check import OVERLAP, RIM, check_pdf, marks_of, tiling_of
+from matcher.report.paper.guide import guide_pdf
 from matcher.report.paper.shapes import organizer_shapes
-from matcher.report.paper.sheets import Sheets
+from matcher.report.paper.sheets import Sheets, paper_named
 from matcher.report.paper.tick_list import tick_pages
-from matcher.units import kg, mm
 from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
 from tests.cutting_cases import NOTCHED, ROUNDED, outcome, placement, tools
 from tests.pdf_reading import alike, pages, rings, words

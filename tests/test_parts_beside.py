@@ -6,10 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from matcher.house import House, read_house
-from matcher.planning import plan
-from matcher.records import GroupRule, Outcome
-from matcher.verification import recount
+from matcher.house.reading import read_house
+from matcher.house.rules import House
+from matcher.planning.answering import plan
+from matcher.records.answered import Outcome
+from matcher.records.given import GroupRule
+from matcher.verification.goals import recount
 from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
 
 RULES = (GroupRule("blocks", "blocks", 1, ("other",)),)

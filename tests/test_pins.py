@@ -4,10 +4,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.errors import UsageError
-from matcher.pins import parse_keep_free, parse_pin, pin_words
-from matcher.records import Pin
-from matcher.units import mm
+from matcher.planning.pins import parse_keep_free, parse_pin, pin_words
+from matcher.records.errors import UsageError
+from matcher.records.given import Pin
+from matcher.records.units import mm
 
 NAMES = st.from_regex(r"[a-z]{2,8}( [a-z]{2,8})?", fullmatch=True).filter(
     lambda name: not {"in", "not", "apart", "from", "keep", "free"} & set(name.split())

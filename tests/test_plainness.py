@@ -9,11 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.layout import realize, styles
-from matcher.openings import Opening, clear_rectangles
-from matcher.plainness import plainest
-from matcher.records import Group, Layout
-from matcher.roominess import fitting
+from matcher.fitting.openings import Opening, clear_rectangles
+from matcher.fitting.room_left import fitting
+from matcher.layout.curves import realize
+from matcher.layout.styles import styles
+from matcher.planning.plainest import plainest
+from matcher.records.laid_out import Group, Layout
 from tests.pieces import HOUSE, boxes, group_of, mm, socket, wrench
 
 WRENCHES = group_of(*(wrench(size) for size in (8, 10, 12, 13, 17, 19)))

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.errors import UnknownNameError
-from matcher.planning import plan
-from matcher.records import GroupRule, Pin
-from matcher.units import mm
+from matcher.planning.answering import plan
+from matcher.records.errors import UnknownNameError
+from matcher.records.given import GroupRule, Pin
+from matcher.records.units import mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 FAMILIES = ("sockets", "accessories", "wrenches", "pliers", "hammers")

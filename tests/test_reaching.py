@@ -8,12 +8,13 @@ from itertools import permutations
 
 import pytest
 
-from matcher.house import read_house
-from matcher.planning import plan
-from matcher.reaching import counted_uses, hand_height, reach_cost
-from matcher.records import GroupRule, use_of
-from matcher.units import PER_INCH, kg, mm
-from matcher.verification import recount
+from matcher.fitting.reach import counted_uses, hand_height, reach_cost
+from matcher.house.reading import read_house
+from matcher.planning.answering import plan
+from matcher.records.given import GroupRule
+from matcher.records.laid_out import use_of
+from matcher.records.units import PER_INCH, kg, mm
+from matcher.verification.goals import recount
 from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece, sized_piece
 
 TALL = 50

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import pytest
 
-from matcher.planning import plan
-from matcher.records import Catalogue, GroupRule, Outcome, Piece, Pin, Reason
+from matcher.planning.answering import plan
+from matcher.records.answered import Outcome, Reason
+from matcher.records.given import Catalogue, GroupRule, Piece, Pin
+from matcher.records.units import kg, mm, show_kg
 from matcher.tools.dimensions import sized
-from matcher.units import kg, mm, show_kg
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 SIDES = {"wider": "inside_width", "longer front to back": "inside_depth", "higher inside": "clear_height"}

@@ -11,21 +11,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import kendalltau
 
-from matcher.house import default_house
-from matcher.records import (
-    Cabinet,
-    Catalogue,
-    Drawer,
-    Group,
-    GroupRule,
-    Organizer,
-    Placement,
-    Plan,
-    Relation,
-)
-from matcher.units import Number
-from matcher.units import mm as exact_mm
-from matcher.verification import recount
+from matcher.house.reading import default_house
+from matcher.records.answered import Placement, Plan
+from matcher.records.given import Cabinet, Catalogue, Drawer, GroupRule, Organizer, Relation
+from matcher.records.laid_out import Group
+from matcher.records.units import Number
+from matcher.records.units import mm as exact_mm
+from matcher.verification.goals import recount
 
 
 def mm(value: Number) -> int:

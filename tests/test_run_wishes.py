@@ -9,14 +9,16 @@ from dataclasses import replace
 
 import pytest
 
-from matcher.comparison import compare
-from matcher.differences import changes, sentences, snapshot, summary
-from matcher.errors import UnknownNameError, UsageError
-from matcher.planning import plan
-from matcher.records import Changes, GroupRule, Outcome, Pin, Snapshot, Wishes
-from matcher.units import mm
-from matcher.verification import recount, verify
-from matcher.wishes import parse_goals, parse_names, parse_off, wish_words, worked_in
+from matcher.planning.answering import plan
+from matcher.planning.differences import changes, sentences, snapshot, summary
+from matcher.planning.wishes import parse_goals, parse_names, parse_off, wish_words, worked_in
+from matcher.records.answered import Changes, Outcome
+from matcher.records.errors import UnknownNameError, UsageError
+from matcher.records.given import GroupRule, Pin, Snapshot, Wishes
+from matcher.records.units import mm
+from matcher.studies.comparison import compare
+from matcher.verification.checker import verify
+from matcher.verification.goals import recount
 from tests.builders import HOUSE
 from tests.test_planning import FAMILIES, FIVE, FOUR, NARROW, _catalogue
 

@@ -12,14 +12,15 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.errors import UnknownNameError, UsageError
-from matcher.planning import plan
-from matcher.records import Catalogue, GroupRule, Obstruction, Pin
+from matcher.planning.answering import plan
+from matcher.records.errors import UnknownNameError, UsageError
+from matcher.records.given import Catalogue, GroupRule, Obstruction, Pin
+from matcher.records.units import kg, mm
 from matcher.report import pair_files
 from matcher.report.pair_files import Parts, pairs_frame, pairs_table, screened
-from matcher.screening import Pair, screen, sweep
-from matcher.spreading import Crew
-from matcher.units import kg, mm
+from matcher.screening.crews import Crew
+from matcher.screening.pairs import Pair
+from matcher.screening.sweep import screen, sweep
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.cluster import cluster
 from tests.screening_cases import generated

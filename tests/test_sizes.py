@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.records import System
+from matcher.records.words import System
 from matcher.tools.dates import spoiled
-from matcher.tools.reading import SizingError
+from matcher.tools.notation import SizingError
 from matcher.tools.sizes import DRIVE_NAMES, Size, drive_name, parse_drive, parse_size
 
 SIXTY_FOURTH, TENTH_MM = 127, 32  # in 1/320 mm: 25.4 / 64 = 0.396875 mm and 0.1 mm

@@ -8,9 +8,10 @@ from itertools import combinations, pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.layout import curve, parts
+from matcher.layout.curves import curve
+from matcher.layout.splitting import parts
 from matcher.layout.tree import reading_order
-from matcher.records import Group
+from matcher.records.laid_out import Group
 from tests.pieces import HOUSE, group_of, made, mm, socket, wrench
 
 

@@ -14,8 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from matcher.errors import UsageError
-from matcher.spreading import Crew, SpreadingError, crew_of, spread
+from matcher.records.errors import UsageError
+from matcher.screening.crews import Crew, SpreadingError, crew_of
+from matcher.screening.hands import spread
 from tests.cluster import Cluster, cluster
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -96,7 +97,7 @@ def test_an_error_in_the_work_is_raised_as_it_is(crew: Crew) -> None:
 
 @pytest.mark.parametrize("address", ["127.0.0.1:1", "tcp://127.0.0.1:1", "nowhere", "::", "no-such-protocol://x:1"])
 def test_an_address_without_a_scheduler_is_one_clear_error(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("matcher.spreading.workers.CONNECTING", 0.5)
+    monkeypatch.setattr("matcher.screening.workers.CONNECTING", 0.5)
     with pytest.raises(SpreadingError, match="no Dask scheduler answers"), spread(scaled, 1, ITEMS, Crew(1, address)):
         pass
 

@@ -11,17 +11,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely import Polygon, box
 
-from matcher.geometry import moved
-from matcher.layout import curve, realize
-from matcher.layout.curves import evened
+from matcher.layout.curves import curve, evened, realize
+from matcher.layout.cutouts import moved
 from matcher.layout.facing import Facing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.staggered import ROWS, Staggered, staggered
 from matcher.layout.styles import ORDERLY
-from matcher.records import Footprint, Group
+from matcher.records.laid_out import Footprint, Group
+from matcher.records.units import mm
 from matcher.tools.outlines import outline
-from matcher.units import mm
 from tests.pieces import HOUSE, faults, group_of, sizes_apart, socket
 
 STRAIGHT = replace(HOUSE, layout=replace(HOUSE.layout, stagger=False))

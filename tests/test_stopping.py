@@ -8,9 +8,9 @@ from time import sleep
 import pytest
 from ortools.sat.python import cp_model
 
-from matcher.planning import plan
+from matcher.packing.solving import solve, stoppable, stopped
+from matcher.planning.answering import plan
 from matcher.report.document import plan_document
-from matcher.solving import solve, stoppable, stopped
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 
 ENDLESS = 1e6

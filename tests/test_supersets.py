@@ -10,16 +10,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.admission import admit_free
-from matcher.catalogue import read_catalogue
-from matcher.grouping import groups_of
-from matcher.layout import singles
-from matcher.planning import plan
-from matcher.posing import usable
-from matcher.records import Cabinet, Catalogue, Drawer, Group
-from matcher.screening import screen
-from matcher.units import kg
-from matcher.verdicts import verdict_of
+from matcher.catalogue.reading import read_catalogue
+from matcher.fitting.admission import admit_free
+from matcher.layout.splitting import singles
+from matcher.planning.answering import plan
+from matcher.planning.deciding import verdict_of
+from matcher.planning.grouping import groups_of
+from matcher.planning.posing import usable
+from matcher.records.given import Cabinet, Catalogue, Drawer
+from matcher.records.laid_out import Group
+from matcher.records.units import kg
+from matcher.screening.sweep import screen
 from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
 
 WORKSHOP = read_catalogue(Path(__file__).resolve().parents[1] / "data" / "workshop")

@@ -15,12 +15,12 @@ from rich.console import Console
 from typer.testing import CliRunner
 
 from matcher.cli import app
-from matcher.offer import offer
-from matcher.planning import plan
+from matcher.offer.deciding import offer
+from matcher.planning.answering import plan
+from matcher.records.units import Toward, inch, mm
 from matcher.report.lengths import unit_of
-from matcher.report.offer_view import offer_view
+from matcher.report.offer_views import offer_view
 from matcher.report.terminal import plan_view
-from matcher.units import Toward, inch, mm
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.offer_cases import one_drawer, simple
 

@@ -5,7 +5,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.units import PER_LB, Toward, gram, in_inches, inch, kg, lb, mm, show_mm, to_mm
+from matcher.records.units import PER_LB, Toward, gram, in_inches, inch, kg, lb, mm, show_mm, to_mm
 
 
 def test_one_inch_is_25_4_millimeters():

@@ -5,14 +5,14 @@ from fractions import Fraction
 
 import pytest
 
-from matcher.carrying import Carried, carried, organizer_of
-from matcher.comparison import compare
-from matcher.planning import plan
-from matcher.records import GroupRule
+from matcher.fitting.reuse import Carried, carried, organizer_of
+from matcher.planning.answering import plan
+from matcher.records.given import GroupRule
+from matcher.records.units import Toward, inch, mm
 from matcher.report.terminal import show
 from matcher.report.variant_views import steps_document, steps_view
-from matcher.units import Toward, inch, mm
-from matcher.variants import carry_counts, steps
+from matcher.studies.comparison import compare
+from matcher.studies.variants import carry_counts, steps
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
 IN_INCHES = replace(

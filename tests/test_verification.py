@@ -13,12 +13,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import matcher.verification
-from matcher.records import (
-    GroupRule,
-    Pin,
-    Pocket,
-)
-from matcher.verification import RULES, recount, verify
+from matcher.records.given import GroupRule, Pin
+from matcher.records.laid_out import Pocket
+from matcher.verification.checker import verify
+from matcher.verification.goals import recount
+from matcher.verification.hard_rules import RULES
 from tests.bench import (
     CASE,
     CATALOGUE,

@@ -9,19 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.records import (
-    Cabinet,
-    Catalogue,
-    Drawer,
-    Layout,
-    Notch,
-    Organizer,
-    Placement,
-    Plan,
-    Pocket,
-)
-from matcher.units import Toward, inch
-from matcher.verification import Violation, verify
+from matcher.records.answered import Placement, Plan
+from matcher.records.given import Cabinet, Catalogue, Drawer, Organizer
+from matcher.records.laid_out import Layout, Notch, Pocket
+from matcher.records.units import Toward, inch
+from matcher.verification.checker import verify
+from matcher.verification.hard_rules import Violation
 from tests.bench import (
     CASE,
     CATALOGUE,

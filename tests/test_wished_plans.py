@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from matcher.assignment import Problem, assign, others
-from matcher.records import Fill
+from matcher.assignment.alternatives import others
+from matcher.assignment.problem import Problem
+from matcher.assignment.stages import assign
+from matcher.records.words import Fill
 from tests.brute_force import GOALS, best, different, small, values, wished
 from tests.test_assignment import check
 

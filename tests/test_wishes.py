@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from matcher.assignment import Box
 from matcher.assignment.distances import banks_apart, wish_cost
-from matcher.records import Wish
+from matcher.assignment.problem import Box
+from matcher.records.words import Wish
 
 
 def box(bank: int, row: int, last_bank: int | None = None) -> Box:

@@ -8,21 +8,23 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from matcher.catalogue import TABLES, read_catalogue, tables, template
-from matcher.comparison import compare
-from matcher.offer import offer
-from matcher.planning import plan
+from matcher.catalogue.reading import read_catalogue
+from matcher.catalogue.spreadsheet import Column, Sheet, workbook
+from matcher.catalogue.tables import TABLES, tables
+from matcher.catalogue.template import template
+from matcher.offer.deciding import offer
+from matcher.planning.answering import plan
+from matcher.records.units import mm
 from matcher.report.cut_sheets import cut_document
 from matcher.report.document import comparison_document, plan_document
 from matcher.report.files import csv_text
-from matcher.report.offer_document import offer_document
+from matcher.report.offer_documents import offer_document
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
 from matcher.report.variant_views import steps_document
 from matcher.report.workbook import compare_book, cut_book, fit_book, offer_book, plan_book
-from matcher.spreadsheet import Column, Sheet, workbook
+from matcher.studies.comparison import compare
+from matcher.studies.variants import steps
 from matcher.tools.kinds import KINDS
-from matcher.units import mm
-from matcher.variants import steps
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 from tests.cutting_cases import example
 from tests.offer_cases import one_drawer, simple

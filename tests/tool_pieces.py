@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from matcher.records import Piece, SizedPiece, System
+from matcher.records.given import Piece
+from matcher.records.laid_out import SizedPiece
+from matcher.records.units import mm
+from matcher.records.words import System
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
-from matcher.tools.reading import SizingError
-from matcher.units import mm
+from matcher.tools.notation import SizingError
 
 SIZES = {
     "flats": ("6", "13", "19", "32"),

@@ -1,25 +1,23 @@
-"""Which organizer goes in which drawer: hard rules, goals one after another, each with its proof."""
+"""Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives."""
 
-from matcher.assignment.alternatives import Others, others
+from matcher.assignment.alternatives import others
+from matcher.assignment.distances import banks_apart, rows_apart
 from matcher.assignment.goals import recut_parts
-from matcher.assignment.matching import Deficiency, deficient_set, matching
-from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Side, Together, Wished
+from matcher.assignment.matching import deficient_set, matching
+from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Wished
 from matcher.assignment.stages import assign
 from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
 
 __all__ = [
     "Assignment",
     "Box",
-    "Deficiency",
     "GoalValue",
     "Node",
     "Option",
-    "Others",
     "Problem",
-    "Side",
-    "Together",
     "Wished",
     "assign",
+    "banks_apart",
     "deficient_set",
     "matching",
     "neighbors_value",
@@ -27,5 +25,6 @@ __all__ = [
     "order_value",
     "others",
     "recut_parts",
+    "rows_apart",
     "wish_costs",
 ]

@@ -16,7 +16,7 @@ from ortools.sat.python.cp_model import IntVar, LinearExprT, LiteralT
 from matcher.assignment.exchanges import equal_drawers
 from matcher.assignment.problem import Places, Problem
 from matcher.assignment.sharing import Misfit, Sharing, sharers
-from matcher.solving import Answer
+from matcher.packing import Answer
 
 
 @dataclass(slots=True)

@@ -9,7 +9,7 @@ from ortools.sat.python.cp_model import LinearExprT
 from matcher.assignment.board import Board, forbid
 from matcher.assignment.problem import Places
 from matcher.assignment.sharing import Misfit
-from matcher.solving import solve
+from matcher.packing import solve
 
 PARAMETERS: dict[str, object] = {
     "linearization_level": 2,

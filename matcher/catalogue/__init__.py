@@ -1,9 +1,25 @@
 """Catalogue files to records and back: the only place that knows file and column names."""
 
 from matcher.catalogue.copying import copy_catalogue
+from matcher.catalogue.kept import read_kept
+from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
-from matcher.catalogue.tables import TABLES, tables
+from matcher.catalogue.spreadsheet import MIXED, TEXT, Column, Sheet, Value, workbook
+from matcher.catalogue.tables import tables
 from matcher.catalogue.template import template
-from matcher.catalogue.writing import write_tables
 
-__all__ = ["TABLES", "copy_catalogue", "read_catalogue", "tables", "template", "write_tables"]
+__all__ = [
+    "MIXED",
+    "TEXT",
+    "Column",
+    "Sheet",
+    "Value",
+    "copy_catalogue",
+    "read_catalogue",
+    "read_kept",
+    "read_measured",
+    "tables",
+    "template",
+    "typed_measured",
+    "workbook",
+]

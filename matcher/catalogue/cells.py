@@ -12,7 +12,7 @@ from typing import Generic, NamedTuple, TypeVar
 
 from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.trade import drive_word, spoiled, tidy
-from matcher.units import PER_INCH, PER_KG, PER_LB, PER_MM, Toward
+from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward
 
 V_co = TypeVar("V_co", covariant=True)
 

@@ -22,9 +22,7 @@ from matcher.catalogue.rows import (
 )
 from matcher.catalogue.stacks import stack
 from matcher.catalogue.trade import piece_faults
-from matcher.errors import CellError
-from matcher.records import Cabinet, Drawer
-from matcher.units import show_mm
+from matcher.records import Cabinet, CellError, Drawer, show_mm
 
 PIN_NEEDS: Mapping[str, tuple[str, ...]] = {
     "in": ("group", "drawer, bank or row"),

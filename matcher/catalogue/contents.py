@@ -20,7 +20,7 @@ from matcher.catalogue.rows import (
     ToolRow,
 )
 from matcher.catalogue.tables import Table
-from matcher.errors import CellError
+from matcher.records import CellError
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.writing import write_tables
-from matcher.errors import UsageError
+from matcher.records import UsageError
 
 
 def copy_catalogue(source: Path, path: Path) -> tuple[str, ...]:

@@ -6,8 +6,7 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from matcher.errors import UsageError
-from matcher.records import Fill, GoalName, Snapshot
+from matcher.records import Fill, GoalName, Snapshot, UsageError
 
 GOALS, FILLS = get_args(GoalName), get_args(Fill)
 EXPECTED = "expected the JSON document of a plan, as `plan --out FILE.json` writes it"

@@ -13,8 +13,7 @@ from matcher.catalogue.consistency import consistency_faults
 from matcher.catalogue.contents import contents
 from matcher.catalogue.references import Names, reference_faults
 from matcher.catalogue.tables import Table, read_table
-from matcher.errors import CatalogueError, CellError
-from matcher.records import Catalogue, Measurement
+from matcher.records import Catalogue, CatalogueError, CellError, Measurement
 
 
 def read_measured(path: Path, catalogue: Catalogue) -> tuple[Measurement, ...]:

@@ -14,7 +14,7 @@ from matcher.catalogue.cells import Cell, Parser
 from matcher.catalogue.naming import nearest, with_nearest
 from matcher.catalogue.rows import Row
 from matcher.catalogue.tables import Table, column_name
-from matcher.errors import CellError
+from matcher.records import CellError
 
 R_co = TypeVar("R_co", bound=Row, covariant=True)
 R = TypeVar("R", bound=Row)

@@ -13,8 +13,7 @@ from matcher.catalogue.consistency import consistency_faults, place_faults
 from matcher.catalogue.contents import Contents, contents
 from matcher.catalogue.references import names, reference_faults
 from matcher.catalogue.tables import Table, read_tables
-from matcher.errors import CatalogueError, CellError
-from matcher.records import Catalogue
+from matcher.records import Catalogue, CatalogueError, CellError
 
 
 def read_catalogue(path: Path) -> Catalogue:
@@ -47,7 +46,7 @@ def read_catalogue(path: Path) -> Catalogue:
 @lru_cache(maxsize=1)
 def house_tables() -> Contents:
     """The default groups and relations as shipped."""
-    with resources.as_file(resources.files("matcher") / "defaults") as folder:
+    with resources.as_file(resources.files("matcher.house") / "defaults") as folder:
         tables, faults = read_tables(folder)
     found = contents(tables, faults)
     _refuse(faults)

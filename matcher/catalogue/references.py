@@ -12,7 +12,7 @@ from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.parsing import Reading
 from matcher.catalogue.rows import Row
 from matcher.catalogue.stacks import stack, unit_names
-from matcher.errors import CellError
+from matcher.records import CellError
 
 KEYS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "organizers": ("group", ("set", "group")),

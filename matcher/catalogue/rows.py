@@ -28,8 +28,7 @@ from matcher.catalogue.cells import (
     yes_no,
 )
 from matcher.catalogue.trade import KIND_WORDS
-from matcher.records import PinRule, Slot, System, Wish
-from matcher.units import Toward
+from matcher.records import PinRule, Slot, System, Toward, Wish
 
 UP, DOWN = Toward.UP, Toward.DOWN
 

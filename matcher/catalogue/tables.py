@@ -16,8 +16,7 @@ import pandas as pd
 
 from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.workbooks import DamagedError, sheets
-from matcher.counts import counted
-from matcher.errors import CatalogueError, CellError, UnknownNameError
+from matcher.records import CatalogueError, CellError, UnknownNameError, counted
 
 Records: TypeAlias = list[list[str]]
 """Rows of cells as a spreadsheet shows them, header first."""

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from matcher.catalogue.parsing import parsers
 from matcher.catalogue.rows import MODELS, Row
+from matcher.catalogue.spreadsheet import Column, Sheet, workbook
 from matcher.catalogue.tables import GUIDE
 from matcher.catalogue.trade import KIND_WORDS, needs_of
-from matcher.spreadsheet import Column, Sheet, workbook
 
 BLANK = 500
 """Rows made ready for typing in every table."""

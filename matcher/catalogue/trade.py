@@ -7,11 +7,7 @@ from functools import lru_cache
 from typing import TypeAlias
 
 from matcher.records import Piece, System
-from matcher.tools.dates import spoiled
-from matcher.tools.dimensions import sized
-from matcher.tools.kinds import KINDS
-from matcher.tools.reading import SizingError, tidy
-from matcher.tools.sizes import drive_name, parse_drive, parse_size
+from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size, sized, spoiled, tidy
 
 __all__ = ["KIND_WORDS", "drive_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
 

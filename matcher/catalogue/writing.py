@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
-from matcher.spreadsheet import Column, Sheet, workbook
+from matcher.catalogue.spreadsheet import Column, Sheet, workbook
 
 
 def write_tables(tables: Mapping[str, pd.DataFrame], path: Path) -> None:

@@ -18,8 +18,7 @@ from matcher.cautions.loads import NOTHING, Load
 from matcher.cautions.stability import Part, Stand, Tray
 from matcher.cautions.wording import drawers, in_order
 from matcher.house import House
-from matcher.records import Cabinet, Drawer
-from matcher.units import show_mm, to_kg, to_mm
+from matcher.records import Cabinet, Drawer, show_mm, to_kg, to_mm
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall, m/s2."""

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from matcher.cautions.wording import listed
-from matcher.counts import counted
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan
-from matcher.units import show_mm
+from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan, counted, show_mm
 
 CUT_FROM_PIECES: tuple[How, ...] = ("re-cut", "new", "unordered", "cased")
 """Ways in that rest on the sizes of the pieces, not on a ready-made organizer's."""

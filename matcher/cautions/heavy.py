@@ -7,10 +7,9 @@ from dataclasses import dataclass
 
 from matcher.cautions.lifting import METRIC, Lift, assumed_reach, lifting_index, recommended_weight
 from matcher.cautions.wording import drawers, height, in_order, mass_range
+from matcher.fitting import hand_height
 from matcher.house import House
-from matcher.reaching import hand_height
-from matcher.records import Cabinet, Caution, Drawer, Plan, SizedPiece
-from matcher.units import to_kg, to_mm
+from matcher.records import Cabinet, Caution, Drawer, Plan, SizedPiece, to_kg, to_mm
 
 GOAL = 1.0
 """Lifting index not to be exceeded (DHHS (NIOSH) 94-110, p. 20)."""

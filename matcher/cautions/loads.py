@@ -8,8 +8,7 @@ from functools import reduce
 
 from matcher.cautions.wording import drawers, in_order, listed, mass_range
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, Plan
-from matcher.units import show_kg
+from matcher.records import Cabinet, Caution, Drawer, Plan, show_kg
 
 ASK_BASIS = (
     "rating basis not given: ask the maker whether it means contents or moving mass, static or dynamic, per drawer or "

@@ -16,8 +16,7 @@ from matcher.cautions.loads import NOTHING, Load, total
 from matcher.cautions.stability import Stand
 from matcher.cautions.wording import drawers, force, in_order, listed, mass_range
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Level
-from matcher.units import show_kg, show_mm
+from matcher.records import Cabinet, Caution, Level, show_kg, show_mm
 
 FEWEST_OPEN = 2
 """Where not even this many drawers may be open together it is a caution: one is easily left open."""

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.records import Drawer
-from matcher.units import NEWTONS_PER_LBF, PER_INCH, show_kg, to_mm
+from matcher.records import NEWTONS_PER_LBF, PER_INCH, Drawer, show_kg, to_mm
 
 
 def listed(things: Sequence[str]) -> str:

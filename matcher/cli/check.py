@@ -35,15 +35,15 @@ def check(
     ] = None,
 ) -> None:
     """Are my files sound?"""
-    from matcher.report.inventory import inventory_document, inventory_view, kinds_document, kinds_view
+    from matcher.report import inventory_document, inventory_view, kinds_document, kinds_view
 
     if kinds:
         show(kinds_document(), kinds_view, json)
         return
     if template:
         from matcher.catalogue import template as blank
-        from matcher.errors import UsageError
-        from matcher.report.files import check_writers, write
+        from matcher.records import UsageError
+        from matcher.report import check_writers, write
 
         check_writers([template], (".xlsx",), "--template")
         if template.exists():
@@ -60,9 +60,9 @@ def check(
         for left in copy_catalogue(catalogue, out):
             typer.echo(f"note: {left}", err=True)
     if cabinet:
-        from matcher.catalogue.measured import read_measured
-        from matcher.measuring.lookalikes import identify
-        from matcher.report.lookalike_views import identity_document, identity_view
+        from matcher.catalogue import read_measured
+        from matcher.report import identity_document, identity_view
+        from matcher.studies import identify
 
         found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
         show(identity_document(found), lambda: identity_view(found), json)

@@ -36,7 +36,7 @@ from matcher.cli.screening import screen_all
 from matcher.records import Wishes
 
 if TYPE_CHECKING:
-    from matcher.comparison import Comparison
+    from matcher.studies import Comparison
 
 OUT_HELP = "Also write to FILE: .json, .csv, .xlsx or .html, without SET also .parquet; repeatable."
 STREAMED = (".csv", ".parquet")
@@ -72,17 +72,24 @@ def compare(
     """
     from rich.console import Group as Stack
 
-    from matcher.comparison import Stopped
-    from matcher.comparison import compare as compared
-    from matcher.grouping import sets_of
-    from matcher.report.document import comparison_document
-    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
-    from matcher.report.pages import comparison_page
-    from matcher.report.terminal import comparison_view, comparisons_view
-    from matcher.report.variant_views import steps_document, steps_view
-    from matcher.report.workbook import compare_book
-    from matcher.spreading import crew_of, gathered
-    from matcher.variants import steps
+    from matcher.planning import sets_of
+    from matcher.report import (
+        Writers,
+        check_writers,
+        compare_book,
+        comparison_document,
+        comparison_page,
+        comparison_view,
+        comparisons_view,
+        csv_text,
+        json_text,
+        steps_document,
+        steps_view,
+        write,
+    )
+    from matcher.screening import crew_of, gathered
+    from matcher.studies import Stopped, steps
+    from matcher.studies import compare as compared
 
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
     suffixes = {path.suffix.lower() for path in out or ()}

@@ -20,7 +20,7 @@ def cabinet_names(ctx: typer.Context, incomplete: str) -> list[str]:
 def _names(ctx: typer.Context, column: str, sources: tuple[str, ...], incomplete: str) -> list[str]:
     """Texts of a column, each once; none while the catalogue cannot be read."""
     from matcher.catalogue import tables
-    from matcher.errors import MatcherError
+    from matcher.records import MatcherError
 
     try:
         read = tables(Path(ctx.params["catalogue"]))

@@ -52,9 +52,7 @@ def cut(
     from matcher.cutting import cut as cut_for
     from matcher.planning import find_cabinet
     from matcher.planning import plan as planned
-    from matcher.report.cut_files import cut_writers
-    from matcher.report.cut_sheets import cut_document, cut_view
-    from matcher.report.files import check_writers, write
+    from matcher.report import check_writers, cut_document, cut_view, cut_writers, write
 
     check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), source=catalogue)
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off, keep)

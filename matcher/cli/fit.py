@@ -52,12 +52,18 @@ def fit(
     out: OutOption = None,
 ) -> None:
     """Will it fit, and if not, what is short?"""
-    from matcher.comparison import Stopped
-    from matcher.comparison import compare as compared
-    from matcher.report.document import comparison_document, plan_document
-    from matcher.report.files import check_writers, csv_text, json_text, write
-    from matcher.report.terminal import fit_view
-    from matcher.report.workbook import fit_book
+    from matcher.report import (
+        check_writers,
+        comparison_document,
+        csv_text,
+        fit_book,
+        fit_view,
+        json_text,
+        plan_document,
+        write,
+    )
+    from matcher.studies import Stopped
+    from matcher.studies import compare as compared
 
     check_writers(out, (".json", ".csv", ".xlsx"), source=catalogue)
     wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
@@ -87,8 +93,8 @@ def _with_tape(asked: Iterable[Answer], json: bool, out: list[Path] | None) -> N
     """The answers of `measuring`, as they come, and their verdict."""
     from rich.console import Group as Stack
 
-    from matcher.counts import counted
-    from matcher.report.files import csv_text, json_text, write
+    from matcher.records import counted
+    from matcher.report import csv_text, json_text, write
 
     found: list[Answer] = []
     try:

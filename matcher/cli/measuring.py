@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from matcher.cli.running import EXITS, NO, OPEN, YES
-from matcher.errors import UsageError
+from matcher.records import UsageError
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -67,10 +67,9 @@ def exit_code(codes: Iterable[int]) -> int:
 def _as_measured(
     read: Catalogue, rules: House, set_name: str, names: list[str], path: Path, unit: str, wishes: Wishes
 ) -> Iterator[Answer]:
-    from matcher.catalogue.measured import read_measured
-    from matcher.measuring.applying import measure
-    from matcher.measuring.readings import measured_cabinets
-    from matcher.report.measuring_views import TAPE_EXITS, measuring_document, measuring_view
+    from matcher.catalogue import read_measured
+    from matcher.report import TAPE_EXITS, measuring_document, measuring_view
+    from matcher.studies import measure, measured_cabinets
 
     rows = read_measured(path, read)
     known = names or measured_cabinets(read, rows)
@@ -85,13 +84,11 @@ def _as_measured(
 
 def _ahead(read: Catalogue, rules: House, set_name: str, name: str, asked: Asked, wishes: Wishes) -> Answer:
     """Before anything is measured: the sheet of what to measure, or which sizes decide."""
-    from matcher.measuring.sheet import sheet_for
-    from matcher.measuring.tolerance import tolerance
-    from matcher.planning import find_cabinet
+    from matcher.planning import find_cabinet, worked_in
     from matcher.planning import plan as planned
+    from matcher.records import mm
     from matcher.report import measuring_views as views
-    from matcher.units import mm
-    from matcher.wishes import worked_in
+    from matcher.studies import sheet_for, tolerance
 
     outcome = planned(read, rules, set_name, name, wishes=wishes)
     read, rules = worked_in(read, rules, set_name, wishes)

@@ -39,12 +39,18 @@ def offer(
 ) -> None:
     """Which bundles, with which few new foam sizes?"""
     from matcher.offer import limits_of, plan_offer
-    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
-    from matcher.report.offer_document import offer_document
-    from matcher.report.offer_view import offer_view
-    from matcher.report.pages import offer_page
-    from matcher.report.workbook import offer_book
-    from matcher.spreading import gathered
+    from matcher.report import (
+        Writers,
+        check_writers,
+        csv_text,
+        json_text,
+        offer_book,
+        offer_document,
+        offer_page,
+        offer_view,
+        write,
+    )
+    from matcher.screening import gathered
 
     check_writers(out, (".json", ".csv", ".xlsx", ".html"), source=catalogue)
     read, rules = load(catalogue, house)

@@ -24,7 +24,7 @@ from matcher.cli.options import (
     UnitOption,
 )
 from matcher.cli.running import EXITS, OPEN, before_writing, best_so_far, goal_progress, load, show, wishes_of
-from matcher.errors import UsageError
+from matcher.records import UsageError
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -69,17 +69,25 @@ def plan(
     out: PlanOutOption = None,
 ) -> None:
     """What goes in which drawer?"""
-    from matcher.cartons import packing_of
-    from matcher.planning import find_cabinet
+    from matcher.cutting import packing_of
+    from matcher.planning import find_cabinet, worked_in
     from matcher.planning import plan as planned
-    from matcher.report.document import plan_document
-    from matcher.report.drawing import drawing_of
-    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
-    from matcher.report.pages import front_svg, plan_page
-    from matcher.report.paper import check_pdf, guide_pdf, paper_named
-    from matcher.report.terminal import plan_view
-    from matcher.report.workbook import plan_book
-    from matcher.wishes import worked_in
+    from matcher.report import (
+        Writers,
+        check_pdf,
+        check_writers,
+        csv_text,
+        drawing_of,
+        front_svg,
+        guide_pdf,
+        json_text,
+        paper_named,
+        plan_book,
+        plan_document,
+        plan_page,
+        plan_view,
+        write,
+    )
 
     sheet_of_paper = paper_named(paper)
     other = measured or sheet or estimates or tolerance is not None
@@ -136,10 +144,9 @@ def _measured_plan(
     out: list[Path] | None,
 ) -> None:
     """The plan for the drawers as measured, beside the nominal one."""
-    from matcher.catalogue.measured import read_measured
-    from matcher.measuring.applying import measure
-    from matcher.report.files import csv_text, json_text, write
-    from matcher.report.measuring_views import measuring_document, measuring_view
+    from matcher.catalogue import read_measured
+    from matcher.report import csv_text, json_text, measuring_document, measuring_view, write
+    from matcher.studies import measure
 
     found = measure(read, rules, *pair, read_measured(measured, read), unit, wishes=wishes)
     document = measuring_document(found)
@@ -150,10 +157,9 @@ def _measured_plan(
 
 def _estimates(read: Catalogue, rules: House, outcome: Outcome, json: bool, out: list[Path] | None) -> None:
     """Which pieces settle a verdict that rests on estimates."""
-    from matcher.measuring.estimates import settling
     from matcher.planning import find_cabinet
-    from matcher.report.estimates_view import estimates_document, estimates_view
-    from matcher.report.files import csv_text, json_text, write
+    from matcher.report import csv_text, estimates_document, estimates_view, json_text, write
+    from matcher.studies import settling
 
     found = settling(read, rules, outcome, find_cabinet(read, outcome.cabinet))
     document = estimates_document(found)
@@ -172,12 +178,11 @@ def _measuring(
     out: list[Path] | None,
 ) -> None:
     """What a buyer must measure, or which sizes decide."""
-    from matcher.measuring.sheet import sheet_for
-    from matcher.measuring.tolerance import tolerance
     from matcher.planning import find_cabinet
+    from matcher.records import mm
+    from matcher.report import csv_text, json_text, write
     from matcher.report import measuring_views as views
-    from matcher.report.files import csv_text, json_text, write
-    from matcher.units import mm
+    from matcher.studies import sheet_for, tolerance
 
     reach = rules.measure.off if within is None else mm(within)
     if sheet:

@@ -11,13 +11,12 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from matcher.errors import UsageError
-from matcher.records import Fill
+from matcher.records import Fill, UsageError
 
 if TYPE_CHECKING:
     from matcher.house import House
     from matcher.records import Catalogue, Wishes
-    from matcher.spreading import Crew
+    from matcher.screening import Crew
 
 YES, NO, OPEN = 0, 1, 3
 EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
@@ -43,7 +42,7 @@ def load(path: Path, house: Path | None) -> tuple[Catalogue, House]:
 
 def crew_for(workers: int | None, scheduler: str, *, worth: bool) -> Crew:
     """The crew that the options name; if they name none, a process for each core where that is ``worth`` its start."""
-    from matcher.spreading import Crew, crew_of
+    from matcher.screening import Crew, crew_of
 
     return crew_of(workers, scheduler) if workers or scheduler or worth else Crew()
 
@@ -66,10 +65,9 @@ def wishes_of(
     alternatives: int = 0,
 ) -> Wishes:
     """What the options ask of this run."""
-    from matcher.catalogue.kept import read_kept
-    from matcher.pins import parse_keep_free, parse_pin
+    from matcher.catalogue import read_kept
+    from matcher.planning import parse_goals, parse_keep_free, parse_names, parse_off, parse_pin
     from matcher.records import Wishes
-    from matcher.wishes import parse_goals, parse_names, parse_off
 
     return Wishes(
         fill=filling(fill),
@@ -84,8 +82,8 @@ def wishes_of(
 
 def show(document: Any, view: Callable[[], Any], json: bool) -> None:
     """Print the document as JSON, or else the view."""
-    from matcher.report.files import json_text
-    from matcher.report.terminal import show as shown
+    from matcher.report import json_text
+    from matcher.report import show as shown
 
     if json:
         sys.stdout.write(json_text(document))
@@ -123,7 +121,7 @@ def show_so_far(view: Callable[[], Any], words: Iterable[str], json: bool) -> No
     from rich.console import Group as Stack
     from rich.text import Text
 
-    from matcher.report.terminal import show as shown
+    from matcher.report import show as shown
 
     if json:
         typer.echo("\n".join(words), err=True)
@@ -133,7 +131,7 @@ def show_so_far(view: Callable[[], Any], words: Iterable[str], json: bool) -> No
 
 def best_so_far() -> AbstractContextManager[None]:
     """Within it the first Ctrl-C ends the search with the best plan so far, a second one the program."""
-    from matcher.solving import stoppable
+    from matcher.packing import stoppable
 
     return stoppable(lambda: typer.echo(f"\n{STOPPING}", err=True))
 

@@ -18,9 +18,7 @@ def screen_all(
     read: Catalogue, rules: House, cabinets: list[str], out: list[Path], workers: int | None, scheduler: str
 ) -> None:
     """Screen, stream the pairs to the files, print the summary."""
-    from matcher.report.pair_files import screened
-    from matcher.report.screening_view import screening_view
-    from matcher.report.terminal import show
+    from matcher.report import screened, screening_view, show
     from matcher.screening import Tally, sweep
 
     asked = sweep(read, rules, (), cabinets)

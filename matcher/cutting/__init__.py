@@ -1,7 +1,31 @@
-"""From a plan to foam: blanks, fewest sheets, cut drawings, setup sheets, machine minutes and cost."""
+"""Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in."""
 
-from matcher.cutting.guesses import Guess, GuessedSizesError
+from matcher.cutting.blanks import Refit
+from matcher.cutting.cartons import Carton, Layer, Packing, ToolLoad, packing_of
+from matcher.cutting.drawings import Contour, Drawing, Vertex, Words
+from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job, cut
-from matcher.cutting.sheets import SheetCount, Stock
+from matcher.cutting.setup import SetupSheet
+from matcher.cutting.sheets import Sheet, SheetCount, Stock
 
-__all__ = ["Cut", "Guess", "GuessedSizesError", "Job", "SheetCount", "Stock", "cut"]
+__all__ = [
+    "Carton",
+    "Contour",
+    "Cut",
+    "Drawing",
+    "Guess",
+    "Job",
+    "Layer",
+    "Packing",
+    "Refit",
+    "SetupSheet",
+    "Sheet",
+    "SheetCount",
+    "Stock",
+    "ToolLoad",
+    "Vertex",
+    "Words",
+    "by_group",
+    "cut",
+    "packing_of",
+]

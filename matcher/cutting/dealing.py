@@ -10,7 +10,7 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from matcher.cutting.loads import Load
-from matcher.solving import solve
+from matcher.packing import solve
 
 
 def deal(

@@ -12,8 +12,7 @@ from math import hypot, pi, tan
 from typing import Literal, TypeAlias
 
 from matcher.house import House
-from matcher.records import Drawer, Group, Label, Layout, Notch, Obstruction, Placement, Pocket
-from matcher.units import mm, show_mm, to_mm
+from matcher.records import Drawer, Group, Label, Layout, Notch, Obstruction, Placement, Pocket, mm, show_mm, to_mm
 
 Part: TypeAlias = Literal["outer", "cutout", "pocket", "notch"]
 Vertex: TypeAlias = tuple[int, int, float]

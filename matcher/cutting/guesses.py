@@ -7,9 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from matcher.counts import counted
-from matcher.errors import MatcherError
-from matcher.records import Basis, Group
+from matcher.records import Basis, Group, MatcherError, counted
 
 
 @dataclass(frozen=True, slots=True)

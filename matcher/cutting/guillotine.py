@@ -13,8 +13,7 @@ from math import comb, prod
 from typing import TypeAlias
 
 from matcher.cutting.remainders import filled
-from matcher.packing import Packing, Position, Size
-from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged, staircase_of
+from matcher.packing import EMPTY, Packing, Position, Size, Staircase, behind, beside, merged, staircase_of
 
 Sizes: TypeAlias = tuple[Size, ...]
 """What one blank may measure: as it is, or turned too."""

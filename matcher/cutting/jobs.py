@@ -12,9 +12,8 @@ from matcher.cutting.layers import Bought, bought
 from matcher.cutting.minutes import Minutes, organizer_minutes
 from matcher.cutting.setup import SetupSheet, setup_sheet
 from matcher.cutting.sheets import Stock
-from matcher.errors import UsageError
 from matcher.house import House
-from matcher.records import Cabinet, Catalogue, Foam, Outcome, Plan
+from matcher.records import Cabinet, Catalogue, Foam, Outcome, Plan, UsageError
 
 
 @dataclass(frozen=True, slots=True)

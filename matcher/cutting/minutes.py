@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from shapely import Polygon, union_all
 
-from matcher.house.rules import CutRules, Cutter
-from matcher.records import Layout
-from matcher.units import PER_MM, to_mm
+from matcher.house import CutRules, Cutter
+from matcher.records import PER_MM, Layout, to_mm
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,8 @@ from math import isqrt
 
 from matcher.cutting.blanks import Blank, depths
 from matcher.cutting.minutes import cutter_for
-from matcher.house.rules import Cutter
-from matcher.records import Foam, Layout
-from matcher.units import show_mm
+from matcher.house import Cutter
+from matcher.records import Foam, Layout, show_mm
 
 ORIGIN = "front left corner of the organizer, seen from above; x to the right, y to the back"
 CAUTIONS = (

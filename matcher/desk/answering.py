@@ -6,17 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from matcher.catalogue.measured import typed_measured
-from matcher.comparison import Comparison, compare
-from matcher.counts import counted
+from matcher.catalogue import typed_measured
 from matcher.desk.asking import Ask, CompareAsk, PlanAsk, Typed
 from matcher.house import House
-from matcher.measuring.applying import Measuring, measure, measured_catalogue
-from matcher.measuring.readings import own_name
 from matcher.planning import find_cabinet, plan
-from matcher.records import Cabinet, Catalogue, Drawer, Measurement, Outcome, Wishes
-from matcher.units import show_mm
-from matcher.variants import Step, steps
+from matcher.records import Cabinet, Catalogue, Drawer, Measurement, Outcome, Wishes, counted, show_mm
+from matcher.studies import Comparison, Measuring, Step, compare, measure, measured_catalogue, own_name, steps
 
 Told: TypeAlias = Callable[[str], None]
 """Told in words what is being worked on."""

@@ -9,16 +9,21 @@ from urllib.parse import quote
 
 from starlette.responses import Response
 
-from matcher.cartons import packing_of
-from matcher.cutting import cut
+from matcher.cutting import cut, packing_of
 from matcher.desk.answering import Answer, Compared, Planned
 from matcher.house import House
-from matcher.report.cut_files import cut_dxf
-from matcher.report.document import comparison_document, plan_document
-from matcher.report.files import json_text
-from matcher.report.pages import comparison_page, plan_page
-from matcher.report.paper import guide_pdf, paper_named
-from matcher.report.workbook import compare_book, plan_book
+from matcher.report import (
+    compare_book,
+    comparison_document,
+    comparison_page,
+    cut_dxf,
+    guide_pdf,
+    json_text,
+    paper_named,
+    plan_book,
+    plan_document,
+    plan_page,
+)
 
 KINDS = {
     "pdf": "application/pdf",

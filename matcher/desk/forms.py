@@ -9,12 +9,9 @@ from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
-from matcher.counts import counted
 from matcher.desk.asking import CompareAsk, PlanAsk, Typed
-from matcher.errors import UsageError
-from matcher.grouping import groups_of, member_sets
-from matcher.planning import find_cabinet
-from matcher.records import Catalogue, Fill, Pin
+from matcher.planning import find_cabinet, groups_of, member_sets
+from matcher.records import Catalogue, Fill, Pin, UsageError, counted
 
 FIELDS = 5000
 """Most fields of a form: three for every drawer of a large cabinet."""

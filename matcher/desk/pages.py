@@ -10,16 +10,9 @@ from starlette.responses import HTMLResponse
 from matcher.desk.answering import Compared, Planned, measured_drawers
 from matcher.desk.asking import Ask, CompareAsk, PlanAsk
 from matcher.desk.uploads import LARGEST
-from matcher.errors import CellError
-from matcher.grouping import groups_of, sets_of
-from matcher.pins import pin_words
-from matcher.planning import find_cabinet
-from matcher.records import Catalogue, Drawer
-from matcher.report.measuring_views import measuring_document
-from matcher.report.pages.comparison_page import comparison_shown
-from matcher.report.pages.plan_page import plan_shown
-from matcher.report.pages.rendering import environment
-from matcher.units import to_mm
+from matcher.planning import find_cabinet, groups_of, pin_words, sets_of
+from matcher.records import Catalogue, CellError, Drawer, to_mm
+from matcher.report import comparison_shown, environment, measuring_document, plan_shown
 
 TEMPLATES = environment("matcher.desk")
 POLICY = (

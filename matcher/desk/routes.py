@@ -23,9 +23,8 @@ from matcher.desk.downloads import download
 from matcher.desk.guarding import Guard
 from matcher.desk.memory import ForgottenError, Memory, Work
 from matcher.desk.uploads import LARGEST, TooLargeError, read_upload
-from matcher.errors import CatalogueError, MatcherError, UnknownNameError
 from matcher.house import House
-from matcher.records import Catalogue
+from matcher.records import Catalogue, CatalogueError, MatcherError, UnknownNameError
 
 PATIENCE = 1.5
 """Seconds that a page waits for an answer before it says that it is being planned."""

@@ -9,9 +9,8 @@ from contextlib import suppress
 import uvicorn
 
 from matcher.desk.routes import make_app
-from matcher.errors import UsageError
 from matcher.house import House
-from matcher.records import Catalogue
+from matcher.records import Catalogue, UsageError
 
 LOOPBACK = "127.0.0.1"
 

@@ -8,8 +8,7 @@ from pathlib import Path
 from zipfile import BadZipFile, ZipFile
 
 from matcher.catalogue import read_catalogue
-from matcher.errors import CatalogueError, UsageError
-from matcher.records import Catalogue
+from matcher.records import Catalogue, CatalogueError, UsageError
 
 LARGEST = 20_000_000
 """Bytes of a workbook that are taken."""

@@ -1,6 +1,16 @@
-"""House rules: defaults from ``defaults/house.toml``, overridden key by key from a planner's ``house.toml``."""
+"""House rules: the defaults, a file that overrides them key by key, and the records that hold them."""
 
 from matcher.house.reading import default_house, read_house
-from matcher.house.rules import HeightRules, House, LayoutRules, PocketRules, Work
+from matcher.house.rules import CutRules, Cutter, House, LayoutRules, Notch, PocketRules, Work
 
-__all__ = ["HeightRules", "House", "LayoutRules", "PocketRules", "Work", "default_house", "read_house"]
+__all__ = [
+    "CutRules",
+    "Cutter",
+    "House",
+    "LayoutRules",
+    "Notch",
+    "PocketRules",
+    "Work",
+    "default_house",
+    "read_house",
+]

@@ -9,7 +9,6 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from matcher.errors import CatalogueError, CellError
 from matcher.house.faults import GOAL_NAMES, Fault, Tables, base_unfit, edges_out_of_order, faults_in
 from matcher.house.rules import (
     CartonRules,
@@ -29,7 +28,7 @@ from matcher.house.rules import (
     TipRules,
     Work,
 )
-from matcher.units import NEWTONS_PER_LBF, Toward, kg, mm
+from matcher.records import NEWTONS_PER_LBF, CatalogueError, CellError, Toward, kg, mm
 
 
 def default_house() -> House:
@@ -65,7 +64,7 @@ def _refuse(path: Path, faults: Iterable[Fault]) -> None:
 
 
 def _default_tables() -> dict[str, Any]:
-    text = (files("matcher") / "defaults" / "house.toml").read_text(encoding="utf-8")
+    text = (files("matcher.house") / "defaults" / "house.toml").read_text(encoding="utf-8")
     return tomllib.loads(text, parse_float=Decimal)
 
 

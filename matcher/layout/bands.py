@@ -12,7 +12,7 @@ import numpy as np
 
 from matcher.layout.blocks import Block, Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.rows import side_by_side
-from matcher.packing.staircases import EMPTY, NEVER, Lengths, Staircase, staircase
+from matcher.packing import EMPTY, NEVER, Lengths, Staircase, staircase
 
 DEPTHS = 96
 """Depths of a band that are tried, at most; a band counts at the next deeper one."""

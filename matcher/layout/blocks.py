@@ -14,7 +14,7 @@ from itertools import pairwise
 from typing import Protocol, TypeAlias
 
 from matcher.layout.poses import Pose
-from matcher.packing.staircases import EMPTY, Staircase, merged
+from matcher.packing import EMPTY, Staircase, merged
 
 Size: TypeAlias = tuple[int, int]
 Memo: TypeAlias = dict[tuple[int, int], Staircase]

@@ -15,7 +15,7 @@ from typing import Literal, TypeAlias
 
 from matcher.house import House
 from matcher.records import Group, SizedPiece
-from matcher.tools.outlines import outline
+from matcher.tools import outline
 
 Axis: TypeAlias = Literal["width", "depth", "height", "area"]
 Lack: TypeAlias = tuple[int, Literal["width", "depth"]]

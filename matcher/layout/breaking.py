@@ -15,7 +15,7 @@ from matcher.layout.courses import Course
 from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
-from matcher.packing.staircases import NEVER, Lengths, Staircase, thinned
+from matcher.packing import NEVER, Lengths, Staircase, thinned
 
 MANY = 40
 """Tools of a series up to which stretches may end between any two of them, and all widths up to ``COLUMNS`` count."""

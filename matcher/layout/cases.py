@@ -7,8 +7,7 @@ from functools import cached_property
 
 from matcher.layout.blocks import Block, Room, Size, Spot
 from matcher.layout.series import Tools, series
-from matcher.packing.slicing import MOST, Curves, places, slicing_curves
-from matcher.packing.staircases import EMPTY, Staircase, staircase_of
+from matcher.packing import EMPTY, MOST, Curves, Staircase, places, slicing_curves, staircase_of
 
 
 @dataclass(frozen=True, eq=False)

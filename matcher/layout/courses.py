@@ -8,7 +8,7 @@ from typing import Protocol
 from matcher.layout.blocks import Size, Slot
 from matcher.layout.poses import Pose
 from matcher.layout.styles import Way
-from matcher.packing.staircases import Lengths
+from matcher.packing import Lengths
 
 
 @dataclass(frozen=True, slots=True)

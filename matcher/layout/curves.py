@@ -6,14 +6,14 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import repeat
 
-from matcher.geometry import chamfered, moved
 from matcher.house import House
 from matcher.layout.blocks import Room, Spot, levels
+from matcher.layout.cutouts import chamfered, moved
 from matcher.layout.labels import labelled
 from matcher.layout.poses import Rules, radius_for, rules_for, sheets
 from matcher.layout.styles import Style
 from matcher.layout.tree import organizer
-from matcher.packing.staircases import EMPTY, least_depths, merged
+from matcher.packing import EMPTY, least_depths, merged
 from matcher.records import Footprint, Group, Layout, Notch, Pocket, SizedPiece
 
 

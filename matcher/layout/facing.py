@@ -10,7 +10,7 @@ import numpy as np
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import STRIP, Profile, Reach, Shape, pitch, profile, reach
 from matcher.layout.styles import Way
-from matcher.packing.staircases import Lengths
+from matcher.packing import Lengths
 
 
 class Facing:

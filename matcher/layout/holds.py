@@ -14,9 +14,9 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from numpy.typing import NDArray
 
-from matcher.geometry import Ring
+from matcher.layout.cutouts import Ring
 from matcher.layout.profiles import FAR, STRIP, profile
-from matcher.packing.staircases import Lengths
+from matcher.packing import Lengths
 
 HELD = 0.501
 """Share of a pocket that a notch leaves in foam: half, and what rounding may be out by."""

@@ -8,10 +8,9 @@ from typing import TypeAlias
 
 from shapely import Polygon, STRtree, box
 
-from matcher.geometry import Ring, moved
+from matcher.layout.cutouts import Ring, moved
 from matcher.layout.profiles import ends
-from matcher.records import Label, Layout, SizedPiece
-from matcher.units import mm
+from matcher.records import Label, Layout, SizedPiece, mm
 
 HEIGHTS = (mm(5), mm(4), mm(3))
 """Heights of the writing, the best first; common practice, no source."""

@@ -18,8 +18,8 @@ from matcher.layout.notches import Bands, bands, running
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
 from matcher.layout.styles import Style
-from matcher.packing.staircases import Lengths
-from matcher.units import mm
+from matcher.packing import Lengths
+from matcher.records import mm
 
 Flush: TypeAlias = Literal["front", "center", "back"]
 Turned: TypeAlias = Literal["none", "all", "second"]

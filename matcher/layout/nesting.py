@@ -15,11 +15,11 @@ import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 from shapely import Polygon, union_all
 
-from matcher.geometry import Ring
 from matcher.layout.blocks import Spot
+from matcher.layout.cutouts import Ring
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import STRIP, Shape, profile, reach
-from matcher.packing.staircases import Lengths
+from matcher.packing import Lengths
 
 Choices: TypeAlias = Sequence[tuple[Pose, ...]]
 """For every tool the poses that it may take."""

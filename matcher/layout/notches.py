@@ -11,12 +11,12 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from matcher.geometry import Ring
+from matcher.layout.cutouts import Ring
 from matcher.layout.facing import faced, size_of
 from matcher.layout.holds import Places, crossed, places, strips_in
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, STRIP
-from matcher.packing.staircases import Lengths
+from matcher.packing import Lengths
 
 Joined: TypeAlias = tuple[Lengths, Lengths]
 """Something of the first and of the last tool that a notch joins, for every line."""

@@ -12,14 +12,13 @@ from functools import lru_cache
 
 from shapely import Polygon, affinity
 
-from matcher.geometry import Ring, at_corner, chamfered, cut_out, moved, whole_ring
-from matcher.house import House, PocketRules
-from matcher.house.rules import Cutter, Notch
+from matcher.house import Cutter, House, Notch, PocketRules
+from matcher.layout.cutouts import Ring, at_corner, chamfered, cut_out, moved, whole_ring
 from matcher.layout.holds import places
 from matcher.layout.profiles import ends
 from matcher.layout.styles import ORDERLY, Style, Way, freest
 from matcher.records import Group, SizedPiece
-from matcher.tools.outlines import outline
+from matcher.tools import outline
 
 BOXY = 0.97
 """A pocket that fills at least this share of its box has nothing to nest into."""

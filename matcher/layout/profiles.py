@@ -13,9 +13,9 @@ from typing import TypeAlias
 
 import numpy as np
 
-from matcher.geometry import Ring
-from matcher.packing.staircases import Lengths
-from matcher.units import mm
+from matcher.layout.cutouts import Ring
+from matcher.packing import Lengths
+from matcher.records import mm
 
 STRIP = mm(0.5)
 FAR = 1 << 40

@@ -22,7 +22,7 @@ from matcher.layout.blocks import (
     remembered,
     shared_out,
 )
-from matcher.packing.staircases import EMPTY, Staircase, behind, beside, merged
+from matcher.packing import EMPTY, Staircase, behind, beside, merged
 
 
 @dataclass(frozen=True, eq=False)

@@ -17,7 +17,7 @@ from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.staggered import staggered
 from matcher.layout.styles import ORDERLY, Style, Way
-from matcher.packing.staircases import EMPTY, Staircase, merged
+from matcher.packing import EMPTY, Staircase, merged
 
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 """The poses of every tool."""

@@ -16,7 +16,7 @@ from matcher.layout.notches import running
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
-from matcher.packing.staircases import Lengths
+from matcher.packing import Lengths
 
 ROWS = (2, 3)
 """Rows that are staggered together; more of them, one behind another, gain little over these."""

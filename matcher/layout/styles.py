@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
-from matcher.house.rules import LayoutRules
+from matcher.house import LayoutRules
 
 Way: TypeAlias = Literal["along", "across", "standing"]
 """Lying with the long axis from front to back, lying with it from left to right, standing on end."""

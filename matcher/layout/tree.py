@@ -20,8 +20,7 @@ from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, Either, Rows
 from matcher.layout.series import Series, Tools, series
 from matcher.records import SizedPiece
-from matcher.tools.kinds import KINDS
-from matcher.tools.sizes import parse_drive
+from matcher.tools import KINDS, parse_drive
 
 _KIND_ORDER = {word: index for index, word in enumerate(KINDS)}
 

@@ -1,20 +1,28 @@
-"""Which bundles to offer and which few new organizer sizes to make for them."""
+"""Which bundles and which few foam sizes to offer: exact for the plans at hand, then plans that share more sizes."""
 
-from matcher.offer.bundles import Bundle, bundles_of, plans_of
-from matcher.offer.deciding import Offer, offer
-from matcher.offer.decisions import Decision, Limits, limits_of
-from matcher.offer.seconds import seconds_of
+from matcher.offer.bundles import drawers_of
+from matcher.offer.choosing import Use
+from matcher.offer.deciding import Made, Offer, Stocked, Weighed
+from matcher.offer.decisions import Decision, limits_of
+from matcher.offer.figures import Totals, Widest
+from matcher.offer.model import Choice
+from matcher.offer.needs import Need
+from matcher.offer.sizes import Size
 from matcher.offer.whole import plan_offer
 
 __all__ = [
-    "Bundle",
+    "Choice",
     "Decision",
-    "Limits",
+    "Made",
+    "Need",
     "Offer",
-    "bundles_of",
+    "Size",
+    "Stocked",
+    "Totals",
+    "Use",
+    "Weighed",
+    "Widest",
+    "drawers_of",
     "limits_of",
-    "offer",
     "plan_offer",
-    "plans_of",
-    "seconds_of",
 ]

@@ -7,12 +7,11 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TypeAlias, TypeVar
 
-from matcher.errors import UsageError
 from matcher.house import House
 from matcher.offer.needs import Need, needs_of
 from matcher.planning import find_cabinet, plan
-from matcher.records import Catalogue, Demand, Fill, Outcome
-from matcher.spreading import ALONE, Hands, ToldName, telling
+from matcher.records import Catalogue, Demand, Fill, Outcome, UsageError
+from matcher.screening import ALONE, Hands, ToldName, telling
 
 Pair: TypeAlias = tuple[str, str]
 """Set, cabinet."""

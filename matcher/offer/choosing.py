@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from matcher.admission import effort_of
+from matcher.fitting import effort_of
 from matcher.house import House
 from matcher.offer.bundles import Bundle, Pair
 from matcher.offer.medians import medians

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from matcher.errors import UsageError
 from matcher.house import House
 from matcher.offer.bundles import Plans, bundles_of, cents
 from matcher.offer.choosing import Posed, Use, posed, uses_of
@@ -15,7 +14,7 @@ from matcher.offer.decisions import Decision, Limits, decisions, limits_of
 from matcher.offer.figures import Totals, Widest, break_even_units, commonality, totals, widest
 from matcher.offer.model import Choice, Fewest, best
 from matcher.offer.sizes import Size
-from matcher.records import Catalogue, Run
+from matcher.records import Catalogue, Run, UsageError
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from matcher.counts import counted
-from matcher.errors import UsageError
 from matcher.house import House
 from matcher.offer.bundles import Bundle, cents
 from matcher.offer.choosing import Posed, by_pair
 from matcher.offer.model import Choice
+from matcher.records import UsageError, counted
 
 Action: TypeAlias = Literal["keep", "add", "drop", "leave out"]
 

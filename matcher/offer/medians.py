@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from matcher.counts import counted
-from matcher.solving import solve
+from matcher.packing import solve
+from matcher.records import counted
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
+from matcher.fitting import Rectangle, clear_rectangles, opening
 from matcher.house import House
-from matcher.openings import Rectangle, clear_rectangles, opening
 from matcher.records import Cabinet, Drawer, Footprint, Group, Placement, Plan
 
 

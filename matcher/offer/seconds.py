@@ -17,7 +17,7 @@ from matcher.offer.needs import Need
 from matcher.offer.sizes import Size, Sizing, Ways, goes_in, sizings_of, work_on
 from matcher.planning import find_cabinet, plan
 from matcher.records import Catalogue, Drawer, Fill, Organizer, Outcome, Pin
-from matcher.spreading import ALONE, Hands, ToldName, telling
+from matcher.screening import ALONE, Hands, ToldName, telling
 
 
 def seconds_of(

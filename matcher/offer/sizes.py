@@ -12,13 +12,11 @@ from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
-from matcher.admission import Fit, admit, effort_of
+from matcher.fitting import Fit, admit, effort_of, opening
 from matcher.house import House
 from matcher.layout import curve
 from matcher.offer.needs import Need, content_of
-from matcher.openings import opening
-from matcher.records import Drawer, Footprint, Group, How, Organizer
-from matcher.units import mm
+from matcher.records import Drawer, Footprint, Group, How, Organizer, mm
 
 Ways: TypeAlias = tuple[How | None, ...]
 """How a size gets into the place of each need; ``None`` where it does not."""

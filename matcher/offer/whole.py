@@ -8,7 +8,7 @@ from matcher.offer.deciding import Offer, offer
 from matcher.offer.decisions import Limits
 from matcher.offer.seconds import seconds_of
 from matcher.records import Catalogue, Fill
-from matcher.spreading import ALONE, Hands, ToldName
+from matcher.screening import ALONE, Hands, ToldName
 
 
 def plan_offer(

@@ -8,7 +8,7 @@ from itertools import pairwise
 from ortools.sat.python import cp_model
 
 from matcher.packing.problem import Packing, Problem, Sizes
-from matcher.solving import solve
+from matcher.packing.solving import solve
 
 RECTANGLES = 20
 DETERMINISTIC_SHARE = 0.2

@@ -1,6 +1,6 @@
-"""The frozen records every stage takes and returns.
+"""The frozen records every stage takes and returns, exact units, counts in words, errors: standard library only.
 
-Lengths are integers of 1/320 mm, masses integers of 10 micrograms (see ``units``). Standard library only.
+Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 """
 
 from matcher.records.answered import (
@@ -16,6 +16,15 @@ from matcher.records.answered import (
     Plan,
     Reason,
     Run,
+)
+from matcher.records.counts import counted, plural
+from matcher.records.errors import (
+    BrokenPlanError,
+    CatalogueError,
+    CellError,
+    MatcherError,
+    UnknownNameError,
+    UsageError,
 )
 from matcher.records.given import (
     Cabinet,
@@ -34,6 +43,27 @@ from matcher.records.given import (
     Wishes,
 )
 from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
+from matcher.records.units import (
+    NEWTONS_PER_LBF,
+    PER_GRAM,
+    PER_INCH,
+    PER_KG,
+    PER_LB,
+    PER_MM,
+    Toward,
+    gram,
+    in_inches,
+    in_shop_fraction,
+    in_thousandths,
+    inch,
+    kg,
+    lb,
+    mm,
+    show_kg,
+    show_mm,
+    to_kg,
+    to_mm,
+)
 from matcher.records.words import (
     HOWS,
     Basis,
@@ -53,11 +83,20 @@ from matcher.records.words import (
 
 __all__ = [
     "HOWS",
+    "NEWTONS_PER_LBF",
+    "PER_GRAM",
+    "PER_INCH",
+    "PER_KG",
+    "PER_LB",
+    "PER_MM",
     "Alternative",
     "Basis",
+    "BrokenPlanError",
     "Cabinet",
     "Catalogue",
+    "CatalogueError",
     "Caution",
+    "CellError",
     "Changes",
     "Demand",
     "Drawer",
@@ -76,6 +115,7 @@ __all__ = [
     "Layout",
     "Level",
     "Margin",
+    "MatcherError",
     "Measurement",
     "Notch",
     "Obstruction",
@@ -96,8 +136,25 @@ __all__ = [
     "Slot",
     "Snapshot",
     "System",
+    "Toward",
+    "UnknownNameError",
+    "UsageError",
     "Verdict",
     "Wish",
     "Wishes",
+    "counted",
+    "gram",
+    "in_inches",
+    "in_shop_fraction",
+    "in_thousandths",
+    "inch",
+    "kg",
+    "lb",
+    "mm",
+    "plural",
+    "show_kg",
+    "show_mm",
+    "to_kg",
+    "to_mm",
     "use_of",
 ]

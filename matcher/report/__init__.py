@@ -1,1 +1,164 @@
-"""What people see: documents, tables, drawings, files. Shows, never computes."""
+"""Answers as documents, terminal views, pages, paper, drawings, workbooks and cut files.
+
+A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from matcher.report.cut_files import cut_dxf, cut_writers
+    from matcher.report.cut_sheets import cut_document, cut_view
+    from matcher.report.document import comparison_document, plan_document
+    from matcher.report.drawing import drawing_of
+    from matcher.report.estimates_views import estimates_document, estimates_view
+    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.frames import (
+        bundle_table,
+        comparison_table,
+        plan_table,
+        size_table,
+        step_table,
+        trade_off_table,
+    )
+    from matcher.report.inventory import inventory_document, inventory_view, kinds_document, kinds_view
+    from matcher.report.lookalike_views import identity_document, identity_view
+    from matcher.report.measuring_views import TAPE_EXITS, measuring_document, measuring_view
+    from matcher.report.offer_documents import offer_document
+    from matcher.report.offer_views import offer_view
+    from matcher.report.pages.comparison_page import comparison_page, comparison_shown
+    from matcher.report.pages.front_view import front_svg
+    from matcher.report.pages.offer_page import offer_page
+    from matcher.report.pages.plan_page import plan_page, plan_shown
+    from matcher.report.pages.rendering import environment
+    from matcher.report.pair_files import pairs_frame, screened
+    from matcher.report.paper.check import check_pdf
+    from matcher.report.paper.guide import guide_pdf
+    from matcher.report.paper.sheets import paper_named
+    from matcher.report.screening_views import screening_view
+    from matcher.report.terminal import comparison_view, comparisons_view, fit_view, plan_view, show
+    from matcher.report.variant_views import steps_document, steps_view
+    from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
+
+_HOMES = {
+    "TAPE_EXITS": "matcher.report.measuring_views",
+    "Writers": "matcher.report.files",
+    "bundle_table": "matcher.report.frames",
+    "check_pdf": "matcher.report.paper.check",
+    "check_writers": "matcher.report.files",
+    "compare_book": "matcher.report.workbook",
+    "comparison_document": "matcher.report.document",
+    "comparison_page": "matcher.report.pages.comparison_page",
+    "comparison_shown": "matcher.report.pages.comparison_page",
+    "comparison_table": "matcher.report.frames",
+    "comparison_view": "matcher.report.terminal",
+    "comparisons_view": "matcher.report.terminal",
+    "csv_text": "matcher.report.files",
+    "cut_document": "matcher.report.cut_sheets",
+    "cut_dxf": "matcher.report.cut_files",
+    "cut_view": "matcher.report.cut_sheets",
+    "cut_writers": "matcher.report.cut_files",
+    "drawing_of": "matcher.report.drawing",
+    "environment": "matcher.report.pages.rendering",
+    "estimates_document": "matcher.report.estimates_views",
+    "estimates_view": "matcher.report.estimates_views",
+    "fit_book": "matcher.report.workbook",
+    "fit_view": "matcher.report.terminal",
+    "front_svg": "matcher.report.pages.front_view",
+    "guide_pdf": "matcher.report.paper.guide",
+    "identity_document": "matcher.report.lookalike_views",
+    "identity_view": "matcher.report.lookalike_views",
+    "inventory_document": "matcher.report.inventory",
+    "inventory_view": "matcher.report.inventory",
+    "json_text": "matcher.report.files",
+    "kinds_document": "matcher.report.inventory",
+    "kinds_view": "matcher.report.inventory",
+    "measuring_document": "matcher.report.measuring_views",
+    "measuring_view": "matcher.report.measuring_views",
+    "offer_book": "matcher.report.workbook",
+    "offer_document": "matcher.report.offer_documents",
+    "offer_page": "matcher.report.pages.offer_page",
+    "offer_view": "matcher.report.offer_views",
+    "pairs_frame": "matcher.report.pair_files",
+    "paper_named": "matcher.report.paper.sheets",
+    "plan_book": "matcher.report.workbook",
+    "plan_document": "matcher.report.document",
+    "plan_page": "matcher.report.pages.plan_page",
+    "plan_shown": "matcher.report.pages.plan_page",
+    "plan_table": "matcher.report.frames",
+    "plan_view": "matcher.report.terminal",
+    "screened": "matcher.report.pair_files",
+    "screening_view": "matcher.report.screening_views",
+    "show": "matcher.report.terminal",
+    "size_table": "matcher.report.frames",
+    "step_table": "matcher.report.frames",
+    "steps_document": "matcher.report.variant_views",
+    "steps_view": "matcher.report.variant_views",
+    "trade_off_table": "matcher.report.frames",
+    "write": "matcher.report.files",
+}
+__all__ = [
+    "TAPE_EXITS",
+    "Writers",
+    "bundle_table",
+    "check_pdf",
+    "check_writers",
+    "compare_book",
+    "comparison_document",
+    "comparison_page",
+    "comparison_shown",
+    "comparison_table",
+    "comparison_view",
+    "comparisons_view",
+    "csv_text",
+    "cut_document",
+    "cut_dxf",
+    "cut_view",
+    "cut_writers",
+    "drawing_of",
+    "environment",
+    "estimates_document",
+    "estimates_view",
+    "fit_book",
+    "fit_view",
+    "front_svg",
+    "guide_pdf",
+    "identity_document",
+    "identity_view",
+    "inventory_document",
+    "inventory_view",
+    "json_text",
+    "kinds_document",
+    "kinds_view",
+    "measuring_document",
+    "measuring_view",
+    "offer_book",
+    "offer_document",
+    "offer_page",
+    "offer_view",
+    "pairs_frame",
+    "paper_named",
+    "plan_book",
+    "plan_document",
+    "plan_page",
+    "plan_shown",
+    "plan_table",
+    "plan_view",
+    "screened",
+    "screening_view",
+    "show",
+    "size_table",
+    "step_table",
+    "steps_document",
+    "steps_view",
+    "trade_off_table",
+    "write",
+]
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(_HOMES[name]), name)

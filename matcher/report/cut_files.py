@@ -11,14 +11,12 @@ from itertools import accumulate
 from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
-from matcher.cutting.drawings import Contour, Drawing, Vertex, Words
-from matcher.cutting.jobs import Cut
-from matcher.errors import UsageError
+from matcher.cutting import Contour, Cut, Drawing, Vertex, Words
+from matcher.records import UsageError, to_mm
 from matcher.report.cut_sheets import cut_document, cut_rows
 from matcher.report.files import Writers, csv_text, json_text
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
 from matcher.report.workbook import cut_book
-from matcher.units import to_mm
 
 SPACING, MARK = 60.0, 6.0
 """Between two organizers, and half an origin mark, in millimeters."""

@@ -10,14 +10,10 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.counts import counted
-from matcher.cutting.blanks import Refit
-from matcher.cutting.guesses import Guess, by_group
-from matcher.cutting.jobs import Cut, Job
-from matcher.cutting.sheets import Sheet, SheetCount, Stock
+from matcher.cutting import Cut, Guess, Job, Refit, Sheet, SheetCount, Stock, by_group
+from matcher.records import counted, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
-from matcher.units import to_mm
 
 
 def cut_document(made: Cut) -> Document:

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from matcher.comparison import Comparison, Variant
-from matcher.differences import sentences, summary
-from matcher.pins import pin_words
+from matcher.planning import pin_words, sentences, summary
 from matcher.records import (
     Alternative,
     Caution,
@@ -20,8 +18,10 @@ from matcher.records import (
     Run,
     Snapshot,
     Wishes,
+    to_kg,
+    to_mm,
 )
-from matcher.units import to_kg, to_mm
+from matcher.studies import Comparison, Variant
 
 Document = dict[str, Any]
 

@@ -6,9 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from xml.sax.saxutils import escape, quoteattr
 
-from matcher.errors import UsageError
-from matcher.records import Drawer, Group, Label, Outcome, Placement, Pocket
-from matcher.units import PER_MM, to_mm
+from matcher.records import PER_MM, Drawer, Group, Label, Outcome, Placement, Pocket, UsageError, to_mm
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from matcher.errors import UsageError
+from matcher.records import UsageError
 
 Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
 """What makes a file's text or bytes, by its suffix; called only where such a file is asked for."""

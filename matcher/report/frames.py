@@ -6,13 +6,12 @@ from collections.abc import Iterable
 
 import pandas as pd
 
-from matcher.comparison import Comparison
-from matcher.offer.deciding import Offer
+from matcher.offer import Offer
 from matcher.records import Outcome
 from matcher.report.document import Document, comparison_document, plan_document
-from matcher.report.offer_document import offer_document
+from matcher.report.offer_documents import offer_document
 from matcher.report.variant_views import steps_document
-from matcher.variants import Step
+from matcher.studies import Comparison, Step
 
 
 def comparison_table(comparison: Comparison) -> pd.DataFrame:

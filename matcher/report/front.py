@@ -10,8 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import combinations
 
-from matcher.records import Cabinet, Drawer
-from matcher.units import to_mm
+from matcher.records import Cabinet, Drawer, to_mm
 
 GAP, FRAME = 20.0, 30.0
 """Between drawers of unknown place, and between the outermost drawers and the body's outline, in millimeters."""

@@ -11,7 +11,7 @@ from rich.table import Table
 
 from matcher.records import Catalogue
 from matcher.report.document import Document
-from matcher.tools.kinds import KINDS
+from matcher.tools import KINDS
 
 
 def inventory_document(catalogue: Catalogue) -> Document:

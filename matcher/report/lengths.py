@@ -6,8 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
-from matcher.records import Drawer
-from matcher.units import PER_MM, in_inches, in_shop_fraction, in_thousandths, show_mm, to_mm
+from matcher.records import PER_MM, Drawer, in_inches, in_shop_fraction, in_thousandths, show_mm, to_mm
 
 PER_TENTH = PER_MM // 10
 

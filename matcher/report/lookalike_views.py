@@ -6,10 +6,10 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
-from matcher.measuring.lookalikes import Branch, Identity, Lookalike, Tree
+from matcher.records import show_mm, to_mm
 from matcher.report.document import Document
 from matcher.report.measuring_views import reading_document
-from matcher.units import show_mm, to_mm
+from matcher.studies import Branch, Identity, Lookalike, Tree
 
 
 def identity_document(found: Identity) -> Document:

@@ -10,14 +10,11 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.carrying import Carried
-from matcher.measuring.applying import Contents, Measuring
-from matcher.measuring.readings import Reading
-from matcher.measuring.sheet import ENOUGH, NOTE, Line, Sheet
-from matcher.measuring.tolerance import Tolerance, Turn
+from matcher.fitting import Carried
+from matcher.records import show_mm, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.lengths import unit_of
-from matcher.units import show_mm, to_mm
+from matcher.studies import ENOUGH, NOTE, Contents, Line, Measuring, Reading, Sheet, Tolerance, Turn
 
 TAPE_EXITS = {"fits": 0, "does not fit": 1, "depends on the tape": 3, "undecided": 3}
 """Exit codes by verdict: what depends on the tape is not decided."""

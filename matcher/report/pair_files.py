@@ -19,12 +19,8 @@ import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
-from matcher.errors import UsageError
-from matcher.records import How
-from matcher.screening import Pair, Sweep, swept
-from matcher.screening.sweep import Told
-from matcher.spreading import Crew
-from matcher.units import to_mm
+from matcher.records import How, UsageError, to_mm
+from matcher.screening import Crew, Pair, Sweep, Told, swept
 
 COUNTS: dict[str, How] = {
     "as_is": "as is",

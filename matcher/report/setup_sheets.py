@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from matcher.cutting.setup import SetupSheet
+from matcher.cutting import SetupSheet
+from matcher.records import to_mm
 from matcher.report.document import Document
-from matcher.units import to_mm
 
 NOT_FOR_PRODUCTION = "not for production"
 

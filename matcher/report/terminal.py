@@ -10,12 +10,23 @@ from rich.console import Group as Stack
 from rich.table import Table
 from rich.text import Text
 
-from matcher.comparison import Comparison, Variant
-from matcher.counts import counted
-from matcher.records import Caution, Drawer, Margin, Outcome, PieceCounts, Placement, Reason, Scope
+from matcher.records import (
+    Caution,
+    Drawer,
+    Margin,
+    Outcome,
+    PieceCounts,
+    Placement,
+    Reason,
+    Scope,
+    counted,
+    show_kg,
+    show_mm,
+    to_mm,
+)
 from matcher.report.lengths import Unit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
-from matcher.units import show_kg, show_mm, to_mm
+from matcher.studies import Comparison, Variant
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
 SCOPES: Mapping[Scope, str] = {

@@ -8,11 +8,10 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
-from matcher.records import HOWS
+from matcher.records import HOWS, to_mm
 from matcher.report.document import Document
 from matcher.report.measuring_views import carried_words
-from matcher.units import to_mm
-from matcher.variants import Carry, Step, carry_counts
+from matcher.studies import Carry, Step, carry_counts
 
 
 def steps_document(steps: Iterable[Step]) -> list[Document]:

@@ -7,9 +7,8 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.differences import sentences, summary
+from matcher.planning import sentences, summary, wish_words
 from matcher.records import Goal, Outcome
-from matcher.wishes import wish_words
 
 LAST = {
     "none left": "There is no other plan with these layouts: proved.",

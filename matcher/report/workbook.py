@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from matcher.catalogue import MIXED, TEXT, Column, Sheet, Value, workbook
 from matcher.report.document import Document
-from matcher.spreadsheet import MIXED, TEXT, Column, Sheet, Value, workbook
 
 UNITS = {
     "mm": ("mm", "0.0"),

@@ -1,7 +1,24 @@
-"""Every set against every cabinet: verdicts that are proofs, by matching and counting where these decide."""
+"""Every set against every cabinet: fit tables, matching, counting, then the model; spread over processes."""
 
-from matcher.screening.pairs import Figures, Pair
-from matcher.screening.sweep import Sweep, screen, sweep, swept
+from matcher.screening.crews import Crew, crew_of
+from matcher.screening.hands import ALONE, Hands, ToldName, gathered, telling
+from matcher.screening.pairs import Pair
+from matcher.screening.sweep import Sweep, Told, screen, sweep, swept
 from matcher.screening.tally import Tally
 
-__all__ = ["Figures", "Pair", "Sweep", "Tally", "screen", "sweep", "swept"]
+__all__ = [
+    "ALONE",
+    "Crew",
+    "Hands",
+    "Pair",
+    "Sweep",
+    "Tally",
+    "Told",
+    "ToldName",
+    "crew_of",
+    "gathered",
+    "screen",
+    "sweep",
+    "swept",
+    "telling",
+]

@@ -10,13 +10,11 @@ from dataclasses import dataclass, fields, replace
 
 import numpy as np
 
-from matcher.admission import admit
-from matcher.grouping import groups_of
+from matcher.fitting import admit
 from matcher.house import House
-from matcher.posing import pose, share, usable
+from matcher.planning import groups_of, narrowest, pose, share, usable, whole_or_parts
 from matcher.records import Cabinet, Catalogue, Drawer, Group, Pin
 from matcher.screening.fitting import Array, Fits, extended, fits_of, room_of, stacked
-from matcher.verdicts import narrowest, whole_or_parts
 
 
 @dataclass(frozen=True, slots=True, eq=False)

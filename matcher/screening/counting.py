@@ -11,10 +11,10 @@ from dataclasses import replace
 import numpy as np
 
 from matcher.assignment import deficient_set
-from matcher.reasons import load_reason, short_reason, too_few_reason
+from matcher.fitting import Shortfall
+from matcher.planning import load_reason, short_reason, too_few_reason
 from matcher.records import Reason
 from matcher.screening.book import Board, Book
-from matcher.shortfalls import Shortfall
 
 
 def reasons_by_counting(book: Book, board: Board, rows: Iterable[int]) -> tuple[Reason, ...]:

@@ -12,9 +12,8 @@ from typing import Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from matcher.admission import Fit, Size, admit, effort_of
+from matcher.fitting import Fit, Size, admit, effort_of, opening
 from matcher.house import House
-from matcher.openings import opening
 from matcher.records import Drawer, Group, How, Organizer
 
 HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered", "cased")

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 
+from matcher.fitting import opening
 from matcher.house import House
-from matcher.openings import opening
-from matcher.posing import Case, share
+from matcher.planning import Case, Decided, decide_drawers, share
 from matcher.records import Cabinet, How
 from matcher.screening.book import Given
 from matcher.screening.fitting import HOWS, least_trimmed, load_share, spare_of
 from matcher.screening.pairs import Figures, Pair
-from matcher.verdicts import Decided, decide_drawers
 
 
 def modelled(known: Given, set_name: str, cabinet: Cabinet) -> Pair:

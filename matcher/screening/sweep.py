@@ -9,16 +9,15 @@ from hashlib import sha256
 from importlib.metadata import version
 from typing import TypeAlias, TypeVar
 
-from matcher.errors import UnknownNameError
-from matcher.grouping import sets_of
 from matcher.house import House
-from matcher.planning import find_cabinet
-from matcher.records import Catalogue
+from matcher.planning import find_cabinet, sets_of
+from matcher.records import Catalogue, UnknownNameError
 from matcher.screening.book import Book, Given, given, row_of
-from matcher.screening.deciding import decide
+from matcher.screening.crews import Crew
 from matcher.screening.fitting import stacked
+from matcher.screening.hands import gathered
+from matcher.screening.pair_verdicts import decide
 from matcher.screening.pairs import Pair
-from matcher.spreading import Crew, gathered
 
 F = TypeVar("F")
 

@@ -8,17 +8,16 @@ from decimal import Decimal
 from math import ceil
 from typing import TypeAlias
 
-from matcher.records import Basis, Piece, SizedPiece
+from matcher.records import PER_GRAM, Basis, Piece, SizedPiece, mm, to_mm
 from matcher.tools.drive_rules import DRIVE_RULES
 from matcher.tools.hand_rules import HAND_RULES
 from matcher.tools.kinds import KINDS, Kind, nearest_kind
 from matcher.tools.masses import bounds
-from matcher.tools.reading import SizingError
+from matcher.tools.notation import SizingError
 from matcher.tools.rules import Facts, Measure, Rule
 from matcher.tools.series import DRIVES, across
 from matcher.tools.sizes import Size, drive_name, parse_drive, parse_size
 from matcher.tools.wrench_rules import INCH_KEY, METRIC_KEY, WRENCH_RULES
-from matcher.units import PER_GRAM, mm, to_mm
 
 Given: TypeAlias = Mapping[str, int | None]
 
@@ -106,7 +105,7 @@ def _given(piece: Piece) -> Given:
     given = {"length": piece.length, "width": piece.width, "height": piece.height}
     if not piece.outline:
         return given
-    from matcher.tools.outline_files import own_outline  # shapely only where a drawing is read
+    from matcher.tools.outline_files import own_outline
 
     _, _, width, length = own_outline(piece).bounds
     drawn = {"length": ceil(round(length, 3)), "width": ceil(round(width, 3))}

@@ -9,15 +9,7 @@ from collections.abc import Mapping
 
 from shapely import Polygon, box
 
-from matcher.tools.strokes import (
-    Drawing,
-    Sketch,
-    bar,
-    disc,
-    joined,
-    rod,
-    turned,
-)
+from matcher.tools.strokes import Drawing, Sketch, bar, disc, joined, rod, turned
 
 
 def _bit_socket(s: Sketch) -> Polygon:

@@ -3,16 +3,7 @@
 from __future__ import annotations
 
 from matcher.tools import masses
-from matcher.tools.rules import (
-    Facts,
-    Formula,
-    Measure,
-    Rule,
-    length_within,
-    must_be_given,
-    practice,
-    remembered,
-)
+from matcher.tools.rules import Facts, Formula, Measure, Rule, length_within, must_be_given, practice, remembered
 from matcher.tools.series import CROSS_BLADES, PLIERS, PLIERS_GRAMS, SLOTTED_BLADES, between
 
 CLOSED_HANDLES = 55

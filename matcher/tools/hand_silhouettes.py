@@ -10,18 +10,7 @@ from functools import partial
 
 from shapely import Polygon, box
 
-from matcher.tools.strokes import (
-    Drawing,
-    Sketch,
-    bar,
-    disc,
-    joined,
-    mirrored,
-    placed,
-    rectangle,
-    rod,
-    turned,
-)
+from matcher.tools.strokes import Drawing, Sketch, bar, disc, joined, mirrored, placed, rectangle, rod, turned
 
 # --------------------------------------------------------------------------------------------------------- screwdrivers
 

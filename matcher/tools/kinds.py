@@ -8,7 +8,7 @@ from difflib import get_close_matches
 from types import MappingProxyType
 from typing import Literal, TypeAlias
 
-from matcher.counts import counted
+from matcher.records import counted
 
 Form: TypeAlias = Literal["flats", "two flats", "tip", "drive", "length", "weight", "text"]
 """What a size means: width across flats of one or two openings, a screw tip, a second square drive, a nominal length,

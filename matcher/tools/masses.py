@@ -9,7 +9,7 @@ from __future__ import annotations
 from decimal import Decimal
 from math import pi
 
-from matcher.units import Toward, gram
+from matcher.records import Toward, gram
 
 STEEL = 7.85e-3
 """Grams per cubic millimeter of steel."""

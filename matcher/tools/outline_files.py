@@ -10,9 +10,8 @@ from typing import TypeAlias
 
 from shapely import GEOSException, LineString, Polygon, affinity, polygonize_full, set_precision, union_all
 
-from matcher.records import Piece
-from matcher.tools.reading import SizingError
-from matcher.units import PER_MM, mm, show_mm
+from matcher.records import PER_MM, Piece, mm, show_mm
+from matcher.tools.notation import SizingError
 
 Stroke: TypeAlias = list[tuple[float, float]]
 

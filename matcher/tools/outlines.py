@@ -8,13 +8,12 @@ from math import ceil, cos, floor, pi, sin
 
 from shapely import GEOSException, Polygon, affinity
 
-from matcher.records import SizedPiece
+from matcher.records import SizedPiece, mm
 from matcher.tools.drive_silhouettes import DRIVE_DRAWINGS
 from matcher.tools.hand_silhouettes import HAND_DRAWINGS
 from matcher.tools.outline_files import own_outline
 from matcher.tools.strokes import Drawing, Sketch, rectangle
 from matcher.tools.wrench_silhouettes import WRENCH_DRAWINGS
-from matcher.units import mm
 
 SLACK = mm(0.05)
 DRAWINGS: Mapping[str, Drawing] = {**DRIVE_DRAWINGS, **WRENCH_DRAWINGS, **HAND_DRAWINGS}

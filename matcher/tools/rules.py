@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from matcher.records import Basis
-from matcher.tools.reading import SizingError
+from matcher.tools.notation import SizingError
 from matcher.tools.series import Drive
 
 Grade: TypeAlias = Literal["R1", "R2", "D", "M+", "M-", "CP"]

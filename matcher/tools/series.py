@@ -10,7 +10,7 @@ from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from matcher.tools.reading import SizingError
+from matcher.tools.notation import SizingError
 from matcher.tools.sizes import DRIVE_NAMES
 
 # ------------------------------------------------------------------------------------------------------ square drives

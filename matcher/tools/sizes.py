@@ -13,10 +13,9 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 
-from matcher.records import System
+from matcher.records import System, gram, inch, lb, mm
 from matcher.tools.kinds import KINDS, Form, Kind
-from matcher.tools.reading import NUMBER, SizingError, Unit, number, refusal, shown, tidy
-from matcher.units import gram, inch, lb, mm
+from matcher.tools.notation import NUMBER, SizingError, Unit, number, refusal, shown, tidy
 
 TIPS: Mapping[str, int] = {"": 0, "H": 0, "SL": 1, "PH": 2, "PZ": 3, "SQ": 4, "T": 5, "E": 6, "M": 7}
 """Screw tips in the order in which a series shows them: hexagon (H, or no letter), slotted, cross recess PH and PZ,

@@ -10,20 +10,7 @@ from functools import partial
 
 from shapely import Polygon, box
 
-from matcher.tools.strokes import (
-    Drawing,
-    Sketch,
-    bar,
-    bent,
-    disc,
-    jaw_reach,
-    jaws,
-    joined,
-    mouth,
-    placed,
-    rod,
-    turned,
-)
+from matcher.tools.strokes import Drawing, Sketch, bar, bent, disc, jaw_reach, jaws, joined, mouth, placed, rod, turned
 
 TILT = 15.0
 """Degrees by which open-end jaws stand off the axis; common practice, no source."""

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from matcher.records import Layout
-from matcher.units import show_mm
-from matcher.verification.rules import Violation
+from matcher.records import Layout, show_mm
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene
 
 

@@ -18,9 +18,9 @@ from matcher.verification.drawers import (
     sharing_allowed,
     walls_kept,
 )
+from matcher.verification.hard_rules import Violation
 from matcher.verification.pins import pins_hold
 from matcher.verification.pockets import margins_kept, pockets_fit, webs_kept
-from matcher.verification.rules import Violation
 from matcher.verification.scene import Scene, scene_of
 from matcher.verification.sequence import order_kept
 from matcher.verification.ways import ways_told_truly

@@ -7,9 +7,8 @@ from collections.abc import Iterator
 from dataclasses import astuple, replace
 from typing import TypeAlias
 
-from matcher.counts import counted
-from matcher.records import Group, Piece
-from matcher.verification.rules import Violation
+from matcher.records import Group, Piece, counted
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, Seat, plain_name, stated
 
 Identity: TypeAlias = tuple[object, ...]

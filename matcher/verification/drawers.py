@@ -9,10 +9,9 @@ from math import ceil, hypot
 from shapely import Polygon
 from shapely import box as rectangle
 
-from matcher.records import Obstruction
-from matcher.units import show_kg, show_mm
+from matcher.records import Obstruction, show_kg, show_mm
 from matcher.verification.fields import Axis, axes, is_simple, margin_of
-from matcher.verification.rules import Violation
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Box, Scene, Seat, stated
 
 ROUNDING = 1e-6

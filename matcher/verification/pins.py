@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from matcher.counts import counted
-from matcher.records import Drawer, Pin
-from matcher.units import show_mm
-from matcher.verification.rules import Violation
+from matcher.records import Drawer, Pin, counted, show_mm
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, Seat, called
 
 

@@ -10,10 +10,9 @@ import shapely
 from shapely import Polygon, STRtree
 
 from matcher.house import House
-from matcher.records import Layout, Notch, Pocket, SizedPiece
-from matcher.units import show_mm
+from matcher.records import Layout, Notch, Pocket, SizedPiece, show_mm
 from matcher.verification.fields import Axis, Ring, axes, bounds, is_simple, margin_of
-from matcher.verification.rules import Violation
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Box, Scene, Seat
 
 TOLERANCE = 1

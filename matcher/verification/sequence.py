@@ -10,11 +10,9 @@ from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
 
-from matcher.counts import counted
-from matcher.records import SizedPiece
-from matcher.units import show_mm
+from matcher.records import SizedPiece, counted, show_mm
 from matcher.verification.fields import bounds
-from matcher.verification.rules import Violation
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Box, Scene, Seat
 
 APART = 0.25

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from matcher.house import House
-from matcher.records import HOWS, How, Organizer
-from matcher.units import show_mm
-from matcher.verification.rules import Violation
+from matcher.records import HOWS, How, Organizer, show_mm
+from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import READY_MADE, Scene, Seat
 
 

@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from matcher.assignment.problem import Box, Node, Option, Problem, Side, Together, Wished
-from matcher.house import default_house
-from matcher.records import Fill
-from matcher.units import PER_KG, PER_MM
+from matcher.house.reading import default_house
+from matcher.records.units import PER_KG, PER_MM
+from matcher.records.words import Fill
 
 FAMILIES = ((12, 18), (18, 24), (24, 30), (32, 44))
 """Groups x drawers."""

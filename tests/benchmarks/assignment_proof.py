@@ -16,8 +16,9 @@ from time import perf_counter
 
 from ortools.sat.python import cp_model
 
-from matcher.assignment import Problem, assign
 from matcher.assignment.distances import wish_cost
+from matcher.assignment.problem import Problem
+from matcher.assignment.stages import assign
 from tests.benchmarks.assignment_cases import FAMILIES, case
 from tests.highs import Program
 

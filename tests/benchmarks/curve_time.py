@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from time import process_time
 
-from matcher.layout import curve
-from matcher.layout.curves import _curve
+from matcher.layout.curves import _curve, curve
 from matcher.layout.series import series
 from matcher.layout.tree import organizer
-from matcher.records import Group
+from matcher.records.laid_out import Group
 from tests.pieces import HOUSE, group_of, socket, wrench
 
 DRIVES = (("1/4", range(4, 15)), ("3/8", range(8, 20)), ("1/2", range(10, 28)))

@@ -21,13 +21,14 @@ import spyrrow
 from shapely import Polygon, union_all
 from shapely.geometry.base import BaseGeometry
 
-from matcher.catalogue import read_catalogue
-from matcher.grouping import groups_of, sets_of
-from matcher.house import House, default_house
-from matcher.layout import curve, realize
+from matcher.catalogue.reading import read_catalogue
+from matcher.house.reading import default_house
+from matcher.house.rules import House
+from matcher.layout.curves import curve, realize
 from matcher.layout.poses import Pose, poses, rules_for, sheets
-from matcher.records import Footprint, Group, Layout
-from matcher.units import PER_MM, mm
+from matcher.planning.grouping import groups_of, sets_of
+from matcher.records.laid_out import Footprint, Group, Layout
+from matcher.records.units import PER_MM, mm
 
 WORKSHOP = Path(__file__).parents[2] / "data" / "workshop"
 HOUSE = default_house()

@@ -17,10 +17,10 @@ from time import perf_counter
 from rich.console import Console
 from rich.table import Table
 
+from matcher.planning.deciding import verdict_of
 from matcher.report.pair_files import screened
-from matcher.screening import sweep
-from matcher.spreading import Crew
-from matcher.verdicts import verdict_of
+from matcher.screening.crews import Crew
+from matcher.screening.sweep import sweep
 from tests.builders import HOUSE
 from tests.screening_cases import generated
 

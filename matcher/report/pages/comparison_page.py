@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from matcher.comparison import Comparison
-from matcher.records import Cabinet, Outcome
+from matcher.records import Cabinet, Outcome, to_mm
 from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.pages.front_view import STATES, front_view
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
-from matcher.units import to_mm
-from matcher.variants import Step
+from matcher.studies import Comparison, Step
 
 
 def comparison_page(

@@ -8,13 +8,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from matcher.counts import counted
-from matcher.records import Cabinet, Drawer, Group, Outcome
+from matcher.records import Cabinet, Drawer, Group, Outcome, counted, to_kg, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
 from matcher.report.pages.front_view import STATES, held_in, state_of
-from matcher.tools.kinds import counted_kind
-from matcher.units import to_kg, to_mm
+from matcher.tools import counted_kind
 
 
 @dataclass(frozen=True, slots=True)

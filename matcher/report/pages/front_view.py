@@ -6,11 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from unicodedata import east_asian_width
 
-from matcher.records import Cabinet, Drawer, Outcome, Placement
+from matcher.records import Cabinet, Drawer, Outcome, Placement, to_kg, to_mm
 from matcher.report.front import Box, Front, front_of
 from matcher.report.pages.quantities import inch_words, kg_words, lb_words, mm_words
 from matcher.report.pages.rendering import render
-from matcher.units import to_kg, to_mm
 
 PAGE_WIDTH, PAGE_HEIGHT = 1100, 800
 """CSS pixels that a front view gets on a page; its words are sized for them."""

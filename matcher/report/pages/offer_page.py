@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from matcher.offer import Offer
-from matcher.report.offer_document import offer_document
+from matcher.report.offer_documents import offer_document
 from matcher.report.pages.curve import curve_of
 from matcher.report.pages.rendering import render
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+from matcher.planning import wish_words
 from matcher.records import Cabinet, Outcome
 from matcher.report.document import plan_document
 from matcher.report.pages.drawers import drawer_views
 from matcher.report.pages.front_view import STATES, front_view
 from matcher.report.pages.rendering import render
-from matcher.wishes import wish_words
 
 
 def plan_page(outcome: Outcome, cabinet: Cabinet) -> str:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from markupsafe import Markup
 
-from matcher.units import PER_KG, PER_LB, PER_MM, in_inches
+from matcher.records import PER_KG, PER_LB, PER_MM, in_inches
 
 SMALL = 0.1
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 
-from matcher.counts import counted, plural
+from matcher.records import counted, plural
 from matcher.report.pages.quantities import length, mass, mm_words, money, percent
 
 

@@ -6,12 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from matcher.counts import counted
-from matcher.errors import UsageError
-from matcher.records import Group, Outcome, Placement
+from matcher.records import Group, Outcome, Placement, UsageError, counted, to_mm
 from matcher.report.paper.shapes import organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Point, Sheets, turned
-from matcher.units import to_mm
 
 EDGE, OVERLAP, RIM, MARK, SQUARE = 10.0, 12.0, 5.0, 4.0, 100.0
 """Left free round a tile; shared by neighbors; paper round the organizer; half a mark; side of the check square: mm."""

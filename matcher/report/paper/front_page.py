@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from matcher.counts import counted
-from matcher.records import Cabinet, Drawer, Outcome, Plan
+from matcher.records import Cabinet, Drawer, Outcome, Plan, counted
 from matcher.report.front import Box, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
 

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from matcher.cartons import Packing
-from matcher.errors import UsageError
-from matcher.records import Cabinet, Outcome
+from matcher.cutting import Packing
+from matcher.records import Cabinet, Outcome, UsageError
 from matcher.report.paper.front_page import front_page
 from matcher.report.paper.labels import label_pages
 from matcher.report.paper.organizers import organizer_pages

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.records import Cabinet, Drawer, Group, Placement, Plan
+from matcher.records import Cabinet, Drawer, Group, Placement, Plan, show_mm, to_mm
 from matcher.report.paper.shapes import Part, Shape, Word, drawer_shapes, organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, MARGIN, POINT, Color, Sheets, scale_bar, scale_for, turned
 from matcher.report.paper.tick_list import in_order
-from matcher.units import show_mm, to_mm
 
 FILLS: dict[Part, Color | None] = {
     "drawer": None,

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.cartons import Carton, Layer, Packing, ToolLoad
-from matcher.counts import counted
-from matcher.records import Plan
+from matcher.cutting import Carton, Layer, Packing, ToolLoad
+from matcher.records import Plan, counted, to_kg, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
-from matcher.units import to_kg, to_mm
 
 ROW = 5.0
 """Height of a line of the list, in millimeters."""

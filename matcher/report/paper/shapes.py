@@ -7,9 +7,8 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import Literal, TypeAlias
 
-from matcher.records import Drawer, Group, Label, Placement, Pocket
+from matcher.records import Drawer, Group, Label, Placement, Pocket, to_mm
 from matcher.report.paper.sheets import Point
-from matcher.units import to_mm
 
 Part: TypeAlias = Literal["drawer", "taken", "foam", "notch", "pocket"]
 

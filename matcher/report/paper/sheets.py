@@ -15,7 +15,7 @@ from typing import TypeAlias
 from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
-from matcher.errors import UsageError
+from matcher.records import UsageError
 
 Point: TypeAlias = tuple[float, float]
 Color: TypeAlias = tuple[int, int, int]

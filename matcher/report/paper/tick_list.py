@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from matcher.records import Cabinet, Drawer, Group, Outcome, Plan
+from matcher.records import Cabinet, Drawer, Group, Outcome, Plan, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
-from matcher.units import to_mm
 
 COLUMNS, ROW, TICK = 2, 5.2, 3.0
 """Pieces side by side; height of a line and side of a box to tick, in millimeters."""

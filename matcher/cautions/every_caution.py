@@ -1,0 +1,38 @@
+"""What a person should know before trusting or loading a plan: weight, tipping, lifting, fit and basis.
+
+Every threshold is a house rule. Nothing is said to have passed for want of data: what is missing is named instead.
+Cautions never change a verdict.
+"""
+
+from __future__ import annotations
+
+from matcher.cautions.fitting import basis_cautions, fit_cautions
+from matcher.cautions.heavy import lift_cautions
+from matcher.cautions.loads import cabinet_cautions, drawer_cautions, loads_of
+from matcher.cautions.standing import standing_cautions
+from matcher.cautions.tipping import caster_cautions, tip_cautions
+from matcher.house import House
+from matcher.records import Cabinet, Caution, Level, Plan
+
+LEVELS: tuple[Level, ...] = ("error", "caution", "info")
+"""In the order in which cautions are given."""
+
+
+def cautions(cabinet: Cabinet, plan: Plan, house: House) -> tuple[Caution, ...]:
+    """All cautions of ``plan`` in ``cabinet``: errors first, then cautions, then info; by code and text in each.
+
+    A chest that stands on a base is one stack: ``cabinet`` holds the drawers of both, and its mass and center of
+    gravity are those of both together.
+    """
+    loads = loads_of(plan)
+    found = {
+        *drawer_cautions(cabinet, loads, house),
+        *cabinet_cautions(cabinet, loads),
+        *caster_cautions(cabinet, loads, house),
+        *tip_cautions(cabinet, loads, house),
+        *lift_cautions(cabinet, plan, house),
+        *fit_cautions(cabinet, plan, house),
+        *basis_cautions(plan),
+        *standing_cautions(),
+    }
+    return tuple(sorted(found, key=lambda one: (LEVELS.index(one.level), one.code, one.text)))

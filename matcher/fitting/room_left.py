@@ -1,0 +1,56 @@
+"""Ordered layouts that go into an opening, and which of them leaves the most room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from matcher.fitting.openings import Opening, Rectangle
+from matcher.house import House
+from matcher.layout import Style, curve
+from matcher.records import Footprint, Group
+
+
+def below(points: Iterable[Footprint], height: int) -> Iterator[Footprint]:
+    """Of the points of a curve that are no higher those that none beats in width and depth, narrowest first."""
+    depth = None
+    for point in points:
+        if point.height <= height and (depth is None or point.depth < depth):
+            depth = point.depth
+            yield point
+
+
+def roomiest(
+    group: Group, places: Iterable[Rectangle], space: Opening, house: House
+) -> tuple[Rectangle, Footprint] | None:
+    """The rectangle and the ordered layout of the house's that leave each other the most room; none if none goes in."""
+    found = fitting(group, places, space, house)
+    return min(found, key=lambda fit: (roominess(fit, group, house), fit), default=None)
+
+
+def fitting(
+    group: Group, places: Iterable[Rectangle], space: Opening, house: House, style: Style | None = None
+) -> list[tuple[Rectangle, Footprint]]:
+    """Every rectangle of the opening with every ordered layout in the style that goes into it with its margins."""
+    margins = both_margins(group, house)
+    kept = space.side + margins // 2
+    low = [point for point in curve(group, house, style) if point.height <= space.height]
+    return [
+        (place, point)
+        for place in places
+        for point in low
+        if point.width + margins <= place[2]
+        and point.depth + margins <= place[3]
+        and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
+    ]
+
+
+def roominess(fit: tuple[Rectangle, Footprint], group: Group, house: House) -> float:
+    """The larger share of its rectangle that a layout with its margins takes along either axis; less is roomier."""
+    (_, _, width, depth), point = fit
+    margins = both_margins(group, house)
+    return max((point.width + margins) / width, (point.depth + margins) / depth)
+
+
+def both_margins(group: Group, house: House) -> int:
+    """Both margins together; a case stands in a drawer without foam."""
+    return 0 if group.cased else 2 * house.pocket.margin

@@ -1,0 +1,73 @@
+"""Rectangles into a rectangle, exactly: short proofs first, then easy constructions, then a search."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from matcher.packing.corners import cornered
+from matcher.packing.problem import Packing, PackStatus, Position, Problem, Rectangle, Size, posed, reduced
+from matcher.packing.proofs import excluded
+from matcher.packing.slicing import MOST, sliced
+from matcher.packing.wheels import wheeled
+
+__all__ = ["PackStatus", "Packing", "Position", "Rectangle", "Size", "pack"]
+
+FEW = 4
+"""Items up to which straight cuts and wheels are all there is."""
+
+
+def pack(
+    choices: Sequence[Sequence[Size]],
+    width: int,
+    depth: int,
+    blocked: Sequence[Rectangle] = (),
+    *,
+    work: float,
+    seed: int,
+) -> Packing:
+    """Place every item, in one of its sizes, in a room without overlap and with sides parallel to the room's.
+
+    Parameters
+    ----------
+    choices : for each item the sizes (width, depth) it may take; it is turned only if they say so
+    width, depth : the room
+    blocked : rectangles (left, front, width, depth) of the room that are taken; they may overlap and reach outside
+    work : budget of the search, about seconds on a slow core but counted, not clocked
+    seed : of the search
+
+    Returns
+    -------
+    Packing
+        ``found`` with positions, ``excluded`` if proved impossible, ``open`` if the work did not decide.
+
+    Raises
+    ------
+    ValueError
+        A size is not positive.
+    """
+    problem = posed(choices, width, depth, blocked)
+    if not problem.items:
+        return Packing("found")
+    if excluded(problem):
+        return Packing("excluded")
+    small = reduced(problem)
+    if excluded(small):
+        return Packing("excluded")
+    answer = _decided(small, work, seed)
+    return Packing(answer.status, small.restored(answer.positions))
+
+
+def _decided(problem: Problem, work: float, seed: int) -> Packing:
+    if not problem.blocked and len(problem.items) <= MOST:
+        positions = sliced(problem)
+        if positions is None and len(problem.items) == FEW:
+            positions = wheeled(problem)
+        if positions is None and len(problem.items) <= FEW:
+            return Packing("excluded")
+    else:
+        positions = cornered(problem)
+    if positions is not None:
+        return Packing("found", positions)
+    from matcher.packing.search import searched
+
+    return searched(problem, work, seed)

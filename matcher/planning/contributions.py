@@ -1,0 +1,110 @@
+"""What makes up the value of each goal, in words a planner can check against the plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from decimal import Decimal
+
+from matcher.assignment import Box, Problem, banks_apart, order_breaks, rows_apart, wish_costs
+from matcher.fitting import counted_uses, hand_height, has_lift, reach_cost
+from matcher.planning.posing import Case
+from matcher.records import GoalName, counted, show_kg, show_mm
+
+WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
+MOST = 3
+"""So many of the groups with the largest gaps are named."""
+
+
+def contributions(name: GoalName, case: Case, problem: Problem, places: Sequence[int]) -> tuple[str, ...]:
+    """Sentences about everything that adds to the goal ``name``; empty where nothing does."""
+    return tuple(_TOLD[name](case, problem, places))
+
+
+def _drawers(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    held = set(places)
+    for d, drawer in enumerate(case.drawers):
+        if d not in held and problem.fill == "spread":
+            yield f"drawer {drawer.name} holds nothing"
+        if d in held and problem.fill == "pack":
+            groups = [case.groups[g].name for g in range(len(places)) if places[g] == d]
+            yield f"drawer {drawer.name} holds {' and '.join(groups)}"
+
+
+def _moves(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    for g, d in sorted(problem.kept.items()):
+        if places[g] != d:
+            was = case.drawers[d].name if d >= 0 else "a drawer that is no more"
+            yield f"{case.groups[g].name} move from {was} to {case.drawers[places[g]].name}"
+
+
+def _order(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    for earlier, later in order_breaks(problem, tuple(places)):
+        upper, lower = case.groups[earlier], case.groups[later]
+        yield (
+            f"{upper.name} (tier {upper.tier}, drawer {case.drawers[places[earlier]].name}) lie lower than "
+            f"{lower.name} (tier {lower.tier}, drawer {case.drawers[places[later]].name})"
+        )
+
+
+def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    for (g, other, wish, weight), cost in wish_costs(problem, tuple(places)):
+        if cost:
+            yield (
+                f"{case.groups[g].name} (drawer {case.drawers[places[g]].name}) should be {WISH_WORDS[wish]} "
+                f"{case.groups[other].name} (drawer {case.drawers[places[other]].name}) but lie "
+                f"{_where(problem.boxes[places[g]], problem.boxes[places[other]])}: {cost // weight} x weight {weight}"
+            )
+
+
+def _where(box: Box, other: Box) -> str:
+    """Where a drawer lies as seen from another."""
+    rows, banks = rows_apart(box, other), banks_apart(box, other)
+    up = "in the same row" if not rows else f"{counted(rows, 'row')} {'above' if box.row < other.row else 'below'}"
+    aside = f"{counted(banks, 'bank')} to the {'left' if box.bank < other.bank else 'right'}"
+    return f"{up}, {aside}" if banks else up
+
+
+def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    for g, d in enumerate(places):
+        effort, alone = problem.options[g, d].how_cost, case.fits[g, d].alone
+        if effort and alone:
+            yield f"{case.groups[g].name} in drawer {case.drawers[d].name}: {alone.how}, {effort} of work on the foam"
+    gaps = {(g, d): problem.options[g, d].gap for g, d in enumerate(places)}
+    if any(gaps.values()):
+        most = sorted(gaps, key=lambda pair: (-gaps[pair], pair))[:MOST]
+        told = [f"{case.groups[g].name} (drawer {case.drawers[d].name}) {show_mm(gaps[g, d])}" for g, d in most]
+        yield (
+            f"{show_mm(sum(gaps.values()))} of gaps across and along, each group counted alone in its drawer; "
+            f"the most: {', '.join(told)}"
+        )
+
+
+def _reach(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    uses = counted_uses(case.groups, case.house)
+    for g, d in enumerate(places):
+        group, alone = case.groups[g], case.fits[g, d].alone
+        hand = hand_height(case.drawers[d], alone.height) if alone else None
+        if hand is not None and reach_cost(uses[g], hand, case.house):
+            where = f"at a hand height of {show_mm(hand)}, worth {float(case.house.height.score(hand)):g} of the best"
+            yield f"{group.name} (drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}) lie {where}"
+
+
+def _counted(case: Case, g: int, use: Decimal) -> str:
+    """Why a group counts as often used as it does."""
+    group = case.groups[g]
+    if has_lift(group, case.house):
+        return f"a single piece weighs {show_kg(case.house.lift.mass)} or more: counts as the most used, {float(use):g}"
+    if group.use is not None:
+        return f"used {counted(float(use), 'time')} a week"
+    return f"tier {group.tier}, no use given: counts as {float(use):g}"
+
+
+_Teller = Callable[[Case, Problem, Sequence[int]], Iterator[str]]
+_TOLD: Mapping[GoalName, _Teller] = {
+    "drawers": _drawers,
+    "moves": _moves,
+    "order": _order,
+    "neighbors": _neighbors,
+    "recut": _recut,
+    "reach": _reach,
+}

@@ -1,0 +1,111 @@
+"""Pieces of a set to groups: which tools share one organizer, by the group rules in force; each piece once (R1)."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+
+from matcher.records import (
+    Catalogue,
+    Group,
+    GroupRule,
+    Organizer,
+    Piece,
+    SizedPiece,
+    UnknownNameError,
+    UsageError,
+    use_of,
+)
+from matcher.tools import sized
+
+ANY_RULE = GroupRule("")
+
+
+def sets_of(catalogue: Catalogue) -> tuple[str, ...]:
+    """Names of all sets, sorted."""
+    return tuple(sorted({row.set for row in catalogue.pieces} | {row.set for row in catalogue.organizers}))
+
+
+def member_sets(catalogue: Catalogue, set_name: str) -> tuple[str, ...]:
+    """The sets that ``A+B`` names; a set whose own name holds a plus sign stands for itself.
+
+    Raises
+    ------
+    UnknownNameError
+        One of them is not in the catalogue.
+    UsageError
+        One of them is named twice.
+    """
+    known = sets_of(catalogue)
+    if set_name in known:
+        return (set_name,)
+    names = tuple(sorted(name.strip() for name in set_name.split("+")))
+    for name in names:
+        if name not in known:
+            raise UnknownNameError(f"no set {name!r} in the catalogue; it has: {', '.join(known)}")
+        if names.count(name) > 1:
+            raise UsageError(f"{set_name!r} names {name!r} twice; a set that is sold twice needs its own rows in tools")
+    return names
+
+
+def groups_of(catalogue: Catalogue, set_name: str) -> tuple[Group, ...]:
+    """Groups of a set (or of several, ``A+B``), sorted by tier, family and name.
+
+    Each case of cased equipment is a group of its own unless the catalogue names one for it.
+    """
+    names = member_sets(catalogue, set_name)
+    members: dict[str, list[SizedPiece]] = defaultdict(list)
+    for piece in catalogue.pieces:
+        if piece.set in names:
+            members[_group_name(piece, catalogue.group_rules)].append(sized(piece))
+    organizers = [row for row in catalogue.organizers if row.set in names]
+    owners = [row.group for row in organizers]
+    groups = []
+    for organizer in organizers:
+        alone = owners.count(organizer.group) == 1
+        name = organizer.group if alone else f"{organizer.group} ({organizer.set})"
+        own = [piece for piece in members[organizer.group] if alone or piece.piece.set == organizer.set]
+        members[organizer.group] = [piece for piece in members[organizer.group] if piece not in own]
+        groups.append(_group(name, own, organizer, catalogue.group_rules))
+    groups += [_group(name, own, None, catalogue.group_rules) for name, own in members.items() if own]
+    return tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
+
+
+def _group_name(piece: Piece, rules: Sequence[GroupRule]) -> str:
+    if piece.group:
+        return piece.group
+    return piece.tool if piece.kind == "cased" else _rule_for(piece, rules).group
+
+
+def _rule_for(piece: Piece, rules: Iterable[GroupRule]) -> GroupRule:
+    """The rule for the piece's kind: the catalogue's own first, one that names the system before one that does not."""
+    fitting = [rule for rule in rules if piece.kind in rule.kinds and rule.system in ("", piece.system)]
+    fitting.sort(key=lambda rule: (rule.house, not rule.system))
+    return next(iter([*fitting, *(rule for rule in rules if "other" in rule.kinds)]), ANY_RULE)
+
+
+def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rules: Sequence[GroupRule]) -> Group:
+    plain = organizer.group if organizer else name
+    told = [rule for rule in rules if rule.group == plain and not rule.house]
+    housed = [rule for rule in rules if rule.group == plain and rule.house]
+    by_kind = _rule_for(pieces[0].piece, rules) if pieces else ANY_RULE
+    other = next((rule for rule in rules if "other" in rule.kinds), ANY_RULE)
+    own = GroupRule("", organizer.family, organizer.tier) if organizer else ANY_RULE
+    ladder = (*told, own, *housed, by_kind)
+    tier = next((rule.tier for rule in (*ladder, other) if rule.tier is not None), 1)
+    spare = organizer.mass or 0 if organizer else 0
+    systems = {piece.piece.system for piece in pieces} or {organizer.system if organizer else ""}
+    return Group(
+        name=name,
+        family=next((rule.family for rule in ladder if rule.family), name),
+        tier=tier,
+        system=systems.pop() if len(systems) == 1 else "",
+        share=next((rule.share for rule in ladder if rule.share is not None), True),
+        split=organizer is None and next((rule.split for rule in ladder if rule.split is not None), True),
+        cased=bool(pieces) and all(piece.piece.kind == "cased" for piece in pieces),
+        pieces=tuple(pieces),
+        organizer=organizer,
+        mass_low=spare + sum(piece.mass_low * piece.piece.count for piece in pieces),
+        mass_high=spare + sum(piece.mass_high * piece.piece.count for piece in pieces),
+        use=use_of(pieces),
+    )

@@ -1,0 +1,61 @@
+"""Which pieces to measure, as a document and for a terminal. Shows, never computes."""
+
+from __future__ import annotations
+
+from rich.console import Group as Stack
+from rich.console import RenderableType
+from rich.text import Text
+
+from matcher.records import counted, to_mm
+from matcher.report.document import Document
+from matcher.report.measuring_views import STYLES, plain_table
+from matcher.studies import Doubt, Settling
+
+
+def estimates_document(found: Settling) -> Document:
+    """What estimated sizes do to a verdict, and the pieces whose measurement settles it."""
+    return {
+        "set": found.set,
+        "cabinet": found.cabinet,
+        "verdict": found.verdict,
+        "estimated_pieces": found.estimated,
+        "off_share": float(found.off),
+        "with_all_estimates_off": found.turned,
+        "stands": found.stands,
+        "measure": [_doubt(doubt) for doubt in found.measure],
+    }
+
+
+def estimates_view(found: Settling) -> RenderableType:
+    """Whether the verdict stands, and what to measure first if it does not."""
+    head = Text.assemble(
+        (found.set, "bold"), " in ", (found.cabinet, "bold"), ": ", (found.verdict, STYLES[found.verdict])
+    )
+    way = "smaller" if found.verdict == "does not fit" else "larger"
+    tried = f"with all {counted(found.estimated, 'estimated piece')} {found.off:.0%} {way}"
+    if found.stands:
+        return Stack(head, Text(f"{tried} still: {found.verdict}; no caliper is needed for the verdict"))
+    if not found.measure:
+        return Stack(head, Text(f"{tried}: {found.turned}"))
+    table = plain_table("group", "piece", "*length mm", "*width mm", "*height mm")
+    for doubt in found.measure:
+        sizes = (doubt.piece.length, doubt.piece.width, doubt.piece.height)
+        table.add_row(doubt.group, doubt.piece.piece.tool, *(f"{to_mm(size):.1f}" for size in sizes))
+    return Stack(
+        head,
+        Text(f"{tried}: {found.turned}"),
+        Text("measure these with a caliper; it stays as it is if they turn out as estimated, whatever the others do:"),
+        table,
+    )
+
+
+def _doubt(doubt: Doubt) -> Document:
+    piece = doubt.piece
+    return {
+        "group": doubt.group,
+        "tool": piece.piece.tool,
+        "length_mm": to_mm(piece.length),
+        "width_mm": to_mm(piece.width),
+        "height_mm": to_mm(piece.height),
+        "source": piece.source,
+    }

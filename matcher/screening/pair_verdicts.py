@@ -1,0 +1,84 @@
+"""One pair after the other, by the first of these that decides it.
+
+1. Matching: a drawer for every group, with the least work on the foam, then the snuggest. No plan uses more drawers.
+2. Counting: groups that go nowhere, or have too few drawers between them, whatever their layout.
+3. Rows: as few groups as need be beside others of their family. No plan uses more drawers than the matching.
+4. The full model, for what only other ways of sharing, pins or free layouts decide.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+import numpy as np
+from scipy.optimize import linear_sum_assignment
+
+from matcher.planning import matches, pins_allow
+from matcher.records import Pin
+from matcher.screening.book import Board, Book
+from matcher.screening.counting import reasons_by_counting
+from matcher.screening.figures import figures
+from matcher.screening.fitting import Array
+from matcher.screening.modelling import modelled
+from matcher.screening.pairs import Pair
+from matcher.screening.rowing import in_rows
+
+
+def decide(book: Book, sets: Sequence[int], cabinets: Sequence[int]) -> list[Pair]:
+    """The pairs of these sets with these cabinets (by index), in order of the sets, then of the cabinets."""
+    columns = []
+    for index in cabinets:
+        rows = book.rows(index, sets)
+        board = book.board(index)
+        columns.append([_pair(book, board, number, rows[number]) for number in sets])
+    return [column[place] for place in range(len(sets)) for column in columns]
+
+
+def _pair(book: Book, board: Board, number: int, rows: tuple[int, ...]) -> Pair:
+    name, cabinet = book.known.sets[number], board.cabinet.name
+    pins = tuple(pin for pin in board.pins if pin.set in ("", name))
+    cost = board.fits.cost[list(rows)]
+    if any(pin.count is not None for pin in pins):
+        return modelled(book.known, name, board.cabinet)
+    if pins:
+        cost = np.where(_allowed(book, board, rows, pins), cost, np.inf)
+    drawers = _matched(cost)
+    if drawers is not None:
+        alone = [((row,), drawer) for row, drawer in zip(rows, drawers.tolist(), strict=True)]
+        return Pair(name, cabinet, "fits", "matching", figures(book, board, alone))
+    if not pins:
+        certain = book.certain(board, number, rows)
+        counted = board if certain == rows else book.board(board.index)
+        reasons = reasons_by_counting(book, counted, certain)
+        if reasons:
+            return Pair(name, cabinet, "does not fit", "counting", None, reasons)
+        units = in_rows(book, board, rows)
+        if units:
+            return Pair(name, cabinet, "fits", "rows", figures(book, board, units))
+    return modelled(book.known, name, board.cabinet)
+
+
+def _matched(cost: Array) -> Array | None:
+    """A drawer for each group at the least cost in all, or nothing if there is none."""
+    groups, drawers = cost.shape
+    if groups > drawers or not np.isfinite(cost).any(axis=1).all():
+        return None
+    try:
+        return np.asarray(linear_sum_assignment(cost)[1])
+    except ValueError:  # infeasible: some group is left without a drawer
+        return None
+
+
+def _allowed(book: Book, board: Board, rows: Iterable[int], pins: tuple[Pin, ...]) -> Array:
+    """Which drawers the pins leave to which groups."""
+    kept = [any(pin.rule == "keep free" and matches(pin, drawer) for pin in pins) for drawer in board.drawers]
+    return np.array(
+        [
+            [
+                not free and pins_allow(pins, book.groups[row], drawer)
+                for drawer, free in zip(board.drawers, kept, strict=True)
+            ]
+            for row in rows
+        ],
+        bool,
+    ).reshape(-1, len(board.drawers))

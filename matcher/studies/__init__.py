@@ -1,0 +1,44 @@
+"""Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates."""
+
+from matcher.studies.as_measured import Contents, Measuring, measure, measured_catalogue
+from matcher.studies.comparison import Comparison, Stopped, Variant, compare
+from matcher.studies.estimates import Doubt, Settling, settling
+from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
+from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, Sheet, sheet_for
+from matcher.studies.readings import Reading, measured_cabinets, own_name
+from matcher.studies.tolerances import Tolerance, Turn, tolerance
+from matcher.studies.variants import Carry, Step, carry_counts, steps
+
+__all__ = [
+    "ENOUGH",
+    "NOTE",
+    "Branch",
+    "Carry",
+    "Comparison",
+    "Contents",
+    "Doubt",
+    "Identity",
+    "Line",
+    "Lookalike",
+    "Measuring",
+    "Reading",
+    "Settling",
+    "Sheet",
+    "Step",
+    "Stopped",
+    "Tolerance",
+    "Tree",
+    "Turn",
+    "Variant",
+    "carry_counts",
+    "compare",
+    "identify",
+    "measure",
+    "measured_cabinets",
+    "measured_catalogue",
+    "own_name",
+    "settling",
+    "sheet_for",
+    "steps",
+    "tolerance",
+]

@@ -1,0 +1,189 @@
+"""One set in many cabinet variants, ranked.
+
+Fits first, then fewest unused drawers, least re-cutting, most groups in the same place as in the reference (without
+one: as in the variant that ranks first), name.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from matcher.house import House
+from matcher.planning import NO_WISHES, answer, check_wishes, find_cabinet, member_sets, plan
+from matcher.records import (
+    HOWS,
+    Cabinet,
+    Catalogue,
+    Fill,
+    How,
+    Organizer,
+    Outcome,
+    Placement,
+    UsageError,
+    Verdict,
+    Wishes,
+    counted,
+)
+from matcher.screening import ALONE, Hands, ToldName, telling
+
+VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """One cabinet's outcome with its placements counted by how they got in.
+
+    ``moved`` counts groups in another bank or row than in the comparison's model.
+    """
+
+    outcome: Outcome
+    hows: tuple[tuple[How, int], ...]
+    moved: int = 0
+
+    def count(self, how: How) -> int:
+        """Placements that got in this way."""
+        return dict(self.hows)[how]
+
+    @property
+    def free(self) -> int:
+        """Free drawers of the plan; 0 without one."""
+        return len(self.outcome.plan.free_drawers) if self.outcome.plan else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if any."""
+
+    set: str
+    variants: tuple[Variant, ...]
+    model: str = ""
+
+
+class Stopped(KeyboardInterrupt):
+    """Ctrl-C ended a comparison: ``so_far`` ranks the cabinets planned until then, ``left`` are those that were not."""
+
+    def __init__(self, so_far: Comparison, left: tuple[str, ...]):
+        done = len(so_far.variants)
+        every = counted(done + len(left), "cabinet")
+        super().__init__(f"{so_far.set}: stopped by hand after {done} of {every}; not planned: {', '.join(left)}")
+        self.so_far = so_far
+        self.left = left
+
+
+def compare(
+    catalogue: Catalogue,
+    house: House,
+    set_name: str,
+    cabinets: Iterable[str] = (),
+    fill: Fill | None = None,
+    reference: str = "",
+    told: ToldName | None = None,
+    wishes: Wishes = NO_WISHES,
+    hands: Hands = ALONE,
+) -> Comparison:
+    """Plan the set in each of the cabinets (none named: all) and rank them.
+
+    With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
+    that plan is made without the wishes, but for the fill. ``hands`` do the planning.
+
+    Raises
+    ------
+    UnknownNameError
+        A set or cabinet is not in the catalogue, or a wish names a group or drawer that is nowhere.
+    UsageError
+        The set has no plan in the reference cabinet.
+    Stopped
+        Somebody pressed Ctrl-C while cabinets were being planned.
+    """
+    names = sorted(set(cabinets)) or [cabinet.name for cabinet in catalogue.cabinets]
+    found = [find_cabinet(catalogue, name) for name in names]
+    wishes = replace(wishes, fill=fill or wishes.fill)
+    check_wishes(wishes, catalogue, set_name, found)
+    told_by = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
+    known = _with_organizers(catalogue, house, told_by) if told_by else catalogue
+    variants: list[Variant] = []
+    try:
+        for outcome in telling(hands.results(_answered, (known, house, set_name, wishes), found), names, told):
+            variants.append(_variant(outcome))  # noqa: PERF401  what is there stays when somebody stops it
+    except KeyboardInterrupt as pressed:
+        raise Stopped(_ranked(catalogue, set_name, variants, told_by), tuple(names[len(variants) :])) from pressed
+    return _ranked(catalogue, set_name, variants, told_by)
+
+
+def _answered(shared: tuple[Catalogue, House, str, Wishes], cabinet: Cabinet) -> Outcome:
+    catalogue, house, set_name, wishes = shared
+    return answer(catalogue, house, set_name, cabinet, wishes)
+
+
+def _with_organizers(catalogue: Catalogue, house: House, outcome: Outcome) -> Catalogue:
+    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of split groups.
+
+    Of several sets planned together (``A+B``) a group's organizer is written down for the first: it holds the pieces of
+    all of them.
+    """
+    if outcome.plan is None:
+        raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
+    members = member_sets(catalogue, outcome.set)
+    owned = {row.group for row in catalogue.organizers if row.set in members}
+    corners = {box.name: box.corner_radius for box in find_cabinet(catalogue, outcome.cabinet).drawers}
+    groups = {group.name: group for group in outcome.plan.groups}
+    made = [
+        _existing(placement, members[0], corners[placement.drawer], house)
+        for placement in outcome.plan.placements
+        if placement.how == "new" and placement.group not in owned and not groups[placement.group].part_of
+    ]
+    return replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *made))))
+
+
+def _existing(placement: Placement, owner: str, corner: int, house: House) -> Organizer:
+    """An organizer that a plan would cut, as a ready-made one of a set.
+
+    Its margin is rounded with its drawer; where the corner reaches past the margin, it counts as sharp elsewhere.
+    """
+    assert placement.layout is not None
+    return Organizer(
+        set=owner,
+        group=placement.group,
+        width=placement.width,
+        depth=placement.depth,
+        height=placement.height,
+        field_width=placement.layout.width,
+        field_depth=placement.layout.depth,
+        field_left=placement.field_left,
+        field_front=placement.field_front,
+        rounded=corner if corner <= house.clearance.side + house.pocket.margin else 0,
+    )
+
+
+def _variant(outcome: Outcome) -> Variant:
+    counted = Counter(placement.how for placement in outcome.plan.placements) if outcome.plan else Counter()
+    return Variant(outcome, tuple((how, counted[how]) for how in HOWS))
+
+
+def _ranked(catalogue: Catalogue, set_name: str, variants: Iterable[Variant], reference: Outcome | None) -> Comparison:
+    """The variants in order; without a reference the first of them is the model for the places of groups."""
+    ordered = sorted(variants, key=_rank)
+    model = reference or next((one.outcome for one in ordered if one.outcome.plan), None)
+    if model is None:
+        return Comparison(set_name, tuple(ordered))
+    places = _places(catalogue, model)
+    told = [replace(one, moved=_moved(_places(catalogue, one.outcome), places)) for one in ordered]
+    return Comparison(set_name, tuple(sorted(told, key=_rank)), model.cabinet)
+
+
+def _places(catalogue: Catalogue, outcome: Outcome) -> dict[str, tuple[int, int]]:
+    """Bank and row of each group."""
+    drawers = {drawer.name: drawer for drawer in find_cabinet(catalogue, outcome.cabinet).drawers}
+    placed = outcome.plan.placements if outcome.plan else ()
+    return {one.group: (drawers[one.drawer].bank, drawers[one.drawer].row) for one in placed}
+
+
+def _moved(places: Mapping[str, tuple[int, int]], model: Mapping[str, tuple[int, int]]) -> int:
+    return sum(place != model.get(group) for group, place in places.items())
+
+
+def _rank(variant: Variant) -> tuple[int, int, tuple[int, ...], int, str]:
+    work = tuple(variant.count(how) for how in reversed(HOWS))
+    return VERDICTS.index(variant.outcome.verdict), variant.free, work, variant.moved, variant.outcome.cabinet

@@ -1,0 +1,176 @@
+"""Which pieces to measure with a caliper: the fewest that settle a verdict resting on estimated sizes.
+
+Every estimated size may be off by the house's share, against the verdict. Where the verdict then turns, a set of pieces
+settles it if the verdict stands with their sizes as estimated and all others off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import TypeAlias, TypeVar
+
+from matcher.house import House
+from matcher.planning import groups_of, verdict_of
+from matcher.records import Cabinet, Catalogue, Group, Outcome, SizedPiece, Verdict
+
+T = TypeVar("T")
+Rows: TypeAlias = frozenset[int]
+"""Rows of pieces of a group, by index."""
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A piece whose size decides, with the group it belongs to."""
+
+    group: str
+    piece: SizedPiece
+
+
+@dataclass(frozen=True, slots=True)
+class Settling:
+    """What estimated sizes do to a verdict.
+
+    ``off`` is by which share each may be off, ``turned`` the verdict with all of them off against the verdict.
+    ``measure`` are pieces that settle it if they turn out as estimated, none of which can be spared; empty where the
+    verdict stands anyway. ``estimated`` counts the set's pieces of estimated size.
+    """
+
+    set: str
+    cabinet: str
+    off: Decimal
+    verdict: Verdict
+    turned: Verdict
+    estimated: int
+    measure: tuple[Doubt, ...]
+
+    @property
+    def stands(self) -> bool:
+        """Whether the verdict is the same whatever the estimates turn out to be."""
+        return self.turned == self.verdict
+
+
+def settling(catalogue: Catalogue, house: House, outcome: Outcome, cabinet: Cabinet) -> Settling:
+    """The fewest pieces to measure for the verdict of ``outcome`` in ``cabinet``; of an undecided one, none are sought.
+
+    A plan in order has to stay one in order: that a layout without order might still go in is no reason not to measure.
+    """
+    groups = groups_of(catalogue, outcome.set)
+    trial = _Trial(catalogue, house, outcome, cabinet, groups)
+    turned = trial.verdict({})
+    decided = outcome.verdict != "undecided" and turned != outcome.verdict
+    return Settling(
+        set=outcome.set,
+        cabinet=outcome.cabinet,
+        off=house.measure.estimate_share,
+        verdict=outcome.verdict,
+        turned=turned,
+        estimated=sum(piece.piece.count for group in groups for piece in group.pieces if _guessed(piece)),
+        measure=tuple(_fewest_rows(trial)) if decided else (),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """The set tried with some pieces measured as estimated and all other estimates off against the verdict."""
+
+    catalogue: Catalogue
+    house: House
+    outcome: Outcome
+    cabinet: Cabinet
+    groups: tuple[Group, ...]
+
+    def verdict(self, measured: Mapping[int, Rows]) -> Verdict:
+        """The verdict with these rows of these groups (by index) measured."""
+        share = self.house.measure.estimate_share
+        fits = self.outcome.verdict == "fits"
+        factor = 1 + share if fits else 1 - share
+        tried = tuple(_off(group, measured.get(g, frozenset()), factor) for g, group in enumerate(self.groups))
+        made = self.outcome.plan
+        in_order = fits and made is not None and all(placed.how != "unordered" for placed in made.placements)
+        return verdict_of(self.catalogue, self.house, self.outcome.set, self.cabinet, in_order, tried)
+
+    def stands(self, measured: Mapping[int, Rows]) -> bool:
+        """Whether the verdict stays what it is."""
+        return self.verdict(measured) == self.outcome.verdict
+
+
+def _fewest_rows(trial: _Trial) -> list[Doubt]:
+    """First the groups that have to be looked at, then in one after another the pieces."""
+    rows = [_by_size(group) for group in trial.groups]
+    groups = fewest(
+        [g for g, own in enumerate(rows) if own],
+        lambda chosen: trial.stands({g: frozenset(rows[g]) for g in chosen}),
+    )
+    measured = {g: frozenset(rows[g]) for g in sorted(groups)}
+    for g in measured:
+        measured[g] = _fewest_of(trial, measured, g, rows[g])
+    return [
+        Doubt(trial.groups[g].name, trial.groups[g].pieces[row])
+        for g, own in measured.items()
+        for row in rows[g]
+        if row in own
+    ]
+
+
+def _fewest_of(trial: _Trial, measured: Mapping[int, Rows], g: int, rows: Sequence[int]) -> Rows:
+    """Rows of one group that are enough beside what is measured of the others."""
+    return frozenset(fewest(rows, lambda held: trial.stands({**measured, g: frozenset(held)})))
+
+
+def fewest(items: Sequence[T], enough: Callable[[Sequence[T]], bool]) -> list[T]:
+    """An inclusion-minimal part of ``items`` that is enough, the first ones preferred; all of them must be.
+
+    Each turn finds the shortest beginning that is enough beside what is kept: its last item cannot be spared.
+    """
+    kept: list[T] = []
+    left = list(items)
+    while not enough(kept):
+        low, high = 0, len(left)
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (low, middle) if enough([*kept, *left[:middle]]) else (middle, high)
+        kept.append(left[high - 1])
+        left = left[: high - 1]
+    return kept
+
+
+def _by_size(group: Group) -> list[int]:
+    """Rows of estimated pieces, the largest in area first."""
+    rows = [row for row, piece in enumerate(group.pieces) if _guessed(piece)]
+    return sorted(rows, key=lambda row: (-group.pieces[row].length * group.pieces[row].width, row))
+
+
+def _guessed(piece: SizedPiece) -> bool:
+    return piece.basis == "estimated"
+
+
+def _off(group: Group, measured: Rows, factor: Decimal) -> Group:
+    """The group with its estimated pieces, but for those measured, larger or smaller."""
+    pieces = [
+        _resized(piece, factor) if _guessed(piece) and row not in measured else piece
+        for row, piece in enumerate(group.pieces)
+    ]
+    return replace(group, pieces=tuple(pieces))
+
+
+def _resized(sized: SizedPiece, factor: Decimal) -> SizedPiece:
+    """Every dimension that the catalogue leaves out times ``factor``; a round piece has one diameter."""
+
+    def of(length: int, given: bool) -> int:
+        return length if given else max(1, round(length * factor))
+
+    piece = sized.piece
+    drawn = piece.outline != ""
+    alike = sized.width == sized.height and (piece.width is not None or piece.height is not None)
+    width = of(sized.width, drawn or alike or piece.width is not None)
+    height = of(sized.height, alike or piece.height is not None)
+    return replace(
+        sized,
+        length=of(sized.length, drawn or piece.length is not None),
+        width=width,
+        height=height,
+        diameter=None if sized.diameter is None else max(width, height),
+        features=tuple((name, of(length, False)) for name, length in sized.features),
+    )

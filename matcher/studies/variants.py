@@ -1,0 +1,141 @@
+"""What changes from one ranked variant to the next: why it ranks there, drawers, organizers that carry over, moves."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+
+from matcher.fitting import Carried, carried, organizer_of, rounded_for, spot_of
+from matcher.house import House
+from matcher.planning import differences, find_cabinet, snapshot
+from matcher.records import HOWS, Catalogue, Drawer, Placement, Plan, show_mm
+from matcher.studies.comparison import Comparison, Variant
+
+
+@dataclass(frozen=True, slots=True)
+class Carry:
+    """An organizer of one variant's plan and what it takes to use it in the next one's."""
+
+    group: str
+    before: str
+    after: str
+    carried: Carried
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """From one variant to the one ranked after it.
+
+    ``why`` is the first thing that ranks them so. ``gained`` and ``lost`` are drawers that only one of them has,
+    ``resized`` those that differ in size. ``carries`` and ``changes`` are empty unless both have a plan.
+    """
+
+    before: str
+    after: str
+    why: str
+    gained: tuple[str, ...]
+    lost: tuple[str, ...]
+    resized: tuple[str, ...]
+    carries: tuple[Carry, ...]
+    changes: tuple[str, ...]
+
+
+def steps(comparison: Comparison, catalogue: Catalogue, house: House) -> tuple[Step, ...]:
+    """What changes from each variant to the next in ranked order."""
+    drawers = {
+        variant.outcome.cabinet: _by_name(find_cabinet(catalogue, variant.outcome.cabinet).drawers)
+        for variant in comparison.variants
+    }
+    return tuple(step(one, other, drawers, house, comparison.model) for one, other in pairwise(comparison.variants))
+
+
+def step(
+    one: Variant, other: Variant, drawers: Mapping[str, Mapping[str, Drawer]], house: House, model: str = ""
+) -> Step:
+    """What changes from one variant to another; ``drawers`` by cabinet and name, ``model`` that of the ranking."""
+    before, after = one.outcome, other.outcome
+    had, has = drawers[before.cabinet], drawers[after.cabinet]
+    return Step(
+        before=before.cabinet,
+        after=after.cabinet,
+        why=why_before(one, other, model),
+        gained=tuple(name for name in has if name not in had),
+        lost=tuple(name for name in had if name not in has),
+        resized=tuple(_resized(had[name], has[name]) for name in has if name in had and _unlike(had[name], has[name])),
+        carries=_carries(before.plan, after.plan, (had, has), house) if before.plan and after.plan else (),
+        changes=differences(snapshot(before), snapshot(after)) if before.plan and after.plan else (),
+    )
+
+
+def why_before(one: Variant, other: Variant, model: str = "") -> str:
+    """Why ``one`` ranks before ``other``: the first thing in which the ranking of `comparison` tells them apart."""
+    if one.outcome.verdict != other.outcome.verdict:
+        return f"{one.outcome.verdict} before {other.outcome.verdict}"
+    if one.free != other.free:
+        return f"fewer unused drawers: {one.free} before {other.free}"
+    for how in reversed(HOWS):
+        if one.count(how) != other.count(how):
+            return f"less {how}: {one.count(how)} before {other.count(how)}"
+    if one.moved != other.moved:
+        return f"fewer groups in another place than in {model}: {one.moved} before {other.moved}"
+    return "all alike; by name"
+
+
+def carry_counts(one: Step) -> Counter[str]:
+    """Organizers of a step by how they carry over."""
+    return Counter(carry.carried.how for carry in one.carries)
+
+
+def _carries(
+    before: Plan, after: Plan, drawers: tuple[Mapping[str, Drawer], Mapping[str, Drawer]], house: House
+) -> tuple[Carry, ...]:
+    """Every organizer of foam that both plans have, in the order of the plan."""
+    had, has = drawers
+    groups = {group.name: group for group in before.groups}
+    made = {placed.group: placed for placed in before.placements if not groups[placed.group].cased}
+    found = []
+    for now in after.placements:
+        if now.group in made:
+            was = made[now.group]
+            spot = spot_of(now, has[now.drawer], _alone(now, after.placements), house)
+            group = groups[was.group]
+            carry = carried(organizer_of(was, group), spot, house, rounded_for(was, group, had[was.drawer]))
+            found.append(Carry(now.group, was.drawer, now.drawer, carry))
+    return tuple(found)
+
+
+def _alone(placement: Placement, placements: Iterable[Placement]) -> bool:
+    return sum(other.drawer == placement.drawer for other in placements) == 1
+
+
+def _by_name(drawers: Iterable[Drawer]) -> Mapping[str, Drawer]:
+    return {drawer.name: drawer for drawer in drawers}
+
+
+def _unlike(one: Drawer, other: Drawer) -> bool:
+    """Whether two drawers differ in what they take."""
+    return _takes(one) != _takes(other)
+
+
+def _takes(drawer: Drawer) -> tuple[object, ...]:
+    sizes = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
+    return (*sizes, drawer.slot, drawer.obstructions, drawer.corner_radius, drawer.liner)
+
+
+def _resized(one: Drawer, other: Drawer) -> str:
+    """What differs between two drawers of one name."""
+    told = [
+        f"{what} {show_mm(before)} before, {show_mm(now)} now"
+        for what, before, now in (
+            ("inside width", one.inside_width, other.inside_width),
+            ("inside depth", one.inside_depth, other.inside_depth),
+            ("clear height", one.clear_height, other.clear_height),
+        )
+        if before != now
+    ]
+    told += [f"{one.slot} before, {other.slot} now"] if one.slot != other.slot else []
+    told += ["other blocks in it"] if one.obstructions != other.obstructions else []
+    told += ["other corners or liner"] if (one.corner_radius, one.liner) != (other.corner_radius, other.liner) else []
+    return f"drawer {other.name}: {'; '.join(told)}"
