@@ -9,6 +9,7 @@ from matcher.cli.compare import compare
 from matcher.cli.cut import cut
 from matcher.cli.desk import desk
 from matcher.cli.fit import fit
+from matcher.cli.grouped import grouped
 from matcher.cli.offer import offer
 from matcher.cli.plan import plan
 
@@ -19,4 +20,4 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 for command in (check, fit, plan, compare, offer, cut, desk):
-    app.command()(command)
+    app.command()(grouped(command))

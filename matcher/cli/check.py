@@ -7,8 +7,8 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, UnitOption
-from matcher.cli.running import load, show
+from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, SourceOptions, UnitOption
+from matcher.cli.running import show
 
 
 def check(
@@ -53,7 +53,7 @@ def check(
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds or --template")
-    read, rules = load(catalogue, house)
+    read, rules = SourceOptions(catalogue, house).load()
     if out:
         from matcher.catalogue import copy_catalogue
 

@@ -8,29 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from matcher.cli.completion import set_names
-from matcher.cli.options import (
-    CabinetsArg,
-    CatalogueArg,
-    FillOption,
-    GoalsOption,
-    HouseOption,
-    JsonOption,
-    KeepFreeOption,
-    OffOption,
-    PinOption,
-    SchedulerOption,
-    TierOption,
-    WorkersOption,
-)
+from matcher.cli.options import CabinetsArg, CrewOptions, JsonOption, SourceOptions, WishOptions
 from matcher.cli.running import (
     PAIRS_WORTH_WORKERS,
     before_writing,
     crew_for,
-    load,
     progress,
     show,
     show_so_far,
-    wishes_of,
 )
 from matcher.cli.screening import screen_all
 from matcher.records import Wishes
@@ -43,7 +28,9 @@ STREAMED = (".csv", ".parquet")
 
 
 def compare(
-    catalogue: CatalogueArg,
+    source: SourceOptions,
+    wished: WishOptions,
+    asked: CrewOptions,
     set_name: Annotated[
         str | None,
         typer.Argument(metavar="SET", help="Name of a set (none: every set).", autocompletion=set_names),
@@ -53,15 +40,6 @@ def compare(
         str, typer.Option("--reference", metavar="CABINET", help="Cabinet whose planned organizers count as existing.")
     ] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
-    pin: PinOption = None,
-    keep_free: KeepFreeOption = None,
-    tier: TierOption = "",
-    goals: GoalsOption = "",
-    off: OffOption = None,
-    workers: WorkersOption = None,
-    scheduler: SchedulerOption = "",
-    fill: FillOption = None,
-    house: HouseOption = None,
     json: JsonOption = False,
     out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
 ) -> None:
@@ -91,21 +69,21 @@ def compare(
     from matcher.studies import Stopped, steps
     from matcher.studies import compare as compared
 
-    wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
+    wishes = wished.wishes()
     suffixes = {path.suffix.lower() for path in out or ()}
-    wished = reference or changes or wishes != Wishes()
-    planned = set_name or json or wished or not suffixes <= set(STREAMED)
-    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED, source=catalogue)
-    crew_of(workers, scheduler)
-    read, rules = load(catalogue, house)
+    extra = reference or changes or wishes != Wishes()
+    planned = set_name or json or extra or not suffixes <= set(STREAMED)
+    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED, source=source.catalogue)
+    crew_of(asked.workers, asked.scheduler)
+    read, rules = source.load()
     if not planned:
-        screen_all(read, rules, cabinets or [], out or [], workers, scheduler)
+        screen_all(read, rules, cabinets or [], out or [], asked)
         return
     names = [set_name] if set_name else list(sets_of(read))
     worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
     found: list[Comparison] = []
     try:
-        with before_writing(out), gathered(crew_for(workers, scheduler, worth=worth)) as hands, progress(json) as told:
+        with before_writing(out), gathered(crew_for(asked, worth=worth)) as hands, progress(json) as told:
             for name in names:
                 one = compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands)
                 found.append(one)
@@ -114,7 +92,7 @@ def compare(
         rest = [f"{name}: not begun" for name in names[len(found) + 1 :]]
         show_so_far(lambda: comparisons_view(planned_so_far), [str(early), *rest], json)
         raise
-    stepped = [steps(one, read, rules) if changes else () for one in found]
+    stepped = [steps(one) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:
         documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, stepped, strict=True)]
@@ -123,12 +101,11 @@ def compare(
         view for one, step in zip(found, stepped, strict=True) for view in (comparison_view(one), steps_view(step))
     ]
     rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
-    named = {cabinet.name: cabinet for cabinet in read.cabinets}
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(rows),
         ".xlsx": lambda: compare_book(documents),
-        ".html": lambda: comparison_page(found, [steps(one, read, rules) for one in found], named),
+        ".html": lambda: comparison_page(found, [steps(one) for one in found]),
     }
     write(out, writers)
     show(document, lambda: Stack(*views), json)

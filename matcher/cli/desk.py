@@ -8,25 +8,23 @@ from typing import Annotated, NoReturn
 
 import typer
 
-from matcher.cli.options import CatalogueArg, HouseOption
-from matcher.cli.running import load
+from matcher.cli.options import SourceOptions
 
 
 def desk(
-    catalogue: CatalogueArg,
+    source: SourceOptions,
     port: Annotated[
         int, typer.Option("--port", metavar="NUMBER", min=0, max=65535, help="Port on this machine; 0: any.")
     ] = 8420,
-    house: HouseOption = None,
 ) -> None:
     """Plan, pin, measure and compare in a browser on this machine."""
     from matcher.desk import serve
 
-    read, rules = load(catalogue, house)
+    read, rules = source.load()
     serve(
         read,
         rules,
-        catalogue.resolve().name,
+        source.catalogue.resolve().name,
         port,
         lambda address: typer.echo(f"open {address} in a browser; Ctrl-C ends it"),
     )

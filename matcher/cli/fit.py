@@ -4,50 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Annotated
 
 import typer
 
-from matcher.cli.measuring import Answer, Asked, answers, exit_code
-from matcher.cli.options import (
-    CabinetsArg,
-    CatalogueArg,
-    FillOption,
-    GoalsOption,
-    HouseOption,
-    JsonOption,
-    KeepFreeOption,
-    MeasuredOption,
-    OffOption,
-    OutOption,
-    PinOption,
-    SetArg,
-    TierOption,
-    UnitOption,
-)
-from matcher.cli.running import NO, OPEN, YES, before_writing, load, progress, show, show_so_far, wishes_of
+from matcher.cli.options import CabinetsArg, JsonOption, OutOption, SetArg, SourceOptions, TapeOptions, WishOptions
+from matcher.cli.running import NO, OPEN, YES, before_writing, progress, show, show_so_far
+from matcher.cli.tape import TapeAnswer, answers, exit_code, one_question
 
 
 def fit(
-    catalogue: CatalogueArg,
+    source: SourceOptions,
     set_name: SetArg,
+    wished: WishOptions,
+    tape: TapeOptions,
     cabinets: CabinetsArg = None,
-    pin: PinOption = None,
-    keep_free: KeepFreeOption = None,
-    tier: TierOption = "",
-    goals: GoalsOption = "",
-    off: OffOption = None,
-    measured: MeasuredOption = None,
-    unit: UnitOption = "",
-    tolerance: Annotated[
-        float | None,
-        typer.Option(
-            "--tolerance", metavar="MM", min=0, max=1000, help="Which drawers decide if up to so many mm off?"
-        ),
-    ] = None,
-    sheet: Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")] = False,
-    fill: FillOption = None,
-    house: HouseOption = None,
     json: JsonOption = False,
     out: OutOption = None,
 ) -> None:
@@ -65,12 +35,12 @@ def fit(
     from matcher.studies import Stopped
     from matcher.studies import compare as compared
 
-    check_writers(out, (".json", ".csv", ".xlsx"), source=catalogue)
-    wishes = wishes_of(fill, pin, keep_free, tier, goals, off)
-    read, rules = load(catalogue, house)
-    asked = Asked(measured, unit, tolerance, sheet)
-    if asked:
-        _with_tape(answers(read, rules, set_name, cabinets or (), asked, wishes), json, out)
+    check_writers(out, (".json", ".csv", ".xlsx"), source=source.catalogue)
+    one_question(tape.measured, tape.tolerance is not None, tape.sheet)
+    wishes = wished.wishes()
+    read, rules = source.load()
+    if tape:
+        _with_tape(answers(read, rules, set_name, cabinets or (), tape, wishes), json, out)
     try:
         with before_writing(out), progress(json) as told:
             found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
@@ -89,14 +59,14 @@ def fit(
     raise typer.Exit(NO if "does not fit" in verdicts else OPEN if "undecided" in verdicts else YES)
 
 
-def _with_tape(asked: Iterable[Answer], json: bool, out: list[Path] | None) -> None:
-    """The answers of `measuring`, as they come, and their verdict."""
+def _with_tape(asked: Iterable[TapeAnswer], json: bool, out: list[Path] | None) -> None:
+    """The answers of `tape`, as they come, and their verdict."""
     from rich.console import Group as Stack
 
     from matcher.records import counted
     from matcher.report import csv_text, json_text, write
 
-    found: list[Answer] = []
+    found: list[TapeAnswer] = []
     try:
         with before_writing(out):
             for one in asked:

@@ -6,20 +6,13 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import (
-    CatalogueArg,
-    FillOption,
-    HouseOption,
-    JsonOption,
-    OutOption,
-    SchedulerOption,
-    WorkersOption,
-)
-from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, filling, load, progress, show
+from matcher.cli.options import CrewOptions, FillOption, JsonOption, OutOption, SourceOptions, filling
+from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, progress, show
 
 
 def offer(
-    catalogue: CatalogueArg,
+    source: SourceOptions,
+    asked: CrewOptions,
     max_new_sizes: Annotated[
         int | None, typer.Option("--max-new-sizes", metavar="NUMBER", help="At most so many new sizes.")
     ] = None,
@@ -31,9 +24,6 @@ def offer(
     ] = None,
     each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
     fill: FillOption = None,
-    workers: WorkersOption = None,
-    scheduler: SchedulerOption = "",
-    house: HouseOption = None,
     json: JsonOption = False,
     out: OutOption = None,
 ) -> None:
@@ -52,10 +42,10 @@ def offer(
     )
     from matcher.screening import gathered
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".html"), source=catalogue)
-    read, rules = load(catalogue, house)
+    check_writers(out, (".json", ".csv", ".xlsx", ".html"), source=source.catalogue)
+    read, rules = source.load()
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
-    crew = crew_for(workers, scheduler, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
+    crew = crew_for(asked, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
     with before_writing(out), gathered(crew) as hands, progress(json) as told:
         found = plan_offer(read, rules, limits, filling(fill), told, hands)
     document = offer_document(found)

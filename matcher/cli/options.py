@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from matcher.cli.completion import cabinet_names, set_names
+
+if TYPE_CHECKING:
+    from matcher.house import House
+    from matcher.records import Catalogue, Fill, Wishes
 
 CatalogueArg = Annotated[Path, typer.Argument(metavar="CATALOGUE", help="Folder of CSV files, or one .xlsx workbook.")]
 SET_HELP = "Name of a set; A+B plans several in one cabinet."
@@ -50,3 +55,96 @@ WorkersOption = Annotated[
 SchedulerOption = Annotated[
     str, typer.Option("--scheduler", metavar="ADDRESS", help="Use the workers of this running Dask scheduler.")
 ]
+ToleranceOption = Annotated[
+    float | None,
+    typer.Option("--tolerance", metavar="MM", min=0, max=1000, help="Which drawers decide if up to so many mm off?"),
+]
+SheetOption = Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")]
+
+
+@dataclass(frozen=True, slots=True)
+class SourceOptions:
+    """Where the catalogue and the house rules are."""
+
+    catalogue: CatalogueArg
+    house: HouseOption = None
+
+    def load(self) -> tuple[Catalogue, House]:
+        """The catalogue and the house rules: those named, else the folder's, else the defaults."""
+        from matcher.catalogue import read_catalogue
+        from matcher.house import default_house, read_house
+
+        own = self.catalogue / "house.toml"
+        chosen = self.house or (own if own.is_file() else None)
+        rules = read_house(chosen) if chosen else default_house()
+        return read_catalogue(self.catalogue), rules
+
+
+@dataclass(frozen=True, slots=True)
+class WishOptions:
+    """What may be asked of any plan beyond the catalogue and the house rules."""
+
+    pin: PinOption = None
+    keep_free: KeepFreeOption = None
+    tier: TierOption = ""
+    goals: GoalsOption = ""
+    off: OffOption = None
+    fill: FillOption = None
+
+    def wishes(self, keep: Path | None = None, alternatives: int = 0) -> Wishes:
+        """These wishes, with a plan to keep and a number of alternatives to look for.
+
+        Raises
+        ------
+        UsageError
+            The words of an option are none that it takes.
+        """
+        from matcher.catalogue import read_kept
+        from matcher.planning import parse_goals, parse_keep_free, parse_names, parse_off, parse_pin
+        from matcher.records import Wishes
+
+        return Wishes(
+            fill=filling(self.fill),
+            pins=(*map(parse_pin, self.pin or ()), *map(parse_keep_free, self.keep_free or ())),
+            tiers=parse_names(self.tier),
+            goals=parse_goals(self.goals),
+            off=parse_off(self.off or ()),
+            keep=read_kept(keep) if keep else None,
+            alternatives=alternatives,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class TapeOptions:
+    """Questions for somebody with a tape; ``tolerance`` in millimeters."""
+
+    measured: MeasuredOption = None
+    unit: UnitOption = ""
+    tolerance: ToleranceOption = None
+    sheet: SheetOption = False
+
+    def __bool__(self) -> bool:
+        return self.measured is not None or self.tolerance is not None or self.sheet
+
+
+@dataclass(frozen=True, slots=True)
+class CrewOptions:
+    """Who does the work."""
+
+    workers: WorkersOption = None
+    scheduler: SchedulerOption = ""
+
+
+def filling(word: str | None) -> Fill | None:
+    """The fill that --fill names.
+
+    Raises
+    ------
+    UsageError
+        It names none.
+    """
+    from matcher.records import UsageError
+
+    if word in (None, "spread", "pack"):
+        return word  # type: ignore[return-value]
+    raise UsageError(f"--fill {word!r}: expected spread or pack")

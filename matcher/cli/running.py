@@ -11,16 +11,13 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from matcher.records import Fill, UsageError
-
 if TYPE_CHECKING:
-    from matcher.house import House
-    from matcher.records import Catalogue, Wishes
+    from matcher.cli.options import CrewOptions
     from matcher.screening import Crew
 
 YES, NO, OPEN = 0, 1, 3
-EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN}
-"""Exit code of a command by the verdict it found."""
+EXITS = {"fits": YES, "does not fit": NO, "undecided": OPEN, "depends on the tape": OPEN}
+"""Exit code of a command by the verdict it found; what depends on the tape is not decided."""
 PATIENCE = 1.0
 """Seconds after which somebody who watches is told what is going on."""
 GOALS = 5
@@ -29,55 +26,11 @@ PAIRS_WORTH_WORKERS = 12
 STOPPING = "stopping with the best plan so far, or the first one there is; Ctrl-C again ends at once"
 
 
-def load(path: Path, house: Path | None) -> tuple[Catalogue, House]:
-    """The catalogue and the house rules: those named, else the folder's, else the defaults."""
-    from matcher.catalogue import read_catalogue
-    from matcher.house import default_house, read_house
-
-    own = path / "house.toml"
-    chosen = house or (own if own.is_file() else None)
-    rules = read_house(chosen) if chosen else default_house()
-    return read_catalogue(path), rules
-
-
-def crew_for(workers: int | None, scheduler: str, *, worth: bool) -> Crew:
+def crew_for(asked: CrewOptions, *, worth: bool) -> Crew:
     """The crew that the options name; if they name none, a process for each core where that is ``worth`` its start."""
     from matcher.screening import Crew, crew_of
 
-    return crew_of(workers, scheduler) if workers or scheduler or worth else Crew()
-
-
-def filling(word: str | None) -> Fill | None:
-    """The fill that --fill names."""
-    if word in (None, "spread", "pack"):
-        return word  # type: ignore[return-value]
-    raise UsageError(f"--fill {word!r}: expected spread or pack")
-
-
-def wishes_of(
-    fill: str | None,
-    pins: Iterable[str] | None,
-    keep_free: Iterable[str] | None,
-    tier: str,
-    goals: str,
-    off: Iterable[str] | None,
-    keep: Path | None = None,
-    alternatives: int = 0,
-) -> Wishes:
-    """What the options ask of this run."""
-    from matcher.catalogue import read_kept
-    from matcher.planning import parse_goals, parse_keep_free, parse_names, parse_off, parse_pin
-    from matcher.records import Wishes
-
-    return Wishes(
-        fill=filling(fill),
-        pins=(*map(parse_pin, pins or ()), *map(parse_keep_free, keep_free or ())),
-        tiers=parse_names(tier),
-        goals=parse_goals(goals),
-        off=parse_off(off or ()),
-        keep=read_kept(keep) if keep else None,
-        alternatives=alternatives,
-    )
+    return crew_of(asked.workers, asked.scheduler) if asked.workers or asked.scheduler or worth else Crew()
 
 
 def show(document: Any, view: Callable[[], Any], json: bool) -> None:

@@ -7,6 +7,7 @@ from contextlib import closing, contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from matcher.cli.options import CrewOptions
 from matcher.cli.running import crew_for
 
 if TYPE_CHECKING:
@@ -14,15 +15,13 @@ if TYPE_CHECKING:
     from matcher.records import Catalogue
 
 
-def screen_all(
-    read: Catalogue, rules: House, cabinets: list[str], out: list[Path], workers: int | None, scheduler: str
-) -> None:
+def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Path], crew_asked: CrewOptions) -> None:
     """Screen, stream the pairs to the files, print the summary."""
     from matcher.report import screened, screening_view, show
     from matcher.screening import Tally, sweep
 
     asked = sweep(read, rules, (), cabinets)
-    crew = crew_for(workers, scheduler, worth=asked.large)
+    crew = crew_for(crew_asked, worth=asked.large)
     tally = Tally()
     with _bar() as told, closing(screened(asked, out, crew, told)) as tables:
         for table in tables:

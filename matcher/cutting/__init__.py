@@ -1,7 +1,7 @@
 """Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in."""
 
 from matcher.cutting.blanks import Refit
-from matcher.cutting.cartons import Carton, Layer, Packing, ToolLoad, packing_of
+from matcher.cutting.cartons import Carton, Layer, PackingList, ToolLoad, packing_of
 from matcher.cutting.drawings import Contour, Drawing, Vertex, Words
 from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job, cut
@@ -16,7 +16,7 @@ __all__ = [
     "Guess",
     "Job",
     "Layer",
-    "Packing",
+    "PackingList",
     "Refit",
     "SetupSheet",
     "Sheet",

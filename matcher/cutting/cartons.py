@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import ceil
 
 from matcher.house import House
-from matcher.records import PER_KG, PER_MM, Cabinet, Foam, Group, Placement, Plan
+from matcher.planning import Fits, Outcome
+from matcher.records import PER_KG, PER_MM, Foam, Group, Placement
 
 PER_M = 1000 * PER_MM
 
@@ -56,7 +57,7 @@ class ToolLoad:
 
 
 @dataclass(frozen=True, slots=True)
-class Packing:
+class PackingList:
     """Everything of a bundle but the cabinet."""
 
     cartons: tuple[Carton, ...]
@@ -73,20 +74,22 @@ class Packing:
         return sum(load.mass_low for load in self.tools), sum(load.mass_high for load in self.tools)
 
 
-def packing_of(plan: Plan | None, cabinet: Cabinet, foam: Iterable[Foam], house: House) -> Packing | None:
+def packing_of(outcome: Outcome) -> PackingList | None:
     """Organizers stacked flat in the order of their drawers, a new carton where one gets too high or too heavy.
 
     The order is kept, so fewer cartons may be possible. Without a plan there is nothing to pack.
     """
-    if plan is None:
+    if not isinstance(outcome, Fits):
         return None
+    plan, question = outcome.plan, outcome.question
+    house, stock = question.house, question.catalogue.foam
     groups = {group.name: group for group in plan.groups}
-    stock, places = tuple(foam), {drawer.name: (drawer.row, drawer.bank) for drawer in cabinet.drawers}
+    places = {drawer.name: (drawer.row, drawer.bank) for drawer in question.cabinet.drawers}
     placed = sorted(plan.placements, key=lambda placement: (places[placement.drawer], placement.left))
     kept = [placement for placement in placed if not groups[placement.group].cased]
     layers = [_layer(placement, groups[placement.group], stock) for placement in kept]
     loads = [_tools(groups[placement.group], placement.drawer) for placement in placed]
-    return Packing(
+    return PackingList(
         tuple(_carton(stack, house) for stack in _stacks(layers, house)), tuple(load for load in loads if load.pieces)
     )
 

@@ -13,7 +13,8 @@ from matcher.cutting.minutes import Minutes, organizer_minutes
 from matcher.cutting.setup import SetupSheet, setup_sheet
 from matcher.cutting.sheets import Stock
 from matcher.house import House
-from matcher.records import Cabinet, Catalogue, Foam, Outcome, Plan, UsageError
+from matcher.planning import Fits, Outcome
+from matcher.records import Cabinet, Foam, Plan, UsageError
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,20 +71,11 @@ class Cut:
         return _sum([job.cost for job in self.jobs])
 
 
-def cut(
-    catalogue: Catalogue,
-    cabinet: Cabinet,
-    house: House,
-    outcome: Outcome,
-    *,
-    allow_estimates: bool = False,
-    batch: int = 1,
-) -> Cut:
+def cut(outcome: Outcome, *, allow_estimates: bool = False, batch: int = 1) -> Cut:
     """Blanks, sheets, drawings and setup sheets for ``batch`` of an outcome's plan.
 
     Parameters
     ----------
-    cabinet : the one that was planned
     allow_estimates : also cut for pieces whose size is not measured; then nothing is for production
 
     Raises
@@ -93,18 +85,19 @@ def cut(
     UsageError
         The house rules give no feed or depth of a pass, or the batch is empty.
     """
+    question, house = outcome.question, outcome.question.house
     if min(house.cut.feed_mm_min, house.cut.pass_depth, batch) <= 0:
         raise UsageError("cutting asks for a feed, a depth of a pass and a batch above 0")
-    made = outcome.plan
-    if made is None:
+    if not isinstance(outcome, Fits):
         return Cut(outcome, batch)
+    made = outcome.plan
     listed = blanks(made, house)
     cut_for = {blank.group for blank in listed}
     guessed = guesses(group for group in made.groups if group.name in cut_for)
     if guessed and not allow_estimates:
         raise GuessedSizesError(guessed)
-    sheets = bought(listed, catalogue.foam, house, batch)
-    jobs = tuple(_jobs(made, listed, sheets, cabinet, house, batch, not guessed))
+    sheets = bought(listed, question.catalogue.foam, house, batch)
+    jobs = tuple(_jobs(made, listed, sheets, question.cabinet, house, batch, not guessed))
     return Cut(outcome, batch, jobs, refits(made), sheets.tops, guessed, sheets.bases)
 
 

@@ -9,9 +9,9 @@ from typing import TypeAlias
 from matcher.catalogue import typed_measured
 from matcher.desk.asking import Ask, CompareAsk, PlanAsk, Typed
 from matcher.house import House
-from matcher.planning import find_cabinet, plan
-from matcher.records import Cabinet, Catalogue, Drawer, Measurement, Outcome, Wishes, counted, show_mm
-from matcher.studies import Comparison, Measuring, Step, compare, measure, measured_catalogue, own_name, steps
+from matcher.planning import Outcome, find_cabinet, plan
+from matcher.records import Cabinet, Catalogue, Drawer, Measurement, Wishes, counted, show_mm
+from matcher.studies import Comparison, Measuring, Step, compare, measure, own_name, steps
 
 Told: TypeAlias = Callable[[str], None]
 """Told in words what is being worked on."""
@@ -19,11 +19,9 @@ Told: TypeAlias = Callable[[str], None]
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A plan's outcome with the catalogue and cabinet it was made for; as measured, if anything was."""
+    """A plan's outcome; as measured, if anything was."""
 
     outcome: Outcome
-    cabinet: Cabinet
-    catalogue: Catalogue
     measuring: Measuring | None = None
 
 
@@ -33,7 +31,6 @@ class Compared:
 
     comparison: Comparison
     steps: tuple[Step, ...]
-    catalogue: Catalogue
 
 
 Answer: TypeAlias = Planned | Compared
@@ -59,7 +56,7 @@ def answered(catalogue: Catalogue, rules: House, ask: Ask, told: Told) -> Answer
         progress=lambda goal, value, bound: told(f"proving {goal} {value} (bound {bound})"),
         wishes=_wishes(ask),
     )
-    return Planned(outcome, find_cabinet(catalogue, ask.cabinet), catalogue)
+    return Planned(outcome)
 
 
 def measured_drawers(cabinet: Cabinet, typed: Sequence[Typed]) -> list[tuple[Drawer, Typed]]:
@@ -86,12 +83,12 @@ def _wishes(ask: PlanAsk) -> Wishes:
 
 def _as_measured(catalogue: Catalogue, rules: House, ask: PlanAsk) -> Planned:
     """Planned at the readings less the tape error; the cabinet's label says so wherever it is shown."""
-    cabinet = find_cabinet(catalogue, ask.cabinet)
     found = measure(catalogue, rules, ask.set, ask.cabinet, measurements(catalogue, ask), wishes=_wishes(ask))
-    taken = measured_catalogue(catalogue, cabinet, found.readings, -found.error)
+    question = found.outcome.question
     note = f"drawers as measured, less {show_mm(found.error)} that the tape may be off; as measured: {found.verdict}"
-    label = f"{cabinet.label}; {note}" if cabinet.label else note
-    return Planned(found.outcome, replace(find_cabinet(taken, ask.cabinet), label=label), taken, found)
+    label = f"{question.cabinet.label}; {note}" if question.cabinet.label else note
+    labelled = replace(question, cabinet=replace(question.cabinet, label=label))
+    return Planned(replace(found.outcome, question=labelled), found)
 
 
 def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: Told) -> Compared:
@@ -99,4 +96,4 @@ def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: Told) -
         told(f"{done} of {counted(total, 'cabinet')} planned" + (f", now {name}" if name else ""))
 
     found = compare(catalogue, rules, ask.set, ask.cabinets, ask.fill, told=planning)
-    return Compared(found, steps(found, catalogue, rules), catalogue)
+    return Compared(found, steps(found))

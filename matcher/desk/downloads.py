@@ -11,7 +11,6 @@ from starlette.responses import Response
 
 from matcher.cutting import cut, packing_of
 from matcher.desk.answering import Answer, Compared, Planned
-from matcher.house import House
 from matcher.report import (
     compare_book,
     comparison_document,
@@ -36,7 +35,7 @@ ONE_AT_A_TIME = Lock()
 """Writers of drawings set options of their library for as long as they write."""
 
 
-def download(answer: Answer, rules: House, file: str) -> Response | None:
+def download(answer: Answer, file: str) -> Response | None:
     """A file of an answer to save; ``None`` where there is none of that name.
 
     Raises
@@ -44,7 +43,7 @@ def download(answer: Answer, rules: House, file: str) -> Response | None:
     MatcherError
         The answer has no such file: there is no plan, or foam would be cut from guessed sizes.
     """
-    writers = _of_comparison(answer) if isinstance(answer, Compared) else _of_plan(answer, rules)
+    writers = _of_comparison(answer) if isinstance(answer, Compared) else _of_plan(answer)
     if file not in writers:
         return None
     with ONE_AT_A_TIME:
@@ -54,24 +53,21 @@ def download(answer: Answer, rules: House, file: str) -> Response | None:
     return Response(made, media_type=KINDS[kind], headers=headers)
 
 
-def _of_plan(made: Planned, rules: House) -> Mapping[str, Callable[[], str | bytes]]:
-    outcome, cabinet, catalogue = made.outcome, made.cabinet, made.catalogue
+def _of_plan(made: Planned) -> Mapping[str, Callable[[], str | bytes]]:
+    outcome = made.outcome
     return {
-        "guide.pdf": lambda: guide_pdf(
-            outcome, cabinet, packing_of(outcome.plan, cabinet, catalogue.foam, rules), paper_named("A4")
-        ),
+        "guide.pdf": lambda: guide_pdf(outcome, packing_of(outcome), paper_named("A4")),
         "workbook.xlsx": lambda: plan_book(plan_document(outcome)),
-        "cut.dxf": lambda: cut_dxf(cut(catalogue, cabinet, rules, outcome)),
-        "page.html": lambda: plan_page(outcome, cabinet),
+        "cut.dxf": lambda: cut_dxf(cut(outcome)),
+        "page.html": lambda: plan_page(outcome),
         "plan.json": lambda: json_text(plan_document(outcome)),
     }
 
 
 def _of_comparison(made: Compared) -> Mapping[str, Callable[[], str | bytes]]:
-    named = {cabinet.name: cabinet for cabinet in made.catalogue.cabinets}
     return {
         "workbook.xlsx": lambda: compare_book([comparison_document(made.comparison)]),
-        "page.html": lambda: comparison_page([made.comparison], [made.steps], named),
+        "page.html": lambda: comparison_page([made.comparison], [made.steps]),
     }
 
 

@@ -53,7 +53,7 @@ def planning(
     return _page(
         "case.html",
         400 if faults else 200,
-        **plan_shown(answer.outcome, answer.cabinet),
+        **plan_shown(answer.outcome),
         key=key,
         token=token,
         ask=ask,
@@ -68,12 +68,11 @@ def planning(
     )
 
 
-def comparing(catalogue: Catalogue, answer: Compared, ask: CompareAsk, key: str, token: str) -> HTMLResponse:
+def comparing(answer: Compared, ask: CompareAsk, key: str, token: str) -> HTMLResponse:
     """A comparison, with a way to the plan of each of its cabinets."""
-    named = {cabinet.name: cabinet for cabinet in catalogue.cabinets}
     return _page(
         "compared.html",
-        **comparison_shown([answer.comparison], [answer.steps], named),
+        **comparison_shown([answer.comparison], [answer.steps]),
         key=key,
         token=token,
         ask=ask,

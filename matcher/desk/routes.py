@@ -130,13 +130,13 @@ class _Desk:
         answer = work.answer.result()
         if isinstance(work.ask, CompareAsk):
             assert isinstance(answer, Compared)
-            return pages.comparing(catalogue, answer, work.ask, key, self.token)
+            return pages.comparing(answer, work.ask, key, self.token)
         assert isinstance(answer, Planned)
         return pages.planning(catalogue, answer, work.ask, key, self.token)
 
     def take(self, request: Request) -> Response:
         work = self.memory.work(request.path_params["key"])
-        made = download(_ready(work), self.memory.rules, request.path_params["file"])
+        made = download(_ready(work), request.path_params["file"])
         if made is None:
             raise HTTPException(404, "there is no such file")
         return made

@@ -1,6 +1,19 @@
 """One organizer and one drawer: what a drawer offers, which layouts go in and how, what is short, hand heights."""
 
-from matcher.fitting.admission import Fit, Size, admit, admit_free, corner_inset, edge, effort_of
+from matcher.fitting.admission import (
+    Fit,
+    GoesIn,
+    Open,
+    OutsideSize,
+    StaysOut,
+    admit,
+    admit_free,
+    box_of,
+    corner_inset,
+    edge,
+    effort_of,
+    least_trimmed,
+)
 from matcher.fitting.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
 from matcher.fitting.reuse import Carried, carried, organizer_of, rounded_for, spot_of
@@ -11,13 +24,17 @@ __all__ = [
     "PER_USE",
     "Carried",
     "Fit",
+    "GoesIn",
     "Lacks",
+    "Open",
     "Opening",
+    "OutsideSize",
     "Rectangle",
     "Shortfall",
-    "Size",
+    "StaysOut",
     "admit",
     "admit_free",
+    "box_of",
     "carried",
     "clear_rectangles",
     "corner_inset",
@@ -28,6 +45,7 @@ __all__ = [
     "hand_height",
     "has_lift",
     "larger",
+    "least_trimmed",
     "opening",
     "organizer_of",
     "reach_cost",

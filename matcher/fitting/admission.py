@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
-from typing import Literal
+from typing import TypeAlias
 
 from matcher.fitting.openings import Opening, Rectangle, clear_rectangles, opening
 from matcher.fitting.room_left import below, both_margins, roomiest
@@ -24,7 +24,7 @@ EXACT_CASES = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Size:
+class OutsideSize:
     """One outside size a group may take in a drawer, how, and the least footprint for it if it is laid out."""
 
     width: int
@@ -41,21 +41,37 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
-class Fit:
-    """A group in a drawer: ``alone`` at ``place``, or any of ``sizes`` beside others.
+class GoesIn:
+    """A drawer takes a group: ``alone`` at ``place``, or in any of ``sizes`` beside others.
 
-    ``open`` means that neither a layout nor a proof that there is none was found. ``place`` is in the coordinates of
-    the drawer's opening.
+    ``place`` is in the coordinates of the drawer's opening. ``layout`` is set only where the order is lost; then
+    ``shortfall`` says what an ordered layout lacks.
     """
 
-    status: Literal["yes", "no", "open"]
-    sizes: tuple[Size, ...] = ()
-    alone: Size | None = None
-    place: Rectangle | None = None
+    alone: OutsideSize
+    place: Rectangle
+    sizes: tuple[OutsideSize, ...] = ()
     gap_width: int = 0
     gap_depth: int = 0
     layout: Layout | None = None
     shortfall: Shortfall | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StaysOut:
+    """A drawer does not take a group, proved within the scope of the shortfall."""
+
+    shortfall: Shortfall
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """Neither a layout for this drawer nor a proof that there is none was found."""
+
+    shortfall: Shortfall
+
+
+Fit: TypeAlias = GoesIn | StaysOut | Open
 
 
 def work_of(how: How) -> int:
@@ -80,16 +96,16 @@ def corner_inset(group: Group, space: Opening, house: House) -> int:
 
 def admit(group: Group, drawer: Drawer, house: House) -> Fit:
     """Whether ``drawer`` takes ``group`` as a ready-made or an ordered organizer, how, and what is short if not."""
-    return _admit(group, _box_of(drawer), house)
+    return _admit(group, box_of(drawer), house)
 
 
 def admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     """As `admit`, and where that says no, the last resort: all pockets in the drawer with no order kept."""
-    return _admit_free(group, _box_of(drawer), house)
+    return _admit_free(group, box_of(drawer), house)
 
 
-def _box_of(drawer: Drawer) -> Drawer:
-    """The drawer without its name and place, so that equal boxes are looked at once."""
+def box_of(drawer: Drawer) -> Drawer:
+    """The drawer by what a group meets in it: without its name, its place, and what only cautions look at."""
     placeless = replace(drawer, cabinet="", name="", bank=0, last_bank=0, row=0, above_ground=None)
     return replace(placeless, mass=None, travel=None, rating_basis="")
 
@@ -97,15 +113,15 @@ def _box_of(drawer: Drawer) -> Drawer:
 @lru_cache(maxsize=100_000)
 def _admit(group: Group, drawer: Drawer, house: House) -> Fit:
     if not _slot_takes(group, drawer, house):
-        return Fit("no", shortfall=Shortfall("slot", 0, "any layout"))
+        return StaysOut(Shortfall("slot", 0, "any layout"))
     space = opening(drawer, house)
     fit = _sized_fit(group, space, house)
-    if fit.status == "no" and space.corner > space.side:
+    if isinstance(fit, StaysOut) and space.corner > space.side:
         square = _sized_fit(group, replace(space, corner=0), house)
-        fit = replace(fit, status="open") if square.status == "yes" else square
-    if fit.status == "yes" and drawer.load_rating is not None and group.mass_high > drawer.load_rating:
+        return square if isinstance(square, StaysOut) else Open(fit.shortfall)
+    if isinstance(fit, GoesIn) and drawer.load_rating is not None and group.mass_high > drawer.load_rating:
         over = Shortfall("load", group.mass_high - drawer.load_rating, "any layout")
-        return Fit("no" if group.mass_low > drawer.load_rating else "open", shortfall=over)
+        return StaysOut(over) if group.mass_low > drawer.load_rating else Open(over)
     return fit
 
 
@@ -115,25 +131,26 @@ def _slot_takes(group: Group, drawer: Drawer, house: House) -> bool:
     return drawer.slot == "foam" and (not group.cased or house.layout.cased_in_foam)
 
 
-def _sized_fit(group: Group, space: Opening, house: House) -> Fit:
+def _sized_fit(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
     """The ready-made organizer if there is one and it goes in, else the pieces laid out.
 
     Beside others the pieces of a ready-made organizer may be laid out anew where it is too large itself.
     """
     ready = _ready_made(group.organizer, space, house) if group.organizer else None
-    if ready is None or (ready.status != "yes" and group.pieces):
+    if ready is None or (isinstance(ready, StaysOut) and group.pieces):
         return _laid_out(group, space, house)
-    if ready.status != "yes" or not group.pieces:
+    if isinstance(ready, StaysOut) or not group.pieces:
         return ready
-    return replace(ready, sizes=(*ready.sizes, *_laid_out(group, space, house).sizes))
+    anew = _laid_out(group, space, house)
+    return replace(ready, sizes=(*ready.sizes, *anew.sizes)) if isinstance(anew, GoesIn) else ready
 
 
 # ------------------------------------------------------------------------------------------------------- ready-made
 
 
-def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
+def _ready_made(organizer: Organizer, space: Opening, house: House) -> GoesIn | StaysOut:
     """A ready-made organizer in the clear rectangle that asks for the least work on it."""
-    least = _least(organizer, house)
+    least = least_trimmed(organizer, house)
     places = clear_rectangles(space) if organizer.height <= space.height else ()
     room = [_cornered(organizer, least, space, place) for place in places]
     fits = [
@@ -143,7 +160,7 @@ def _ready_made(organizer: Organizer, space: Opening, house: House) -> Fit:
     ]
     if fits:
         return min(fits, key=lambda fit: (work_of(fit.sizes[0].how), fit.gap_width + fit.gap_depth, fit.place))
-    return Fit("no", shortfall=_nearest([(*least, organizer.height)], space, "any layout"))
+    return StaysOut(_nearest([(*least, organizer.height)], space, "any layout"))
 
 
 def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, place: Rectangle) -> Rectangle:
@@ -160,7 +177,7 @@ def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, plac
     return left + inset, front + inset, width - 2 * inset, depth - 2 * inset
 
 
-def _least(organizer: Organizer, house: House) -> tuple[int, int]:
+def least_trimmed(organizer: Organizer, house: House) -> tuple[int, int]:
     """Smallest outside width and depth a ready-made organizer may be trimmed to."""
     margins = 2 * house.pocket.margin
     width = organizer.width if organizer.field_width is None else organizer.field_width + margins
@@ -168,10 +185,10 @@ def _least(organizer: Organizer, house: House) -> tuple[int, int]:
     return min(organizer.width, width), min(organizer.depth, depth)
 
 
-def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangle, house: House) -> Fit:
+def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangle, house: House) -> GoesIn:
     left, front, width, depth = place
     gap_width, gap_depth = max(0, width - organizer.width), max(0, depth - organizer.depth)
-    alone = Size(
+    alone = OutsideSize(
         min(organizer.width, width),
         min(organizer.depth, depth),
         organizer.height,
@@ -181,11 +198,11 @@ def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangl
     widths = sorted({min(organizer.width, width), least[0]}, reverse=True)
     depths = sorted({min(organizer.depth, depth), least[1]}, reverse=True)
     sizes = tuple(
-        Size(w, d, organizer.height, _trimmed(w, organizer.width), _trimmed(d, organizer.depth))
+        OutsideSize(w, d, organizer.height, _trimmed(w, organizer.width), _trimmed(d, organizer.depth))
         for w, d in product(widths, depths)
     )
     centered = (left + gap_width // 2, front + gap_depth // 2, alone.width, alone.depth)
-    return Fit("yes", sizes, alone, centered, gap_width, gap_depth)
+    return GoesIn(alone, centered, sizes, gap_width, gap_depth)
 
 
 def _trimmed(size: int, outside: int) -> How:
@@ -203,7 +220,7 @@ def _way_in(outside: int, target: int, house: House) -> How:
 # --------------------------------------------------------------------------------------------------------- laid out
 
 
-def _laid_out(group: Group, space: Opening, house: House) -> Fit:
+def _laid_out(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
     """The group's pieces laid out in order, if any way of the house's goes in.
 
     Gap and height are those of the roomiest way, whatever plainer one is cut; where the drawer is high enough for it,
@@ -216,7 +233,7 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
         return _refused(group, space, house)
     place, point = found
     sizes = tuple(
-        Size(point.width + margins, point.depth + margins, point.height, how, how, point)
+        OutsideSize(point.width + margins, point.depth + margins, point.height, how, how, point)
         for point in below(curve(group, house), space.height)
     )
     gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
@@ -225,19 +242,19 @@ def _laid_out(group: Group, space: Opening, house: House) -> Fit:
         place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
     elif not house.pocket.base:
         height = min(point.height + house.pocket.stock_tolerance, space.height)
-    return Fit("yes", sizes, Size(place[2], place[3], height, how, how, point), place, *gaps)
+    return GoesIn(OutsideSize(place[2], place[3], height, how, how, point), place, sizes, *gaps)
 
 
-def _refused(group: Group, space: Opening, house: House) -> Fit:
+def _refused(group: Group, space: Opening, house: House) -> StaysOut:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
     margins = both_margins(group, house)
     if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
-        return Fit("no", shortfall=_nearest_point(group, space, "any layout", house))
+        return StaysOut(_nearest_point(group, space, "any layout", house))
     found = _nearest_point(group, space, "house layout", house)
     hard = excluded_by(group, space.width - margins, space.depth - margins, space.height, house)
     if hard:
         found = Shortfall(hard.axis, hard.short, "any layout", found.enough)
-    return Fit("no", shortfall=found)
+    return StaysOut(found)
 
 
 def _nearest_point(group: Group, space: Opening, scope: Scope, house: House) -> Shortfall:
@@ -273,11 +290,11 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
         layout = eased(answer.layout, house.pocket, space.height)
-        alone = Size(space.width, space.depth, layout.height, "unordered", "unordered")
+        alone = OutsideSize(space.width, space.depth, layout.height, "unordered", "unordered")
         place = (0, 0, space.width, space.depth)
         loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
-        return Fit("yes" if loaded else "open", (), alone, place, layout=layout, shortfall=refused)
-    return ordered if answer.status == "excluded" and rim == margin else replace(ordered, status="open")
+        return GoesIn(alone, place, layout=layout, shortfall=refused) if loaded else Open(refused)
+    return ordered if answer.status == "excluded" and rim == margin else Open(refused)
 
 
 def edge(group: Group, space: Opening, house: House) -> int:

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from matcher.fitting.admission import admit
-from matcher.fitting.shortfalls import Axis, Shortfall
+from matcher.fitting.admission import GoesIn, admit
+from matcher.fitting.shortfalls import Axis
 from matcher.house import House
 from matcher.records import Drawer, Group, How, Organizer, Placement
 
@@ -45,9 +45,8 @@ def carried(organizer: Organizer, drawer: Drawer, house: House, rounded: int = 0
     group = Group(organizer.group, "", 0, "", False, False, False, (), organizer, 0, 0, None)
     corner = drawer.corner_radius if drawer.corner_radius > rounded else 0
     fit = admit(group, replace(drawer, slot="foam", load_rating=None, corner_radius=corner), house)
-    if fit.alone is None:
-        lack = fit.shortfall or Shortfall("area", 0, "")
-        return Carried("re-cut", lacks=lack.axis, short=lack.short)
+    if not isinstance(fit, GoesIn):
+        return Carried("re-cut", lacks=fit.shortfall.axis, short=fit.shortfall.short)
     width, depth = fit.alone.width - organizer.width, fit.alone.depth - organizer.depth
     return Carried(fit.alone.how, width or fit.gap_width, depth or fit.gap_depth)
 

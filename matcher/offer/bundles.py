@@ -9,8 +9,8 @@ from typing import TypeAlias, TypeVar
 
 from matcher.house import House
 from matcher.offer.needs import Need, needs_of
-from matcher.planning import find_cabinet, plan
-from matcher.records import Catalogue, Demand, Fill, Outcome, UsageError
+from matcher.planning import Fits, Outcome, plan
+from matcher.records import Catalogue, Demand, Fill, UsageError
 from matcher.screening import ALONE, Hands, ToldName, telling
 
 Pair: TypeAlias = tuple[str, str]
@@ -49,7 +49,7 @@ class Bundle:
     @property
     def offerable(self) -> bool:
         """Whether there is a plan and the demand table does not rule the pair out."""
-        return self.outcome.plan is not None and self.demand.offered != "no"
+        return isinstance(self.outcome, Fits) and self.demand.offered != "no"
 
 
 def cents(money: float) -> int:
@@ -89,21 +89,20 @@ def _planned(shared: tuple[Catalogue, House, Fill | None], pair: Pair) -> Outcom
     return plan(catalogue, house, *pair, fill)
 
 
-def bundles_of(catalogue: Catalogue, house: House, plans: Plans, second: Plans | None = None) -> tuple[Bundle, ...]:
+def bundles_of(catalogue: Catalogue, plans: Plans, second: Plans | None = None) -> tuple[Bundle, ...]:
     """Every pair of the demand table with its plan, sorted by set and cabinet; its second plan, if any, comes next."""
     found = []
     for row in latest(catalogue.demand):
         pair = row.set, row.cabinet
-        found.append(_bundle(catalogue, house, row, plans[pair]))
+        found.append(_bundle(row, plans[pair]))
         if second and pair in second:
-            other = _bundle(catalogue, house, row, second[pair], second=True)
+            other = _bundle(row, second[pair], second=True)
             found.append(replace(other, moved=_moved(plans[pair], second[pair])))
     return tuple(found)
 
 
-def _bundle(catalogue: Catalogue, house: House, row: Demand, outcome: Outcome, *, second: bool = False) -> Bundle:
-    cabinet = find_cabinet(catalogue, row.cabinet)
-    needs = needs_of(outcome.plan, cabinet, house, second=second) if outcome.plan else ()
+def _bundle(row: Demand, outcome: Outcome, *, second: bool = False) -> Bundle:
+    needs = needs_of(outcome, second=second) if isinstance(outcome, Fits) else ()
     return Bundle(row, outcome, round(Decimal(str(row.units)) * Decimal(str(row.margin)) * 100), needs, second)
 
 
@@ -114,4 +113,4 @@ def _moved(first: Outcome, second: Outcome) -> tuple[tuple[str, str, str], ...]:
 
 def drawers_of(outcome: Outcome) -> dict[str, str]:
     """The drawer of each group of a plan."""
-    return {placed.group: placed.drawer for placed in outcome.plan.placements} if outcome.plan else {}
+    return {placed.group: placed.drawer for placed in outcome.plan.placements} if isinstance(outcome, Fits) else {}

@@ -95,7 +95,7 @@ def offer(
     """
     limits = limits or limits_of(house)
     setup, work, seed = cents(house.offer.setup_cost), house.work.drawers, house.work.seed
-    bundles = bundles_of(catalogue, house, plans, seconds)
+    bundles = bundles_of(catalogue, plans, seconds)
     if not bundles:
         raise UsageError("an offer needs a demand table (set, cabinet, units, margin); the catalogue has none")
     case = posed(bundles, setup, limits.each_set, house)

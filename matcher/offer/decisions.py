@@ -10,6 +10,7 @@ from matcher.house import House
 from matcher.offer.bundles import Bundle, cents
 from matcher.offer.choosing import Posed, by_pair
 from matcher.offer.model import Choice
+from matcher.planning import Fits
 from matcher.records import UsageError, counted
 
 Action: TypeAlias = Literal["keep", "add", "drop", "leave out"]
@@ -83,7 +84,7 @@ def decisions(
 def _decision(
     case: Posed, rows: Sequence[int], choice: Choice, used: Sequence[tuple[str, ...]], limits: Limits, setup: int
 ) -> Decision:
-    ready = any(case.bundles[b].outcome.plan is not None and not case.market.needs[b] for b in rows)
+    ready = any(isinstance(case.bundles[b].outcome, Fits) and not case.market.needs[b] for b in rows)
     in_range = ready or case.bundles[rows[0]].demand.offered == "must"
     for b in rows:
         if b in choice.bundles:
@@ -103,7 +104,7 @@ def _why_offered(bundle: Bundle, names: Sequence[str]) -> tuple[str, str]:
 def _why_not(bundle: Bundle, choice: Choice, further: int, limits: Limits, setup: int) -> tuple[str, str]:
     """The first cause that alone keeps a bundle out, given the sizes that are made."""
     cost = further * setup
-    if bundle.outcome.plan is None:
+    if not isinstance(bundle.outcome, Fits):
         told = bundle.outcome.reasons[0].text if bundle.outcome.reasons else "no plan"
         return bundle.outcome.verdict, told
     if bundle.demand.offered == "no":

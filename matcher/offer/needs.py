@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 
 from matcher.fitting import Rectangle, clear_rectangles, opening
 from matcher.house import House
-from matcher.records import Cabinet, Drawer, Footprint, Group, Placement, Plan
+from matcher.planning import Fits, content_of
+from matcher.records import Drawer, Footprint, Group, Placement, Plan
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,18 +39,18 @@ class Need:
         return Footprint(layout.width, layout.depth, self.placement.height) if layout else None
 
 
-def content_of(group: Group) -> Hashable:
+def organizer_key(group: Group) -> Hashable:
     """Equal for groups whose organizers are alike: the same name and the same pieces, of whatever set."""
     if not group.pieces:
         return group.name, group.organizer.set if group.organizer else ""
-    pieces = Counter(replace(one, piece=replace(one.piece, set="", use=None)) for one in group.pieces)
-    return group.name, frozenset(pieces.items())
+    return group.name, frozenset(Counter(content_of(group).pieces).items())
 
 
-def needs_of(made: Plan, cabinet: Cabinet, house: House, *, second: bool = False) -> tuple[Need, ...]:
+def needs_of(outcome: Fits, *, second: bool = False) -> tuple[Need, ...]:
     """Organizers of a plan in the order of its placements; cased equipment needs none."""
+    made, house = outcome.plan, outcome.question.house
     groups = {group.name: group for group in made.groups}
-    boxes = {drawer.name: _boxes(drawer, _held(made, drawer), house) for drawer in cabinet.drawers}
+    boxes = {drawer.name: _boxes(drawer, _held(made, drawer), house) for drawer in outcome.question.cabinet.drawers}
     return tuple(
         Need(made.set, made.cabinet, groups[one.group], one, boxes[one.drawer][one.group], second)
         for one in made.placements

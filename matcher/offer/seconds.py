@@ -15,8 +15,8 @@ from matcher.house import House
 from matcher.offer.bundles import Pair, Plans, bundles_of, drawers_of
 from matcher.offer.needs import Need
 from matcher.offer.sizes import Size, Sizing, Ways, goes_in, sizings_of, work_on
-from matcher.planning import find_cabinet, plan
-from matcher.records import Catalogue, Drawer, Fill, Organizer, Outcome, Pin
+from matcher.planning import Fits, Outcome, find_cabinet, plan
+from matcher.records import Catalogue, Drawer, Fill, Organizer, Pin
 from matcher.screening import ALONE, Hands, ToldName, telling
 
 
@@ -29,7 +29,7 @@ def seconds_of(
     hands: Hands = ALONE,
 ) -> dict[Pair, Outcome]:
     """Second plans of the pairs that may be offered and could share more; ``plans`` holds the first ones."""
-    bundles = [bundle for bundle in bundles_of(catalogue, house, plans) if bundle.offerable]
+    bundles = [bundle for bundle in bundles_of(catalogue, plans) if bundle.offerable]
     needs = [need for bundle in bundles for need in bundle.needs]
     wide = [_widest(catalogue, sizing, needs, house) for sizing in sizings_of(needs, house)]
     asked = _asked(wide, needs)
@@ -113,10 +113,12 @@ def _second(
         return None
     pins = tuple(Pin("in", first.set, first.cabinet, group, drawer=drawer) for group, drawer in sorted(drawn.items()))
     second = plan(catalogue, house, first.set, first.cabinet, fill, pins)
-    return second if second.plan and _as_good(second, first) else None
+    if isinstance(second, Fits) and isinstance(first, Fits) and _as_good(second, first):
+        return second
+    return None
 
 
-def _as_good(second: Outcome, first: Outcome) -> bool:
+def _as_good(second: Fits, first: Fits) -> bool:
     """Whether no goal that comes before re-cutting is worse."""
     names = [goal.name for goal in first.goals]
     before = names[: names.index("recut")] if "recut" in names else names

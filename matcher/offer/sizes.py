@@ -12,10 +12,10 @@ from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
-from matcher.fitting import Fit, admit, effort_of, opening
+from matcher.fitting import GoesIn, admit, effort_of, opening
 from matcher.house import House
 from matcher.layout import curve
-from matcher.offer.needs import Need, content_of
+from matcher.offer.needs import Need, organizer_key
 from matcher.records import Drawer, Footprint, Group, How, Organizer, mm
 
 Ways: TypeAlias = tuple[How | None, ...]
@@ -76,7 +76,7 @@ def sizings_of(needs: Sequence[Need], house: House) -> tuple[Sizing, ...]:
     """Needs gathered by content, each with its sizes, in the order of first appearance."""
     gathered: dict[Hashable, list[int]] = {}
     for index, need in enumerate(needs):
-        gathered.setdefault(content_of(need.group), []).append(index)
+        gathered.setdefault(organizer_key(need.group), []).append(index)
     return tuple(_sizing(indices, [needs[index] for index in indices], house) for indices in gathered.values())
 
 
@@ -104,11 +104,12 @@ def goes_in(size: Size, drawer: Drawer, house: House) -> How | None:
     """How ``size`` gets into a drawer by itself, or ``None``."""
     box = drawer if size.existing else _rounded_with(drawer, house)
     fit = admit(_group_of(size.organizer), box, house)
-    wide = not size.existing and _is_wide(fit, box, house)
-    return fit.alone.how if fit.status == "yes" and fit.alone and not wide else None
+    if not isinstance(fit, GoesIn) or (not size.existing and _is_wide(fit, box, house)):
+        return None
+    return fit.alone.how
 
 
-def _is_wide(fit: Fit, box: Drawer, house: House) -> bool:
+def _is_wide(fit: GoesIn, box: Drawer, house: House) -> bool:
     """Whether a filler strip would be too wide a share of the drawer to draw new foam for it."""
     share = house.clearance.wide_gap_share
     return fit.gap_width > share * box.inside_width or fit.gap_depth > share * box.inside_depth

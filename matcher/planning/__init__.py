@@ -1,11 +1,13 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words."""
 
-from matcher.planning.answering import NO_WISHES, answer, find_cabinet, plan
+from matcher.planning.answering import answer, plan
 from matcher.planning.deciding import Decided, decide_drawers, narrowest, verdict_of, whole_or_parts
 from matcher.planning.differences import differences, sentences, snapshot, summary
-from matcher.planning.grouping import groups_of, member_sets, sets_of
+from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
+from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided, nearest_change_of, placed_in, reasons_of
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
-from matcher.planning.posing import Case, pins_allow, pose, share, usable
+from matcher.planning.posing import Case, NotTogether, SideBySide, pins_allow, pose, share, usable
+from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.reasons import load_reason, short_reason, too_few_reason
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words, worked_in
 
@@ -13,8 +15,18 @@ __all__ = [
     "NO_WISHES",
     "Case",
     "Decided",
+    "DoesNotFit",
+    "Fits",
+    "NotTogether",
+    "Outcome",
+    "Question",
+    "SideBySide",
+    "Undecided",
     "answer",
+    "ask",
+    "ask_each",
     "check_wishes",
+    "content_of",
     "decide_drawers",
     "differences",
     "find_cabinet",
@@ -23,6 +35,7 @@ __all__ = [
     "matches",
     "member_sets",
     "narrowest",
+    "nearest_change_of",
     "parse_goals",
     "parse_keep_free",
     "parse_names",
@@ -30,8 +43,11 @@ __all__ = [
     "parse_pin",
     "pin_words",
     "pins_allow",
+    "placed_in",
     "plan",
     "pose",
+    "question_of",
+    "reasons_of",
     "sentences",
     "sets_of",
     "share",

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from matcher.assignment import Box, Problem, banks_apart, order_breaks, rows_apart, wish_costs
-from matcher.fitting import counted_uses, hand_height, has_lift, reach_cost
+from matcher.fitting import GoesIn, counted_uses, hand_height, has_lift, reach_cost
 from matcher.planning.posing import Case
 from matcher.records import GoalName, counted, show_kg, show_mm
 
@@ -66,9 +66,10 @@ def _where(box: Box, other: Box) -> str:
 
 def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for g, d in enumerate(places):
-        effort, alone = problem.options[g, d].how_cost, case.fits[g, d].alone
-        if effort and alone:
-            yield f"{case.groups[g].name} in drawer {case.drawers[d].name}: {alone.how}, {effort} of work on the foam"
+        effort, fit = problem.options[g, d].how_cost, case.fits[g, d]
+        if effort and isinstance(fit, GoesIn):
+            how = fit.alone.how
+            yield f"{case.groups[g].name} in drawer {case.drawers[d].name}: {how}, {effort} of work on the foam"
     gaps = {(g, d): problem.options[g, d].gap for g, d in enumerate(places)}
     if any(gaps.values()):
         most = sorted(gaps, key=lambda pair: (-gaps[pair], pair))[:MOST]
@@ -82,8 +83,8 @@ def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]
 def _reach(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     uses = counted_uses(case.groups, case.house)
     for g, d in enumerate(places):
-        group, alone = case.groups[g], case.fits[g, d].alone
-        hand = hand_height(case.drawers[d], alone.height) if alone else None
+        group, fit = case.groups[g], case.fits[g, d]
+        hand = hand_height(case.drawers[d], fit.alone.height) if isinstance(fit, GoesIn) else None
         if hand is not None and reach_cost(uses[g], hand, case.house):
             where = f"at a hand height of {show_mm(hand)}, worth {float(case.house.height.score(hand)):g} of the best"
             yield f"{group.name} (drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}) lie {where}"

@@ -11,15 +11,15 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from matcher.assignment import Assignment, Problem, assign
-from matcher.fitting import Fit, admit, admit_free
+from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
-from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.nearest_change import nearest_change
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, problem_of, usable
+from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_open
 from matcher.planning.wishes import keeping
-from matcher.records import Cabinet, Catalogue, Drawer, GoalName, Group, Pin, Reason, Scope, Verdict, Wishes
+from matcher.records import Drawer, GoalName, Group, Pin, Reason, Scope, Verdict
 
 Progress: TypeAlias = Callable[[str, int, int], None]
 """Told a goal's value and bound as it is begun and as it is settled."""
@@ -41,52 +41,40 @@ class Decided:
     change: str = ""
 
 
-def decide(
-    catalogue: Catalogue,
-    house: House,
-    sets: tuple[str, ...],
-    cabinet: Cabinet,
-    groups: tuple[Group, ...],
-    wishes: Wishes,
-    progress: Progress | None,
-    goals: tuple[GoalName, ...] | None = None,
-) -> Decided:
-    """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort."""
+def decide(question: Question, progress: Progress | None, goals: tuple[GoalName, ...] | None = None) -> Decided:
+    """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort.
+
+    With ``goals`` only these are looked at, and no wishes about neighbors.
+    """
     for admission, scope in LADDER:
-        case = _posed(catalogue, house, sets, cabinet, groups, admission)
-        problem = _problem(case, wishes, goals)
+        case = _posed(question, admission)
+        problem = _problem(case, goals)
         found = assign(problem, progress=progress)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
-        certain = _certain(case, groups, admission, scope)
+        certain = _certain(case, admission, scope)
         if _impossible(certain, scope):
             return Decided(certain, problem, "does not fit", found, reasons_against(certain, scope))
     return Decided(case, problem, "undecided", found, reasons_open(case))
 
 
-def _problem(case: Case, wishes: Wishes, goals: tuple[GoalName, ...] | None) -> Problem:
-    problem = problem_of(case, case.house.goals.fill)
+def _problem(case: Case, goals: tuple[GoalName, ...] | None) -> Problem:
+    problem = problem_of(case, case.question.fill)
     if goals is not None:
         problem = replace(problem, goals=goals, relations=())
-    return keeping(problem, wishes.keep) if wishes.keep else problem
+    keep = case.question.wishes.keep
+    return keeping(problem, keep) if keep else problem
 
 
-def _posed(
-    catalogue: Catalogue,
-    house: House,
-    sets: tuple[str, ...],
-    cabinet: Cabinet,
-    groups: Iterable[Group],
-    admission: Admit,
-) -> Case:
+def _posed(question: Question, admission: Admit) -> Case:
     """The case once groups that go whole into no drawer of the cabinet are split into the fewest parts that do."""
-    drawers = usable(cabinet)
+    drawers = usable(question.cabinet)
 
     def goes_in(group: Group) -> bool:
-        return any(admission(group, drawer, house).status == "yes" for drawer in drawers)
+        return any(isinstance(admission(group, drawer, question.house), GoesIn) for drawer in drawers)
 
-    whole = [part for group in groups for part in whole_or_parts(group, goes_in)]
-    return pose(catalogue, house, sets, cabinet, whole, admission)
+    whole = [part for group in question.groups for part in whole_or_parts(group, goes_in)]
+    return pose(question, whole, admission)
 
 
 def whole_or_parts(group: Group, goes_in: Callable[[Group], bool]) -> tuple[Group, ...]:
@@ -120,43 +108,32 @@ def _extent(group: Group) -> int:
     return max(piece.length * piece.width for piece in group.pieces)
 
 
-def decide_drawers(
-    catalogue: Catalogue, house: House, set_name: str, cabinet: Cabinet, groups: tuple[Group, ...]
-) -> Decided:
+def decide_drawers(question: Question) -> Decided:
     """The verdict with its reasons, or with drawers for the set's groups of which as many as can be are used.
 
     No other goal is looked at, and nothing is laid out or checked: for screening many pairs.
     """
-    sets = member_sets(catalogue, set_name)
+    house = question.house
     spread = replace(house, goals=replace(house.goals, fill="spread"))
-    return decide(catalogue, spread, sets, cabinet, groups, Wishes(), None, ("drawers",))
+    return decide(replace(question, house=spread), None, ("drawers",))
 
 
-def verdict_of(
-    catalogue: Catalogue,
-    house: House,
-    set_name: str,
-    cabinet: Cabinet,
-    ordered: bool = False,
-    groups: tuple[Group, ...] | None = None,
-) -> Verdict:
+def verdict_of(question: Question, ordered: bool = False) -> Verdict:
     """The verdict alone, without goals, reasons or plan: for what-ifs on a cabinet that need not be the catalogue's.
 
     ``ordered`` looks at ordered layouts only; then anything but ``fits`` says no more than that none of them goes in.
-    ``groups`` stand in for those of the set.
     """
-    sets, groups = member_sets(catalogue, set_name), groups or groups_of(catalogue, set_name)
     for admission, scope in LADDER[: 1 if ordered else 2]:
-        case = _posed(catalogue, house, sets, cabinet, groups, admission)
+        case = _posed(question, admission)
         if assign(_bare(problem_of(case, "spread"))).status == "found":
             return "fits"
-        if not ordered and _impossible(_certain(case, groups, admission, scope), scope):
+        if not ordered and _impossible(_certain(case, admission, scope), scope):
             return "does not fit"
     return "undecided"
 
 
-def _certain(case: Case, groups: Iterable[Group], admission: Admit, scope: Scope) -> Case:
-    """The case of what is in its drawers however its ``groups`` are split: whole ones, and one piece of each other.
+def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
+    """The case of what is in its drawers however groups are split: the whole groups, and one piece of each split one.
 
     What that piece takes up beside another group stays open: in a row with others it may share their finger notches.
     """
@@ -170,9 +147,9 @@ def _certain(case: Case, groups: Iterable[Group], admission: Admit, scope: Scope
 
     def admitted(group: Group, drawer: Drawer, house: House) -> Fit:
         fit = admission(group, drawer, house)
-        return replace(fit, sizes=()) if group.part_of else fit
+        return replace(fit, sizes=()) if group.part_of and isinstance(fit, GoesIn) else fit
 
-    return posed_anew(case, map(standing_for, groups), admitted)
+    return posed_anew(case, map(standing_for, case.question.groups), admitted)
 
 
 def _impossible(case: Case, scope: Scope) -> bool:
@@ -186,20 +163,14 @@ def _bare(problem: Problem) -> Problem:
     return replace(problem, goals=(), relations=())
 
 
-def with_nearest_change(
-    catalogue: Catalogue,
-    house: House,
-    sets: tuple[str, ...],
-    cabinet: Cabinet,
-    groups: tuple[Group, ...],
-    decided: Decided,
-) -> Decided:
+def with_nearest_change(decided: Decided) -> Decided:
     """The refusal with the nearest change that was tried and turns it."""
+    question = decided.case.question
 
     def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
-        changed = replace(catalogue, pins=pins)
-        case = _posed(changed, house, sets, replace(cabinet, drawers=drawers), kept, admit)
+        cabinet = replace(question.cabinet, drawers=drawers)
+        case = _posed(replace(question, cabinet=cabinet, groups=kept, pins=pins), admit)
         return assign(_bare(problem_of(case, "spread"))).status == "found"
 
-    change = nearest_change(decided.case, groups, decided.reasons, tried)
+    change = nearest_change(decided.case, decided.reasons, tried)
     return replace(decided, change=change)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from matcher.planning.goal_words import in_words
-from matcher.records import Changes, Goal, GoalName, Outcome, Plan, Snapshot, counted, plural
+from matcher.planning.outcome import Fits, Outcome
+from matcher.records import Changes, Goal, GoalName, Plan, Snapshot, counted, plural
 
 COUNTED = ("drawers", "moves")
 """Goals that free drawers and moved groups tell already."""
@@ -13,9 +14,9 @@ COUNTED = ("drawers", "moves")
 
 def snapshot(outcome: Outcome) -> Snapshot:
     """Snapshot of an outcome; empty without a plan."""
-    if outcome.plan is None:
-        return Snapshot(outcome.set, outcome.cabinet)
-    return snapshot_of(outcome.plan, outcome.goals)
+    if isinstance(outcome, Fits):
+        return snapshot_of(outcome.plan, outcome.goals)
+    return Snapshot(outcome.set, outcome.cabinet)
 
 
 def snapshot_of(made: Plan, goals: Iterable[Goal]) -> Snapshot:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from matcher.records import (
     Catalogue,
@@ -69,6 +70,15 @@ def groups_of(catalogue: Catalogue, set_name: str) -> tuple[Group, ...]:
         groups.append(_group(name, own, organizer, catalogue.group_rules))
     groups += [_group(name, own, None, catalogue.group_rules) for name, own in members.items() if own]
     return tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
+
+
+def content_of(group: Group) -> Group:
+    """The group without the name of its set and what only other questions look at: the same in every set it is in."""
+    ready = group.organizer
+    if ready is not None:
+        ready = replace(ready, set="", part="", revision="", on_hand=None, unit_cost=None, foam="")
+    pieces = tuple(replace(piece, piece=replace(piece.piece, set="", use=None)) for piece in group.pieces)
+    return replace(group, organizer=ready, pieces=pieces, use=None)
 
 
 def _group_name(piece: Piece, rules: Sequence[GroupRule]) -> str:

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
+from matcher.fitting import least_trimmed
 from matcher.house import House
-from matcher.records import Cabinet, Drawer, FreeDrawer, Group, Margin, Placement, Plan
+from matcher.planning.question import Question
+from matcher.records import Drawer, FreeDrawer, Group, Margin, Placement, Plan
 
 
-def margins(plan: Plan, cabinet: Cabinet, house: House) -> tuple[Margin, ...]:
+def margins(question: Question, plan: Plan) -> tuple[Margin, ...]:
     """Margins of all used drawers, tightest first: the drawers a buyer must measure first."""
     found = []
-    for drawer in cabinet.drawers:
+    for drawer in question.cabinet.drawers:
         held = [placement for placement in plan.placements if placement.drawer == drawer.name]
         if held:
-            found.append(_margin(drawer, held, plan, house))
+            found.append(_margin(drawer, held, plan, question.house))
     return tuple(sorted(found, key=lambda margin: (margin.tightest, margin.drawer)))
 
 
-def free_drawers(plan: Plan, cabinet: Cabinet) -> tuple[FreeDrawer, ...]:
+def free_drawers(question: Question, plan: Plan) -> tuple[FreeDrawer, ...]:
     """The free drawers with their clear sizes, the highest first."""
-    free = [drawer for drawer in cabinet.drawers if drawer.name in plan.free_drawers]
+    free = [drawer for drawer in question.cabinet.drawers if drawer.name in plan.free_drawers]
     found = [
         FreeDrawer(
             drawer.name,
@@ -59,14 +61,9 @@ def _margin(drawer: Drawer, held: list[Placement], plan: Plan, house: House) -> 
 
 def _least(placement: Placement, groups: dict[str, Group], house: House) -> tuple[int, int]:
     """Smallest outside the placement may be trimmed to, or foam cut for a drawer laid out in."""
-    group, rim = groups[placement.group], 2 * house.pocket.margin
-    if group.cased:
-        return placement.width, placement.depth
-    if placement.layout:
+    group = groups[placement.group]
+    if placement.layout and not group.cased:
         return placement.width - placement.gap_width, placement.depth - placement.gap_depth
-    ready = group.organizer
-    if ready is None:
+    if group.cased or group.organizer is None:
         return placement.width, placement.depth
-    width = ready.width if ready.field_width is None else min(ready.width, ready.field_width + rim)
-    depth = ready.depth if ready.field_depth is None else min(ready.depth, ready.field_depth + rim)
-    return width, depth
+    return least_trimmed(group.organizer, house)

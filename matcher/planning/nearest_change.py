@@ -28,11 +28,9 @@ class _Change:
     pins: tuple[Pin, ...]
 
 
-def nearest_change(case: Case, groups: tuple[Group, ...], reasons: Sequence[Reason], tried: Tried) -> str:
-    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
-
-    ``groups`` are the set's groups before any splitting.
-    """
+def nearest_change(case: Case, reasons: Sequence[Reason], tried: Tried) -> str:
+    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does."""
+    groups = case.question.groups
     named = {name for reason in reasons for name in reason.groups}
     blamed = [group for group in groups if group.name in named] or list(groups)
     found = [
@@ -57,9 +55,9 @@ def _first(changes: Iterable[_Change], tried: Tried) -> _Change | None:
 def _larger(case: Case, groups: tuple[Group, ...], named: Collection[str]) -> Iterator[_Change]:
     """Single drawers enlarged by what a group lacks there, the least first."""
     lacks = {
-        (fit.shortfall.growth, d, fit.shortfall.enough)
-        for (g, d), fit in case.fits.items()
-        if fit.shortfall and fit.shortfall.enough
+        (lack.growth, d, lack.enough)
+        for (g, d), lack in case.lacks()
+        if lack.enough
         if case.groups[g].name in named or case.groups[g].part_of in named
     }
     for _, d, enough in sorted(lacks)[:TRIES]:
@@ -73,8 +71,8 @@ def _all_larger(case: Case, groups: tuple[Group, ...], reasons: Sequence[Reason]
     for reason in short:
         d = next(index for index, drawer in enumerate(case.drawers) if drawer.name in reason.drawers)
         g = next(index for index, group in enumerate(case.groups) if group.name in reason.groups)
-        shortfall = case.fits[g, d].shortfall
-        lacks[d] = _both(lacks.get(d, ()), shortfall.enough if shortfall else ())
+        lack = case.fits[g, d].shortfall
+        lacks[d] = _both(lacks.get(d, ()), lack.enough if lack else ())
     if len(short) > 1:
         yield _enlarged(case, groups, lacks)
 

@@ -6,11 +6,11 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from matcher.fitting import Opening, Rectangle, Size, edge, opening, roomiest
+from matcher.fitting import GoesIn, Opening, OutsideSize, Rectangle, edge, opening, roomiest
 from matcher.layout import eased, evened, realize
 from matcher.planning.filling import Packed, filled
 from matcher.planning.plainest import plainest
-from matcher.planning.posing import Case, share
+from matcher.planning.posing import Case, SideBySide, share
 from matcher.records import Group, Layout, Placement
 
 
@@ -38,8 +38,7 @@ def _held(case: Case, d: int, members: list[int]) -> list[Placement]:
 def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
     """A group that has the drawer to itself."""
     group, fit = case.groups[g], case.fits[g, d]
-    assert fit.alone is not None
-    assert fit.place is not None
+    assert isinstance(fit, GoesIn)
     if fit.layout:
         rim = edge(group, space, case.house)
         return _placement(case, g, d, fit.alone, fit.place, fit.layout, (rim, rim))
@@ -53,15 +52,16 @@ def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
 
 def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Placement]:
     """Groups that share a drawer; foam cut for it is spread over all that the packing leaves."""
-    shared = share(case, d, members)
-    sizes = [case.fits[g, d].sizes[choice] for g, (choice, _, _) in zip(members, shared.positions, strict=True)]
+    shared, every = share(case, d, members), [_sizes(case, g, d) for g in members]
+    assert isinstance(shared, SideBySide)
+    sizes = [own[choice] for own, (choice, _, _) in zip(every, shared.positions, strict=True)]
     new = [size.footprint is not None and not case.groups[g].cased for g, size in zip(members, sizes, strict=True)]
     packed = [
         Packed(
             (left, front, size.width, size.depth),
-            tuple((one.width, one.depth) for one in case.fits[g, d].sizes) if grows else (),
+            tuple((one.width, one.depth) for one in own) if grows else (),
         )
-        for g, size, grows, (_, left, front) in zip(members, sizes, new, shared.positions, strict=True)
+        for own, size, grows, (_, left, front) in zip(every, sizes, new, shared.positions, strict=True)
     ]
     inset = shared.inset
     room = inset, inset, space.width - 2 * inset, space.depth - 2 * inset
@@ -71,7 +71,12 @@ def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Plac
     ]
 
 
-def _part(case: Case, g: int, d: int, size: Size, place: Rectangle, space: Opening) -> Placement:
+def _sizes(case: Case, g: int, d: int) -> tuple[OutsideSize, ...]:
+    fit = case.fits[g, d]
+    return fit.sizes if isinstance(fit, GoesIn) else ()
+
+
+def _part(case: Case, g: int, d: int, size: OutsideSize, place: Rectangle, space: Opening) -> Placement:
     """Foam cut for a part of a drawer that is clear of its corners."""
     group, square, margins = case.groups[g], replace(space, corner=0), 2 * case.house.pocket.margin
     layout, corner = _plainly(case, group, place, square)
@@ -96,7 +101,7 @@ def _plainly(case: Case, group: Group, place: Rectangle, space: Opening) -> tupl
     return eased(layout, case.house.pocket, space.height), corner
 
 
-def _kept(case: Case, g: int, d: int, size: Size, place: Rectangle, gaps: tuple[int, int]) -> Placement:
+def _kept(case: Case, g: int, d: int, size: OutsideSize, place: Rectangle, gaps: tuple[int, int]) -> Placement:
     """A ready-made organizer, or cases standing in the drawer itself."""
     group, (_, _, width, depth) = case.groups[g], place
     if size.footprint is None:
@@ -110,7 +115,7 @@ def _placement(
     case: Case,
     g: int,
     d: int,
-    size: Size,
+    size: OutsideSize,
     place: Rectangle,
     layout: Layout | None,
     corner: tuple[int, int],

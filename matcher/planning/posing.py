@@ -5,15 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from functools import cache
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
 from matcher.assignment import Box, Node, Option, Problem, Wished
 from matcher.fitting import (
     Fit,
+    GoesIn,
     Opening,
+    OutsideSize,
     Rectangle,
+    Shortfall,
+    StaysOut,
     corner_inset,
     counted_uses,
     effort_of,
@@ -22,14 +26,16 @@ from matcher.fitting import (
     reach_cost,
 )
 from matcher.house import House
-from matcher.packing import pack
+from matcher.packing import Packing, pack
 from matcher.planning.pins import matches
-from matcher.records import Cabinet, Catalogue, Drawer, Fill, Group, Pin, mm
+from matcher.planning.question import Question
+from matcher.records import Cabinet, Drawer, Fill, Group, Pin, mm
 
-Answer: TypeAlias = Literal["yes", "no", "open"]
+Together: TypeAlias = Literal["yes", "no", "open"]
+"""Whether a drawer takes groups together."""
 Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
 
-Choices: TypeAlias = tuple[tuple[tuple[int, int], ...], ...]
+OrganizerSizes: TypeAlias = tuple[tuple[tuple[int, int], ...], ...]
 """For each organizer the outside sizes it may take."""
 
 ROW_PITCH = mm(10_000)
@@ -38,42 +44,57 @@ ROW_PITCH = mm(10_000)
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """Everything the assignment of one set to one cabinet rests on; ``fits`` by (group index, drawer index)."""
+    """A question with the groups and drawers it comes down to; ``fits`` by (group index, drawer index).
 
-    set: str
-    cabinet: Cabinet
+    ``groups`` are those of the question, or parts of them where one had to be split.
+    """
+
+    question: Question
     groups: tuple[Group, ...]
     drawers: tuple[Drawer, ...]
     fits: Mapping[tuple[int, int], Fit]
-    pins: tuple[Pin, ...]
     relations: tuple[Wished, ...]
-    house: House
+
+    @property
+    def house(self) -> House:
+        """The house rules of the question."""
+        return self.question.house
+
+    @property
+    def pins(self) -> tuple[Pin, ...]:
+        """The pins of the question."""
+        return self.question.pins
+
+    def lacks(self) -> Iterator[tuple[tuple[int, int], Shortfall]]:
+        """What each drawer lacks for each group that an ordered organizer keeps out of it."""
+        for pair, fit in self.fits.items():
+            if fit.shortfall is not None:
+                yield pair, fit.shortfall
+
+    def pinned(self, pins: tuple[Pin, ...]) -> Case:
+        """The case with other pins."""
+        return replace(self, question=replace(self.question, pins=pins))
 
 
-def pose(
-    catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinet: Cabinet, groups: Iterable[Group], admit: Admit
-) -> Case:
-    """Case of ``groups`` in ``cabinet`` with every pair admitted by ``admit``."""
+def pose(question: Question, groups: Iterable[Group], admit: Admit) -> Case:
+    """The case of a question for ``groups``, with every pair of group and drawer admitted by ``admit``."""
     ordered = tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
-    drawers = usable(cabinet)
+    drawers = usable(question.cabinet)
     return Case(
-        set="+".join(sets),
-        cabinet=cabinet,
+        question=question,
         groups=ordered,
         drawers=drawers,
-        fits=_fits(ordered, drawers, house, admit),
-        pins=tuple(pin for pin in catalogue.pins if pin.set in ("", *sets) and pin.cabinet in ("", cabinet.name)),
+        fits=_fits(ordered, drawers, question.house, admit),
         relations=(
             *(
                 (i, j, relation.wish, relation.weight)
-                for relation in catalogue.relations
+                for relation in question.catalogue.relations
                 for i in named(ordered, relation.group)
                 for j in named(ordered, relation.other)
                 if i != j
             ),
-            *_parts_beside(ordered, house.goals.parts_weight),
+            *_parts_beside(ordered, question.house.goals.parts_weight),
         ),
-        house=house,
     )
 
 
@@ -119,8 +140,7 @@ def _fits(groups: Iterable[Group], drawers: Sequence[Drawer], house: House, admi
 
 def may_go_in(fit: Fit, *, any_layout: bool) -> bool:
     """Whether it is not proved that a group does not go in; with ``any_layout``, in whatever layout."""
-    house_only = any_layout and fit.shortfall is not None and fit.shortfall.scope == "house layout"
-    return fit.status in ("yes", "open") or house_only
+    return not isinstance(fit, StaysOut) or (any_layout and fit.shortfall.scope == "house layout")
 
 
 def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: bool = False) -> Problem:
@@ -131,16 +151,16 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
     """
 
     def possible(fit: Fit) -> bool:
-        return may_go_in(fit, any_layout=any_layout) if optimistic else fit.status == "yes"
+        return may_go_in(fit, any_layout=any_layout) if optimistic else isinstance(fit, GoesIn)
 
     together, uses = sharing(case), counted_uses(case.groups, case.house)
 
-    def answer(drawer: int, groups: frozenset[int]) -> Answer:
+    def answer(drawer: int, groups: frozenset[int]) -> Together:
         found = together(drawer, groups)
         drawn = any(case.groups[g].pieces for g in groups)
         return "open" if any_layout and found == "no" and drawn else found
 
-    def hopeful(drawer: int, groups: frozenset[int]) -> Answer:
+    def hopeful(drawer: int, groups: frozenset[int]) -> Together:
         found = answer(drawer, groups)
         return "yes" if found == "open" else found
 
@@ -176,9 +196,10 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
 
 def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
     group = case.groups[g]
-    fits = [fit for (index, _), fit in case.fits.items() if index == g and fit.status != "no"]
-    areas = [size.width * size.depth for fit in fits for size in fit.sizes]
-    closed = sized and areas and all(fit.sizes for fit in fits)
+    fits = [fit for (index, _), fit in case.fits.items() if index == g and not isinstance(fit, StaysOut)]
+    sizes = [fit.sizes if isinstance(fit, GoesIn) else () for fit in fits]
+    areas = [size.width * size.depth for own in sizes for size in own]
+    closed = sized and areas and all(sizes)
     return Node(
         name=group.name,
         tier=group.tier,
@@ -194,7 +215,7 @@ def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
 
 def _option(case: Case, fit: Fit, d: int, use: Decimal) -> Option:
     """What a group alone in a drawer costs; nothing where its fit there is still open."""
-    if fit.alone is None:
+    if not isinstance(fit, GoesIn):
         return Option(0, 0)
     hand = hand_height(case.drawers[d], fit.alone.height)
     return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach_cost(use, hand, case.house))
@@ -246,13 +267,25 @@ def _apart(case: Case) -> tuple[tuple[int, int], ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Shared:
-    """Groups side by side in one drawer: per group its size (index into the fit's sizes), left and front; all of them
-    keep ``inset`` from the opening's edges."""
+class SideBySide:
+    """Groups in one drawer: per group its size (index into the fit's sizes), left and front; all of them keep
+    ``inset`` from the opening's edges."""
 
-    status: Literal["found", "excluded", "open"]
     positions: tuple[tuple[int, int, int], ...]
     inset: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class NotTogether:
+    """It is proved that the groups do not go into the drawer together in the sizes they may take."""
+
+
+@dataclass(frozen=True, slots=True)
+class MaybeTogether:
+    """The packing search found neither places for the groups nor a proof that there are none."""
+
+
+Shared: TypeAlias = SideBySide | NotTogether | MaybeTogether
 
 
 def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
@@ -261,58 +294,58 @@ def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
     Ready-made ones are re-cut only where they do not go in as they are or trimmed.
     """
     members = tuple(sorted(groups))
-    fits = [case.fits[g, drawer] for g in members]
-    if any(fit.status != "yes" or not fit.sizes for fit in fits):
-        return Shared("open", ())
+    sizes = [_sizes(case.fits[g, drawer]) for g in members]
+    if not all(sizes):
+        return MaybeTogether()
     space = opening(case.drawers[drawer], case.house)
     inset = max(corner_inset(case.groups[g], space, case.house) for g in members)
-    every = tuple(tuple((size.width, size.depth) for size in fit.sizes) for fit in fits)
-    kept = tuple(own[: _uncut(fit)] for own, fit in zip(every, fits, strict=True))
+    every = tuple(tuple((size.width, size.depth) for size in own) for own in sizes)
+    kept = tuple(shapes[: _uncut(own)] for shapes, own in zip(every, sizes, strict=True))
     found = _packed_clear(space, inset, kept, case.house)
-    return found if found.status == "found" or kept == every else _packed_clear(space, inset, every, case.house)
+    return found if isinstance(found, SideBySide) or kept == every else _packed_clear(space, inset, every, case.house)
 
 
-def _uncut(fit: Fit) -> int:
-    """How many of a fit's sizes, which come first, leave a ready-made organizer uncut; all of them if none does."""
-    if fit.sizes[-1].how != "re-cut":
-        return len(fit.sizes)
-    return next(n for n, size in enumerate(fit.sizes) if size.how == "re-cut") or len(fit.sizes)
+def _sizes(fit: Fit) -> tuple[OutsideSize, ...]:
+    """The outside sizes in which a group may lie beside others; none where they are not known."""
+    return fit.sizes if isinstance(fit, GoesIn) else ()
 
 
-def _packed_clear(space: Opening, inset: int, choices: Choices, house: House) -> Shared:
+def _uncut(sizes: Sequence[OutsideSize]) -> int:
+    """How many of the sizes, which come first, leave a ready-made organizer uncut; all of them if none does."""
+    if sizes[-1].how != "re-cut":
+        return len(sizes)
+    return next(n for n, size in enumerate(sizes) if size.how == "re-cut") or len(sizes)
+
+
+def _packed_clear(space: Opening, inset: int, choices: OrganizerSizes, house: House) -> Shared:
     """Pack into the opening, ``inset`` from its walls if that is what its corners ask for."""
     whole = _within(space, 0, choices, house)
-    if whole.status != "found" or not inset:
+    if not isinstance(whole, SideBySide) or not inset:
         return whole
     inner = _within(space, inset, choices, house)
-    return inner if inner.status == "found" else Shared("open", ())
+    return inner if isinstance(inner, SideBySide) else MaybeTogether()
 
 
-def _within(space: Opening, inset: int, choices: Choices, house: House) -> Shared:
+def _within(space: Opening, inset: int, choices: OrganizerSizes, house: House) -> Shared:
     """Pack into the opening less ``inset`` at every wall."""
     width, depth = space.width - 2 * inset, space.depth - 2 * inset
     blocked = tuple((left - inset, front - inset, w, d) for left, front, w, d in space.blocked)
-    status, positions = _packed(choices, width, depth, blocked, house)
-    return Shared(status, tuple((choice, left + inset, front + inset) for choice, left, front in positions), inset)
+    found = _packed(choices, width, depth, blocked, house)
+    if found.status == "found":
+        return SideBySide(tuple((n, left + inset, front + inset) for n, left, front in found.positions), inset)
+    return NotTogether() if found.status == "excluded" else MaybeTogether()
 
 
-@cache
-def _packed(
-    choices: Choices,
-    width: int,
-    depth: int,
-    blocked: tuple[Rectangle, ...],
-    house: House,
-) -> tuple[Literal["found", "excluded", "open"], tuple[tuple[int, int, int], ...]]:
-    answer = pack(choices, width, depth, blocked, work=house.work.free_layout, seed=house.work.seed)
-    return answer.status, answer.positions
+@lru_cache(maxsize=100_000)
+def _packed(choices: OrganizerSizes, width: int, depth: int, blocked: tuple[Rectangle, ...], house: House) -> Packing:
+    return pack(choices, width, depth, blocked, work=house.work.free_layout, seed=house.work.seed)
 
 
-def sharing(case: Case) -> Callable[[int, frozenset[int]], Answer]:
+def sharing(case: Case) -> Callable[[int, frozenset[int]], Together]:
     """Whether a drawer takes several groups together."""
-    words: Mapping[str, Answer] = {"found": "yes", "excluded": "no", "open": "open"}
 
-    def together(drawer: int, groups: frozenset[int]) -> Answer:
-        return words[share(case, drawer, groups).status]
+    def together(drawer: int, groups: frozenset[int]) -> Together:
+        found = share(case, drawer, groups)
+        return "yes" if isinstance(found, SideBySide) else "no" if isinstance(found, NotTogether) else "open"
 
     return together

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from matcher.assignment import Problem, assign, deficient_set
-from matcher.fitting import Shortfall, larger
+from matcher.fitting import Open, Shortfall, larger
 from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only, problem_of
 from matcher.records import Group, Reason, Scope, plural, show_kg
@@ -21,7 +21,7 @@ FEW = 3
 
 def reasons_against(case: Case, scope: Scope) -> tuple[Reason, ...]:
     """Reasons why the case, proved impossible within ``scope``, has no plan."""
-    free = replace(case, pins=())
+    free = case.pinned(())
     for rung in (_shortfalls, _too_few, _sums):
         found = tuple(replace(reason, scope=scope) for reason in rung(free, scope))
         if found:
@@ -35,7 +35,7 @@ def reasons_open(case: Case) -> tuple[Reason, ...]:
     """What keeps an undecided case open: pairs with neither a layout nor a proof that there is none."""
     by_group: dict[int, list[int]] = {}
     for (g, d), fit in case.fits.items():
-        if fit.status == "open":
+        if isinstance(fit, Open):
             by_group.setdefault(g, []).append(d)
     told = tuple(_open_reason(case, g, held) for g, held in sorted(by_group.items()))
     return told or (_divided(case),)
@@ -207,7 +207,7 @@ def load_reason(mass: int, rated: int) -> Reason:
 
 def _pinned(case: Case, scope: Scope) -> Reason:
     """A set of pins that cannot hold together, none of which can be left out of it."""
-    kept = _smallest(case.pins, lambda pins: _impossible(replace(case, pins=pins), scope))
+    kept = _smallest(case.pins, lambda pins: _impossible(case.pinned(pins), scope))
     told = "; ".join(pin_words(pin) for pin in kept)
     groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
     words = "these pins cannot hold together" if len(kept) > 1 else "this pin cannot hold"

@@ -10,7 +10,6 @@ from matcher.records.answered import (
     FreeDrawer,
     Goal,
     Margin,
-    Outcome,
     PieceCounts,
     Placement,
     Plan,
@@ -65,6 +64,7 @@ from matcher.records.units import (
     to_mm,
 )
 from matcher.records.words import (
+    EVERY_HOW,
     HOWS,
     Basis,
     Fill,
@@ -82,6 +82,7 @@ from matcher.records.words import (
 )
 
 __all__ = [
+    "EVERY_HOW",
     "HOWS",
     "NEWTONS_PER_LBF",
     "PER_GRAM",
@@ -120,7 +121,6 @@ __all__ = [
     "Notch",
     "Obstruction",
     "Organizer",
-    "Outcome",
     "Piece",
     "PieceCounts",
     "Pin",

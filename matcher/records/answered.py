@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from matcher.records.given import Wishes
 from matcher.records.laid_out import Group, Layout
-from matcher.records.words import Fill, GoalName, How, Last, Level, Scope, Slot, Verdict
+from matcher.records.words import Fill, GoalName, How, Level, Scope, Slot
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,32 +164,3 @@ class Alternative:
     goals: tuple[Goal, ...]
     changes: Changes
     gives_up: tuple[GoalName, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """The answer for one set in one cabinet."""
-
-    set: str
-    cabinet: str
-    verdict: Verdict
-    fill: Fill
-    plan: Plan | None
-    most_free: int | None
-    fewest_free: int | None
-    goals: tuple[Goal, ...]
-    reasons: tuple[Reason, ...]
-    cautions: tuple[Caution, ...]
-    basis: PieceCounts
-    run: Run
-    change: str = ""
-    """The nearest change that turns a refusal, tried."""
-    margins: tuple[Margin, ...] = ()
-    """Tightest first: the drawers to measure before ordering."""
-    free: tuple[FreeDrawer, ...] = ()
-    free_proved: tuple[bool, bool] = (True, True)
-    """Whether ``most_free`` and ``fewest_free`` are proved."""
-    kept: Changes | None = None
-    """What changes from the plan to keep, if there is one."""
-    alternatives: tuple[Alternative, ...] = ()
-    last: Last = ""

@@ -21,3 +21,5 @@ Last: TypeAlias = Literal["", "none left", "none found"]
 
 HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered")
 """From the least work to the most; the worse of two axes decides. Cased equipment is outside the scale."""
+EVERY_HOW: tuple[How, ...] = (*HOWS, "cased")
+"""All ways in, in the order in which tables count them."""

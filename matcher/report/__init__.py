@@ -25,7 +25,14 @@ if TYPE_CHECKING:
     )
     from matcher.report.inventory import inventory_document, inventory_view, kinds_document, kinds_view
     from matcher.report.lookalike_views import identity_document, identity_view
-    from matcher.report.measuring_views import TAPE_EXITS, measuring_document, measuring_view
+    from matcher.report.measuring_views import (
+        measuring_document,
+        measuring_view,
+        sheet_document,
+        sheet_view,
+        tolerance_document,
+        tolerance_view,
+    )
     from matcher.report.offer_documents import offer_document
     from matcher.report.offer_views import offer_view
     from matcher.report.pages.comparison_page import comparison_page, comparison_shown
@@ -43,7 +50,10 @@ if TYPE_CHECKING:
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
 
 _HOMES = {
-    "TAPE_EXITS": "matcher.report.measuring_views",
+    "tolerance_view": "matcher.report.measuring_views",
+    "tolerance_document": "matcher.report.measuring_views",
+    "sheet_view": "matcher.report.measuring_views",
+    "sheet_document": "matcher.report.measuring_views",
     "Writers": "matcher.report.files",
     "bundle_table": "matcher.report.frames",
     "check_pdf": "matcher.report.paper.check",
@@ -100,7 +110,6 @@ _HOMES = {
     "write": "matcher.report.files",
 }
 __all__ = [
-    "TAPE_EXITS",
     "Writers",
     "bundle_table",
     "check_pdf",
@@ -148,11 +157,15 @@ __all__ = [
     "plan_view",
     "screened",
     "screening_view",
+    "sheet_document",
+    "sheet_view",
     "show",
     "size_table",
     "step_table",
     "steps_document",
     "steps_view",
+    "tolerance_document",
+    "tolerance_view",
     "trade_off_table",
     "write",
 ]

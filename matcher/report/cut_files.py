@@ -12,6 +12,7 @@ from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
 from matcher.cutting import Contour, Cut, Drawing, Vertex, Words
+from matcher.planning import Fits
 from matcher.records import UsageError, to_mm
 from matcher.report.cut_sheets import cut_document, cut_rows
 from matcher.report.files import Writers, csv_text, json_text
@@ -200,7 +201,7 @@ def _label(words: Words) -> str:
 
 
 def _drawings(made: Cut) -> list[Drawing]:
-    if made.outcome.plan is None:
+    if not isinstance(made.outcome, Fits):
         raise UsageError(f"no drawing: {made.outcome.set} in {made.outcome.cabinet}: {made.outcome.verdict}")
     if not made.jobs:
         raise UsageError(f"no drawing: {made.outcome.set} in {made.outcome.cabinet} needs no new foam")

@@ -11,6 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.cutting import Cut, Guess, Job, Refit, Sheet, SheetCount, Stock, by_group
+from matcher.planning import Fits
 from matcher.records import counted, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
@@ -47,7 +48,7 @@ def cut_view(made: Cut) -> RenderableType:
     """Blanks, organizers to trim or shim, sheets, setup sheets, guesses; or why there is nothing to cut."""
     outcome = made.outcome
     head = Text.assemble((outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), f": {outcome.verdict}")
-    if outcome.plan is None:
+    if not isinstance(outcome, Fits):
         return Stack(head, *(Text(f"{reason.code}: {reason.text}") for reason in outcome.reasons))
     parts: list[RenderableType] = [head, Text(_totals(made))]
     if made.jobs:

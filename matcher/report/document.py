@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from matcher.planning import pin_words, sentences, summary
+from matcher.planning import Fits, Outcome, nearest_change_of, pin_words, reasons_of, sentences, summary
 from matcher.records import (
     Alternative,
     Caution,
@@ -12,7 +12,7 @@ from matcher.records import (
     FreeDrawer,
     Goal,
     Margin,
-    Outcome,
+    PieceCounts,
     Placement,
     Reason,
     Run,
@@ -28,34 +28,38 @@ Document = dict[str, Any]
 
 def plan_document(outcome: Outcome) -> Document:
     """The answer for one set in one cabinet; lists are empty and counts ``None`` without a plan."""
-    made = outcome.plan
+    made = outcome if isinstance(outcome, Fits) else None
     return {
         "set": outcome.set,
         "cabinet": outcome.cabinet,
         "verdict": outcome.verdict,
         "fill": outcome.fill,
-        "placements": [_placement(placement) for placement in made.placements] if made else [],
-        "free_drawers": list(made.free_drawers) if made else [],
-        "most_free": outcome.most_free,
-        "fewest_free": outcome.fewest_free,
-        "most_free_proved": outcome.free_proved[0] if made else None,
-        "fewest_free_proved": outcome.free_proved[1] if made else None,
-        "goals": [_goal(goal) for goal in outcome.goals],
-        "kept": _changes(outcome.kept) if outcome.kept else None,
-        "alternatives": [_alternative(other) for other in outcome.alternatives],
-        "after_alternatives": outcome.last,
-        "reasons": [_reason(reason) for reason in outcome.reasons],
-        "nearest_change": outcome.change,
-        "cautions": [_caution(caution) for caution in outcome.cautions],
-        "margins": [_margin(margin) for margin in outcome.margins],
-        "free": [_free(drawer) for drawer in outcome.free],
-        "basis": {
-            "pieces": outcome.basis.total,
-            "measured": outcome.basis.measured,
-            "from standard": outcome.basis.standard,
-            "estimated": outcome.basis.estimated,
-        },
+        "placements": [_placement(placement) for placement in made.plan.placements] if made else [],
+        "free_drawers": list(made.plan.free_drawers) if made else [],
+        "most_free": made.most_free if made else None,
+        "fewest_free": made.fewest_free if made else None,
+        "most_free_proved": made.free_proved[0] if made else None,
+        "fewest_free_proved": made.free_proved[1] if made else None,
+        "goals": [_goal(goal) for goal in made.goals] if made else [],
+        "kept": _changes(made.kept) if made and made.kept else None,
+        "alternatives": [_alternative(other) for other in made.alternatives] if made else [],
+        "after_alternatives": made.last if made else "",
+        "reasons": [_reason(reason) for reason in reasons_of(outcome)],
+        "nearest_change": nearest_change_of(outcome),
+        "cautions": [_caution(caution) for caution in made.cautions] if made else [],
+        "margins": [_margin(margin) for margin in made.margins] if made else [],
+        "free": [_free(drawer) for drawer in made.free] if made else [],
+        "basis": _basis(outcome.basis),
         "run": _run(outcome.run),
+    }
+
+
+def _basis(basis: PieceCounts) -> Document:
+    return {
+        "pieces": basis.total,
+        "measured": basis.measured,
+        "from standard": basis.standard,
+        "estimated": basis.estimated,
     }
 
 
@@ -71,12 +75,13 @@ def comparison_document(comparison: Comparison) -> Document:
 
 def _variant(variant: Variant) -> Document:
     outcome = variant.outcome
+    made = outcome if isinstance(outcome, Fits) else None
     return {
         "cabinet": outcome.cabinet,
         "verdict": outcome.verdict,
-        "free_drawers": variant.free if outcome.plan else None,
-        "most_free": outcome.most_free,
-        "fewest_free": outcome.fewest_free,
+        "free_drawers": variant.free if made else None,
+        "most_free": made.most_free if made else None,
+        "fewest_free": made.fewest_free if made else None,
         "as_is": variant.count("as is"),
         "shim": variant.count("shim"),
         "trim": variant.count("trim"),
@@ -84,10 +89,10 @@ def _variant(variant: Variant) -> Document:
         "new": variant.count("new"),
         "unordered": variant.count("unordered"),
         "moved": variant.moved,
-        "goals": [_goal(goal) for goal in outcome.goals],
-        "reasons": [_reason(reason) for reason in outcome.reasons],
-        "nearest_change": outcome.change,
-        "cautions": sorted({caution.code for caution in outcome.cautions if caution.level != "info"}),
+        "goals": [_goal(goal) for goal in made.goals] if made else [],
+        "reasons": [_reason(reason) for reason in reasons_of(outcome)],
+        "nearest_change": nearest_change_of(outcome),
+        "cautions": sorted({caution.code for caution in made.cautions if caution.level != "info"}) if made else [],
         "pieces": outcome.basis.total,
         "estimated": outcome.basis.estimated,
     }

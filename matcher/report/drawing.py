@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 from xml.sax.saxutils import escape, quoteattr
 
-from matcher.records import PER_MM, Drawer, Group, Label, Outcome, Placement, Pocket, UsageError, to_mm
+from matcher.planning import Fits, Outcome
+from matcher.records import PER_MM, Drawer, Group, Label, Placement, Pocket, UsageError, to_mm
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
@@ -22,7 +23,7 @@ STYLE = """
 FRAME, SCALE_BAR = 14.0, 100
 
 
-def drawing_of(outcome: Outcome, drawers: Iterable[Drawer], group: str) -> str:
+def drawing_of(outcome: Outcome, group: str) -> str:
     """The drawing of one group's organizer in an outcome's plan.
 
     Raises
@@ -30,13 +31,13 @@ def drawing_of(outcome: Outcome, drawers: Iterable[Drawer], group: str) -> str:
     UsageError
         There is no plan, or no group of that name in it.
     """
-    if outcome.plan is None:
+    if not isinstance(outcome, Fits):
         raise UsageError(f"no drawing: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
     groups = {known.name: known for known in outcome.plan.groups}
     if group not in groups:
         raise UsageError(f"--group {group!r}: no such group in the plan; it has: {', '.join(groups)}")
     placement = next(placement for placement in outcome.plan.placements if placement.group == group)
-    drawer = next(drawer for drawer in drawers if drawer.name == placement.drawer)
+    drawer = next(drawer for drawer in outcome.question.cabinet.drawers if drawer.name == placement.drawer)
     return organizer_svg(groups[group], placement, drawer)
 
 

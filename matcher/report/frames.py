@@ -7,7 +7,7 @@ from collections.abc import Iterable
 import pandas as pd
 
 from matcher.offer import Offer
-from matcher.records import Outcome
+from matcher.planning import Outcome
 from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.offer_documents import offer_document
 from matcher.report.variant_views import steps_document

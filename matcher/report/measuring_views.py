@@ -11,13 +11,11 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.fitting import Carried
+from matcher.planning import nearest_change_of, reasons_of
 from matcher.records import show_mm, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.lengths import unit_of
-from matcher.studies import ENOUGH, NOTE, Contents, Line, Measuring, Reading, Sheet, Tolerance, Turn
-
-TAPE_EXITS = {"fits": 0, "does not fit": 1, "depends on the tape": 3, "undecided": 3}
-"""Exit codes by verdict: what depends on the tape is not decided."""
+from matcher.studies import ENOUGH, NOTE, DrawerContents, Line, Measuring, MeasuringSheet, Reading, Tolerance, Turn
 
 STYLES = {
     "fits": "bold green",
@@ -66,9 +64,9 @@ def measuring_view(found: Measuring) -> RenderableType:
         parts += [Text("The nominal plan's organizers in the measured drawers:"), _contents_table(found.contents)]
     parts += [Text("Every group may stay in its drawer of the nominal plan.")] if found.stays else []
     parts += [Text(f"best plan as measured: {change}") for change in found.changes]
-    parts += [Text(f"{reason.code}: {reason.text}") for reason in outcome.reasons]
-    parts += [Text(outcome.change)] if outcome.change else []
-    return Stack(*parts)
+    parts += [Text(f"{reason.code}: {reason.text}") for reason in reasons_of(outcome)]
+    change = nearest_change_of(outcome)
+    return Stack(*parts, *([Text(change)] if change else []))
 
 
 def _condition(found: Measuring) -> list[Text]:
@@ -99,7 +97,7 @@ def _readings_table(readings: Iterable[Reading]) -> Table:
     return table
 
 
-def _contents(row: Contents) -> Document:
+def _contents(row: DrawerContents) -> Document:
     return {
         "drawer": row.drawer,
         "groups": list(row.groups),
@@ -115,7 +113,7 @@ def _contents(row: Contents) -> Document:
     }
 
 
-def _contents_table(rows: Iterable[Contents]) -> Table:
+def _contents_table(rows: Iterable[DrawerContents]) -> Table:
     table = plain_table("drawer", "holds", "goes in", "*gap each side", "*front, back", "re-cut")
     for row in rows:
         gaps = (f"{to_mm(row.gap_width) / 2:.1f} mm", f"{to_mm(row.gap_depth) / 2:.1f} mm")
@@ -123,7 +121,7 @@ def _contents_table(rows: Iterable[Contents]) -> Table:
     return table
 
 
-def _goes_in(row: Contents) -> str:
+def _goes_in(row: DrawerContents) -> str:
     told = carried_words(row.now)
     return told if row.best.how == row.now.how else f"{told}; at best {row.best.how}"
 
@@ -191,7 +189,7 @@ def _turn(turn: Turn) -> Document:
 # ----------------------------------------------------------------------------------------------------------- sheet
 
 
-def sheet_document(found: Sheet) -> Document:
+def sheet_document(found: MeasuringSheet) -> Document:
     """The measuring sheet, the readings that decide first."""
     return {
         "set": found.set,
@@ -203,7 +201,7 @@ def sheet_document(found: Sheet) -> Document:
     }
 
 
-def sheet_view(found: Sheet) -> RenderableType:
+def sheet_view(found: MeasuringSheet) -> RenderableType:
     """The sheet to send to a buyer."""
     parts: list[RenderableType] = [
         Text.assemble("Measure before ordering: ", (found.set, "bold"), " in ", (found.cabinet, "bold")),
@@ -234,7 +232,7 @@ def _purposes(lines: Sequence[Line]) -> list[str]:
     ]
 
 
-def _line(line: Line, found: Sheet) -> Document:
+def _line(line: Line, found: MeasuringSheet) -> Document:
     note = "" if line.enough is None else ENOUGH.format(error=show_mm(found.error))
     return {
         "drawer": line.drawer,

@@ -12,6 +12,7 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.offer import Choice, Decision, Need, Offer, Size, Use, Widest
+from matcher.planning import Fits, reasons_of
 from matcher.records import How, counted, to_mm
 from matcher.report.offer_documents import STATEMENTS, moves
 
@@ -96,7 +97,7 @@ def _second_lines(offer: Offer) -> list[Text]:
 def _left_table(offer: Offer) -> RenderableType:
     left = [one for one in offer.decisions if one.action not in OFFERED]
     table = _table(("bundle", "action"), ("brings", "lacks", "set-up"), "why")
-    for decision in sorted(left, key=lambda one: (one.action, one.bundle.outcome.plan is None)):
+    for decision in sorted(left, key=lambda one: (one.action, not isinstance(one.bundle.outcome, Fits))):
         sizes = decision.further_sizes
         lacks = (f"{sizes}", _money(sizes * offer.setup)) if sizes else ("", "")
         row = (decision.bundle.name, _action(decision), _money(decision.bundle.brings), *lacks)
@@ -106,8 +107,8 @@ def _left_table(offer: Offer) -> RenderableType:
 
 def _why(decision: Decision) -> str:
     """The cause in short; `fit` has the reasons of a refusal in full, the document all figures."""
-    outcome = decision.bundle.outcome
-    code = outcome.reasons[0].code if outcome.plan is None and outcome.reasons else ""
+    reasons = reasons_of(decision.bundle.outcome)
+    code = reasons[0].code if reasons else ""
     return f"{decision.code}: {code}" if code else decision.code
 
 

@@ -10,11 +10,11 @@ from rich.console import Group as Stack
 from rich.table import Table
 from rich.text import Text
 
+from matcher.planning import Fits, Outcome, nearest_change_of, placed_in, reasons_of
 from matcher.records import (
     Caution,
     Drawer,
     Margin,
-    Outcome,
     PieceCounts,
     Placement,
     Reason,
@@ -43,16 +43,15 @@ def show(renderable: RenderableType, console: Console | None = None) -> None:
     (console or Console(highlight=False, soft_wrap=False)).print(renderable)
 
 
-def plan_view(outcome: Outcome, drawers: Iterable[Drawer]) -> RenderableType:
+def plan_view(outcome: Outcome) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
     parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
-    if outcome.plan:
-        boxes = tuple(drawers)
-        unit = unit_of_drawers(boxes)
-        parts += [_drawer_table(outcome, boxes, unit), _goal_table(outcome), *_goal_lines(outcome)]
+    if isinstance(outcome, Fits):
+        unit = unit_of_drawers(outcome.question.cabinet.drawers)
+        parts += [_drawer_table(outcome, unit), _goal_table(outcome), *_goal_lines(outcome)]
         parts += [*change_lines(outcome), *_margin_lines(outcome, unit), *alternative_views(outcome)]
-    parts += [*_reason_lines(outcome), *_caution_lines(outcome.cautions)]
-    return Stack(*parts)
+        parts += _caution_lines(outcome.cautions)
+    return Stack(*parts, *_reason_lines(outcome))
 
 
 def fit_view(outcomes: Iterable[Outcome]) -> RenderableType:
@@ -60,7 +59,8 @@ def fit_view(outcomes: Iterable[Outcome]) -> RenderableType:
     parts: list[RenderableType] = []
     for outcome in outcomes:
         parts += [_headline(outcome), *_reason_lines(outcome)]
-        parts += _caution_lines(caution for caution in outcome.cautions if caution.level == "error")
+        cautions = outcome.cautions if isinstance(outcome, Fits) else ()
+        parts += _caution_lines(caution for caution in cautions if caution.level == "error")
     return Stack(*parts)
 
 
@@ -103,7 +103,7 @@ def _order(comparison: Comparison) -> str:
 def _variant_row(variant: Variant) -> list[RenderableType]:
     outcome = variant.outcome
     verdict = Text(outcome.verdict, STYLES[outcome.verdict])
-    if outcome.plan is None:
+    if not isinstance(outcome, Fits):
         return [outcome.cabinet, verdict, *[""] * 8]
     ends = [_end(outcome.fewest_free, outcome.free_proved[1]), _end(outcome.most_free, outcome.free_proved[0])]
     recut = variant.count("re-cut") + variant.count("unordered")
@@ -117,13 +117,13 @@ def _end(free: int | None, proved: bool) -> str:
 
 def _unproved(comparison: Comparison) -> list[Text]:
     """A line on every goal that is not proved; nothing when all are."""
+    planned = [variant.outcome for variant in comparison.variants if isinstance(variant.outcome, Fits)]
     open_goals = [
-        f"{variant.outcome.cabinet}: {goal.name} not proved: {goal.told}, bound {goal.bound_told}"
-        for variant in comparison.variants
-        for goal in variant.outcome.goals
+        f"{outcome.cabinet}: {goal.name} not proved: {goal.told}, bound {goal.bound_told}"
+        for outcome in planned
+        for goal in outcome.goals
         if not goal.proved
     ]
-    planned = any(variant.outcome.plan for variant in comparison.variants)
     return [Text(line) for line in open_goals] or ([Text("Every goal of every plan is proved.")] if planned else [])
 
 
@@ -134,7 +134,7 @@ def _headline(outcome: Outcome) -> Text:
     line = Text.assemble(
         (outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), ": ", (outcome.verdict, STYLES[outcome.verdict])
     )
-    if outcome.plan:
+    if isinstance(outcome, Fits):
         most, fewest = (
             _end(outcome.most_free, outcome.free_proved[0]),
             _end(outcome.fewest_free, outcome.free_proved[1]),
@@ -142,7 +142,7 @@ def _headline(outcome: Outcome) -> Text:
         free = len(outcome.plan.free_drawers)
         line.append(f"; {counted(free, 'drawer')} free (fewest {fewest}, most {most})")
     line.append(f"\n{_basis(outcome.basis)}")
-    if outcome.plan and (words := _base(outcome.plan.placements)):
+    if isinstance(outcome, Fits) and (words := _base(outcome.plan.placements)):
         line.append(f"\n{words}")
     if outcome.run.stopped:
         line.append(f"\n{STOPPED}")
@@ -168,8 +168,7 @@ def _basis(basis: PieceCounts) -> str:
     )
 
 
-def _drawer_table(outcome: Outcome, drawers: Iterable[Drawer], unit: Unit) -> Table:
-    assert outcome.plan is not None
+def _drawer_table(outcome: Fits, unit: Unit) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("drawer")
     table.add_column("bank", justify="right")
@@ -177,9 +176,9 @@ def _drawer_table(outcome: Outcome, drawers: Iterable[Drawer], unit: Unit) -> Ta
     table.add_column(f"clear {unit.name} (w x d x h)", no_wrap=True)
     table.add_column("holds", overflow="fold")
     table.add_column("how")
+    drawers = outcome.question.cabinet.drawers
     for drawer in sorted(drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name)):
-        held = [placement for placement in outcome.plan.placements if placement.drawer == drawer.name]
-        for row in _drawer_rows(drawer, held, unit):
+        for row in _drawer_rows(drawer, placed_in(outcome, drawer.name), unit):
             table.add_row(*row)
     return table
 
@@ -196,7 +195,7 @@ def _drawer_rows(drawer: Drawer, held: list[Placement], unit: Unit) -> list[list
     return [name + content for name, content in zip(named, contents, strict=True)]
 
 
-def _goal_table(outcome: Outcome) -> Table:
+def _goal_table(outcome: Fits) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("goal")
     table.add_column("value")
@@ -207,12 +206,12 @@ def _goal_table(outcome: Outcome) -> Table:
     return table
 
 
-def _goal_lines(outcome: Outcome) -> list[Text]:
+def _goal_lines(outcome: Fits) -> list[Text]:
     """What adds to each goal but the first, whose drawers stand in the table."""
     return [Text(f"{goal.name}: {told}") for goal in outcome.goals[1:] for told in goal.contributions]
 
 
-def _margin_lines(outcome: Outcome, unit: Unit) -> list[Text]:
+def _margin_lines(outcome: Fits, unit: Unit) -> list[Text]:
     """The three drawers to measure first, and how small each may be."""
     return [Text(f"measure first: drawer {margin.drawer}, {_least(margin, unit)}") for margin in outcome.margins[:3]]
 
@@ -234,7 +233,8 @@ def _side(margin: Margin) -> str:
 
 def _reason_lines(outcome: Outcome) -> list[Text]:
     """Reasons, and the nearest change that was tried."""
-    return [*map(_reason_line, outcome.reasons), *([Text(outcome.change)] if outcome.change else [])]
+    change = nearest_change_of(outcome)
+    return [*map(_reason_line, reasons_of(outcome)), *([Text(change)] if change else [])]
 
 
 def _reason_line(reason: Reason) -> Text:

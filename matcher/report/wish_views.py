@@ -7,8 +7,8 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.planning import sentences, summary, wish_words
-from matcher.records import Goal, Outcome
+from matcher.planning import Fits, Outcome, sentences, summary, wish_words
+from matcher.records import Goal
 
 LAST = {
     "none left": "There is no other plan with these layouts: proved.",
@@ -21,7 +21,7 @@ def asked_lines(outcome: Outcome) -> list[Text]:
     return [Text(f"asked: {words}") for words in wish_words(outcome.run.wishes)]
 
 
-def change_lines(outcome: Outcome) -> list[Text]:
+def change_lines(outcome: Fits) -> list[Text]:
     """What changes from the plan to keep."""
     if outcome.kept is None:
         return []
@@ -29,7 +29,7 @@ def change_lines(outcome: Outcome) -> list[Text]:
     return [Text(f"against the plan given: {summary(outcome.kept)}", "bold"), *(Text(f"  {line}") for line in told)]
 
 
-def alternative_views(outcome: Outcome) -> list[RenderableType]:
+def alternative_views(outcome: Fits) -> list[RenderableType]:
     """Goals of the other plans beside those of the best one, then what each changes."""
     parts: list[RenderableType] = [_table(outcome)] if outcome.alternatives else []
     for number, other in enumerate(outcome.alternatives, 1):
@@ -39,7 +39,7 @@ def alternative_views(outcome: Outcome) -> list[RenderableType]:
     return [*parts, *([Text(LAST[outcome.last])] if outcome.last else [])]
 
 
-def _table(outcome: Outcome) -> Table:
+def _table(outcome: Fits) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("plan")
     for goal in outcome.goals:

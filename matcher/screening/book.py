@@ -6,13 +6,23 @@ A `Given` is what the catalogue says and goes to every worker; a `Book` is what 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 
 import numpy as np
 
-from matcher.fitting import admit
+from matcher.fitting import GoesIn, admit, box_of
 from matcher.house import House
-from matcher.planning import groups_of, narrowest, pose, share, usable, whole_or_parts
+from matcher.planning import (
+    NotTogether,
+    content_of,
+    groups_of,
+    narrowest,
+    pose,
+    question_of,
+    share,
+    usable,
+    whole_or_parts,
+)
 from matcher.records import Cabinet, Catalogue, Drawer, Group, Pin
 from matcher.screening.fitting import Array, Fits, extended, fits_of, room_of, stacked
 
@@ -49,28 +59,13 @@ def given(catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinets: t
     return Given(catalogue, house, sets, cabinets, tuple(groups), tuple(drawers), groups_by_set, drawers_by_cabinet)
 
 
-def content_of(group: Group) -> Group:
-    """The group without the name of its set and what only other questions look at: the same in every set it is in."""
-    ready = group.organizer
-    if ready is not None:
-        ready = replace(ready, set="", part="", revision="", on_hand=None, unit_cost=None, foam="")
-    pieces = tuple(replace(piece, piece=replace(piece.piece, set="", use=None)) for piece in group.pieces)
-    return replace(group, organizer=ready, pieces=pieces, use=None)
-
-
-def box_of(drawer: Drawer) -> Drawer:
-    """The drawer by what a group meets in it: without its name, its place, and what only cautions look at."""
-    placeless = replace(drawer, cabinet="", name="", bank=0, last_bank=0, row=0, above_ground=None)
-    return replace(placeless, mass=None, travel=None, rating_basis="")
-
-
 def row_of(known: Given, group: int) -> Fits:
     """One row of the table: the unit of work of making it."""
     return fits_of(known.groups[group], known.drawers, known.house)
 
 
 @dataclass(frozen=True, slots=True)
-class Board:
+class CabinetTable:
     """One cabinet's part of the table: ``fits`` of all groups in its drawers, the room in these; pins about it.
 
     ``index`` is the cabinet's, ``boxes`` are those of its drawers.
@@ -116,7 +111,7 @@ class Book:
             found[number] = groups if whole else self._resolved(groups, taken, boxes)
         return found
 
-    def board(self, index: int) -> Board:
+    def board(self, index: int) -> CabinetTable:
         """The cabinet ``index`` with every row there is by now."""
         if self._added:
             self._fits, self._added = extended(self._fits, stacked(self._added)), []
@@ -125,7 +120,7 @@ class Book:
         columns = list(boxes)
         fits = Fits(*(getattr(self._fits, field.name)[:, columns] for field in fields(Fits)))
         pins = tuple(pin for pin in self.known.catalogue.pins if pin.cabinet in ("", cabinet.name))
-        return Board(index, cabinet, usable(cabinet), boxes, fits, self._room[columns], pins)
+        return CabinetTable(index, cabinet, usable(cabinet), boxes, fits, self._room[columns], pins)
 
     def classes(self, rows: tuple[int, ...]) -> int:
         """How many drawers the groups need at least: no two of different families, or unwilling, share one."""
@@ -140,7 +135,7 @@ class Book:
         one, two = self.groups[row], self.groups[other]
         return one.share and two.share and one.family == two.family
 
-    def can_share(self, row: int, other: int, board: Board, drawers_of: Mapping[int, Sequence[int]]) -> bool:
+    def can_share(self, row: int, other: int, board: CabinetTable, drawers_of: Mapping[int, Sequence[int]]) -> bool:
         """Whether some drawer might take both in some layout; groups of different families never share."""
         if not self.willing(row, other):
             return False
@@ -155,18 +150,12 @@ class Book:
         key = min(row, other), max(row, other), box
         if key not in self._together:
             drawer = self.known.drawers[box]
-            case = pose(
-                self.known.catalogue,
-                self.known.house,
-                (),
-                Cabinet("", (drawer,)),
-                map(self.groups.__getitem__, key[:2]),
-                admit,
-            )
-            self._together[key] = share(case, 0, (0, 1)).status != "excluded"
+            pair = tuple(map(self.groups.__getitem__, key[:2]))
+            asked = question_of(self.known.catalogue, self.known.house, (), Cabinet("", (drawer,)), pair)
+            self._together[key] = not isinstance(share(pose(asked, pair, admit), 0, (0, 1)), NotTogether)
         return self._together[key]
 
-    def certain(self, board: Board, number: int, rows: tuple[int, ...]) -> tuple[int, ...]:
+    def certain(self, board: CabinetTable, number: int, rows: tuple[int, ...]) -> tuple[int, ...]:
         """Rows of what the set brings into the cabinet however it is split: one piece of each group not among ``rows``.
 
         They may be new to the table: a board made before does not hold them.
@@ -174,7 +163,7 @@ class Book:
         groups = self.known.groups_of[number]
         return tuple(group if group in rows else self._narrowest(group, board) for group in groups)
 
-    def _narrowest(self, group: int, board: Board) -> int:
+    def _narrowest(self, group: int, board: CabinetTable) -> int:
         key = group, tuple(sorted(board.boxes))
         if key not in self._least:
             drawers, house = map(self.known.drawers.__getitem__, board.boxes), self.known.house
@@ -197,7 +186,7 @@ class Book:
             drawers = [self.known.drawers[box] for box in sorted(largest)]
 
             def goes_in(part: Group) -> bool:
-                return any(admit(part, drawer, self.known.house).status == "yes" for drawer in drawers)
+                return any(isinstance(admit(part, drawer, self.known.house), GoesIn) for drawer in drawers)
 
             self._parts[key] = tuple(self._row(part) for part in whole_or_parts(self.groups[group], goes_in))
         return self._parts[key]

@@ -14,10 +14,10 @@ from matcher.assignment import deficient_set
 from matcher.fitting import Shortfall
 from matcher.planning import load_reason, short_reason, too_few_reason
 from matcher.records import Reason
-from matcher.screening.book import Board, Book
+from matcher.screening.book import Book, CabinetTable
 
 
-def reasons_by_counting(book: Book, board: Board, rows: Iterable[int]) -> tuple[Reason, ...]:
+def reasons_by_counting(book: Book, board: CabinetTable, rows: Iterable[int]) -> tuple[Reason, ...]:
     """Why these groups do not go into the cabinet in any layout, or nothing if counting does not say."""
     listed = list(rows)
     for rung in (_shortfalls, _too_few, _load):
@@ -27,7 +27,7 @@ def reasons_by_counting(book: Book, board: Board, rows: Iterable[int]) -> tuple[
     return ()
 
 
-def _shortfalls(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
+def _shortfalls(book: Book, board: CabinetTable, rows: list[int]) -> Iterator[Reason]:
     """Groups that go into no drawer at all, each with its nearest drawer."""
     for row in rows:
         if not board.fits.possible[row].any():
@@ -36,14 +36,14 @@ def _shortfalls(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
             yield short_reason(book.groups[row], book.known.house.layout.cased_in_foam, told or _other(board, row))
 
 
-def _other(board: Board, row: int) -> tuple[Shortfall, str] | None:
+def _other(board: CabinetTable, row: int) -> tuple[Shortfall, str] | None:
     """The nearest drawer by load or area, where no size is known that would do."""
     lacks = [(lack, d) for d, lack in enumerate(board.fits.lack[row]) if lack and lack.axis in ("load", "area")]
     found = min(lacks, key=lambda lack: (lack[0].short, lack[1]), default=None)
     return found and (found[0], board.drawers[found[1]].name)
 
 
-def _too_few(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
+def _too_few(book: Book, board: CabinetTable, rows: list[int]) -> Iterator[Reason]:
     """A smallest set of groups, no two of which can share, with fewer drawers than groups."""
     drawers_of = {row: np.flatnonzero(board.fits.possible[row]).tolist() for row in rows}
     rank = {row: place for place, row in enumerate(rows)}
@@ -64,7 +64,7 @@ def _too_few(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
         )
 
 
-def _load(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
+def _load(book: Book, board: CabinetTable, rows: list[int]) -> Iterator[Reason]:
     """Loads that exceed the drawers' in sum."""
     reached = np.flatnonzero(board.fits.possible[rows].any(axis=0)).tolist()
     rated = [load for d in reached if (load := board.drawers[d].load_rating) is not None]
@@ -73,7 +73,7 @@ def _load(book: Book, board: Board, rows: list[int]) -> Iterator[Reason]:
         yield load_reason(mass, sum(rated))
 
 
-def _nearest(board: Board, rows: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
+def _nearest(board: CabinetTable, rows: Iterable[int], drawers: Iterable[int]) -> tuple[Shortfall, int, int] | None:
     """The group and drawer, of these, for which the drawer would have to grow least."""
     listed = list(drawers)
     lacks = [

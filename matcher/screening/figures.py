@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from matcher.records import How
-from matcher.screening.book import Board, Book
-from matcher.screening.fitting import HOWS, least_trimmed, load_share
+from matcher.fitting import least_trimmed
+from matcher.records import EVERY_HOW, How
+from matcher.screening.book import Book, CabinetTable
+from matcher.screening.fitting import load_share
 from matcher.screening.pairs import Figures
 
 
-def figures(book: Book, board: Board, units: Iterable[tuple[tuple[int, ...], int]]) -> Figures:
+def figures(book: Book, board: CabinetTable, units: Iterable[tuple[tuple[int, ...], int]]) -> Figures:
     """Figures of the plan with these rows (more than one in a row) in these drawers, as many as can be used."""
     units = list(units)
     fits, boxes = board.fits, len(board.drawers)
@@ -20,7 +21,7 @@ def figures(book: Book, board: Board, units: Iterable[tuple[tuple[int, ...], int
     listed, drawers = [row for row, _ in alone], [d for _, d in alone]
     counts: Counter[How] = Counter()
     for how, count in Counter(fits.how[listed, drawers].tolist()).items():
-        counts[HOWS[how]] += count
+        counts[EVERY_HOW[how]] += count
     spares = fits.spare[listed, drawers].tolist()
     loads = fits.load[listed, drawers].tolist()
     for unit, d in units:
@@ -35,13 +36,13 @@ def figures(book: Book, board: Board, units: Iterable[tuple[tuple[int, ...], int
         fewest_free_proved=True,
         most_free=boxes - len(units),
         most_free_bound=boxes - book.classes(rows),
-        hows=tuple((how, counts[how]) for how in HOWS if counts[how]),
+        hows=tuple((how, counts[how]) for how in EVERY_HOW if counts[how]),
         tightest=min(spares, default=0),
         load_use=load if load >= 0 else None,
     )
 
 
-def _row(book: Book, board: Board, unit: tuple[int, ...], d: int) -> tuple[list[How], int]:
+def _row(book: Book, board: CabinetTable, unit: tuple[int, ...], d: int) -> tuple[list[How], int]:
     """How each of several groups gets into a row, and the smallest spare size of the drawer with all of them in."""
     needed = board.fits.beside[list(unit), d]
     width, depth, height, _, inset = board.room[d].tolist()
@@ -52,7 +53,7 @@ def _row(book: Book, board: Board, unit: tuple[int, ...], d: int) -> tuple[list[
     across = 0
     trimmed_off = 0
     for row, (along, other, _, how) in zip(unit, needed[:, axis].tolist(), strict=True):
-        ready, way = book.groups[row].organizer, HOWS[how]
+        ready, way = book.groups[row].organizer, EVERY_HOW[how]
         if ready is not None and way in ("as is", "trim"):
             whole = (ready.width, ready.depth) if axis == 0 else (ready.depth, ready.width)
             off = whole[0] - along

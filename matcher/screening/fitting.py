@@ -12,11 +12,10 @@ from typing import Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from matcher.fitting import Fit, Size, admit, effort_of, opening
+from matcher.fitting import Fit, GoesIn, OutsideSize, StaysOut, admit, effort_of, least_trimmed, opening
 from matcher.house import House
-from matcher.records import Drawer, Group, How, Organizer
+from matcher.records import EVERY_HOW, Drawer, Group
 
-HOWS: tuple[How, ...] = ("as is", "shim", "trim", "re-cut", "new", "unordered", "cased")
 EFFORT = 2.0**34
 """A step of work on the foam outweighs all gaps of a plan: 100 groups with a gap of 10 m on both axes."""
 
@@ -35,8 +34,8 @@ class Fits:
     load rating (negative without one), ``lack`` the shortfall (nothing where there is none).
 
     ``beside`` says what the group needs in a row with others, side by side (0) and one behind the other (1): least
-    length along the row, length across it, height, way in (index of `HOWS`); shape (rows, drawers, 2, 4), the first
-    `NEVER` where that is not known from sizes alone.
+    length along the row, length across it, height, way in (index of `EVERY_HOW`); its shape is (rows, drawers, 2, 4),
+    the first `NEVER` where that is not known from sizes alone.
     """
 
     cost: Array
@@ -55,7 +54,7 @@ def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> Fits:
     return Fits(
         cost=np.array([_cost(fit) for fit in fits]),
         possible=np.array([_possible(fit, group, drawer) for fit, drawer in pairs], bool),
-        how=np.array([HOWS.index(fit.alone.how) if fit.alone else 0 for fit in fits], np.int8),
+        how=np.array([EVERY_HOW.index(fit.alone.how) if isinstance(fit, GoesIn) else 0 for fit in fits], np.int8),
         spare=np.array([spare_of(fit, group, drawer, house) for fit, drawer in pairs], np.int64),
         load=np.array([load_share(group.mass_high, drawer) for drawer in drawers]),
         lack=_objects(fit.shortfall for fit in fits),
@@ -92,7 +91,7 @@ def load_share(mass: int, drawer: Drawer) -> float:
 
 def spare_of(fit: Fit, group: Group, drawer: Drawer, house: House) -> int:
     """The smallest inside size the drawer has beyond what the group alone in it needs (as `margins` counts it)."""
-    if fit.alone is None or fit.place is None:
+    if not isinstance(fit, GoesIn):
         return 0
     space = opening(drawer, house)
     width, depth = least_size(fit, group, house)
@@ -100,10 +99,8 @@ def spare_of(fit: Fit, group: Group, drawer: Drawer, house: House) -> int:
     return min(space.width - left - width, space.depth - front - depth, space.height - fit.alone.height)
 
 
-def least_size(fit: Fit, group: Group, house: House) -> tuple[int, int]:
+def least_size(fit: GoesIn, group: Group, house: House) -> tuple[int, int]:
     """Smallest outside the group alone in its drawer may be cut or trimmed to without laying it out anew."""
-    assert fit.alone is not None
-    assert fit.place is not None
     if group.cased or fit.layout is not None:
         return fit.place[2], fit.place[3]
     if fit.alone.footprint is not None or group.organizer is None:
@@ -111,16 +108,8 @@ def least_size(fit: Fit, group: Group, house: House) -> tuple[int, int]:
     return least_trimmed(group.organizer, house)
 
 
-def least_trimmed(ready: Organizer, house: House) -> tuple[int, int]:
-    """Smallest outside a ready-made organizer may be trimmed to."""
-    rim = 2 * house.pocket.margin
-    width = ready.width if ready.field_width is None else min(ready.width, ready.field_width + rim)
-    depth = ready.depth if ready.field_depth is None else min(ready.depth, ready.field_depth + rim)
-    return width, depth
-
-
 def _cost(fit: Fit) -> float:
-    if fit.status != "yes" or fit.alone is None:
+    if not isinstance(fit, GoesIn):
         return np.inf
     return EFFORT * effort_of(fit.alone.how) + fit.gap_width + fit.gap_depth
 
@@ -136,21 +125,23 @@ def room_of(drawer: Drawer, house: House) -> tuple[int, int, int, int, int]:
 def _beside(fit: Fit, drawer: Drawer, house: House) -> list[tuple[int, int, int, int]]:
     """What the group needs in a row with others, in both directions; obstructed drawers are left to `packing`."""
     width, depth, *_ = room_of(drawer, house)
-    if fit.status != "yes" or drawer.obstructions:
+    if not isinstance(fit, GoesIn) or drawer.obstructions:
         return [(NEVER, 0, 0, 0)] * 2
     across = [(size.width, size.depth, size) for size in fit.sizes if size.depth <= depth]
     along = [(size.depth, size.width, size) for size in fit.sizes if size.width <= width]
     return [_smallest(across), _smallest(along)]
 
 
-def _smallest(sizes: list[tuple[int, int, Size]]) -> tuple[int, int, int, int]:
+def _smallest(sizes: list[tuple[int, int, OutsideSize]]) -> tuple[int, int, int, int]:
     """The shortest along a row, of these the least work, the lowest and the narrowest across."""
-    told = [(length, effort_of(size.how), size.height, across, HOWS.index(size.how)) for length, across, size in sizes]
+    told = [
+        (length, effort_of(size.how), size.height, across, EVERY_HOW.index(size.how)) for length, across, size in sizes
+    ]
     length, _, height, across, how = min(told, default=(NEVER, 0, 0, 0, 0))
     return length, across, height, how
 
 
 def _possible(fit: Fit, group: Group, drawer: Drawer) -> bool:
     """Whether some layout, ordered or not, might go in as far as is known, and the drawer might bear it."""
-    excluded = fit.status == "no" and (fit.shortfall is None or fit.shortfall.scope != "house layout")
+    excluded = isinstance(fit, StaysOut) and fit.shortfall.scope != "house layout"
     return not excluded and (drawer.load_rating is None or group.mass_low <= drawer.load_rating)

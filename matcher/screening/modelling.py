@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 
-from matcher.fitting import opening
+from matcher.fitting import GoesIn, least_trimmed, opening
 from matcher.house import House
-from matcher.planning import Case, Decided, decide_drawers, share
-from matcher.records import Cabinet, How
+from matcher.planning import Case, Decided, SideBySide, decide_drawers, question_of, share
+from matcher.records import EVERY_HOW, Cabinet, How
 from matcher.screening.book import Given
-from matcher.screening.fitting import HOWS, least_trimmed, load_share, spare_of
+from matcher.screening.fitting import load_share, spare_of
 from matcher.screening.pairs import Figures, Pair
 
 
 def modelled(known: Given, set_name: str, cabinet: Cabinet) -> Pair:
     """The pair as the model decides it."""
-    groups = tuple(known.groups[group] for group in known.groups_of[known.sets.index(set_name)])
-    decided = decide_drawers(known.catalogue, known.house, set_name, cabinet, groups)
+    groups = (known.groups[group] for group in known.groups_of[known.sets.index(set_name)])
+    decided = decide_drawers(question_of(known.catalogue, known.house, (set_name,), cabinet, groups))
     figures = _figures(decided) if decided.verdict == "fits" else None
     return Pair(set_name, cabinet.name, decided.verdict, "model", figures, decided.reasons)
 
@@ -36,7 +36,7 @@ def _figures(decided: Decided) -> Figures:
         fewest_free_proved=found.free_proved[1],
         most_free=found.most_free,
         most_free_bound=found.most_free if found.free_proved[0] else len(case.drawers) - 1,
-        hows=tuple((how, counts[how]) for how in HOWS if counts[how]),
+        hows=tuple((how, counts[how]) for how in EVERY_HOW if counts[how]),
         tightest=min((spare for _, spare in told), default=0),
         load_use=max((load for load in loads if load >= 0), default=None),
     )
@@ -44,7 +44,7 @@ def _figures(decided: Decided) -> Figures:
 
 def _alone(case: Case, g: int, d: int) -> tuple[list[How], int]:
     fit = case.fits[g, d]
-    assert fit.alone is not None
+    assert isinstance(fit, GoesIn)
     return [fit.alone.how], spare_of(fit, case.groups[g], case.drawers[d], case.house)
 
 
@@ -53,8 +53,12 @@ def _shared(case: Case, members: list[int], d: int) -> tuple[list[How], int]:
     space = opening(case.drawers[d], case.house)
     hows: list[How] = []
     right = back = height = 0
-    for g, (choice, left, front) in zip(members, share(case, d, members).positions, strict=True):
-        size = case.fits[g, d].sizes[choice]
+    shared = share(case, d, members)
+    assert isinstance(shared, SideBySide)
+    for g, (choice, left, front) in zip(members, shared.positions, strict=True):
+        fit = case.fits[g, d]
+        assert isinstance(fit, GoesIn)
+        size = fit.sizes[choice]
         width, depth = _least(case, g, size.width, size.depth, size.footprint is not None, case.house)
         hows.append(size.how)
         right, back, height = max(right, left + width), max(back, front + depth), max(height, size.height)

@@ -15,7 +15,7 @@ from scipy.optimize import linear_sum_assignment
 
 from matcher.planning import matches, pins_allow
 from matcher.records import Pin
-from matcher.screening.book import Board, Book
+from matcher.screening.book import Book, CabinetTable
 from matcher.screening.counting import reasons_by_counting
 from matcher.screening.figures import figures
 from matcher.screening.fitting import Array
@@ -34,7 +34,7 @@ def decide(book: Book, sets: Sequence[int], cabinets: Sequence[int]) -> list[Pai
     return [column[place] for place in range(len(sets)) for column in columns]
 
 
-def _pair(book: Book, board: Board, number: int, rows: tuple[int, ...]) -> Pair:
+def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -> Pair:
     name, cabinet = book.known.sets[number], board.cabinet.name
     pins = tuple(pin for pin in board.pins if pin.set in ("", name))
     cost = board.fits.cost[list(rows)]
@@ -69,7 +69,7 @@ def _matched(cost: Array) -> Array | None:
         return None
 
 
-def _allowed(book: Book, board: Board, rows: Iterable[int], pins: tuple[Pin, ...]) -> Array:
+def _allowed(book: Book, board: CabinetTable, rows: Iterable[int], pins: tuple[Pin, ...]) -> Array:
     """Which drawers the pins leave to which groups."""
     kept = [any(pin.rule == "keep free" and matches(pin, drawer) for pin in pins) for drawer in board.drawers]
     return np.array(

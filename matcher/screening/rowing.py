@@ -12,13 +12,13 @@ from typing import TypeAlias
 import numpy as np
 
 from matcher.assignment import matching
-from matcher.screening.book import Board, Book
+from matcher.screening.book import Book, CabinetTable
 
 Unit: TypeAlias = tuple[int, ...]
 """Rows of the table that share a drawer."""
 
 
-def in_rows(book: Book, board: Board, rows: Sequence[int]) -> list[tuple[Unit, int]]:
+def in_rows(book: Book, board: CabinetTable, rows: Sequence[int]) -> list[tuple[Unit, int]]:
     """Groups that share, and their drawer: as many drawers as a matching finds for single groups, so never too few.
 
     Groups join one by one, each time so that one group less is left without a drawer; empty if that does not succeed.
@@ -36,7 +36,7 @@ def in_rows(book: Book, board: Board, rows: Sequence[int]) -> list[tuple[Unit, i
 
 
 def _joined(
-    book: Book, board: Board, units: list[Unit], drawers_of: dict[Unit, list[int]], left: int
+    book: Book, board: CabinetTable, units: list[Unit], drawers_of: dict[Unit, list[int]], left: int
 ) -> Iterator[tuple[list[Unit], int]]:
     """The units with two of them joined so that fewer are left without a drawer, and how many still are."""
     for one, other in combinations(units, 2):
@@ -57,7 +57,7 @@ def _left(units: list[Unit], drawers_of: dict[Unit, list[int]]) -> int:
     return sum(place is None for place in matching([drawers_of[unit] for unit in units]))
 
 
-def _drawers(book: Book, board: Board, unit: Unit) -> list[int]:
+def _drawers(book: Book, board: CabinetTable, unit: Unit) -> list[int]:
     """Drawers that take the groups of a unit, several of them in one row."""
     listed = list(unit)
     taken = np.isfinite(board.fits.cost[listed]).all(axis=0)

@@ -1,10 +1,10 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates."""
 
-from matcher.studies.as_measured import Contents, Measuring, measure, measured_catalogue
+from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
 from matcher.studies.comparison import Comparison, Stopped, Variant, compare
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
-from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, Sheet, sheet_for
+from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
@@ -15,15 +15,15 @@ __all__ = [
     "Branch",
     "Carry",
     "Comparison",
-    "Contents",
     "Doubt",
+    "DrawerContents",
     "Identity",
     "Line",
     "Lookalike",
     "Measuring",
+    "MeasuringSheet",
     "Reading",
     "Settling",
-    "Sheet",
     "Step",
     "Stopped",
     "Tolerance",
@@ -34,8 +34,8 @@ __all__ = [
     "compare",
     "identify",
     "measure",
+    "measure_for",
     "measured_cabinets",
-    "measured_catalogue",
     "own_name",
     "settling",
     "sheet_for",

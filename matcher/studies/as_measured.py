@@ -13,7 +13,7 @@ from typing import Literal, TypeAlias
 
 from matcher.fitting import Carried, carried, organizer_of, rounded_for
 from matcher.house import House
-from matcher.planning import NO_WISHES, differences, find_cabinet, plan, snapshot, verdict_of, worked_in
+from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask, differences, snapshot, verdict_of
 from matcher.records import (
     Cabinet,
     Catalogue,
@@ -21,7 +21,6 @@ from matcher.records import (
     Fill,
     Measurement,
     Organizer,
-    Outcome,
     Pin,
     Placement,
     Plan,
@@ -35,7 +34,7 @@ TapeVerdict: TypeAlias = Literal["fits", "depends on the tape", "does not fit", 
 
 
 @dataclass(frozen=True, slots=True)
-class Contents:
+class DrawerContents:
     """The organizers that the nominal plan puts in one drawer, set in that drawer as measured.
 
     ``now`` is how they go in at the reading less the tape error, ``best`` at the reading and the tape error.
@@ -71,7 +70,7 @@ class Measuring:
     outcome: Outcome
     stays: bool
     changes: tuple[str, ...]
-    contents: tuple[Contents, ...]
+    contents: tuple[DrawerContents, ...]
     assumed: tuple[tuple[str, tuple[Dimension, ...]], ...]
 
 
@@ -97,39 +96,47 @@ def measure(
     UsageError
         Nothing of the cabinet was measured, or a drawer more than once and ``unit`` does not say which counts.
     """
-    cabinet, error = find_cabinet(catalogue, cabinet_name), house.measure.tape
-    readings = readings_of(cabinet, measured, unit)
     wishes = replace(wishes, fill=fill or wishes.fill, pins=(*wishes.pins, *pins))
-    nominal = plan(catalogue, house, set_name, cabinet_name, wishes=wishes)
-    outcome = plan(
-        measured_catalogue(catalogue, cabinet, readings, -error), house, set_name, cabinet_name, wishes=wishes
-    )
-    catalogue, house = worked_in(catalogue, house, set_name, wishes)
-    sure = measured_catalogue(catalogue, cabinet, readings, -error)
-    best = applied(cabinet, readings, error)
+    return measure_for(ask(catalogue, house, set_name, cabinet_name, wishes), measured, unit)
+
+
+def measure_for(question: Question, measured: Iterable[Measurement], unit: str = "") -> Measuring:
+    """As `measure`, of a question that was asked already."""
+    cabinet, error = question.cabinet, question.house.measure.tape
+    readings = readings_of(cabinet, measured, unit)
+    sure = as_measured(question, readings, -error)
+    nominal, outcome = answer(question), answer(sure)
     return Measuring(
         set=nominal.set,
-        cabinet=cabinet_name,
+        cabinet=nominal.cabinet,
         error=error,
         readings=readings,
-        verdict=_verdict(outcome.verdict, lambda: verdict_of(catalogue, house, set_name, best)),
+        verdict=_verdict(outcome.verdict, lambda: verdict_of(as_measured(question, readings, error))),
         nominal=nominal,
         outcome=outcome,
-        stays=nominal.plan is not None and _stays(sure, house, nominal.plan),
-        changes=differences(snapshot(nominal), snapshot(outcome)) if nominal.plan and outcome.plan else (),
-        contents=_all_contents(nominal.plan, cabinet, readings, house) if nominal.plan else (),
-        assumed=_assumed(outcome.plan, cabinet, readings),
+        stays=isinstance(nominal, Fits) and _stays(sure, nominal.plan),
+        changes=_differences(nominal, outcome),
+        contents=_all_contents(nominal, readings) if isinstance(nominal, Fits) else (),
+        assumed=_assumed(outcome, cabinet, readings),
     )
 
 
-def measured_catalogue(
-    catalogue: Catalogue, cabinet: Cabinet, readings: tuple[Reading, ...], more: int = 0
-) -> Catalogue:
-    """The catalogue with one cabinet as measured (``more`` added to each reading); its digest tells the two apart."""
-    changed = applied(cabinet, readings, more)
-    others = (changed if other.name == cabinet.name else other for other in catalogue.cabinets)
-    digest = sha256(f"{catalogue.digest}\n{cabinet.name}\n{readings}\n{more}".encode()).hexdigest()[:16]
-    return replace(catalogue, cabinets=tuple(others), digest=digest)
+def as_measured(question: Question, readings: tuple[Reading, ...], more: int = 0) -> Question:
+    """The question about the cabinet as measured, ``more`` added to each reading.
+
+    Its catalogue holds that cabinet in place of the maker's, and its digest tells the two apart.
+    """
+    catalogue, changed = question.catalogue, applied(question.cabinet, readings, more)
+    others = (changed if other.name == changed.name else other for other in catalogue.cabinets)
+    digest = sha256(f"{catalogue.digest}\n{changed.name}\n{readings}\n{more}".encode()).hexdigest()[:16]
+    measured = replace(catalogue, cabinets=tuple(others), digest=digest)
+    return replace(question, catalogue=measured, cabinet=changed)
+
+
+def _differences(nominal: Outcome, outcome: Outcome) -> tuple[str, ...]:
+    """What changes from the nominal plan to the one for the drawers as measured; nothing unless both are there."""
+    planned = isinstance(nominal, Fits) and isinstance(outcome, Fits)
+    return differences(snapshot(nominal), snapshot(outcome)) if planned else ()
 
 
 def _verdict(proved: Verdict, best: Callable[[], Verdict]) -> TapeVerdict:
@@ -142,28 +149,28 @@ def _verdict(proved: Verdict, best: Callable[[], Verdict]) -> TapeVerdict:
     return "depends on the tape" if proved == "does not fit" and possible == "fits" else "undecided"
 
 
-def _stays(sure: Catalogue, house: House, made: Plan) -> bool:
+def _stays(sure: Question, made: Plan) -> bool:
     """Whether there is a plan with every group where ``made`` has it."""
     if any(group.part_of for group in made.groups):
         return False
     pins = tuple(Pin("in", group=placed.group, drawer=placed.drawer) for placed in made.placements)
-    pinned = replace(sure, pins=(*sure.pins, *pins))
-    return verdict_of(pinned, house, made.set, find_cabinet(sure, made.cabinet)) == "fits"
+    return verdict_of(replace(sure, pins=(*sure.pins, *pins))) == "fits"
 
 
 def _assumed(
-    made: Plan | None, cabinet: Cabinet, readings: Iterable[Reading]
+    outcome: Outcome, cabinet: Cabinet, readings: Iterable[Reading]
 ) -> tuple[tuple[str, tuple[Dimension, ...]], ...]:
     """Sizes that were not measured, of the drawers the plan uses; of all that may hold something without a plan."""
     known = {(reading.drawer, reading.dimension) for reading in readings}
-    used = {placement.drawer for placement in made.placements} if made else None
+    used = {placed.drawer for placed in outcome.plan.placements} if isinstance(outcome, Fits) else None
     drawers = (box for box in cabinet.drawers if (box.slot != "blocked" if used is None else box.name in used))
     lacking = ((box.name, tuple(d for d in DIMENSIONS if (box.name, d) not in known)) for box in drawers)
     return tuple((name, dimensions) for name, dimensions in lacking if dimensions)
 
 
-def _all_contents(made: Plan, cabinet: Cabinet, readings: tuple[Reading, ...], house: House) -> tuple[Contents, ...]:
+def _all_contents(nominal: Fits, readings: tuple[Reading, ...]) -> tuple[DrawerContents, ...]:
     """What the nominal plan puts in the measured drawers, set in them as they are."""
+    made, cabinet, house = nominal.plan, nominal.question.cabinet, nominal.question.house
     error = house.measure.tape
     low, read, high = (_by_name(applied(cabinet, readings, more)) for more in (-error, 0, error))
     touched = {reading.drawer for reading in readings}
@@ -176,7 +183,7 @@ def _all_contents(made: Plan, cabinet: Cabinet, readings: tuple[Reading, ...], h
 
 def _contents(
     held: Sequence[Placement], boxes: tuple[Drawer, Drawer, Drawer, Drawer], made: Plan, house: House
-) -> Contents:
+) -> DrawerContents:
     """The contents of one drawer as its maker gives it, at the reading less the error, at it, and with the error."""
     nominal, _, read, _ = boxes
     organizer = _as_one(held, made)
@@ -185,7 +192,7 @@ def _contents(
     was, now, at, best = (carried(organizer, box, house, rounded) for box in boxes)
     gap = house.clearance.gap
     loose = at.width > max(gap, was.width) or at.depth > max(gap, was.depth)
-    return Contents(
+    return DrawerContents(
         drawer=nominal.name,
         groups=tuple(placed.group for placed in held),
         now=now,

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from matcher.house import House
-from matcher.planning import NO_WISHES, answer, check_wishes, find_cabinet, member_sets, plan
+from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask_each, find_cabinet, plan
 from matcher.records import (
     HOWS,
     Cabinet,
@@ -19,7 +19,6 @@ from matcher.records import (
     Fill,
     How,
     Organizer,
-    Outcome,
     Placement,
     UsageError,
     Verdict,
@@ -49,7 +48,7 @@ class Variant:
     @property
     def free(self) -> int:
         """Free drawers of the plan; 0 without one."""
-        return len(self.outcome.plan.free_drawers) if self.outcome.plan else 0
+        return len(self.outcome.plan.free_drawers) if isinstance(self.outcome, Fits) else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,37 +99,37 @@ def compare(
     names = sorted(set(cabinets)) or [cabinet.name for cabinet in catalogue.cabinets]
     found = [find_cabinet(catalogue, name) for name in names]
     wishes = replace(wishes, fill=fill or wishes.fill)
-    check_wishes(wishes, catalogue, set_name, found)
-    told_by = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
-    known = _with_organizers(catalogue, house, told_by) if told_by else catalogue
+    ask_each(catalogue, house, set_name, found, wishes)
+    model = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
+    known = _with_organizers(model) if model else catalogue
+    asked = ask_each(known, house, set_name, found, wishes)
     variants: list[Variant] = []
     try:
-        for outcome in telling(hands.results(_answered, (known, house, set_name, wishes), found), names, told):
-            variants.append(_variant(outcome))  # noqa: PERF401  what is there stays when somebody stops it
+        for outcome in telling(hands.results(_answered, asked[0], found), names, told):
+            variants.append(_variant(replace(outcome, question=asked[len(variants)])))
     except KeyboardInterrupt as pressed:
-        raise Stopped(_ranked(catalogue, set_name, variants, told_by), tuple(names[len(variants) :])) from pressed
-    return _ranked(catalogue, set_name, variants, told_by)
+        raise Stopped(_ranked(set_name, variants, model), tuple(names[len(variants) :])) from pressed
+    return _ranked(set_name, variants, model)
 
 
-def _answered(shared: tuple[Catalogue, House, str, Wishes], cabinet: Cabinet) -> Outcome:
-    catalogue, house, set_name, wishes = shared
-    return answer(catalogue, house, set_name, cabinet, wishes)
+def _answered(question: Question, cabinet: Cabinet) -> Outcome:
+    return answer(question.elsewhere(cabinet))
 
 
-def _with_organizers(catalogue: Catalogue, house: House, outcome: Outcome) -> Catalogue:
+def _with_organizers(outcome: Outcome) -> Catalogue:
     """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of split groups.
 
     Of several sets planned together (``A+B``) a group's organizer is written down for the first: it holds the pieces of
     all of them.
     """
-    if outcome.plan is None:
+    if not isinstance(outcome, Fits):
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
-    members = member_sets(catalogue, outcome.set)
+    catalogue, members = outcome.question.catalogue, outcome.question.sets
     owned = {row.group for row in catalogue.organizers if row.set in members}
-    corners = {box.name: box.corner_radius for box in find_cabinet(catalogue, outcome.cabinet).drawers}
+    corners = {box.name: box.corner_radius for box in outcome.question.cabinet.drawers}
     groups = {group.name: group for group in outcome.plan.groups}
     made = [
-        _existing(placement, members[0], corners[placement.drawer], house)
+        _existing(placement, members[0], corners[placement.drawer], outcome.question.house)
         for placement in outcome.plan.placements
         if placement.how == "new" and placement.group not in owned and not groups[placement.group].part_of
     ]
@@ -158,25 +157,26 @@ def _existing(placement: Placement, owner: str, corner: int, house: House) -> Or
 
 
 def _variant(outcome: Outcome) -> Variant:
-    counted = Counter(placement.how for placement in outcome.plan.placements) if outcome.plan else Counter()
+    placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
+    counted = Counter(placement.how for placement in placed)
     return Variant(outcome, tuple((how, counted[how]) for how in HOWS))
 
 
-def _ranked(catalogue: Catalogue, set_name: str, variants: Iterable[Variant], reference: Outcome | None) -> Comparison:
+def _ranked(set_name: str, variants: Iterable[Variant], reference: Outcome | None) -> Comparison:
     """The variants in order; without a reference the first of them is the model for the places of groups."""
     ordered = sorted(variants, key=_rank)
-    model = reference or next((one.outcome for one in ordered if one.outcome.plan), None)
+    model = reference or next((one.outcome for one in ordered if isinstance(one.outcome, Fits)), None)
     if model is None:
         return Comparison(set_name, tuple(ordered))
-    places = _places(catalogue, model)
-    told = [replace(one, moved=_moved(_places(catalogue, one.outcome), places)) for one in ordered]
+    places = _places(model)
+    told = [replace(one, moved=_moved(_places(one.outcome), places)) for one in ordered]
     return Comparison(set_name, tuple(sorted(told, key=_rank)), model.cabinet)
 
 
-def _places(catalogue: Catalogue, outcome: Outcome) -> dict[str, tuple[int, int]]:
+def _places(outcome: Outcome) -> dict[str, tuple[int, int]]:
     """Bank and row of each group."""
-    drawers = {drawer.name: drawer for drawer in find_cabinet(catalogue, outcome.cabinet).drawers}
-    placed = outcome.plan.placements if outcome.plan else ()
+    drawers = {drawer.name: drawer for drawer in outcome.question.cabinet.drawers}
+    placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
     return {one.group: (drawers[one.drawer].bank, drawers[one.drawer].row) for one in placed}
 
 

@@ -11,9 +11,8 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import TypeAlias, TypeVar
 
-from matcher.house import House
-from matcher.planning import groups_of, verdict_of
-from matcher.records import Cabinet, Catalogue, Group, Outcome, SizedPiece, Verdict
+from matcher.planning import Fits, Outcome, verdict_of
+from matcher.records import Group, SizedPiece, Verdict
 
 T = TypeVar("T")
 Rows: TypeAlias = frozenset[int]
@@ -51,19 +50,19 @@ class Settling:
         return self.turned == self.verdict
 
 
-def settling(catalogue: Catalogue, house: House, outcome: Outcome, cabinet: Cabinet) -> Settling:
-    """The fewest pieces to measure for the verdict of ``outcome`` in ``cabinet``; of an undecided one, none are sought.
+def settling(outcome: Outcome) -> Settling:
+    """The fewest pieces to measure for the verdict of ``outcome``; of an undecided one, none are sought.
 
     A plan in order has to stay one in order: that a layout without order might still go in is no reason not to measure.
     """
-    groups = groups_of(catalogue, outcome.set)
-    trial = _Trial(catalogue, house, outcome, cabinet, groups)
+    groups = outcome.question.groups
+    trial = _EstimateTrial(outcome)
     turned = trial.verdict({})
     decided = outcome.verdict != "undecided" and turned != outcome.verdict
     return Settling(
         set=outcome.set,
         cabinet=outcome.cabinet,
-        off=house.measure.estimate_share,
+        off=outcome.question.house.measure.estimate_share,
         verdict=outcome.verdict,
         turned=turned,
         estimated=sum(piece.piece.count for group in groups for piece in group.pieces if _guessed(piece)),
@@ -72,31 +71,33 @@ def settling(catalogue: Catalogue, house: House, outcome: Outcome, cabinet: Cabi
 
 
 @dataclass(frozen=True, slots=True)
-class _Trial:
-    """The set tried with some pieces measured as estimated and all other estimates off against the verdict."""
+class _EstimateTrial:
+    """A question tried with some pieces measured as estimated and all other estimates off against the verdict."""
 
-    catalogue: Catalogue
-    house: House
     outcome: Outcome
-    cabinet: Cabinet
-    groups: tuple[Group, ...]
+
+    @property
+    def groups(self) -> tuple[Group, ...]:
+        """The groups that were asked about."""
+        return self.outcome.question.groups
 
     def verdict(self, measured: Mapping[int, Rows]) -> Verdict:
         """The verdict with these rows of these groups (by index) measured."""
-        share = self.house.measure.estimate_share
-        fits = self.outcome.verdict == "fits"
-        factor = 1 + share if fits else 1 - share
+        share = self.outcome.question.house.measure.estimate_share
+        factor = 1 - share
+        in_order = False
+        if isinstance(self.outcome, Fits):
+            factor = 1 + share
+            in_order = all(placed.how != "unordered" for placed in self.outcome.plan.placements)
         tried = tuple(_off(group, measured.get(g, frozenset()), factor) for g, group in enumerate(self.groups))
-        made = self.outcome.plan
-        in_order = fits and made is not None and all(placed.how != "unordered" for placed in made.placements)
-        return verdict_of(self.catalogue, self.house, self.outcome.set, self.cabinet, in_order, tried)
+        return verdict_of(replace(self.outcome.question, groups=tried), in_order)
 
     def stands(self, measured: Mapping[int, Rows]) -> bool:
         """Whether the verdict stays what it is."""
         return self.verdict(measured) == self.outcome.verdict
 
 
-def _fewest_rows(trial: _Trial) -> list[Doubt]:
+def _fewest_rows(trial: _EstimateTrial) -> list[Doubt]:
     """First the groups that have to be looked at, then in one after another the pieces."""
     rows = [_by_size(group) for group in trial.groups]
     groups = fewest(
@@ -114,7 +115,7 @@ def _fewest_rows(trial: _Trial) -> list[Doubt]:
     ]
 
 
-def _fewest_of(trial: _Trial, measured: Mapping[int, Rows], g: int, rows: Sequence[int]) -> Rows:
+def _fewest_of(trial: _EstimateTrial, measured: Mapping[int, Rows], g: int, rows: Sequence[int]) -> Rows:
     """Rows of one group that are enough beside what is measured of the others."""
     return frozenset(fewest(rows, lambda held: trial.stands({**measured, g: frozenset(held)})))
 

@@ -9,9 +9,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from matcher.house import House
-from matcher.planning import find_cabinet
-from matcher.records import Cabinet, Catalogue, Drawer, Margin, Outcome, show_mm
+from matcher.planning import Fits, Outcome, find_cabinet
+from matcher.records import Drawer, Margin, Plan, show_mm
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of
 from matcher.studies.lookalikes import model_line, path_to, tell_apart
 from matcher.studies.tolerances import Tolerance, tolerance
@@ -63,7 +62,7 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class MeasuringSheet:
     """The readings to take of one cabinet, those that decide first."""
 
     set: str
@@ -73,43 +72,39 @@ class Sheet:
     lines: tuple[Line, ...]
 
 
-def sheet(
-    outcome: Outcome,
-    cabinet: Cabinet,
-    house: House,
-    stands: Tolerance,
-    path: Iterable[tuple[str, Dimension]] = (),
-) -> Sheet:
+def sheet(outcome: Outcome, stands: Tolerance, path: Iterable[tuple[str, Dimension]] = ()) -> MeasuringSheet:
     """The measuring sheet for a planned set.
 
     ``stands`` says which sizes turn the verdict; ``path`` are the readings that tell the cabinet from its
     look-alikes (see `lookalikes.path_to`). Then come sizes with less to spare in this plan than ``stands.within``,
     then the other widths and depths that foam is cut to. Each reading comes once, for the most it decides.
     """
-    boxes = {drawer.name: drawer for drawer in cabinet.drawers}
+    boxes = {drawer.name: drawer for drawer in outcome.question.cabinet.drawers}
+    tape = outcome.question.house.measure.tape
     lines: dict[tuple[str, Dimension], Line] = {}
     for purpose, name, dimension, least in _wanted(outcome, stands, path):
         if name in boxes:
-            lines.setdefault((name, dimension), _line(boxes[name], dimension, purpose, least, house.measure.tape))
-    return Sheet(outcome.set, outcome.cabinet, stands.within, house.measure.tape, tuple(lines.values()))
+            lines.setdefault((name, dimension), _line(boxes[name], dimension, purpose, least, tape))
+    return MeasuringSheet(outcome.set, outcome.cabinet, stands.within, tape, tuple(lines.values()))
 
 
-def sheet_for(catalogue: Catalogue, house: House, outcome: Outcome, within: int) -> Sheet:
+def sheet_for(outcome: Outcome, within: int) -> MeasuringSheet:
     """The measuring sheet of an outcome in the catalogue's own cabinet, readings against its look-alikes included."""
-    cabinet = find_cabinet(catalogue, outcome.cabinet)
-    tree = tell_apart(model_line(catalogue.cabinets, cabinet), house)
-    stands = tolerance(catalogue, house, outcome, cabinet, within)
-    return sheet(outcome, cabinet, house, stands, path_to(tree, cabinet.name))
+    cabinet = find_cabinet(outcome.question.catalogue, outcome.cabinet)
+    tree = tell_apart(model_line(outcome.question.catalogue.cabinets, cabinet), outcome.question.house)
+    return sheet(outcome, tolerance(outcome, within), path_to(tree, cabinet.name))
 
 
 def _wanted(outcome: Outcome, stands: Tolerance, path: Iterable[tuple[str, Dimension]]) -> Iterator[_Wanted]:
     """Readings by what they decide, the most first; one may come again for less."""
     yield from (("which cabinet it is", drawer, dimension, None) for drawer, dimension in path)
     yield from (("whether the set fits", turn.drawer, turn.dimension, turn.at) for turn in stands.turns)
+    if not isinstance(outcome, Fits):
+        return
     tight = sorted((spare, at, wanted) for at, (spare, wanted) in enumerate(_spares(outcome.margins)))
     yield from (wanted for spare, _, wanted in tight if spare < stands.within)
     for margin in sorted(outcome.margins, key=lambda margin: margin.drawer):
-        if not _cased(outcome, margin):
+        if not _cased(outcome.plan, margin):
             yield "size of the foam", margin.drawer, "inside width", None
             yield "size of the foam", margin.drawer, "inside depth", None
 
@@ -123,9 +118,9 @@ def _spares(margins: Iterable[Margin]) -> Iterator[tuple[int, _Wanted]]:
             yield spare, ("whether this plan holds", margin.drawer, dimension, least)
 
 
-def _cased(outcome: Outcome, margin: Margin) -> bool:
+def _cased(made: Plan, margin: Margin) -> bool:
     """Whether a drawer holds cases, which stand in it without foam."""
-    return outcome.plan is not None and any(group.cased for group in outcome.plan.groups if group.name in margin.groups)
+    return any(group.cased for group in made.groups if group.name in margin.groups)
 
 
 def _line(drawer: Drawer, dimension: Dimension, purpose: Purpose, least: int | None, error: int) -> Line:

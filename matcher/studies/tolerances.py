@@ -9,9 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from matcher.house import House
-from matcher.planning import verdict_of
-from matcher.records import Cabinet, Catalogue, Drawer, Outcome, Verdict
+from matcher.planning import Fits, Outcome, Question, verdict_of
+from matcher.records import Cabinet, Drawer, Verdict
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, all_larger, size_of, with_sizes
 
 
@@ -50,13 +49,14 @@ class Tolerance:
     turns: tuple[Turn, ...]
 
 
-def tolerance(catalogue: Catalogue, house: House, outcome: Outcome, cabinet: Cabinet, within: int) -> Tolerance:
-    """What sizes off by up to ``within`` (1/320 mm) do to the verdict of ``outcome``, which is that of ``cabinet``.
+def tolerance(outcome: Outcome, within: int) -> Tolerance:
+    """What sizes off by up to ``within`` (1/320 mm) do to the verdict of ``outcome``.
 
-    ``cabinet`` may be one as measured. Splitting a group is decided before anything else, so where a larger drawer
+    Its cabinet may be one as measured. Splitting a group is decided before anything else, so where a larger drawer
     takes whole a group that was split before, a turn is one of several.
     """
-    trial = _Trial(catalogue, house, outcome.set, outcome.verdict == "fits", within)
+    cabinet = outcome.question.cabinet
+    trial = _Trial(outcome.question, isinstance(outcome, Fits), within)
     together = trial.turn(lambda by: all_larger(cabinet, by), 0)
     return Tolerance(
         set=outcome.set,
@@ -66,28 +66,29 @@ def tolerance(catalogue: Catalogue, house: House, outcome: Outcome, cabinet: Cab
         smallest=trial.verdict(all_larger(cabinet, -within)) if trial.fits else outcome.verdict,
         largest=outcome.verdict if trial.fits else trial.verdict(all_larger(cabinet, within)),
         together=together,
-        turns=() if together is None else _turns(trial, cabinet, _looked_at(outcome, cabinet)),
+        turns=() if together is None else _turns(trial, cabinet, _looked_at(outcome)),
     )
 
 
-def _looked_at(outcome: Outcome, cabinet: Cabinet) -> tuple[Drawer, ...]:
+def _looked_at(outcome: Outcome) -> tuple[Drawer, ...]:
     """The drawers the plan uses; without one all that may hold something."""
-    used = {placed.drawer for placed in outcome.plan.placements} if outcome.plan else None
-    return tuple(box for box in cabinet.drawers if (box.slot != "blocked" if used is None else box.name in used))
+    drawers = outcome.question.cabinet.drawers
+    if not isinstance(outcome, Fits):
+        return tuple(drawer for drawer in drawers if drawer.slot != "blocked")
+    used = {placed.drawer for placed in outcome.plan.placements}
+    return tuple(drawer for drawer in drawers if drawer.name in used)
 
 
 @dataclass(frozen=True, slots=True)
 class _Trial:
-    """One set, tried in changed cabinets; ``fits`` is what it does in the unchanged one."""
+    """A question tried in changed cabinets; ``fits`` is whether the set fits the unchanged one."""
 
-    catalogue: Catalogue
-    house: House
-    set: str
+    question: Question
     fits: bool
     within: int
 
     def verdict(self, cabinet: Cabinet, ordered: bool = False) -> Verdict:
-        return verdict_of(self.catalogue, self.house, self.set, cabinet, ordered)
+        return verdict_of(self.question.elsewhere(cabinet), ordered)
 
     def turn(self, changed: Callable[[int], Cabinet], given: int) -> int | None:
         """The least size within the range from which on the set fits; nothing if the verdict stays at its far end.

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from matcher.fitting import Carried, carried, organizer_of, rounded_for, spot_of
-from matcher.house import House
-from matcher.planning import differences, find_cabinet, snapshot
-from matcher.records import HOWS, Catalogue, Drawer, Placement, Plan, show_mm
+from matcher.planning import Fits, differences, snapshot
+from matcher.records import HOWS, Drawer, Placement, show_mm
 from matcher.studies.comparison import Comparison, Variant
 
 
@@ -42,21 +41,16 @@ class Step:
     changes: tuple[str, ...]
 
 
-def steps(comparison: Comparison, catalogue: Catalogue, house: House) -> tuple[Step, ...]:
+def steps(comparison: Comparison) -> tuple[Step, ...]:
     """What changes from each variant to the next in ranked order."""
-    drawers = {
-        variant.outcome.cabinet: _by_name(find_cabinet(catalogue, variant.outcome.cabinet).drawers)
-        for variant in comparison.variants
-    }
-    return tuple(step(one, other, drawers, house, comparison.model) for one, other in pairwise(comparison.variants))
+    return tuple(step(one, other, comparison.model) for one, other in pairwise(comparison.variants))
 
 
-def step(
-    one: Variant, other: Variant, drawers: Mapping[str, Mapping[str, Drawer]], house: House, model: str = ""
-) -> Step:
-    """What changes from one variant to another; ``drawers`` by cabinet and name, ``model`` that of the ranking."""
+def step(one: Variant, other: Variant, model: str = "") -> Step:
+    """What changes from one variant to another; ``model`` is the cabinet by whose places the ranking broke ties."""
     before, after = one.outcome, other.outcome
-    had, has = drawers[before.cabinet], drawers[after.cabinet]
+    had, has = (_by_name(outcome.question.cabinet.drawers) for outcome in (before, after))
+    planned = isinstance(before, Fits) and isinstance(after, Fits)
     return Step(
         before=before.cabinet,
         after=after.cabinet,
@@ -64,8 +58,8 @@ def step(
         gained=tuple(name for name in has if name not in had),
         lost=tuple(name for name in had if name not in has),
         resized=tuple(_resized(had[name], has[name]) for name in has if name in had and _unlike(had[name], has[name])),
-        carries=_carries(before.plan, after.plan, (had, has), house) if before.plan and after.plan else (),
-        changes=differences(snapshot(before), snapshot(after)) if before.plan and after.plan else (),
+        carries=_carries(before, after) if isinstance(before, Fits) and isinstance(after, Fits) else (),
+        changes=differences(snapshot(before), snapshot(after)) if planned else (),
     )
 
 
@@ -88,18 +82,17 @@ def carry_counts(one: Step) -> Counter[str]:
     return Counter(carry.carried.how for carry in one.carries)
 
 
-def _carries(
-    before: Plan, after: Plan, drawers: tuple[Mapping[str, Drawer], Mapping[str, Drawer]], house: House
-) -> tuple[Carry, ...]:
+def _carries(before: Fits, after: Fits) -> tuple[Carry, ...]:
     """Every organizer of foam that both plans have, in the order of the plan."""
-    had, has = drawers
-    groups = {group.name: group for group in before.groups}
-    made = {placed.group: placed for placed in before.placements if not groups[placed.group].cased}
+    had, has = (_by_name(outcome.question.cabinet.drawers) for outcome in (before, after))
+    house = after.question.house
+    groups = {group.name: group for group in before.plan.groups}
+    made = {placed.group: placed for placed in before.plan.placements if not groups[placed.group].cased}
     found = []
-    for now in after.placements:
+    for now in after.plan.placements:
         if now.group in made:
             was = made[now.group]
-            spot = spot_of(now, has[now.drawer], _alone(now, after.placements), house)
+            spot = spot_of(now, has[now.drawer], _alone(now, after.plan.placements), house)
             group = groups[was.group]
             carry = carried(organizer_of(was, group), spot, house, rounded_for(was, group, had[was.drawer]))
             found.append(Carry(now.group, was.drawer, now.drawer, carry))

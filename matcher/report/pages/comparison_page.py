@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from matcher.records import Cabinet, Outcome, to_mm
+from matcher.planning import Fits, Outcome
+from matcher.records import Goal, to_mm
 from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.pages.front_view import STATES, front_view
 from matcher.report.pages.rendering import render
@@ -12,18 +13,14 @@ from matcher.report.variant_views import steps_document
 from matcher.studies import Comparison, Step
 
 
-def comparison_page(
-    comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]], cabinets: Mapping[str, Cabinet]
-) -> str:
-    """Every comparison with the steps between its neighbors; ``cabinets`` by name. A matrix if there are several."""
-    return render("compare.html", **comparison_shown(comparisons, steps, cabinets))
+def comparison_page(comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]]) -> str:
+    """Every comparison with the steps between its neighbors. A matrix if there are several."""
+    return render("compare.html", **comparison_shown(comparisons, steps))
 
 
-def comparison_shown(
-    comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]], cabinets: Mapping[str, Cabinet]
-) -> Document:
+def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]]) -> Document:
     """What ``compare.html`` shows, by the names it goes by there."""
-    shown = [_shown(one, step, cabinets) for one, step in zip(comparisons, steps, strict=True)]
+    shown = [_shown(one, step) for one, step in zip(comparisons, steps, strict=True)]
     columns = sorted({row["cabinet"] for one in shown for row in one["variants"]})
     return {
         "comparisons": shown,
@@ -33,26 +30,30 @@ def comparison_shown(
     }
 
 
-def _shown(comparison: Comparison, steps: Sequence[Step], cabinets: Mapping[str, Cabinet]) -> Document:
+def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
     """A comparison's document with what its pictures, cards and steps show beside it, one entry a variant."""
     outcomes = [variant.outcome for variant in comparison.variants]
-    views = [front_view(outcome, cabinets[outcome.cabinet]) for outcome in outcomes]
+    views = [front_view(outcome) for outcome in outcomes]
     return {
         **comparison_document(comparison),
         "views": views,
         "states": [state for state in STATES if any(state in view.states for view in views)],
-        "cabinets": [cabinets[outcome.cabinet] for outcome in outcomes],
-        "details": [_detail(outcome, cabinets[outcome.cabinet]) for outcome in outcomes],
-        "proved": [all(goal.proved for goal in outcome.goals) for outcome in outcomes],
-        "most_proved": [outcome.free_proved[0] for outcome in outcomes],
-        "fewest_proved": [outcome.free_proved[1] for outcome in outcomes],
+        "cabinets": [outcome.question.cabinet for outcome in outcomes],
+        "details": [_detail(outcome) for outcome in outcomes],
+        "proved": [all(goal.proved for goal in _goals(outcome)) for outcome in outcomes],
+        "most_proved": [not isinstance(outcome, Fits) or outcome.free_proved[0] for outcome in outcomes],
+        "fewest_proved": [not isinstance(outcome, Fits) or outcome.free_proved[1] for outcome in outcomes],
         "steps": steps_document(steps),
     }
 
 
-def _detail(outcome: Outcome, cabinet: Cabinet) -> Document:
+def _goals(outcome: Outcome) -> tuple[Goal, ...]:
+    return outcome.goals if isinstance(outcome, Fits) else ()
+
+
+def _detail(outcome: Outcome) -> Document:
     """What helps to choose: the cabinet's outside, the free drawers by size, the cautions that are no mere notes."""
-    document = plan_document(outcome)
+    document, cabinet = plan_document(outcome), outcome.question.cabinet
     sizes = [to_mm(size) for size in (cabinet.width, cabinet.depth, cabinet.height) if size is not None]
     return {
         "outside": sizes if len(sizes) == 3 else (),

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from matcher.records import Cabinet, Drawer, Group, Outcome, counted, to_kg, to_mm
+from matcher.planning import Fits, Outcome, placed_in
+from matcher.records import Drawer, Group, counted, to_kg, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.drawing import drawer_picture
-from matcher.report.pages.front_view import STATES, held_in, state_of
+from matcher.report.pages.front_view import STATES, state_of
 from matcher.tools import counted_kind
 
 
@@ -45,19 +46,20 @@ class DrawerView:
     reasons: tuple[str, ...]
 
 
-def drawer_views(outcome: Outcome, cabinet: Cabinet) -> tuple[DrawerView, ...]:
+def drawer_views(outcome: Outcome) -> tuple[DrawerView, ...]:
     """Every drawer of the cabinet, in the order of the front view's cells."""
     document = plan_document(outcome)
-    groups = {group.name: group for group in outcome.plan.groups} if outcome.plan else {}
+    groups = {group.name: group for group in outcome.plan.groups} if isinstance(outcome, Fits) else {}
     return tuple(
-        _view(position, drawer, outcome, document, groups) for position, drawer in enumerate(cabinet.drawers, start=1)
+        _view(position, drawer, outcome, document, groups)
+        for position, drawer in enumerate(outcome.question.cabinet.drawers, start=1)
     )
 
 
 def _view(
     position: int, drawer: Drawer, outcome: Outcome, document: Document, groups: Mapping[str, Group]
 ) -> DrawerView:
-    held = held_in(drawer, outcome)
+    held = placed_in(outcome, drawer.name)
     state = state_of(drawer, held, outcome)
     rows = [row for row in document["placements"] if row["drawer"] == drawer.name]
     names = " and ".join(placement.group for placement in held)

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from unicodedata import east_asian_width
 
-from matcher.records import Cabinet, Drawer, Outcome, Placement, to_kg, to_mm
+from matcher.planning import Fits, Outcome, placed_in
+from matcher.records import Drawer, Placement, to_kg, to_mm
 from matcher.report.front import Box, Front, front_of
 from matcher.report.pages.quantities import inch_words, kg_words, lb_words, mm_words
 from matcher.report.pages.rendering import render
@@ -66,9 +67,9 @@ class FrontView:
     states: tuple[str, ...]
 
 
-def front_view(outcome: Outcome, cabinet: Cabinet) -> FrontView:
+def front_view(outcome: Outcome) -> FrontView:
     """The front of the cabinet with what the outcome's plan puts into each drawer."""
-    front = front_of(cabinet)
+    front = front_of(outcome.question.cabinet)
     em = 14 * max(front.width / PAGE_WIDTH, front.height / PAGE_HEIGHT)
     cells = tuple(
         _cell(position, drawer, box, outcome, em) for position, (drawer, box) in enumerate(front.drawers, start=1)
@@ -83,9 +84,9 @@ def front_view(outcome: Outcome, cabinet: Cabinet) -> FrontView:
     )
 
 
-def front_svg(outcome: Outcome, cabinet: Cabinet) -> str:
+def front_svg(outcome: Outcome) -> str:
     """The front view as a standalone SVG, true to scale in millimeters, with a scale bar."""
-    view = front_view(outcome, cabinet)
+    view = front_view(outcome)
     return render("front.svg", view=view, bar=500 if view.front.width > 500 else 100)
 
 
@@ -93,21 +94,15 @@ def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str
     """What a drawer is in the outcome's plan: one of `STATES`."""
     if drawer.slot == "blocked":
         return "blocked"
-    if outcome.plan is None:
+    if not isinstance(outcome, Fits):
         return "open" if drawer.slot == "foam" else "open-bare"
     if held:
         return "cased" if all(placement.how == "cased" for placement in held) else "used"
     return "free" if drawer.slot == "foam" else "bare"
 
 
-def held_in(drawer: Drawer, outcome: Outcome) -> list[Placement]:
-    """What the outcome's plan puts into a drawer."""
-    placed = outcome.plan.placements if outcome.plan else ()
-    return [placement for placement in placed if placement.drawer == drawer.name]
-
-
 def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) -> Cell:
-    held = held_in(drawer, outcome)
+    held = placed_in(outcome, drawer.name)
     state = state_of(drawer, held, outcome)
     groups = [placement.group for placement in held]
     shown = groups or [BRIEF.get(state, STATES[state])]
@@ -125,7 +120,8 @@ def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) 
 
 def _load(drawer: Drawer, outcome: Outcome) -> tuple[str, str]:
     """What lies in a drawer and what it may hold, in kilograms and in pounds; blank where it holds nothing."""
-    loads = [to_kg(margin.load) for margin in outcome.margins if margin.drawer == drawer.name]
+    margins = outcome.margins if isinstance(outcome, Fits) else ()
+    loads = [to_kg(margin.load) for margin in margins if margin.drawer == drawer.name]
     if not loads:
         return "", ""
     rating = None if drawer.load_rating is None else to_kg(drawer.load_rating)

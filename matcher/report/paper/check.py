@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from matcher.records import Group, Outcome, Placement, UsageError, counted, to_mm
+from matcher.planning import Fits, Outcome
+from matcher.records import Group, Placement, UsageError, counted, to_mm
 from matcher.report.paper.shapes import organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Point, Sheets, turned
 
@@ -60,7 +61,7 @@ def check_pdf(outcome: Outcome, group: str, paper: Paper) -> bytes:
 
 
 def _organizer(outcome: Outcome, name: str) -> tuple[Group, Placement]:
-    if outcome.plan is None:
+    if not isinstance(outcome, Fits):
         raise UsageError(f"no paper check: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
     groups = {group.name: group for group in outcome.plan.groups}
     if name not in groups:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from matcher.records import Cabinet, Drawer, Outcome, Plan, counted
+from matcher.planning import Fits
+from matcher.records import Cabinet, Drawer, Plan, counted
 from matcher.report.front import Box, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
 
@@ -15,8 +16,9 @@ NOTES = (
 )
 
 
-def front_page(sheets: Sheets, outcome: Outcome, plan: Plan, cabinet: Cabinet) -> None:
+def front_page(sheets: Sheets, outcome: Fits) -> None:
     """Title, front view, scale bar, and what needs to be known before loading."""
+    plan = outcome.plan
     sheets.page()
     room = sheets.width - 2 * MARGIN
     sheets.write(MARGIN, MARGIN + 7, f"{outcome.set} in {outcome.cabinet}", 18, room=room)
@@ -24,7 +26,7 @@ def front_page(sheets: Sheets, outcome: Outcome, plan: Plan, cabinet: Cabinet) -
     foam = sum(placement.how != "cased" for placement in plan.placements)
     told = f"{counted(foam, 'organizer')}; {counted(free, 'drawer')} free for your own tools"
     sheets.write(MARGIN, MARGIN + 14, told, 11, room=room)
-    below = _front(sheets, plan, cabinet, MARGIN + 22)
+    below = _front(sheets, plan, outcome.question.cabinet, MARGIN + 22)
     cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]
     stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
     for note in (*NOTES, *stopped, *cautions):

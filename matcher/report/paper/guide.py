@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from matcher.cutting import Packing
-from matcher.records import Cabinet, Outcome, UsageError
+from matcher.cutting import PackingList
+from matcher.planning import Fits, Outcome
+from matcher.records import UsageError
 from matcher.report.paper.front_page import front_page
 from matcher.report.paper.labels import label_pages
 from matcher.report.paper.organizers import organizer_pages
@@ -12,7 +13,7 @@ from matcher.report.paper.sheets import Paper, Sheets
 from matcher.report.paper.tick_list import tick_pages
 
 
-def guide_pdf(outcome: Outcome, cabinet: Cabinet, packing: Packing | None, paper: Paper) -> bytes:
+def guide_pdf(outcome: Outcome, packing: PackingList | None, paper: Paper) -> bytes:
     """All pages in the order in which they are needed: looking, loading, shipping, marking.
 
     Raises
@@ -20,13 +21,13 @@ def guide_pdf(outcome: Outcome, cabinet: Cabinet, packing: Packing | None, paper
     UsageError
         There is no plan.
     """
-    made = outcome.plan
-    if made is None or packing is None:
+    if not isinstance(outcome, Fits) or packing is None:
         raise UsageError(f"no guide: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
+    cabinet = outcome.question.cabinet
     sheets = Sheets(paper, f"{outcome.set} in {outcome.cabinet}")
-    front_page(sheets, outcome, made, cabinet)
-    tick_pages(sheets, outcome, made, cabinet)
-    organizer_pages(sheets, made, cabinet)
-    packing_pages(sheets, made, packing)
-    label_pages(sheets, made, cabinet)
+    front_page(sheets, outcome)
+    tick_pages(sheets, outcome)
+    organizer_pages(sheets, outcome.plan, cabinet)
+    packing_pages(sheets, outcome.plan, packing)
+    label_pages(sheets, outcome.plan, cabinet)
     return sheets.output()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.cutting import Carton, Layer, Packing, ToolLoad
+from matcher.cutting import Carton, Layer, PackingList, ToolLoad
 from matcher.records import Plan, counted, to_kg, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
@@ -19,7 +19,7 @@ ESTIMATES = (
 )
 
 
-def packing_pages(sheets: Sheets, plan: Plan, packing: Packing) -> None:
+def packing_pages(sheets: Sheets, plan: Plan, packing: PackingList) -> None:
     """Cartons, tools, and on what the figures rest."""
     flow = Flow(sheets, f"Packing list: {plan.set} in {plan.cabinet}", "one bundle; the cabinet ships by itself")
     for number, carton in enumerate(packing.cartons, 1):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from matcher.records import Cabinet, Drawer, Group, Outcome, Plan, to_mm
+from matcher.planning import Fits
+from matcher.records import Cabinet, Drawer, Group, Plan, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
 
@@ -12,8 +13,9 @@ COLUMNS, ROW, TICK = 2, 5.2, 3.0
 """Pieces side by side; height of a line and side of a box to tick, in millimeters."""
 
 
-def tick_pages(sheets: Sheets, outcome: Outcome, plan: Plan, cabinet: Cabinet) -> None:
+def tick_pages(sheets: Sheets, outcome: Fits) -> None:
     """Drawer by drawer from the top, one box a piece or organizer; at the end what the bundle does not bring."""
+    plan, cabinet = outcome.plan, outcome.question.cabinet
     flow = Flow(sheets, f"What is in which drawer: {outcome.set} in {outcome.cabinet}", "tick off while loading")
     groups = {group.name: group for group in plan.groups}
     for drawer in in_order(cabinet):

@@ -1,0 +1,99 @@
+"""What ``matcher fit`` and ``matcher plan`` answer with a tape at hand: as measured, what decides, what to measure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from matcher.cli.options import TapeOptions
+from matcher.cli.running import EXITS, NO, OPEN, YES
+from matcher.records import UsageError
+
+if TYPE_CHECKING:
+    from matcher.house import House
+    from matcher.planning import Outcome, Question
+    from matcher.records import Catalogue, Measurement, Wishes
+
+
+@dataclass(frozen=True, slots=True)
+class TapeAnswer:
+    """One cabinet's document and view, its rows as a table, and the exit code of its verdict."""
+
+    document: dict[str, Any]
+    view: Callable[[], Any]
+    rows: list[dict[str, Any]]
+    code: int
+
+
+def answers(
+    read: Catalogue, rules: House, set_name: str, cabinets: Iterable[str], tape: TapeOptions, wishes: Wishes
+) -> Iterator[TapeAnswer]:
+    """One answer for each cabinet named, in order; none named: all, or with readings those that were measured."""
+    from matcher.catalogue import read_measured
+    from matcher.planning import answer, ask
+    from matcher.studies import measured_cabinets
+
+    names = sorted(set(cabinets))
+    if tape.measured:
+        rows = read_measured(tape.measured, read)
+        for name in names or measured_cabinets(read, rows):
+            yield as_measured(ask(read, rules, set_name, name, wishes), rows, tape.unit)
+        return
+    for name in names or [cabinet.name for cabinet in read.cabinets]:
+        yield ahead(answer(ask(read, rules, set_name, name, wishes)), tape)
+
+
+def as_measured(question: Question, rows: Iterable[Measurement], unit: str) -> TapeAnswer:
+    """The plan for the drawers as measured, beside the nominal one."""
+    from matcher.report import measuring_document, measuring_view
+    from matcher.studies import measure_for
+
+    found = measure_for(question, rows, unit)
+    document = measuring_document(found)
+    return TapeAnswer(document, lambda: measuring_view(found), _rows(document, "contents"), EXITS[found.verdict])
+
+
+def ahead(outcome: Outcome, tape: TapeOptions) -> TapeAnswer:
+    """Before anything is measured: the sheet of what to measure, or which sizes decide."""
+    from matcher.records import mm
+    from matcher.report import sheet_document, sheet_view, tolerance_document, tolerance_view
+    from matcher.studies import sheet_for, tolerance
+
+    within = outcome.question.house.measure.off if tape.tolerance is None else mm(tape.tolerance)
+    code = EXITS[outcome.verdict]
+    if tape.sheet:
+        sheet = sheet_for(outcome, within)
+        document = sheet_document(sheet)
+        return TapeAnswer(document, lambda: sheet_view(sheet), _rows(document, "readings"), code)
+    turns = tolerance(outcome, within)
+    document = tolerance_document(turns)
+    return TapeAnswer(document, lambda: tolerance_view(turns), _rows(document, "turns"), code)
+
+
+def settled(outcome: Outcome) -> TapeAnswer:
+    """Which pieces to measure with a caliper, so that a verdict no longer rests on estimates."""
+    from matcher.report import estimates_document, estimates_view
+    from matcher.studies import settling
+
+    found = settling(outcome)
+    document = estimates_document(found)
+    return TapeAnswer(document, lambda: estimates_view(found), _rows(document, "measure"), EXITS[outcome.verdict])
+
+
+def one_question(*asked: Any) -> None:
+    """Refuse options that each ask for an answer of its own."""
+    if sum(map(bool, asked)) > 1:
+        raise UsageError(
+            "--measured, --estimates, --sheet or --tolerance, and --alternatives are questions of their own: ask one"
+        )
+
+
+def exit_code(codes: Iterable[int]) -> int:
+    """That of the command: a no of any cabinet, else whatever is open, else yes."""
+    found = set(codes)
+    return NO if NO in found else OPEN if OPEN in found else YES
+
+
+def _rows(document: dict[str, Any], key: str) -> list[dict[str, Any]]:
+    return [{"set": document["set"], "cabinet": document["cabinet"], **row} for row in document[key]]
