@@ -13,9 +13,9 @@ from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block, Room
 from matcher.layout.curves import curve
 from matcher.layout.poses import Pose
-from matcher.layout.rows import Beside, Rows
+from matcher.layout.rows import Beside, BlockRows
 from matcher.layout.series import FLAT, UPRIGHT, Series, series
-from matcher.layout.styles import Way
+from matcher.layout.styles import Stance
 from matcher.packing.staircases import EMPTY, behind, beside, merged, staircase_of
 from tests.pieces import HOUSE, as_tuples, group_of, made, pareto, socket, wrench
 
@@ -32,7 +32,7 @@ def breaks(count: int) -> Iterator[list[range]]:
         yield [range(a, b) for a, b in pairwise([0, *ends, count])]
 
 
-def pose_in(tool: Sequence[Pose], way: Way) -> Pose | None:
+def pose_in(tool: Sequence[Pose], way: Stance) -> Pose | None:
     return next((pose for pose in tool if pose.way == way), None)
 
 
@@ -61,7 +61,7 @@ def series_fields(block: Series, most: int) -> Iterator[Field]:
 
 
 def stretch_fields(
-    tools: Sequence[Sequence[Pose]], run: range, ways: Sequence[Way], widest: Sequence[int], upright: bool
+    tools: Sequence[Sequence[Pose]], run: range, ways: Sequence[Stance], widest: Sequence[int], upright: bool
 ) -> Iterator[tuple[int, int, int]]:
     for lines in breaks(len(run)):
         for chosen in product(ways, repeat=len(lines)):
@@ -82,7 +82,7 @@ def row_field(parts: Sequence[Block], chosen: Sequence[Field], web: int) -> Fiel
     return width, max(part[1] for part in chosen), max(part[2] for part in chosen)
 
 
-def rows_fields(block: Rows, web: int) -> Iterator[Field]:
+def rows_fields(block: BlockRows, web: int) -> Iterator[Field]:
     """Every break of the parts into rows, one behind another with the web between them."""
     for rows in breaks(len(block.parts)):
         if all(block.may_share[n] for row in rows for n in row[1:]):
@@ -118,7 +118,7 @@ def fields(block: Block, most: int) -> list[Field]:
 
 
 def joined_fields(block: Block, web: int) -> Iterator[Field]:
-    if isinstance(block, Rows):
+    if isinstance(block, BlockRows):
         yield from rows_fields(block, web)
     elif isinstance(block, Bands):
         yield from bands_fields(block, web)
@@ -139,7 +139,7 @@ def tools_of(block: Block) -> list[Sequence[Pose]]:
         return list(block.tools)
     if isinstance(block, Bands):
         return [tool for column in block.columns for part in column[0] if part for tool in tools_of(part)]
-    assert isinstance(block, (Rows, Beside))
+    assert isinstance(block, (BlockRows, Beside))
     return [tool for part in block.parts for tool in tools_of(part)]
 
 
@@ -165,7 +165,7 @@ short_series = st.lists(tools(), min_size=1, max_size=2).map(lambda some: series
 def joined(parts: st.SearchStrategy[Block]) -> st.SearchStrategy[Block]:
     several = st.lists(parts, min_size=2, max_size=3).map(tuple)
     rows = several.flatmap(
-        lambda some: st.tuples(*[st.booleans()] * len(some)).map(lambda share: Rows(some, (False, *share[1:])))
+        lambda some: st.tuples(*[st.booleans()] * len(some)).map(lambda share: BlockRows(some, (False, *share[1:])))
     )
     return st.one_of(several.map(Beside), rows)
 

@@ -18,7 +18,7 @@ from matcher.offer.deciding import offer
 from matcher.offer.decisions import Limits, limits_of
 from matcher.offer.figures import break_even_units, commonality
 from matcher.offer.needs import needs_of
-from matcher.offer.sizes import Size, sizings_of, way_in
+from matcher.offer.sizes import OrganizerSize, sizings_of, way_in
 from matcher.records.errors import UsageError
 from matcher.records.given import Demand, Organizer
 from matcher.records.units import inch, mm
@@ -73,7 +73,7 @@ def test_reuse_of_a_size_in_another_drawer(width, how, existing):
     cabinet = builders.cabinet(box)
     need = needs_of(outcome("set", cabinet, filled("tools", box)).plan, cabinet, _inch_house())[0]
     made = Organizer("set", "tools", inch(22), inch(18), mm(40), None, inch(Fraction("20.5")), inch(Fraction("16.5")))
-    assert way_in(Size(made, existing, "", "", ""), need, _inch_house()) == how
+    assert way_in(OrganizerSize(made, existing, "", "", ""), need, _inch_house()) == how
 
 
 def test_one_size_is_trimmed_into_the_narrower_and_the_shallower_drawer():
@@ -116,8 +116,8 @@ def test_new_foam_is_not_drawn_to_be_filled_up():
     box = one_drawer("a", 560)
     need = needs_of(outcome("set", box, filled("tools", box.drawers[0], (200, 200))).plan, box, HOUSE)[0]
     small = Organizer("set", "tools", mm(257), mm(400), mm(40), None, mm(200), mm(200))
-    assert way_in(Size(small, False, "", "", ""), need, HOUSE) is None
-    assert way_in(Size(small, True, "", "", ""), need, HOUSE) == "shim"
+    assert way_in(OrganizerSize(small, False, "", "", ""), need, HOUSE) is None
+    assert way_in(OrganizerSize(small, True, "", "", ""), need, HOUSE) == "shim"
 
 
 def test_a_higher_organizer_does_not_serve_a_lower_drawer():
@@ -127,8 +127,8 @@ def test_a_higher_organizer_does_not_serve_a_lower_drawer():
     fits, too_high = (
         Organizer("", "", mm(500), mm(390), tall, None, mm(300), mm(200)) for tall in (height, height + 1)
     )
-    assert way_in(Size(fits, False, "", "", ""), need, HOUSE) == "shim"
-    assert way_in(Size(too_high, False, "", "", ""), need, HOUSE) is None
+    assert way_in(OrganizerSize(fits, False, "", "", ""), need, HOUSE) == "shim"
+    assert way_in(OrganizerSize(too_high, False, "", "", ""), need, HOUSE) is None
 
 
 def test_foam_is_rounded_with_a_drawer_where_its_margin_lies_in_the_corner():
@@ -138,9 +138,9 @@ def test_foam_is_rounded_with_a_drawer_where_its_margin_lies_in_the_corner():
         need = needs_of(outcome("set", box, filled("tools", box.drawers[0])).plan, box, HOUSE)[0]
         other = Organizer("", "", need.placement.width, need.placement.depth, mm(40), None, mm(310), mm(200))
         own = replace(other, field_width=mm(300))
-        assert way_in(Size(own, False, "", "", ""), need, HOUSE) == "as is", "the plan itself says so"
+        assert way_in(OrganizerSize(own, False, "", "", ""), need, HOUSE) == "as is", "the plan itself says so"
         if how:
-            assert way_in(Size(other, False, "", "", ""), need, HOUSE) == how
+            assert way_in(OrganizerSize(other, False, "", "", ""), need, HOUSE) == how
 
 
 def test_a_shared_drawer_offers_what_the_other_organizers_leave():
@@ -156,7 +156,7 @@ def test_a_shared_drawer_offers_what_the_other_organizers_leave():
 def _own(need):
     placement, layout = need.placement, need.placement.layout
     shape = (placement.width, placement.depth, placement.height, None, layout.width, layout.depth)
-    return Size(Organizer("", "", *shape), False, "", "", "")
+    return OrganizerSize(Organizer("", "", *shape), False, "", "", "")
 
 
 def test_equal_groups_of_two_sets_share_a_size_and_unequal_ones_do_not():

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from matcher.records.words import System
 from matcher.tools.dates import spoiled
 from matcher.tools.notation import SizingError
-from matcher.tools.sizes import DRIVE_NAMES, Size, drive_name, parse_drive, parse_size
+from matcher.tools.sizes import DRIVE_NAMES, ToolSize, drive_name, parse_drive, parse_size
 
 SIXTY_FOURTH, TENTH_MM = 127, 32  # in 1/320 mm: 25.4 / 64 = 0.396875 mm and 0.1 mm
 
@@ -259,9 +259,9 @@ def test_what_was_expected_is_said(text: str, system: System, kind: str, expecte
 
 @given(st.text(max_size=30), st.sampled_from(["socket", "screwdriver", "open-end wrench", "hammer", "file", "adapter"]))
 def test_any_text_is_either_a_size_or_refused(text: str, kind: str) -> None:
-    found: Size | SizingError
+    found: ToolSize | SizingError
     try:
         found = parse_size(text, "metric", kind)
     except SizingError as refused:
         found = refused
-    assert found.rank > 0 if isinstance(found, Size) else found.expected
+    assert found.rank > 0 if isinstance(found, ToolSize) else found.expected

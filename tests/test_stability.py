@@ -13,7 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from matcher.cautions.stability import (
-    Part,
+    WeightedPart,
     Stand,
     Tray,
     front_reaction,
@@ -40,7 +40,7 @@ def stand(contents=CONTENTS, trail=0.0):
         Tray(str(place), 12, load, load, 9 - trail, height, 20)
         for place, (load, height) in enumerate(zip(contents, HEIGHTS, strict=True), 1)
     )
-    return Stand(Part(180, 180, 10 - trail, 20), trays, 2 + trail)
+    return Stand(WeightedPart(180, 180, 10 - trail, 20), trays, 2 + trail)
 
 
 def heaviest(cabinet, count):
@@ -132,7 +132,7 @@ def trays(draw, name):
 def stands(draw):
     names = "abcde"[: draw(st.integers(0, 5))]
     own = draw(st.integers(1, 300))
-    case = Part(own, own, draw(st.integers(-5, 30)), draw(st.integers(1, 60)))
+    case = WeightedPart(own, own, draw(st.integers(-5, 30)), draw(st.integers(1, 60)))
     return Stand(case, tuple(draw(trays(name)) for name in names), draw(st.integers(0, 5)))
 
 
@@ -171,7 +171,7 @@ def test_a_push_of_just_that_much_leaves_no_moment(cabinet):
     for tray in cabinet.trays:
         distance, push = tray.travel + cabinet.front, push_to_tip(cabinet, tray.name)
         if distance > 0 and push > 0:
-            pushed = (*parts(cabinet, {tray.name}), Part(push, push, -distance, 0))
+            pushed = (*parts(cabinet, {tray.name}), WeightedPart(push, push, -distance, 0))
             assert moment(pushed) == pytest.approx(0, abs=1e-6)
 
 
@@ -206,5 +206,5 @@ def test_more_in_an_open_drawer_or_more_travel_never_steadies(cabinet, more):
 
 @given(st.integers(0, 40), st.integers(1, 40))
 def test_slope_limit_of_one_block(arm, height):
-    block = Part(1, 1, arm, height)
+    block = WeightedPart(1, 1, arm, height)
     assert slope_limit([block]) == pytest.approx(degrees(atan(arm / height)), abs=1e-9)

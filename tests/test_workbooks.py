@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.catalogue.spreadsheet import Column, Sheet, workbook
+from matcher.catalogue.spreadsheet import SheetColumn, BookSheet, workbook
 from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.template import template
 from matcher.offer.deciding import offer
@@ -63,7 +63,7 @@ def outcome(*names, width=560):
 
 
 def test_a_text_stays_a_text_however_it_looks():
-    made = workbook([Sheet("s", (Column("=head"),), [[text] for text in HOSTILE])])
+    made = workbook([BookSheet("s", (SheetColumn("=head"),), [[text] for text in HOSTILE])])
     cells = [cell for (cell,) in openpyxl.load_workbook(io.BytesIO(made))["s"].iter_rows()]
     assert [cell.value for cell in cells] == ["=head", *HOSTILE]
     assert {cell.data_type for cell in cells} == {"s"}

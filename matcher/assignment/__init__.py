@@ -5,7 +5,7 @@ from matcher.assignment.distances import banks_apart, rows_apart
 from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Wished
-from matcher.assignment.stages import assign
+from matcher.assignment.stages import Progress, assign
 from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "Node",
     "Option",
     "Problem",
+    "Progress",
     "Wished",
     "assign",
     "banks_apart",

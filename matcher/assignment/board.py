@@ -16,7 +16,7 @@ from ortools.sat.python.cp_model import IntVar, LinearExprT, LiteralT
 from matcher.assignment.exchanges import equal_drawers
 from matcher.assignment.problem import Places, Problem
 from matcher.assignment.sharing import Misfit, Sharing, sharers
-from matcher.packing import Answer
+from matcher.packing import Solved
 
 
 @dataclass(slots=True)
@@ -73,7 +73,7 @@ class Board:
         known = self.sharing.of_pair(self.problem.boxes[box].kind, group, other)
         return known == "yes" or (known == "open" and self.hopeful)
 
-    def places(self, answer: Answer) -> Places:
+    def places(self, answer: Solved) -> Places:
         """The plan in a solution."""
         return tuple(next(box for box in self.boxes_of(g) if answer.of(self.at[g, box])) for g in self.groups)
 

@@ -19,7 +19,7 @@ End: TypeAlias = Literal["fewest", "most"]
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class DrawerCount:
     """One end of the number of drawers used: the best plan found, its count, and the bound proved."""
 
     places: Places
@@ -76,33 +76,33 @@ def permitted(problem: Problem, places: Places) -> bool:
     return enough and contents(problem, places) not in {contents(problem, other) for other in problem.passed_over}
 
 
-def most_used(problem: Problem, sharing: Sharing) -> Count | Refusal:
+def most_used(problem: Problem, sharing: Sharing) -> DrawerCount | Refusal:
     """A plan in as many drawers as possible: matched where that gives every group its own, else searched.
 
     Where no two groups may share, a matching that leaves one out decides by itself.
     """
     places = one_each(problem)
     if places is not None and permitted(problem, places):
-        return Count(places, len(places), len(places))
+        return DrawerCount(places, len(places), len(places))
     if places is None and len(sharers(problem, range(len(problem.nodes)))) == len(problem.nodes):
         return Refusal(proved=True)
     return _searched(problem, sharing, "most", None, problem.work.drawers)
 
 
-def fewest_used(problem: Problem, sharing: Sharing, known: Places) -> Count:
+def fewest_used(problem: Problem, sharing: Sharing, known: Places) -> DrawerCount:
     """A plan in as few drawers as possible, for half the budget; ``known`` is any plan."""
     return _fewest(problem, sharing, known, problem.work.drawers / 2)
 
 
-def _fewest(problem: Problem, sharing: Sharing, known: Places, work: float) -> Count:
+def _fewest(problem: Problem, sharing: Sharing, known: Places, work: float) -> DrawerCount:
     classes = sharers(problem, range(len(problem.nodes)))
     if len(classes) == len(known):
-        return Count(known, len(known), len(known))
+        return DrawerCount(known, len(known), len(known))
     if len(classes) > 1:
         _bound_families(problem, sharing, known, classes, work / 2)
     found = _searched(problem, sharing, "fewest", known, work / 2)
     if isinstance(found, Refusal):
-        return Count(known, len(set(known)), min(1, len(known)))
+        return DrawerCount(known, len(set(known)), min(1, len(known)))
     return found
 
 
@@ -130,14 +130,14 @@ def only(problem: Problem, groups: list[int]) -> Problem:
     )
 
 
-def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None, work: float) -> Count | Refusal:
+def _searched(problem: Problem, sharing: Sharing, end: End, known: Places | None, work: float) -> DrawerCount | Refusal:
     """Search among plans without undecided sharing; where that leaves the bound open, bound it with all of it."""
     strict = _search(problem, sharing, end, known, work, hopeful=False)
     hopeful = _search(problem, sharing, end, known, work, hopeful=True) if sharing.undecided else strict
     if strict.places is None:
         return Refusal(hopeful.impossible)
     used = len(set(strict.places))
-    return Count(strict.places, used, _bound(hopeful, end, problem))
+    return DrawerCount(strict.places, used, _bound(hopeful, end, problem))
 
 
 def _search(

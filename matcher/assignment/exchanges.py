@@ -6,7 +6,7 @@ from typing import TypeAlias
 
 from matcher.assignment.problem import Places, Problem
 
-Contents: TypeAlias = frozenset[tuple[int, frozenset[int]]]
+DrawerSets: TypeAlias = frozenset[tuple[int, frozenset[int]]]
 """What lies together, and in drawers equal to which."""
 
 
@@ -16,7 +16,7 @@ def equal_drawers(problem: Problem) -> tuple[int, ...]:
     return tuple(first.setdefault((box.kind, box.floor), index) for index, box in enumerate(problem.boxes))
 
 
-def contents(problem: Problem, places: Places) -> Contents:
+def contents(problem: Problem, places: Places) -> DrawerSets:
     """A plan without regard to which of equal drawers is which: the same for two plans that differ in nothing else."""
     equal = equal_drawers(problem)
     held: dict[int, list[int]] = {}

@@ -14,7 +14,7 @@ from matcher.assignment.layers import Layer, layer
 from matcher.assignment.nearness import neighbors
 from matcher.assignment.ordering import narrow_by_order, order
 from matcher.assignment.problem import Places
-from matcher.house import Work
+from matcher.house import WorkBudgets
 from matcher.records import GoalName
 
 RECUT_STEP = 10**9
@@ -64,21 +64,21 @@ def _only(values: tuple[int, ...]) -> int:
 
 
 @dataclass(frozen=True, slots=True)
-class Goal:
+class GoalRule:
     """How to write a goal in layers, make one value of theirs, budget it, and what its value rules out."""
 
     layers: Callable[[Board], tuple[Layer, ...]]
-    work: Callable[[Work], float]
+    work: Callable[[WorkBudgets], float]
     value: Callable[[tuple[int, ...]], int] = _only
     narrow: Callable[[Board, int], None] = _keep_all
 
 
-GOALS: Mapping[GoalName, Goal] = MappingProxyType(
+GOALS: Mapping[GoalName, GoalRule] = MappingProxyType(
     {
-        "moves": Goal(lambda board: (moves(board),), lambda work: work.order),
-        "order": Goal(lambda board: (order(board),), lambda work: work.order, narrow=narrow_by_order),
-        "neighbors": Goal(lambda board: (neighbors(board),), lambda work: work.neighbors),
-        "recut": Goal(recut, lambda work: work.recut, value=lambda parts: RECUT_STEP * parts[0] + parts[1]),
-        "reach": Goal(lambda board: (reach(board),), lambda work: work.reach),
+        "moves": GoalRule(lambda board: (moves(board),), lambda work: work.order),
+        "order": GoalRule(lambda board: (order(board),), lambda work: work.order, narrow=narrow_by_order),
+        "neighbors": GoalRule(lambda board: (neighbors(board),), lambda work: work.neighbors),
+        "recut": GoalRule(recut, lambda work: work.recut, value=lambda parts: RECUT_STEP * parts[0] + parts[1]),
+        "reach": GoalRule(lambda board: (reach(board),), lambda work: work.reach),
     }
 )

@@ -11,7 +11,7 @@ from ortools.sat.python.cp_model import IntVar, LinearExpr, LinearExprT
 
 from matcher.assignment.problem import Places
 
-Choice: TypeAlias = Sequence[tuple[int, IntVar]]
+Selection: TypeAlias = Sequence[tuple[int, IntVar]]
 
 LARGEST = 2**53
 """Whole numbers up to here are exact as floating point, in which the solver reports its objective."""
@@ -45,7 +45,7 @@ class Layer:
         return self.offset + self.unit * steps
 
 
-def layer(choices: Iterable[Choice], value: Callable[[Places], int], *, joint: bool = False) -> Layer:
+def layer(choices: Iterable[Selection], value: Callable[[Places], int], *, joint: bool = False) -> Layer:
     """A cost made up of choices, in each of which exactly one variable is true and costs what stands beside it."""
     offset, most, terms = 0, 0, []
     for choice in choices:

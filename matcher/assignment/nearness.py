@@ -18,8 +18,8 @@ from matcher.assignment.distances import wish_cost
 from matcher.assignment.layers import Layer, layer
 from matcher.assignment.values import neighbors_value
 
-Pair: TypeAlias = tuple[int, int]
-Joint: TypeAlias = dict[Pair, IntVar]
+GroupPair: TypeAlias = tuple[int, int]
+Joint: TypeAlias = dict[GroupPair, IntVar]
 """For two groups: whether the first is in the first drawer and the second in the second."""
 
 
@@ -35,10 +35,10 @@ def neighbors(board: Board) -> Layer:
     )
 
 
-def _pair_costs(board: Board) -> dict[Pair, dict[Pair, int]]:
+def _pair_costs(board: Board) -> dict[GroupPair, dict[GroupPair, int]]:
     """Cost of every two drawers for every two related groups (lower index first), over all their wishes."""
     boxes = board.problem.boxes
-    costs: dict[Pair, dict[Pair, int]] = {}
+    costs: dict[GroupPair, dict[GroupPair, int]] = {}
     for group, other, wish, weight in board.problem.relations:
         pair, turned = ((group, other), False) if group < other else ((other, group), True)
         table = costs.setdefault(pair, dict.fromkeys(product(board.boxes_of(pair[0]), board.boxes_of(pair[1])), 0))
@@ -48,7 +48,7 @@ def _pair_costs(board: Board) -> dict[Pair, dict[Pair, int]]:
     return costs
 
 
-def _joint(board: Board, pair: Pair) -> Joint:
+def _joint(board: Board, pair: GroupPair) -> Joint:
     """Joint places of two groups, with their marginals."""
     first, second = (board.boxes_of(group) for group in pair)
     joint = {
@@ -63,7 +63,7 @@ def _joint(board: Board, pair: Pair) -> Joint:
     return joint
 
 
-def _related_groups_share_out_the_drawers(board: Board, joints: dict[Pair, Joint]) -> None:
+def _related_groups_share_out_the_drawers(board: Board, joints: dict[GroupPair, Joint]) -> None:
     """With a group in one drawer, of the groups related to it no two that may not share are in any other drawer; and
     of all of them no more than one and those that join it."""
     related: dict[tuple[int, int, int], dict[int, IntVar]] = defaultdict(dict)

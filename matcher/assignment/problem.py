@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, Protocol, TypeAlias
 
-from matcher.house import Work
+from matcher.house import WorkBudgets
 from matcher.records import Fill, GoalName, System, Wish
 
 Status: TypeAlias = Literal["found", "impossible", "open"]
@@ -93,7 +93,7 @@ class Problem:
     level: int
     fill: Fill
     goals: tuple[GoalName, ...]
-    work: Work
+    work: WorkBudgets
     seed: int
     spare: tuple[tuple[int, frozenset[int]], ...] = ()
     kept: Mapping[int, int] = field(default_factory=dict)

@@ -8,7 +8,7 @@ from itertools import takewhile
 from typing import TypeAlias
 
 from matcher.assignment.board import board_of, use_exactly
-from matcher.assignment.counting import Count, Refusal, fewest_used, most_used, single
+from matcher.assignment.counting import DrawerCount, Refusal, fewest_used, most_used, single
 from matcher.assignment.descent import Descent, Settled
 from matcher.assignment.goals import GOALS
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
@@ -69,7 +69,7 @@ class _Report:
             self.progress(name, value, bound)
 
 
-def _descent(problem: Problem, sharing: Sharing, count: Count, hint: Places | None, report: _Report) -> Descent:
+def _descent(problem: Problem, sharing: Sharing, count: DrawerCount, hint: Places | None, report: _Report) -> Descent:
     """Start from the number of drawers, fixed if it is a goal; groups that then have a drawer each share with none."""
     if "drawers" not in problem.goals:
         return Descent(board_of(problem, sharing), count.places, hint)

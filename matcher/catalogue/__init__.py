@@ -4,15 +4,15 @@ from matcher.catalogue.copying import copy_catalogue
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
-from matcher.catalogue.spreadsheet import MIXED, TEXT, Column, Sheet, Value, workbook
+from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, Value, workbook
 from matcher.catalogue.tables import tables
 from matcher.catalogue.template import template
 
 __all__ = [
     "MIXED",
     "TEXT",
-    "Column",
-    "Sheet",
+    "BookSheet",
+    "SheetColumn",
     "Value",
     "copy_catalogue",
     "read_catalogue",

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from matcher.catalogue.assembling import piece_of
 from matcher.catalogue.contents import Contents
-from matcher.catalogue.parsing import Reading
+from matcher.catalogue.parsing import ReadTable
 from matcher.catalogue.rows import (
     DrawerRow,
     GroupRow,
@@ -46,7 +46,7 @@ def consistency_faults(found: Contents, folder: Path) -> Iterator[CellError]:
     yield from _nothing_measured(found.measured)
 
 
-def _tool_faults(tools: Reading[ToolRow], folder: Path) -> Iterator[CellError]:
+def _tool_faults(tools: ReadTable[ToolRow], folder: Path) -> Iterator[CellError]:
     for row in tools.rows:
         if row.outline and not _inside(folder, row.outline):
             yield tools.fault(row.at, "outline", "a file in the catalogue's folder")
@@ -60,7 +60,7 @@ def _inside(folder: Path, name: str) -> bool:
     return file.is_file() and file.is_relative_to(folder.resolve())
 
 
-def _organizer_faults(organizers: Reading[OrganizerRow]) -> Iterator[CellError]:
+def _organizer_faults(organizers: ReadTable[OrganizerRow]) -> Iterator[CellError]:
     """The pocket field lies inside the organizer; where it begins means something only if its size is given."""
     for row in organizers.rows:
         axes = (
@@ -77,7 +77,7 @@ def _organizer_faults(organizers: Reading[OrganizerRow]) -> Iterator[CellError]:
                 yield organizers.fault(row.at, start_column, f"at most {most}, so that the field stays inside")
 
 
-def _same_place(drawers: Reading[DrawerRow]) -> Iterator[CellError]:
+def _same_place(drawers: ReadTable[DrawerRow]) -> Iterator[CellError]:
     taken: dict[tuple[str, int, int], int] = {}
     for box in drawers.rows:
         places = [(box.cabinet, bank, box.row) for bank in range(box.bank[0], box.bank[1] + 1)]
@@ -87,7 +87,7 @@ def _same_place(drawers: Reading[DrawerRow]) -> Iterator[CellError]:
         taken.update((place, box.at) for place in places if place not in taken)
 
 
-def _outside_drawer(blocks: Reading[ObstructionRow], drawers: Reading[DrawerRow]) -> Iterator[CellError]:
+def _outside_drawer(blocks: ReadTable[ObstructionRow], drawers: ReadTable[DrawerRow]) -> Iterator[CellError]:
     """Blocks beyond the inside walls; compared rounded down, so that one that just reaches the wall stays good."""
     boxes = {(box.cabinet, box.drawer): box for box in drawers.rows}
     for block in blocks.rows:
@@ -111,7 +111,7 @@ def _endless(found: Contents) -> Iterator[CellError]:
             yield found.cabinets.fault(row.at, "stands_on", f"a base that does not stand on {row.cabinet} in turn")
 
 
-def _pin_faults(pins: Reading[PinRow]) -> Iterator[CellError]:
+def _pin_faults(pins: ReadTable[PinRow]) -> Iterator[CellError]:
     for row in pins.rows:
         given = {"group": row.group, "other": row.other, "drawer": row.drawer, "bank": row.bank, "row": row.row}
         wanted = PIN_NEEDS[row.rule]
@@ -126,7 +126,7 @@ def _pin_faults(pins: Reading[PinRow]) -> Iterator[CellError]:
             yield pins.fault(row.at, "other", "another group")
 
 
-def place_faults(pins: Reading[PinRow], cabinets: Mapping[str, Cabinet]) -> Iterator[CellError]:
+def place_faults(pins: ReadTable[PinRow], cabinets: Mapping[str, Cabinet]) -> Iterator[CellError]:
     """Pins whose drawer, bank and row together name no place, at the cell after which none is left."""
     for row in pins.rows:
         here = [cabinets[row.cabinet]] if row.cabinet else list(cabinets.values())
@@ -146,7 +146,7 @@ def _at_place(box: Drawer, column: str, value: str | int | None) -> bool:
     return value == (box.name if column == "drawer" else box.row)
 
 
-def _kinds_twice(groups: Reading[GroupRow]) -> Iterator[CellError]:
+def _kinds_twice(groups: ReadTable[GroupRow]) -> Iterator[CellError]:
     """A kind in two groups would leave open where its pieces go."""
     owners: dict[tuple[str, str], list[str]] = defaultdict(list)
     for row in groups.rows:
@@ -157,13 +157,13 @@ def _kinds_twice(groups: Reading[GroupRow]) -> Iterator[CellError]:
             owners[kind, row.system].append(row.group)
 
 
-def _self_related(relations: Reading[RelationRow]) -> Iterator[CellError]:
+def _self_related(relations: ReadTable[RelationRow]) -> Iterator[CellError]:
     for row in relations.rows:
         if row.group == row.other:
             yield relations.fault(row.at, "other", "another group")
 
 
-def _nothing_measured(measured: Reading[MeasuredRow]) -> Iterator[CellError]:
+def _nothing_measured(measured: ReadTable[MeasuredRow]) -> Iterator[CellError]:
     for row in measured.rows:
         if row.inside_width is row.inside_depth is row.clear_height is None:
             yield measured.fault(row.at, "inside_width", "at least one of inside width, inside depth and clear height")

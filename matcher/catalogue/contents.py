@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from matcher.catalogue.parsing import Reading, reading
+from matcher.catalogue.parsing import ReadTable, reading
 from matcher.catalogue.rows import (
     CabinetRow,
     DemandRow,
@@ -27,17 +27,17 @@ from matcher.records import CellError
 class Contents:
     """The rows of every table; an absent table has none."""
 
-    tools: Reading[ToolRow]
-    organizers: Reading[OrganizerRow]
-    drawers: Reading[DrawerRow]
-    obstructions: Reading[ObstructionRow]
-    cabinets: Reading[CabinetRow]
-    pins: Reading[PinRow]
-    groups: Reading[GroupRow]
-    relations: Reading[RelationRow]
-    measured: Reading[MeasuredRow]
-    foam: Reading[FoamRow]
-    demand: Reading[DemandRow]
+    tools: ReadTable[ToolRow]
+    organizers: ReadTable[OrganizerRow]
+    drawers: ReadTable[DrawerRow]
+    obstructions: ReadTable[ObstructionRow]
+    cabinets: ReadTable[CabinetRow]
+    pins: ReadTable[PinRow]
+    groups: ReadTable[GroupRow]
+    relations: ReadTable[RelationRow]
+    measured: ReadTable[MeasuredRow]
+    foam: ReadTable[FoamRow]
+    demand: ReadTable[DemandRow]
 
 
 def contents(tables: Mapping[str, Table], faults: list[CellError]) -> Contents:

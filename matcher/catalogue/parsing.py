@@ -28,7 +28,7 @@ class Column(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Reading(Generic[R_co]):
+class ReadTable(Generic[R_co]):
     """The good rows of a table, with what is needed to point at one of its cells."""
 
     rows: tuple[R_co, ...] = ()
@@ -50,10 +50,10 @@ class Reading(Generic[R_co]):
                     yield at, tuple(texts.get(name, "") for name in names)
 
 
-def reading(model: type[R], table: Table | None, faults: list[CellError]) -> Reading[R]:
+def reading(model: type[R], table: Table | None, faults: list[CellError]) -> ReadTable[R]:
     """Rows of ``table`` as ``model``; what is wrong is added to ``faults``."""
     if table is None:
-        return Reading()
+        return ReadTable()
     columns = _columns(model, table, faults)
     rows = []
     for at, texts in enumerate(_texts(table, columns), 2):
@@ -63,7 +63,7 @@ def reading(model: type[R], table: Table | None, faults: list[CellError]) -> Rea
                 rows.append(model.model_validate({"at": at, **cells}))
             except ValidationError as bad:
                 faults.extend(_cell_faults(model, table, columns, at, bad))
-    return Reading(tuple(rows), table, columns)
+    return ReadTable(tuple(rows), table, columns)
 
 
 def _texts(table: Table, columns: Mapping[str, Column]) -> Iterator[dict[str, str]]:

@@ -9,7 +9,7 @@ from itertools import chain
 
 from matcher.catalogue.contents import Contents
 from matcher.catalogue.naming import with_nearest
-from matcher.catalogue.parsing import Reading
+from matcher.catalogue.parsing import ReadTable
 from matcher.catalogue.rows import Row
 from matcher.catalogue.stacks import stack, unit_names
 from matcher.records import CellError
@@ -86,20 +86,20 @@ def reference_faults(found: Contents, known: Names) -> Iterator[CellError]:
     yield from _unknown_drawers(found.pins, known.unit)
 
 
-def _repeated(table: Reading[Row], column: str, key: Sequence[str]) -> Iterator[CellError]:
+def _repeated(table: ReadTable[Row], column: str, key: Sequence[str]) -> Iterator[CellError]:
     first: dict[tuple[str, ...], int] = {}
     for at, texts in table.texts(*key):
         if first.setdefault(texts, at) != at:
             yield table.fault(at, column, f"the same {', '.join(key)} once only; row {first[texts]} has it already")
 
 
-def _unknown(table: Reading[Row], column: str, expected: str, known: Set[str]) -> Iterator[CellError]:
+def _unknown(table: ReadTable[Row], column: str, expected: str, known: Set[str]) -> Iterator[CellError]:
     for at, (name,) in table.texts(column):
         if name and name not in known:
             yield table.fault(at, column, _hinted(expected, name, known))
 
 
-def _unknown_sets(table: Reading[Row], known: Set[str]) -> Iterator[CellError]:
+def _unknown_sets(table: ReadTable[Row], known: Set[str]) -> Iterator[CellError]:
     for at, (name,) in table.texts("set"):
         if name and name not in known:
             strange = [part for part in (half.strip() for half in name.split("+")) if part not in known]
@@ -107,7 +107,7 @@ def _unknown_sets(table: Reading[Row], known: Set[str]) -> Iterator[CellError]:
                 yield table.fault(at, "set", _hinted("a known set, or several joined by +", strange[0], known))
 
 
-def _unknown_drawers(table: Reading[Row], by_cabinet: Mapping[str, Iterable[str]]) -> Iterator[CellError]:
+def _unknown_drawers(table: ReadTable[Row], by_cabinet: Mapping[str, Iterable[str]]) -> Iterator[CellError]:
     """Drawers that their cabinet does not have, or no cabinet has where the row names none."""
     everywhere = set(chain.from_iterable(by_cabinet.values()))
     for at, (cabinet, drawer) in table.texts("cabinet", "drawer"):

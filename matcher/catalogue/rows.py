@@ -42,26 +42,26 @@ BILLION = 1_000_000_000
 
 Name: TypeAlias = Annotated[str, BeforeValidator(text("a name"))]
 Text: TypeAlias = Annotated[str, BeforeValidator(text())]
-Kind: TypeAlias = Annotated[str, BeforeValidator(KIND)]
+KindCell: TypeAlias = Annotated[str, BeforeValidator(KIND)]
 Kinds: TypeAlias = Annotated[tuple[str, ...], BeforeValidator(words(KIND))]
 Systems: TypeAlias = Annotated[System, BeforeValidator(SYSTEM)]
-Size: TypeAlias = Annotated[str, BeforeValidator(size())]
+SizeCell: TypeAlias = Annotated[str, BeforeValidator(size())]
 SquareDrive: TypeAlias = Annotated[str, BeforeValidator(drive())]
 Banks: TypeAlias = Annotated[tuple[int, int], BeforeValidator(bank())]
-Place: TypeAlias = Annotated[int, BeforeValidator(whole(1, 999))]
-Count: TypeAlias = Annotated[int, BeforeValidator(whole(1, 10_000))]
+PlaceCell: TypeAlias = Annotated[int, BeforeValidator(whole(1, 999))]
+CountCell: TypeAlias = Annotated[int, BeforeValidator(whole(1, 10_000))]
 Tier: TypeAlias = Annotated[int, BeforeValidator(whole(0, 999))]
-Stock: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000_000))]
+StockCell: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000_000))]
 Weight: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000))]
 Flag: TypeAlias = Annotated[bool, BeforeValidator(yes_no())]
 Money: TypeAlias = Annotated[float, BeforeValidator(number("an amount from 0 to 1,000,000,000", 0, BILLION))]
 Gain: TypeAlias = Annotated[float, BeforeValidator(number("an amount up to 1,000,000,000", -BILLION, BILLION))]
 Units: TypeAlias = Annotated[float, BeforeValidator(number("a number from 0 to 1,000,000,000", 0, BILLION))]
-Use: TypeAlias = Annotated[float, BeforeValidator(number("a number of times a week from 0 to 100,000", 0, 100_000))]
+UseCell: TypeAlias = Annotated[float, BeforeValidator(number("a number of times a week from 0 to 100,000", 0, 100_000))]
 Density: TypeAlias = Annotated[float, BeforeValidator(number("a density from 0 to 10,000 kg/m3", 0, 10_000, DENSITIES))]
 
 Thing: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, UP))]
-Opening: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, DOWN))]
+OpeningCell: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, DOWN))]
 Distance: TypeAlias = Annotated[int, BeforeValidator(rounded(DISTANCE, UP))]
 Offset: TypeAlias = Annotated[int, BeforeValidator(rounded(DISTANCE, DOWN))]
 ExactSize: TypeAlias = Annotated[Fraction, BeforeValidator(LENGTH)]
@@ -82,17 +82,17 @@ class ToolRow(Row):
 
     set: Name
     tool: Name
-    kind: Kind
-    count: Count
+    kind: KindCell
+    count: CountCell
     system: Systems = ""
-    size: Size = ""
+    size: SizeCell = ""
     drive: SquareDrive = ""
     length: Thing | None = None
     width: Thing | None = None
     height: Thing | None = None
     mass: Mass | None = None
     group: Text = ""
-    use: Use | None = None
+    use: UseCell | None = None
     two_hands: Flag = False
     outline: Text = ""
 
@@ -115,7 +115,7 @@ class OrganizerRow(Row):
     system: Systems = ""
     part: Text = ""
     revision: Text = ""
-    on_hand: Stock | None = None
+    on_hand: StockCell | None = None
     unit_cost: Money | None = None
     foam: Text = ""
 
@@ -126,10 +126,10 @@ class DrawerRow(Row):
     cabinet: Name
     drawer: Name
     bank: Banks
-    row: Place
-    inside_width: Opening
-    inside_depth: Opening
-    clear_height: Opening
+    row: PlaceCell
+    inside_width: OpeningCell
+    inside_depth: OpeningCell
+    clear_height: OpeningCell
     load_rating: Rating | None = None
     rating_basis: Text = ""
     above_ground: Distance | None = None
@@ -169,7 +169,7 @@ class CabinetRow(Row):
     cg_depth: Distance | None = None
     cg_height: Distance | None = None
     contact_front: Distance | None = None
-    contact_span: Opening | None = None
+    contact_span: OpeningCell | None = None
     caster_load: Rating | None = None
     caster_trail: Distance | None = None
 
@@ -183,8 +183,8 @@ class PinRow(Row):
     group: Text = ""
     other: Text = ""
     drawer: Text = ""
-    bank: Place | None = None
-    row: Place | None = None
+    bank: PlaceCell | None = None
+    row: PlaceCell | None = None
 
 
 class GroupRow(Row):
@@ -213,9 +213,9 @@ class MeasuredRow(Row):
 
     cabinet: Name
     drawer: Name
-    inside_width: Opening | None = None
-    inside_depth: Opening | None = None
-    clear_height: Opening | None = None
+    inside_width: OpeningCell | None = None
+    inside_depth: OpeningCell | None = None
+    clear_height: OpeningCell | None = None
     by: Text = ""
     date: Text = ""
     order: Text = ""
@@ -226,9 +226,9 @@ class FoamRow(Row):
     """Sheet stock."""
 
     foam: Name
-    length: Opening
-    width: Opening
-    thickness: Opening
+    length: OpeningCell
+    width: OpeningCell
+    thickness: OpeningCell
     tolerance: Distance = 0
     color: Text = ""
     density: Density | None = None

@@ -26,7 +26,7 @@ NEEDED = HEAD | {"bg_color": "#C9D3DA"}
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class SheetColumn:
     """A column: its heading, the number format of its cells, the words a person may choose from, if it must be filled.
 
     ``choices`` may also be a reference to cells, such as ``=guide!$A$2:$A$9``.
@@ -39,16 +39,16 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class BookSheet:
     """A sheet: one row of cells per row, as many as there are columns. ``blank`` rows are made ready for typing."""
 
     name: str
-    columns: tuple[Column, ...]
+    columns: tuple[SheetColumn, ...]
     rows: Sequence[Sequence[Value]]
     blank: int = 0
 
 
-def workbook(sheets: Iterable[Sheet]) -> bytes:
+def workbook(sheets: Iterable[BookSheet]) -> bytes:
     """An .xlsx workbook. No text in it is a date, formula, link or number, however it looks."""
     stream = io.BytesIO()
     book = xlsxwriter.Workbook(stream, {"in_memory": True})
@@ -60,7 +60,7 @@ def workbook(sheets: Iterable[Sheet]) -> bytes:
     return stream.getvalue()
 
 
-def _fill(book: Any, formats: dict[str, Any], sheet: Sheet) -> None:
+def _fill(book: Any, formats: dict[str, Any], sheet: BookSheet) -> None:
     page = book.add_worksheet(sheet.name)
     last = max(len(sheet.rows) + sheet.blank, 1)
     page.freeze_panes(1, 0)
@@ -102,7 +102,7 @@ def _choice(choices: tuple[str, ...] | str) -> dict[str, Any]:
     return {"validate": "list", "source": source, "error_type": "warning"}
 
 
-def _head(book: Any, formats: dict[str, Any], column: Column) -> Any:
+def _head(book: Any, formats: dict[str, Any], column: SheetColumn) -> Any:
     name = "needed" if column.needed else "head"
     if name not in formats:
         formats[name] = book.add_format(NEEDED if column.needed else HEAD)
@@ -128,7 +128,7 @@ def _lines(cells: Iterable[Value], widths: Sequence[int], taken: int) -> int:
     return min(max(counts, default=1), MOST_LINES)
 
 
-def _width(column: Column, cells: Iterable[Value]) -> int:
+def _width(column: SheetColumn, cells: Iterable[Value]) -> int:
     """As wide as the longest cell or word of the heading, within limits; the filter's arrow takes three characters."""
     heading = max((len(word) for word in column.heading.split()), default=0) + 3
     longest = max((len(line) for cell in cells for line in str(cell).splitlines()), default=0) + 2

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from matcher.catalogue.parsing import parsers
 from matcher.catalogue.rows import MODELS, Row
-from matcher.catalogue.spreadsheet import Column, Sheet, workbook
+from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import GUIDE
 from matcher.catalogue.trade import KIND_WORDS, needs_of
 
@@ -21,12 +21,12 @@ def template() -> bytes:
     return workbook([*(_blank(name, model) for name, model in MODELS.items()), _guide()])
 
 
-def _blank(name: str, model: type[Row]) -> Sheet:
+def _blank(name: str, model: type[Row]) -> BookSheet:
     columns = tuple(
-        Column(_names(field, parser.units)[0], choices=_choices(parser.choices), needed=_needed(model, field))
+        SheetColumn(_names(field, parser.units)[0], choices=_choices(parser.choices), needed=_needed(model, field))
         for field, parser in parsers(model).items()
     )
-    return Sheet(name, columns, (), BLANK)
+    return BookSheet(name, columns, (), BLANK)
 
 
 def _choices(words: tuple[str, ...]) -> tuple[str, ...] | str:
@@ -35,15 +35,15 @@ def _choices(words: tuple[str, ...]) -> tuple[str, ...] | str:
     return f"={GUIDE}!${place}$2:${place}${len(words) + 1}" if words == KIND_WORDS else words
 
 
-def _guide() -> Sheet:
+def _guide() -> BookSheet:
     """Every column of every table; beside them the kinds of tools with the columns each needs."""
     told = [line for name, model in MODELS.items() for line in _lines(name, model)]
     kinds = [(kind, ", ".join(needs_of(kind))) for kind in KIND_WORDS]
     height = max(len(told), len(kinds))
     left = told + [("",) * len(HEADINGS)] * (height - len(told))
     right = kinds + [("", "")] * (height - len(kinds))
-    columns = tuple(map(Column, (*HEADINGS, "kinds of tools", "a kind needs")))
-    return Sheet(GUIDE, columns, [(*one, *other) for one, other in zip(left, right, strict=True)])
+    columns = tuple(map(SheetColumn, (*HEADINGS, "kinds of tools", "a kind needs")))
+    return BookSheet(GUIDE, columns, [(*one, *other) for one, other in zip(left, right, strict=True)])
 
 
 def _lines(name: str, model: type[Row]) -> Iterator[tuple[str, ...]]:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pandas as pd
 
-from matcher.catalogue.spreadsheet import Column, Sheet, workbook
+from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 
 
 def write_tables(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
@@ -40,6 +40,6 @@ def _write_workbook(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
     path.write_bytes(workbook(_sheet(name, frame) for name, frame in tables.items()))
 
 
-def _sheet(name: str, frame: pd.DataFrame) -> Sheet:
-    columns = tuple(Column(heading) for heading in frame.columns)
-    return Sheet(name, columns, tuple(frame.itertuples(index=False, name=None)))
+def _sheet(name: str, frame: pd.DataFrame) -> BookSheet:
+    columns = tuple(SheetColumn(heading) for heading in frame.columns)
+    return BookSheet(name, columns, tuple(frame.itertuples(index=False, name=None)))

@@ -14,8 +14,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from matcher.cautions.loads import NOTHING, Load
-from matcher.cautions.stability import Part, Stand, Tray
+from matcher.cautions.loads import NOTHING, DrawerLoad
+from matcher.cautions.stability import Stand, Tray, WeightedPart
 from matcher.cautions.wording import drawers, in_order
 from matcher.house import House
 from matcher.records import Cabinet, Drawer, show_mm, to_kg, to_mm
@@ -54,7 +54,7 @@ def meters(length: int) -> float:
     return to_mm(length) / 1000
 
 
-def missing_for_tip(cabinet: Cabinet, loads: Mapping[str, Load]) -> tuple[str, ...]:
+def missing_for_tip(cabinet: Cabinet, loads: Mapping[str, DrawerLoad]) -> tuple[str, ...]:
     """What the tip checks need and the catalogue does not give, in words."""
     boxes = openable(cabinet)
     lacking = ["the cabinet's mass"] * (cabinet.mass is None)
@@ -69,7 +69,7 @@ def missing_for_tip(cabinet: Cabinet, loads: Mapping[str, Load]) -> tuple[str, .
     return tuple(lacking)
 
 
-def footing(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Footing | None:
+def footing(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: House) -> Footing | None:
     """What stands on the floor, or ``None`` where `missing_for_tip` names something or the masses contradict.
 
     Free drawers are empty here.
@@ -91,7 +91,7 @@ def footing(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Footin
     return Footing(stand, cautious, span, _assumptions(cabinet, house), _missing_for_slope(cabinet))
 
 
-def _tray(box: Drawer, load: Load, front: float) -> Tray:
+def _tray(box: Drawer, load: DrawerLoad, front: float) -> Tray:
     return Tray(
         name=box.name,
         box=newtons(box.mass or 0),
@@ -103,12 +103,12 @@ def _tray(box: Drawer, load: Load, front: float) -> Tray:
     )
 
 
-def _case(mass: float, arm: float, height: float, trays: tuple[Tray, ...]) -> Part:
+def _case(mass: float, arm: float, height: float, trays: tuple[Tray, ...]) -> WeightedPart:
     """The cabinet without its drawers, so that both together have the given weight and center of gravity."""
     own = mass - sum(tray.box for tray in trays)
     turning = mass * arm - sum(tray.box * tray.arm for tray in trays)
     rising = mass * height - sum(tray.box * tray.height for tray in trays)
-    return Part(own, own, turning / own, rising / own)
+    return WeightedPart(own, own, turning / own, rising / own)
 
 
 def _center_height(cabinet: Cabinet) -> float:

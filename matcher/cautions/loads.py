@@ -17,41 +17,41 @@ ASK_BASIS = (
 
 
 @dataclass(frozen=True, slots=True)
-class Load:
+class DrawerLoad:
     """Contents of a drawer, organizer included, between two bounds in 10 micrograms; ``unknown`` groups not counted."""
 
     low: int = 0
     high: int = 0
     unknown: tuple[str, ...] = ()
 
-    def plus(self, other: Load) -> Load:
+    def plus(self, other: DrawerLoad) -> DrawerLoad:
         """Both together."""
-        return Load(self.low + other.low, self.high + other.high, self.unknown + other.unknown)
+        return DrawerLoad(self.low + other.low, self.high + other.high, self.unknown + other.unknown)
 
 
-NOTHING = Load()
+NOTHING = DrawerLoad()
 
 
-def loads_of(plan: Plan) -> Mapping[str, Load]:
+def loads_of(plan: Plan) -> Mapping[str, DrawerLoad]:
     """Load of every drawer that the plan uses, by name. A group whose mass is 0 has no known mass."""
     groups = {group.name: group for group in plan.groups}
-    found: dict[str, Load] = {}
+    found: dict[str, DrawerLoad] = {}
     for placement in sorted(plan.placements, key=lambda one: (one.drawer, one.group)):
         group = groups[placement.group]
-        own = Load(group.mass_low, group.mass_high) if group.mass_high else Load(unknown=(group.name,))
+        own = DrawerLoad(group.mass_low, group.mass_high) if group.mass_high else DrawerLoad(unknown=(group.name,))
         found[placement.drawer] = found.get(placement.drawer, NOTHING).plus(own)
     return found
 
 
-def total(loads: Mapping[str, Load]) -> Load:
+def total(loads: Mapping[str, DrawerLoad]) -> DrawerLoad:
     """All drawers together."""
-    return reduce(Load.plus, loads.values(), NOTHING)
+    return reduce(DrawerLoad.plus, loads.values(), NOTHING)
 
 
 # ----------------------------------------------------------------------------------------------------------- drawers
 
 
-def drawer_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+def drawer_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
     """LOAD-D: contents and organizer against each drawer's rating, on the high bound of the mass."""
     used = [drawer for drawer in cabinet.drawers if drawer.name in loads]
     for drawer in used:
@@ -62,13 +62,13 @@ def drawer_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -
         yield Caution("DATA", "info", f"Load against rating not evaluated for {names}: no load rating given.")
 
 
-def _drawer(drawer: Drawer, load: Load, house: House) -> Iterator[Caution]:
+def _drawer(drawer: Drawer, load: DrawerLoad, house: House) -> Iterator[Caution]:
     moving = "moving" in drawer.rating_basis.lower()
     missing = [f"mass of {group}" for group in load.unknown]
     missing += ["the drawer's own mass (part of what its rating means)"] * (moving and drawer.mass is None)
     if drawer.load_rating is None:
         return
-    own = Load(drawer.mass, drawer.mass) if moving and drawer.mass is not None else NOTHING
+    own = DrawerLoad(drawer.mass, drawer.mass) if moving and drawer.mass is not None else NOTHING
     carried = load.plus(own)
     if missing and carried.high <= drawer.load_rating:
         yield Caution("DATA", "info", f"Load of drawer {drawer.name} not evaluated: {listed(missing)} not given.")
@@ -76,7 +76,7 @@ def _drawer(drawer: Drawer, load: Load, house: House) -> Iterator[Caution]:
         yield from _rated(drawer, carried, drawer.load_rating, house)
 
 
-def _rated(drawer: Drawer, load: Load, rating: int, house: House) -> Iterator[Caution]:
+def _rated(drawer: Drawer, load: DrawerLoad, rating: int, house: House) -> Iterator[Caution]:
     carries = f"Drawer {drawer.name} carries {mass_range(load.low, load.high)}"
     basis = f"rating basis: {drawer.rating_basis}" if drawer.rating_basis else ASK_BASIS
     if load.high > rating:
@@ -90,7 +90,7 @@ def _rated(drawer: Drawer, load: Load, rating: int, house: House) -> Iterator[Ca
 # ----------------------------------------------------------------------------------------------------------- cabinet
 
 
-def cabinet_cautions(cabinet: Cabinet, loads: Mapping[str, Load]) -> Iterator[Caution]:
+def cabinet_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad]) -> Iterator[Caution]:
     """LOAD-C: gross mass against the cabinet's rating."""
     rating, contents = cabinet.load_rating, total(loads)
     missing = [f"the mass of {group}" for group in sorted(contents.unknown)]
@@ -105,7 +105,7 @@ def cabinet_cautions(cabinet: Cabinet, loads: Mapping[str, Load]) -> Iterator[Ca
         yield Caution("DATA", "info", f"Load of the whole cabinet not evaluated: {listed(missing)} not given.")
 
 
-def _gross(contents: Load, own: int, rating: int) -> str:
+def _gross(contents: DrawerLoad, own: int, rating: int) -> str:
     return (
         f"The cabinet and its contents weigh {mass_range(contents.low + own, contents.high + own)}, above its rating "
         f"of {show_kg(rating)}. The rating is taken to include the cabinet's own {show_kg(own)}; if its maker means "

@@ -16,7 +16,7 @@ HALVINGS = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class WeightedPart:
     """A weight between two bounds, its arm behind the front contact line and its height above the floor."""
 
     low: float
@@ -37,10 +37,10 @@ class Tray:
     height: float
     travel: float
 
-    def part(self, opened: bool) -> Part:
+    def part(self, opened: bool) -> WeightedPart:
         """The drawer with its contents, moved forward by its travel if open."""
         arm = self.arm - self.travel if opened else self.arm
-        return Part(self.box + self.low, self.box + self.high, arm, self.height)
+        return WeightedPart(self.box + self.low, self.box + self.high, arm, self.height)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +48,12 @@ class Stand:
     """What stands on the floor: the case without drawers, the drawers, and ``front``, how far the drawer faces stand
     in front of the contact line when closed."""
 
-    case: Part
+    case: WeightedPart
     trays: tuple[Tray, ...]
     front: float
 
 
-def parts(stand: Stand, opened: Collection[str] = ()) -> tuple[Part, ...]:
+def parts(stand: Stand, opened: Collection[str] = ()) -> tuple[WeightedPart, ...]:
     """Case and drawers with those named ``opened`` pulled out."""
     return (stand.case, *(tray.part(tray.name in opened) for tray in stand.trays))
 
@@ -70,7 +70,7 @@ def loaded(stand: Stand, name: str, contents: float) -> Stand:
     return replace(stand, trays=trays)
 
 
-def moment(things: Iterable[Part]) -> float:
+def moment(things: Iterable[WeightedPart]) -> float:
     """Least restoring moment about the front contact line; the cabinet stands on a level floor iff it is above 0."""
     return sum(min(part.low * part.arm, part.high * part.arm) for part in things)
 
@@ -106,7 +106,7 @@ def heaviest_first(stand: Stand) -> tuple[str, ...]:
     return tuple(tray.name for tray in sorted(stand.trays, key=gain))
 
 
-def slope_limit(things: Iterable[Part]) -> float:
+def slope_limit(things: Iterable[WeightedPart]) -> float:
     """Degrees by which a floor may fall towards the front before the cabinet tips; 0 if it tips on a level floor.
 
     The moment sum W (a cos t - h sin t) of any choice of weights changes sign once between 0 and 90 degrees, hence
@@ -125,16 +125,16 @@ def slope_limit(things: Iterable[Part]) -> float:
     return degrees(low)
 
 
-def _tilted(things: Iterable[Part], angle: float) -> tuple[Part, ...]:
+def _tilted(things: Iterable[WeightedPart], angle: float) -> tuple[WeightedPart, ...]:
     return tuple(replace(part, arm=part.arm * cos(angle) - part.height * sin(angle)) for part in things)
 
 
-def weight(things: Iterable[Part]) -> float:
+def weight(things: Iterable[WeightedPart]) -> float:
     """Most that everything together weighs."""
     return sum(part.high for part in things)
 
 
-def front_reaction(things: Iterable[Part], span: float) -> float:
+def front_reaction(things: Iterable[WeightedPart], span: float) -> float:
     """Most that the front contacts carry together, W (L - a) / L with ``span`` L between front and rear contacts."""
     shares = (((span - part.arm) / span, part) for part in things)
     return sum(max(share * part.low, share * part.high) for share, part in shares)

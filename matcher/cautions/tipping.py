@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from matcher.cautions import stability
 from matcher.cautions.carcass import GRAVITY, Footing, footing, missing_for_tip, newtons, openable
-from matcher.cautions.loads import NOTHING, Load, total
+from matcher.cautions.loads import NOTHING, DrawerLoad, total
 from matcher.cautions.stability import Stand
 from matcher.cautions.wording import drawers, force, in_order, listed, mass_range
 from matcher.house import House
@@ -23,7 +23,7 @@ FEWEST_OPEN = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Opening:
+class OpenDrawer:
     """One drawer pulled out: the moment that is left and the push at its front that tips, both per `stability`."""
 
     name: str
@@ -40,7 +40,7 @@ class Opening:
         return self.tips or self.push < push
 
 
-def tip_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+def tip_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
     """All tip checks, or what is missing for them. Nothing is ever said to have passed for want of data."""
     if not openable(cabinet):
         return
@@ -61,20 +61,20 @@ def _not_evaluated(what: str, missing: Sequence[str]) -> Caution:
     return Caution("DATA", "info", f"{what} not evaluated: {why}.")
 
 
-def opened(stand: Stand, name: str) -> Opening:
+def opened(stand: Stand, name: str) -> OpenDrawer:
     """The one drawer ``name`` pulled out of ``stand``."""
     left = stability.moment(stability.parts(stand, {name}))
-    return Opening(name, left, stability.push_to_tip(stand, name))
+    return OpenDrawer(name, left, stability.push_to_tip(stand, name))
 
 
-def _worst(openings: Sequence[Opening]) -> Opening:
+def _worst(openings: Sequence[OpenDrawer]) -> OpenDrawer:
     return min(openings, key=lambda one: (not one.tips, one.push))
 
 
 # -------------------------------------------------------------------------------------------- one drawer at its load
 
 
-def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
     """TIP-1: any one drawer open at its planned load, free drawers empty."""
     names = in_order(openable(cabinet))
     openings = [opened(base.stand, name) for name in names]
@@ -97,7 +97,7 @@ def _further_forward(house: House) -> str:
     return f"the assumed center of gravity {show_mm(house.tip.cg_forward)} further forward"
 
 
-def _margin(worst: Opening, house: House) -> str:
+def _margin(worst: OpenDrawer, house: House) -> str:
     return (
         f"With any one drawer open as planned it takes a downward push of at least {force(worst.push)} at its front to "
         f"tip the cabinet (least for drawer {worst.name}; house threshold {force(house.tip.push_n)}). Computed for a "
@@ -106,7 +106,7 @@ def _margin(worst: Opening, house: House) -> str:
 
 
 def _finding(
-    openings: Sequence[Opening], loads: Mapping[str, Load], house: House, case: str, among: str = "drawer"
+    openings: Sequence[OpenDrawer], loads: Mapping[str, DrawerLoad], house: House, case: str, among: str = "drawer"
 ) -> str:
     """What happens at the worst drawer and which others fall short too; nothing if none does."""
     weak = [one for one in openings if one.weak(house.tip.push_n)]
@@ -121,7 +121,7 @@ def _finding(
     return f"{text} The same check fails for {which}." if others else text
 
 
-def _event(one: Opening, house: House) -> str:
+def _event(one: OpenDrawer, house: House) -> str:
     if one.tips:
         return "the cabinet tips over by itself."
     return (
@@ -133,14 +133,14 @@ def _event(one: Opening, house: House) -> str:
 # ------------------------------------------------------------------------------------- free drawers, drawers alone
 
 
-def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
     """TIP-1 for free drawers at their rating, the others as planned."""
     free = [box for box in openable(cabinet) if box.name not in loads]
     unrated = [box for box in free if box.load_rating is None]
     if unrated:
         names = drawers(in_order(unrated))
         yield _not_evaluated(f"Tip check with {names} (free) loaded by the buyer", ["load rating"])
-    full = {box.name: Load(box.load_rating, box.load_rating) for box in free if box.load_rating is not None}
+    full = {box.name: DrawerLoad(box.load_rating, box.load_rating) for box in free if box.load_rating is not None}
     stands = {name: stability.loaded(base.cautious, name, newtons(load.high)) for name, load in full.items()}
     openings = [opened(stand, name) for name, stand in stands.items()]
     text = _finding(openings, full, house, ", its full rating, and the others as planned", "free drawer")
@@ -148,10 +148,10 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], hou
         yield Caution("TIP-1", "caution", f"{text} Keep what goes into free drawers light.")
 
 
-def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
     """TIP-2: only that drawer loaded, at its planned load or, if free, at its rating; the others empty."""
     rated = {box.name: box.load_rating for box in openable(cabinet) if box.load_rating is not None}
-    full = dict(loads) | {name: Load(mass, mass) for name, mass in rated.items() if name not in loads}
+    full = dict(loads) | {name: DrawerLoad(mass, mass) for name, mass in rated.items() if name not in loads}
     alone = []
     for name in in_order(openable(cabinet)):
         stand = stability.only_loaded(base.cautious, name)
@@ -204,7 +204,7 @@ def _slope(base: Footing, house: House) -> Iterator[Caution]:
 # ----------------------------------------------------------------------------------------------------------- casters
 
 
-def caster_cautions(cabinet: Cabinet, loads: Mapping[str, Load], house: House) -> Iterator[Caution]:
+def caster_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
     """LOAD-C: a third of the gross mass, and half the front reaction with any one drawer open, against one caster.
 
     The third because of four casters only three are sure to touch the floor.

@@ -1,8 +1,8 @@
 """Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in."""
 
 from matcher.cutting.blanks import Refit
-from matcher.cutting.cartons import Carton, Layer, PackingList, ToolLoad, packing_of
-from matcher.cutting.drawings import Contour, Drawing, Vertex, Words
+from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of
+from matcher.cutting.drawings import Contour, Drawing, DrawnWords, Vertex
 from matcher.cutting.guesses import Guess, by_group
 from matcher.cutting.jobs import Cut, Job, cut
 from matcher.cutting.setup import SetupSheet
@@ -10,12 +10,13 @@ from matcher.cutting.sheets import Sheet, SheetCount, Stock
 
 __all__ = [
     "Carton",
+    "CartonLayer",
     "Contour",
     "Cut",
     "Drawing",
+    "DrawnWords",
     "Guess",
     "Job",
-    "Layer",
     "PackingList",
     "Refit",
     "SetupSheet",
@@ -24,7 +25,6 @@ __all__ = [
     "Stock",
     "ToolLoad",
     "Vertex",
-    "Words",
     "by_group",
     "cut",
     "packing_of",

@@ -14,7 +14,7 @@ PER_M = 1000 * PER_MM
 
 
 @dataclass(frozen=True, slots=True)
-class Layer:
+class CartonLayer:
     """An organizer in a carton: outside size, ``thickness`` of its foam, mass at most (``None``: not known).
 
     ``estimated`` if its mass is that of the whole block, pockets not taken off, or its thickness that of the clear
@@ -37,7 +37,7 @@ class Carton:
     The mass is an estimate, as the board's is.
     """
 
-    layers: tuple[Layer, ...]
+    layers: tuple[CartonLayer, ...]
     length: int
     width: int
     height: int
@@ -94,7 +94,7 @@ def packing_of(outcome: Outcome) -> PackingList | None:
     )
 
 
-def _layer(placement: Placement, group: Group, stock: Iterable[Foam]) -> Layer:
+def _layer(placement: Placement, group: Group, stock: Iterable[Foam]) -> CartonLayer:
     ready = group.organizer if placement.layout is None else None
     laid = placement.layout.thickness or placement.layout.height if placement.layout else 0
     thickness = laid or placement.height
@@ -103,7 +103,7 @@ def _layer(placement: Placement, group: Group, stock: Iterable[Foam]) -> Layer:
     base = placement.layout.base if placement.layout else 0
     sheets = (thickness - base, base) if base else (thickness,)
     mass = known if known is not None else _together([_block(placement, sheet, name, stock) for sheet in sheets])
-    return Layer(
+    return CartonLayer(
         placement.group, placement.drawer, placement.width, placement.depth, thickness, mass, known is None or not laid
     )
 
@@ -125,9 +125,9 @@ def _together(masses: list[int | None]) -> int | None:
     return sum(known) if len(known) == len(masses) else None
 
 
-def _stacks(layers: Iterable[Layer], house: House) -> Iterator[list[Layer]]:
+def _stacks(layers: Iterable[CartonLayer], house: House) -> Iterator[list[CartonLayer]]:
     """Runs of layers that one carton takes; a single organizer beyond its limits gets a carton of its own."""
-    stack: list[Layer] = []
+    stack: list[CartonLayer] = []
     for layer in layers:
         if stack and not _goes_in([*stack, layer], house):
             yield stack
@@ -137,13 +137,13 @@ def _stacks(layers: Iterable[Layer], house: House) -> Iterator[list[Layer]]:
         yield stack
 
 
-def _goes_in(stack: list[Layer], house: House) -> bool:
+def _goes_in(stack: list[CartonLayer], house: House) -> bool:
     high = sum(layer.thickness for layer in stack)
     mass = _carton(stack, house).mass
     return high <= house.carton.stack and (mass is None or mass <= house.carton.most)
 
 
-def _carton(stack: list[Layer], house: House) -> Carton:
+def _carton(stack: list[CartonLayer], house: House) -> Carton:
     """Outside size of a carton round the stack; its board is that of a regular slotted carton.
 
     The board's area is 2 (length + width) x (height + width), the flaps being half the width each (common practice).

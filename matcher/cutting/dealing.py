@@ -9,13 +9,13 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from matcher.cutting.loads import Load
+from matcher.cutting.loads import SheetLoad
 from matcher.packing import solve
 
 
 def deal(
     counts: Sequence[int],
-    taken: Sequence[Load],
+    taken: Sequence[SheetLoad],
     area: int,
     sheets: int,
     barred: Sequence[tuple[int, ...]],
@@ -70,12 +70,12 @@ class _Dealing:
         for kind, count in enumerate(counts):
             self.model.add(sum(row[kind] for row in self.held) == count)
 
-    def limit(self, load: Load, area: int) -> None:
+    def limit(self, load: SheetLoad, area: int) -> None:
         """No sheet takes more of a load than it holds."""
         for row in self.held:
             self.model.add(self._sum(load, row) <= area)
 
-    def order(self, apart: Sequence[int], load: Load) -> None:
+    def order(self, apart: Sequence[int], load: SheetLoad) -> None:
         """Sheets are all alike: one for each blank that must lie apart, the others fullest first."""
         for row, kind in zip(self.held, apart, strict=False):
             self.model.add(row[kind] >= 1)
@@ -96,5 +96,5 @@ class _Dealing:
             self.model.add(self.held[sheet][kind] >= number).only_enforce_if(~fewer)
         return self._literals[key]
 
-    def _sum(self, load: Load, row: Sequence[cp_model.IntVar]) -> cp_model.LinearExpr:
+    def _sum(self, load: SheetLoad, row: Sequence[cp_model.IntVar]) -> cp_model.LinearExpr:
         return cp_model.LinearExpr.weighted_sum(row, load)

@@ -14,7 +14,7 @@ from typing import Literal, TypeAlias
 from matcher.house import House
 from matcher.records import Drawer, Group, Label, Layout, Notch, Obstruction, Placement, Pocket, mm, show_mm, to_mm
 
-Part: TypeAlias = Literal["outer", "cutout", "pocket", "notch"]
+ContourPart: TypeAlias = Literal["outer", "cutout", "pocket", "notch"]
 Vertex: TypeAlias = tuple[int, int, float]
 """x, y, and the bulge of the line to the next corner: the tangent of a quarter of its arc's angle, 0 if straight."""
 
@@ -26,7 +26,7 @@ QUARTER = tan(pi / 8)
 class Contour:
     """A closed outline cut ``depth`` deep; the first corner is not repeated."""
 
-    part: Part
+    part: ContourPart
     depth: int
     corners: tuple[Vertex, ...]
 
@@ -38,7 +38,7 @@ class Contour:
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class DrawnWords:
     """A text with its middle at (x, y), ``upright`` if it reads from the front to the back."""
 
     text: str
@@ -57,7 +57,7 @@ class Drawing:
     depth: int
     thickness: int
     contours: tuple[Contour, ...]
-    sizes: tuple[Words, ...]
+    sizes: tuple[DrawnWords, ...]
     production: bool
     note: str = ""
 
@@ -141,7 +141,10 @@ def _cutouts(placement: Placement, blocks: Iterable[Obstruction], thickness: int
 
 def _cuts(placement: Placement, layout: Layout) -> Iterator[Contour]:
     """Pockets, then notches, in the organizer's coordinates."""
-    parts: tuple[tuple[Part, Sequence[Pocket | Notch]], ...] = (("pocket", layout.pockets), ("notch", layout.notches))
+    parts: tuple[tuple[ContourPart, Sequence[Pocket | Notch]], ...] = (
+        ("pocket", layout.pockets),
+        ("notch", layout.notches),
+    )
     for part, cuts in parts:
         for cut in cuts:
             ring = [(x + placement.field_left, y + placement.field_front) for x, y in cut.ring]
@@ -152,13 +155,13 @@ def _straight(ring: Iterable[tuple[int, int]]) -> tuple[Vertex, ...]:
     return tuple((x, y, 0.0) for x, y in ring)
 
 
-def _sizes(placement: Placement, layout: Layout, group: Group) -> Iterator[Words]:
+def _sizes(placement: Placement, layout: Layout, group: Group) -> Iterator[DrawnWords]:
     labels = layout.labels or [_middle(pocket, group) for pocket in layout.pockets]
     for pocket, label in zip(layout.pockets, labels, strict=True):
         text = group.pieces[pocket.piece].piece.mark
         if label.height > 0:
             x, y = label.x + placement.field_left, label.y + placement.field_front
-            yield Words(text, x, y, label.height, label.upright)
+            yield DrawnWords(text, x, y, label.height, label.upright)
 
 
 def _middle(pocket: Pocket, group: Group) -> Label:

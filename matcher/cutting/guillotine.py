@@ -15,11 +15,11 @@ from typing import TypeAlias
 from matcher.cutting.remainders import filled
 from matcher.packing import EMPTY, Packing, Position, Size, Staircase, behind, beside, merged, staircase_of
 
-Sizes: TypeAlias = tuple[Size, ...]
+BlankSizes: TypeAlias = tuple[Size, ...]
 """What one blank may measure: as it is, or turned too."""
-Mixture: TypeAlias = tuple[Sizes, ...]
+SizeMixture: TypeAlias = tuple[BlankSizes, ...]
 """Sorted, equal ones repeated."""
-Corner: TypeAlias = tuple[int, int]
+FreeCorner: TypeAlias = tuple[int, int]
 
 CUTS = 20_000
 """Ways to part a mixture and all that is in it in two, up to which all are tried."""
@@ -30,14 +30,14 @@ class Guillotine:
 
     def __init__(self, width: int, depth: int) -> None:
         self.width, self.depth = width, depth
-        self._curves: dict[Mixture, Staircase] = {}
+        self._curves: dict[SizeMixture, Staircase] = {}
 
-    def packing(self, items: Sequence[Sizes]) -> Packing:
+    def packing(self, items: Sequence[BlankSizes]) -> Packing:
         """Positions by straight cuts, ``excluded`` if no such cuts exist, ``open`` beyond the budget."""
         quick = filled(items, self.width, self.depth)
         return Packing("found", quick) if quick else self._searched(items)
 
-    def _searched(self, items: Sequence[Sizes]) -> Packing:
+    def _searched(self, items: Sequence[BlankSizes]) -> Packing:
         order = sorted(range(len(items)), key=lambda n: items[n])
         mixture = tuple(items[n] for n in order)
         if cuts_of(mixture) > CUTS:
@@ -47,7 +47,7 @@ class Guillotine:
         found = self._positions(mixture, (self.width, self.depth), (0, 0))
         return Packing("found", tuple(position for _, position in sorted(zip(order, found, strict=True))))
 
-    def _curve(self, mixture: Mixture) -> Staircase:
+    def _curve(self, mixture: SizeMixture) -> Staircase:
         """Rooms within the sheet from which the mixture can be cut."""
         if mixture not in self._curves:
             self._curves[mixture] = self._within(
@@ -55,7 +55,7 @@ class Guillotine:
             )
         return self._curves[mixture]
 
-    def _joined(self, mixture: Mixture) -> Iterator[Staircase]:
+    def _joined(self, mixture: SizeMixture) -> Iterator[Staircase]:
         for one, other in _halves(mixture):
             curves = self._curve(one), self._curve(other)
             if all(len(curve) for curve in curves):
@@ -66,7 +66,7 @@ class Guillotine:
         kept = (curve.widths <= self.width) & (curve.depths <= self.depth)
         return Staircase(curve.widths[kept], curve.depths[kept]) if kept.any() else EMPTY
 
-    def _positions(self, mixture: Mixture, room: Corner, corner: Corner) -> list[Position]:
+    def _positions(self, mixture: SizeMixture, room: FreeCorner, corner: FreeCorner) -> list[Position]:
         """Choice and corner of every item of a mixture that can be cut from the room."""
         (width, depth), (left, front) = room, corner
         if len(mixture) == 1:
@@ -86,12 +86,12 @@ class Guillotine:
         raise ValueError("the room is smaller than the shape curve allows")
 
 
-def cuts_of(mixture: Sequence[Sizes]) -> int:
+def cuts_of(mixture: Sequence[BlankSizes]) -> int:
     """How often a mixture and every mixture within it can be parted in two: over all kinds (m + 1)(m + 2) / 2."""
     return prod(comb(number + 2, 2) for number in Counter(mixture).values())
 
 
-def _halves(mixture: Mixture) -> Iterator[tuple[Mixture, Mixture]]:
+def _halves(mixture: SizeMixture) -> Iterator[tuple[SizeMixture, SizeMixture]]:
     """Every way to part a mixture in two, equal items not told apart; each pair of parts once."""
     kinds = Counter(mixture)
     for taken in product(*(range(number + 1) for number in kinds.values())):

@@ -13,14 +13,14 @@ from typing import TypeAlias
 
 from matcher.packing import Size
 
-Load: TypeAlias = tuple[int, ...]
+SheetLoad: TypeAlias = tuple[int, ...]
 """What one blank of each kind takes; a sheet holds width x depth of it."""
 
 MOST = 20
 """Loads kept: those that sum up to most."""
 
 
-def loads(kinds: Sequence[Sequence[Size]], counts: Sequence[int], width: int, depth: int) -> tuple[Load, ...]:
+def loads(kinds: Sequence[Sequence[Size]], counts: Sequence[int], width: int, depth: int) -> tuple[SheetLoad, ...]:
     """Loads of the kinds, the plain area first, then the heaviest in all.
 
     Parameters
@@ -42,7 +42,7 @@ def loads(kinds: Sequence[Sequence[Size]], counts: Sequence[int], width: int, de
     return (area, *heaviest[: MOST - 1])
 
 
-def total(load: Load, counts: Sequence[int]) -> int:
+def total(load: SheetLoad, counts: Sequence[int]) -> int:
     """What all blanks take together."""
     return sum(one * number for one, number in zip(load, counts, strict=True))
 

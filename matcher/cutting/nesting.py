@@ -15,11 +15,11 @@ from itertools import combinations_with_replacement
 from typing import TypeAlias
 
 from matcher.cutting.dealing import deal
-from matcher.cutting.guillotine import Sizes
+from matcher.cutting.guillotine import BlankSizes
 from matcher.cutting.loads import loads, total
 from matcher.packing import Packing, Position
 
-Packer: TypeAlias = Callable[[Sequence[Sizes]], Packing]
+Packer: TypeAlias = Callable[[Sequence[BlankSizes]], Packing]
 """Whether blanks go on one sheet."""
 Mixture: TypeAlias = tuple[int, ...]
 """Kinds on one sheet, sorted, repeated as often as they are there."""
@@ -47,7 +47,7 @@ class Nest:
 
 
 def fewest(
-    items: Sequence[Sizes],
+    items: Sequence[BlankSizes],
     width: int,
     depth: int,
     packer: Packer,
@@ -94,7 +94,7 @@ def fewest(
 class _Search:
     """Kinds of blanks, which mixtures of them go on a sheet, and which are barred."""
 
-    def __init__(self, items: Sequence[Sizes], width: int, depth: int, packer: Packer) -> None:
+    def __init__(self, items: Sequence[BlankSizes], width: int, depth: int, packer: Packer) -> None:
         self.items = items
         self.kinds = sorted(set(items), key=lambda sizes: (-_area(sizes), sizes))
         self.counts = [items.count(kind) for kind in self.kinds]
@@ -185,10 +185,10 @@ def _without(mixture: Mixture, kind: int) -> Mixture:
     return (*mixture[:where], *mixture[where + 1 :])
 
 
-def _area(sizes: Sizes) -> int:
+def _area(sizes: BlankSizes) -> int:
     return sizes[0][0] * sizes[0][1]
 
 
-def _covers(large: Sizes, small: Sizes) -> bool:
+def _covers(large: BlankSizes, small: BlankSizes) -> bool:
     """Whether the small blank can lie wherever the large one does."""
     return all(any(w <= wide and d <= deep for w, d in small) for wide, deep in large)

@@ -34,7 +34,7 @@ class Tool:
 
 
 @dataclass(frozen=True, slots=True)
-class Check:
+class ArticleCheck:
     """A dimension to measure on the first article."""
 
     name: str
@@ -57,7 +57,7 @@ class SetupSheet:
     face_up: str
     origin: str
     tools: tuple[Tool, ...]
-    first_article: tuple[Check, ...]
+    first_article: tuple[ArticleCheck, ...]
     batch: int
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -87,11 +87,11 @@ def setup_sheet(
         origin=ORIGIN,
         tools=_tools(layout, cutters),
         first_article=(
-            Check("outside width", blank.width),
-            Check("outside depth", blank.depth),
-            *([Check("bottom of the top sheet, where the base begins", top)] if blank.base else []),
-            Check("deepest pocket", depths(layout)[-1]),
-            Check("diagonal, corner to corner (rounded ones extended)", diagonal(blank.width, blank.depth)),
+            ArticleCheck("outside width", blank.width),
+            ArticleCheck("outside depth", blank.depth),
+            *([ArticleCheck("bottom of the top sheet, where the base begins", top)] if blank.base else []),
+            ArticleCheck("deepest pocket", depths(layout)[-1]),
+            ArticleCheck("diagonal, corner to corner (rounded ones extended)", diagonal(blank.width, blank.depth)),
         ),
         batch=batch,
         notes=(*notes, *_reach_note(top + under, cutters)),

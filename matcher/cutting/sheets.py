@@ -9,14 +9,14 @@ from functools import partial
 from typing import Literal, TypeAlias
 
 from matcher.cutting.blanks import Blank, fitting, holds, room, ways
-from matcher.cutting.guillotine import Guillotine, Sizes
+from matcher.cutting.guillotine import BlankSizes, Guillotine
 from matcher.cutting.nesting import Nest, fewest
 from matcher.cutting.offcuts import largest_offcut
 from matcher.house import House
 from matcher.packing import Position, Rectangle, pack
 from matcher.records import Foam
 
-Way: TypeAlias = Literal["free", "guillotine"]
+CutWay: TypeAlias = Literal["free", "guillotine"]
 """Blanks anywhere, for a router; or parted by straight cuts from side to side, for a saw or a knife."""
 
 
@@ -42,7 +42,7 @@ class Sheet:
 class SheetCount:
     """Sheets found, the bound, and whether they meet: then no fewer suffice."""
 
-    way: Way
+    way: CutWay
     value: int
     bound: int
     proved: bool
@@ -117,14 +117,14 @@ def _stock(blanks: Sequence[Blank], members: Sequence[int], foam: Foam, house: H
     items = [n for n in members for _ in range(batch)]
     gap = _gap(house)
     width, depth = (side + gap for side in room(foam, house))
-    sizes: list[Sizes] = [tuple((w + gap, d + gap) for w, d in ways(blanks[n], house)) for n in items]
+    sizes: list[BlankSizes] = [tuple((w + gap, d + gap) for w, d in ways(blanks[n], house)) for n in items]
     work, seed = house.work.sheets, house.work.seed
     anywhere = partial(pack, width=width, depth=depth, work=work, seed=seed)
     straight = fewest(sizes, width, depth, Guillotine(width, depth).packing, work=work, seed=seed)
     free = fewest(sizes, width, depth, anywhere, work=work, seed=seed, start=straight)
     straight = Nest(straight.sheets, max(straight.bound, free.bound))
 
-    def counted(way: Way, nest: Nest) -> SheetCount:
+    def counted(way: CutWay, nest: Nest) -> SheetCount:
         sheets = tuple(_sheet(held, sizes, items, (width, depth), house) for held in nest.sheets)
         return SheetCount(way, nest.value, nest.bound, nest.proved, sheets)
 
@@ -139,7 +139,7 @@ def _gap(house: House) -> int:
 
 def _sheet(
     held: Iterable[tuple[int, Position]],
-    sizes: Sequence[Sizes],
+    sizes: Sequence[BlankSizes],
     items: Sequence[int],
     size: tuple[int, int],
     house: House,

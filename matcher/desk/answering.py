@@ -13,7 +13,7 @@ from matcher.planning import Outcome, find_cabinet, plan
 from matcher.records import Cabinet, Catalogue, Drawer, Measurement, Wishes, counted, show_mm
 from matcher.studies import Comparison, Measuring, Step, compare, measure, own_name, steps
 
-Told: TypeAlias = Callable[[str], None]
+ToldWords: TypeAlias = Callable[[str], None]
 """Told in words what is being worked on."""
 
 
@@ -36,7 +36,7 @@ class Compared:
 Answer: TypeAlias = Planned | Compared
 
 
-def answered(catalogue: Catalogue, rules: House, ask: Ask, told: Told) -> Answer:
+def answered(catalogue: Catalogue, rules: House, ask: Ask, told: ToldWords) -> Answer:
     """The answer to an ask.
 
     Raises
@@ -91,7 +91,7 @@ def _as_measured(catalogue: Catalogue, rules: House, ask: PlanAsk) -> Planned:
     return Planned(replace(found.outcome, question=labelled), found)
 
 
-def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: Told) -> Compared:
+def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: ToldWords) -> Compared:
     def planning(done: int, total: int, name: str) -> None:
         told(f"{done} of {counted(total, 'cabinet')} planned" + (f", now {name}" if name else ""))
 

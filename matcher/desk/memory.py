@@ -23,7 +23,7 @@ class ForgottenError(Exception):
 
 
 @dataclass(slots=True)
-class Work:
+class AskedWork:
     """An ask, its answer once there is one, and in words what is being done for it."""
 
     ask: Ask
@@ -42,7 +42,7 @@ class Memory:
         self.rules = rules
         self.first = catalogue.digest
         self._catalogues = {self.first: (catalogue, name)}
-        self._works: dict[str, Work] = {}
+        self._works: dict[str, AskedWork] = {}
         self._turns = Semaphore(AT_ONCE)
 
     def add(self, catalogue: Catalogue, name: str) -> str:
@@ -65,18 +65,18 @@ class Memory:
         """
         key = key_of(ask)
         if key not in self._works:
-            work = self._works[key] = Work(ask)
+            work = self._works[key] = AskedWork(ask)
             _forget(self._works, list(self._works), ANSWERS)
             Thread(target=self._do, args=(work, self.catalogue(ask.catalogue)[0]), daemon=True).start()
         return key
 
-    def work(self, key: str) -> Work:
+    def work(self, key: str) -> AskedWork:
         """What is or was worked on under a key."""
         if key not in self._works:
             raise ForgottenError("this answer is not remembered here; choose set and cabinet again")
         return self._works[key]
 
-    def _do(self, work: Work, catalogue: Catalogue) -> None:
+    def _do(self, work: AskedWork, catalogue: Catalogue) -> None:
         with self._turns:
             work.tell("laying out organizers, looking for a plan")
             try:

@@ -21,7 +21,7 @@ from matcher.desk.answering import Compared, Planned, measurements
 from matcher.desk.asking import CompareAsk, PlanAsk
 from matcher.desk.downloads import download
 from matcher.desk.guarding import Guard
-from matcher.desk.memory import ForgottenError, Memory, Work
+from matcher.desk.memory import AskedWork, ForgottenError, Memory
 from matcher.desk.uploads import LARGEST, TooLargeError, read_upload
 from matcher.house import House
 from matcher.records import Catalogue, CatalogueError, MatcherError, UnknownNameError
@@ -152,7 +152,7 @@ class _Desk:
         return ask
 
 
-def _ready(work: Work) -> Planned | Compared:
+def _ready(work: AskedWork) -> Planned | Compared:
     """The answer of a work that is done."""
     if not work.answer.done():
         raise HTTPException(404, "this is still being planned: look again in a moment")

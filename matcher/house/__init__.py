@@ -1,16 +1,16 @@
 """House rules: the defaults, a file that overrides them key by key, and the records that hold them."""
 
 from matcher.house.reading import default_house, read_house
-from matcher.house.rules import CutRules, Cutter, House, LayoutRules, Notch, PocketRules, Work
+from matcher.house.rules import CutRules, Cutter, House, LayoutRules, NotchRules, PocketRules, WorkBudgets
 
 __all__ = [
     "CutRules",
     "Cutter",
     "House",
     "LayoutRules",
-    "Notch",
+    "NotchRules",
     "PocketRules",
-    "Work",
+    "WorkBudgets",
     "default_house",
     "read_house",
 ]

@@ -21,12 +21,12 @@ from matcher.house.rules import (
     LayoutRules,
     LiftRules,
     MeasureRules,
-    Notch,
+    NotchRules,
     OfferRules,
     OrderRules,
     PocketRules,
     TipRules,
-    Work,
+    WorkBudgets,
 )
 from matcher.records import NEWTONS_PER_LBF, CatalogueError, CellError, Toward, kg, mm
 
@@ -99,7 +99,7 @@ def _house(tables: Tables) -> House:
             base=mm(pocket["base_mm"]),
         ),
         cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
-        notch=Notch(
+        notch=NotchRules(
             width=mm(tables["notch"]["width_mm"]),
             shared=tuple(tables["notch"]["shared"]),
             grip=mm(tables["notch"]["grip_mm"]),
@@ -166,7 +166,8 @@ def _house(tables: Tables) -> House:
             stack=mm(carton["stack_mm"], Toward.DOWN),
             most=kg(carton["most_kg"], Toward.DOWN),
         ),
-        work=Work(
-            seed=work["seed"], **{name: float(work[name]) for name in Work.__dataclass_fields__ if name != "seed"}
+        work=WorkBudgets(
+            seed=work["seed"],
+            **{name: float(work[name]) for name in WorkBudgets.__dataclass_fields__ if name != "seed"},
         ),
     )

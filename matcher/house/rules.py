@@ -78,7 +78,7 @@ class Cutter:
 
 
 @dataclass(frozen=True, slots=True)
-class Notch:
+class NotchRules:
     """Finger notches, how far a piece must stand out of the foam to do without, and which kinds share one."""
 
     width: int
@@ -200,7 +200,7 @@ class CartonRules:
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class WorkBudgets:
     """Deterministic work budgets: the same on any machine, about seconds on a slow core."""
 
     seed: int
@@ -221,7 +221,7 @@ class House:
     clearance: Clearance
     pocket: PocketRules
     cutters: tuple[Cutter, ...]
-    notch: Notch
+    notch: NotchRules
     layout: LayoutRules
     caution_share: float
     order: OrderRules
@@ -233,4 +233,4 @@ class House:
     height: HeightRules
     measure: MeasureRules
     carton: CartonRules
-    work: Work
+    work: WorkBudgets

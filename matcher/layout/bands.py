@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from matcher.layout.blocks import Block, Memo, Room, Size, Spot, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import Block, BlockSize, Memo, Room, Spot, least_web, levels, remembered, shared_out
 from matcher.layout.rows import side_by_side
 from matcher.packing import EMPTY, NEVER, Lengths, Staircase, staircase
 
@@ -19,7 +19,7 @@ DEPTHS = 96
 MOST = 600
 """Ways to cut all columns that are tried, about."""
 
-Column: TypeAlias = tuple[tuple[Block | None, Block | None], ...]
+CutColumn: TypeAlias = tuple[tuple[Block | None, Block | None], ...]
 """For every cut of a column from left to right what lies in front of it and what behind, if anything."""
 
 
@@ -49,7 +49,7 @@ class Bands:
     the widest web apart.
     """
 
-    columns: tuple[Column, ...]
+    columns: tuple[CutColumn, ...]
     outermost: int
     framed: bool
     memo: Memo = field(default_factory=dict)
@@ -68,7 +68,7 @@ class Bands:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, self._curve_at)
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
         level = max(known for known in self.heights if known <= height)
@@ -170,7 +170,7 @@ class Bands:
         return (block for column in self.columns for cut in column for block in cut if block)
 
 
-def _goes(column: Column, height: int, gap: int) -> bool:
+def _goes(column: CutColumn, height: int, gap: int) -> bool:
     """Whether both parts of a column are possible at some cut."""
     return any(all(block is None or len(block.curve(height, gap)) for block in cut) for cut in column)
 

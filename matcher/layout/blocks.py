@@ -16,13 +16,13 @@ from typing import Protocol, TypeAlias
 from matcher.layout.poses import Pose
 from matcher.packing import EMPTY, Staircase, merged
 
-Size: TypeAlias = tuple[int, int]
+BlockSize: TypeAlias = tuple[int, int]
 Memo: TypeAlias = dict[tuple[int, int], Staircase]
 """Curves worked out so far, by height and web."""
 
 
 @dataclass(frozen=True, slots=True)
-class Slot:
+class LineNotch:
     """A notch through a line: a rectangle, and the tools that it joins, counted from the line's first."""
 
     left: int
@@ -33,9 +33,9 @@ class Slot:
     end: int
 
     @property
-    def turned(self) -> Slot:
+    def turned(self) -> LineNotch:
         """The same with directions exchanged."""
-        return Slot(self.front, self.left, self.depth, self.width, self.first, self.end)
+        return LineNotch(self.front, self.left, self.depth, self.width, self.first, self.end)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +45,7 @@ class Spot:
     pose: Pose
     x: int
     y: int
-    slot: Slot | None = None
+    slot: LineNotch | None = None
 
     @property
     def box(self) -> tuple[int, int, int, int]:
@@ -113,7 +113,7 @@ class Block(Protocol):
         """Fields possible with nothing rising above ``height`` and no web above ``web``."""
         ...
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """Pockets, in reading order, of a layout spread over a room that is no smaller than ``size`` (width, depth),
         into which the block goes; within the room, and at the narrowest web at which it goes into the size."""
         ...
@@ -134,7 +134,7 @@ def remembered(memo: Memo, block: Block, height: int, web: int, at: Callable[[in
     return memo[level, t]
 
 
-def least_web(block: Block, height: int, web: int, size: Size) -> int:
+def least_web(block: Block, height: int, web: int, size: BlockSize) -> int:
     """The narrowest web, up to ``web``, with which the block goes into ``size``.
 
     Raises

@@ -17,7 +17,7 @@ from matcher.house import House
 from matcher.records import Group, SizedPiece
 from matcher.tools import outline
 
-Axis: TypeAlias = Literal["width", "depth", "height", "area"]
+BoundAxis: TypeAlias = Literal["width", "depth", "height", "area"]
 Lack: TypeAlias = tuple[int, Literal["width", "depth"]]
 
 PI = Fraction(314159, 100000)
@@ -29,7 +29,7 @@ class Excluded:
     """Why no layout goes in: ``short`` by so many 1/320 mm along ``axis``, 0 for an ``area``."""
 
     code: Literal["short", "area"]
-    axis: Axis
+    axis: BoundAxis
     short: int
 
 

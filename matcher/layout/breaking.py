@@ -10,7 +10,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from matcher.layout.blocks import Size
+from matcher.layout.blocks import BlockSize
 from matcher.layout.courses import Course
 from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
@@ -71,7 +71,7 @@ class Stretches:
         less = (widths < FAR) & (widths < np.concatenate(([FAR], widths[:-1])))
         return Staircase(widths[less][::-1], self.depths[less][::-1])
 
-    def parted(self, first: int, end: int, size: Size) -> list[tuple[int, int, int]]:
+    def parted(self, first: int, end: int, size: BlockSize) -> list[tuple[int, int, int]]:
         """The fewest stretches found that go into a field: first tool, tool after the last, width of each."""
         level = int(np.searchsorted(self.depths, size[1], side="right")) - 1
         cuts = self.breaking.cuts
@@ -91,7 +91,7 @@ class Stretches:
             last, width = cut, width - own[cut, last]
         return parted[::-1]
 
-    def lines(self, first: int, end: int, size: Size) -> list[Broken]:
+    def lines(self, first: int, end: int, size: BlockSize) -> list[Broken]:
         """Lines of a stretch of tools within a size, front to back: as few as the shallowest stretch has, and of these
         the longest one as short as it can be."""
         found = self.breaking.broken(self.height, first, end, size[0])

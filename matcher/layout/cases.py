@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from matcher.layout.blocks import Block, Room, Size, Spot
+from matcher.layout.blocks import Block, BlockSize, Room, Spot
 from matcher.layout.series import Tools, series
 from matcher.packing import EMPTY, MOST, Curves, Staircase, places, slicing_curves, staircase_of
 
@@ -30,7 +30,7 @@ class Cases:
         """See `Block.curve`."""
         return self._curves[self._whole] if height >= self.heights[0] and web >= 0 else EMPTY
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`; cases stand as near the front left corner as they can."""
         if not self.curve(height, web).holds(*size):
             raise ValueError("the block does not go into this field")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
-from matcher.layout.blocks import Size, Slot
+from matcher.layout.blocks import BlockSize, LineNotch
 from matcher.layout.poses import Pose
-from matcher.layout.styles import Way
+from matcher.layout.styles import Stance
 from matcher.packing import Lengths
 
 
@@ -28,7 +28,7 @@ class Course(Protocol):
     """
 
     upright: bool
-    way: Way
+    way: Stance
     row: list[Pose | None]
 
     @property
@@ -50,7 +50,7 @@ class Course(Protocol):
         """How many of so many tools lie one behind another along the course."""
         ...
 
-    def laid(self, first: int, end: int, room: Size) -> tuple[list[Laid], Slot | None]:
+    def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
         """Tools from ``first`` to before ``end``, spread over a ``room`` along and across that they go into, and the
         notch through them, in distances along and across too."""
         ...

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import TypeAlias
 
-from matcher.layout.bands import Column, places
+from matcher.layout.bands import CutColumn, places
 from matcher.layout.blocks import Block
-from matcher.layout.rows import Either, Rows
+from matcher.layout.rows import BlockRows, Either
 from matcher.layout.series import Series
 
 Order: TypeAlias = tuple[tuple[Series, bool], ...]
@@ -17,7 +17,7 @@ Order: TypeAlias = tuple[tuple[Series, bool], ...]
 
 
 @dataclass(frozen=True, eq=False)
-class Drive:
+class DriveLines:
     """Tools of one drive as one or several orders of series, all of them with the tools in the same sequence."""
 
     orders: tuple[Order, ...]
@@ -32,7 +32,7 @@ class Drive:
         """All tools."""
         return self._part(0, self.count)
 
-    def column(self, columns: int) -> Column:
+    def column(self, columns: int) -> CutColumn:
         """The tools cut at all places that are tried if there are so many columns."""
         cuts = sorted(set.intersection(*(set(_cuts(order)) for order in self.orders)))
         ends = set(accumulate(series.end for series, _ in self.orders[0]))
@@ -64,4 +64,4 @@ def _between(order: Order, first: int, end: int) -> Iterator[tuple[Series, bool]
 
 def _rows(order: Sequence[tuple[Series, bool]]) -> Block:
     blocks = tuple(series for series, _ in order)
-    return blocks[0] if len(blocks) == 1 else Rows(blocks, tuple(may_share for _, may_share in order))
+    return blocks[0] if len(blocks) == 1 else BlockRows(blocks, tuple(may_share for _, may_share in order))

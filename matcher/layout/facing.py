@@ -9,7 +9,7 @@ import numpy as np
 
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import STRIP, Profile, Reach, Shape, pitch, profile, reach
-from matcher.layout.styles import Way
+from matcher.layout.styles import Stance
 from matcher.packing import Lengths
 
 
@@ -20,7 +20,7 @@ class Facing:
     def __init__(self, poses: Sequence[Pose | None], upright: bool = False) -> None:
         self.poses = tuple(poses)
         self.upright = upright
-        self.way: Way = next(pose.way for pose in poses if pose)
+        self.way: Stance = next(pose.way for pose in poses if pose)
         self._profiles: dict[tuple[int, bool, int], Profile] = {}
         self._reaches: dict[tuple[int, bool, int, int], Reach] = {}
         self._pitches: dict[tuple[int, bool, int, int, bool, int], int] = {}

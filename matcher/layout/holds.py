@@ -23,13 +23,13 @@ HELD = 0.501
 
 Span: TypeAlias = tuple[int, int]
 """First and last place where a notch may begin; the last before the first if there is none."""
-Places: TypeAlias = tuple[Span, Span, Span]
+HoldSpans: TypeAlias = tuple[Span, Span, Span]
 """Spans from the near end of a tool's box on: across the tool, over its near end, over its far end. Where the first
 reaches as far as an end, it is the one over that end too."""
 
 
 @lru_cache(maxsize=8192)
-def places(ring: Ring, wide: int) -> Places:
+def places(ring: Ring, wide: int) -> HoldSpans:
     """Where a notch ``wide`` from front to back may begin on a pocket with its box at (0, 0)."""
     size = max(y for _, y in ring)
     least = min(wide // 2, size // 4)

@@ -27,7 +27,7 @@ LAST = 2
 LYING = 2
 """How many times as wide as deep a pocket is whose tool lies crosswise; own choice."""
 
-Place: TypeAlias = tuple[int, int, bool]
+LabelPlace: TypeAlias = tuple[int, int, bool]
 """Middle of the writing, and whether it reads from bottom to top."""
 Area: TypeAlias = tuple[int, int, int, int]
 """Left, front, right, back."""
@@ -99,7 +99,7 @@ def _free(ring: Ring, count: int, sides: Sequence[int], foam: _Foam, written: Se
                 yield label
 
 
-def _label(place: Place, height: int) -> Label:
+def _label(place: LabelPlace, height: int) -> Label:
     x, y, upright = place
     return Label(x, y, height, upright, on_foam=True)
 
@@ -110,7 +110,7 @@ def _lies(ring: Ring) -> bool:
     return max(xs) - min(xs) >= LYING * (max(ys) - min(ys))
 
 
-def _places(ring: Ring, count: int, high: int) -> list[Place | None]:
+def _places(ring: Ring, count: int, high: int) -> list[LabelPlace | None]:
     """The same places for every pocket that lies the same way, the best first; none where it is too short for one.
 
     In front of the pocket and behind it, of one that lies crosswise at its ends; then along its sides, as near to the
@@ -120,7 +120,7 @@ def _places(ring: Ring, count: int, high: int) -> list[Place | None]:
     flipped = tuple((y, x) for x, y in ring)
     (left, front), (right, back) = map(min, zip(*ring, strict=True)), map(max, zip(*ring, strict=True))
     ahead, behind = _middle(ring, front, front + FOOT), _middle(ring, back - FOOT, back)
-    outside: list[Place | None] = [(ahead, front - off, False), (behind, back + off, False)]
+    outside: list[LabelPlace | None] = [(ahead, front - off, False), (behind, back + off, False)]
     sides = [place and (place[1], place[0], True) for place in _beside(ring, wide, high)]
     sides += [place and (place[0], place[1], False) for place in _beside(flipped, wide, high)]
     if _lies(ring):

@@ -11,10 +11,10 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from matcher.layout.blocks import Size, Slot
+from matcher.layout.blocks import BlockSize, LineNotch
 from matcher.layout.courses import Laid
 from matcher.layout.facing import Facing, faced, size_of
-from matcher.layout.notches import Bands, bands, running
+from matcher.layout.notches import NotchedLines, bands, running
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
 from matcher.layout.styles import Style
@@ -82,7 +82,7 @@ class Lines:
         """See `Course`."""
         return count
 
-    def laid(self, first: int, end: int, room: Size) -> tuple[list[Laid], Slot | None]:
+    def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
         """See `Course`; in the middle across, a single tool with a notch of its own."""
         count, spare = end - first, room[0] - int(self.length[first, end - 1])
         up = self._up(first, end, room)
@@ -99,7 +99,7 @@ class Lines:
         ]
         return laid, self._slot(first, end, laid, room)
 
-    def _slot(self, first: int, end: int, laid: Sequence[Laid], room: Size) -> Slot | None:
+    def _slot(self, first: int, end: int, laid: Sequence[Laid], room: BlockSize) -> LineNotch | None:
         """The notch through a line, at its ends half as wide beyond the tool as across it, where there is room."""
         start, stop = (int(joined[first, end - 1]) - first for joined in (self._bands.first, self._bands.last))
         if start < 0:
@@ -110,9 +110,9 @@ class Lines:
         (left, near), (far, right) = (self._crossed(laid[n], low, low + wide) for n in (start, stop))
         left = (left + near) // 2 if start else max(left - wide // 2, 0)
         right = (far + right) // 2 if stop + 1 < len(laid) else min(right + wide // 2, room[0])
-        return Slot(left, low, right - left, wide, start, stop + 1)
+        return LineNotch(left, low, right - left, wide, start, stop + 1)
 
-    def _up(self, first: int, end: int, room: Size) -> int:
+    def _up(self, first: int, end: int, room: BlockSize) -> int:
         return (room[1] - int(self.depth[first, end - 1])) // 2
 
     def _crossed(self, one: Laid, low: int, high: int) -> tuple[int, int]:
@@ -132,7 +132,7 @@ class Lines:
         return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & self._bands.possible)
 
     @cached_property
-    def _bands(self) -> Bands:
+    def _bands(self) -> NotchedLines:
         return bands(self.row, self.upright, self.ups, self.starts)
 
     def _ups(self) -> Lengths:

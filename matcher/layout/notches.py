@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from matcher.layout.cutouts import Ring
 from matcher.layout.facing import faced, size_of
-from matcher.layout.holds import Places, crossed, places, strips_in
+from matcher.layout.holds import HoldSpans, crossed, places, strips_in
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, STRIP
 from matcher.packing import Lengths
@@ -27,7 +27,7 @@ FEW = 3
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Bands:
+class NotchedLines:
     """Lines from tool a to tool j and their notches: ``first`` and ``last`` tool that a notch joins, -1 without one;
     the foam that it takes ``before`` the line's first tool or ``after`` its last one, so that it is not full of tools;
     across the lines where it ``begin``s, and from where to where it and the tools reach. ``possible`` says whether the
@@ -53,7 +53,7 @@ def sharing(row: Sequence[Pose | None]) -> list[Pose | None]:
     return shares
 
 
-def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengths) -> Bands:
+def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengths) -> NotchedLines:
     """The notches of all lines of a row of tools that lie ``ups`` across it; ``starts[a, j]`` is where tool j begins in
     the line that begins with tool a.
 
@@ -66,7 +66,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     wide = max((pose.finger for pose in row if pose), default=0)
     if not wide or len(row) < 2:
         none = np.full_like(low, -1)
-        return Bands(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
+        return NotchedLines(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
     first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in row]))
     own = np.cumsum([0, *(pose is not None and pose.notch != () for pose in row)])
     spans = np.array([_places_of(pose, upright, wide) for pose in row]) + ups[:, None, None]
@@ -87,7 +87,7 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     room = _room(crossings, starts, long, (first, last), begin)
     before, after = (np.where(ended, 0, foam) for foam in room)
     apart = _apart(row, crossings, starts, np.stack([long, deep]), (first, last), begin) if own[-1] else True
-    return Bands(
+    return NotchedLines(
         first,
         last,
         before,
@@ -178,14 +178,14 @@ def _apart(
     return at_near & ((last >= number) | clear(after, starts[line, after] - right))
 
 
-def _places_of(pose: Pose | None, upright: bool, wide: int) -> Places:
+def _places_of(pose: Pose | None, upright: bool, wide: int) -> HoldSpans:
     if pose is None:
         return (-FAR, FAR), (-FAR, FAR), (-FAR, FAR)
     own = places(faced(pose, upright)[0], wide)
     return own if pose.finger else _passing(own)
 
 
-def _passing(own: Places) -> Places:
+def _passing(own: HoldSpans) -> HoldSpans:
     """Where a notch may begin that need not meet the tool."""
     (low, high), near, far = own
     across = (-FAR if low == near[0] else low, FAR if high == far[1] else high) if low <= high else (low, high)

@@ -12,11 +12,11 @@ from functools import lru_cache
 
 from shapely import Polygon, affinity
 
-from matcher.house import Cutter, House, Notch, PocketRules
+from matcher.house import Cutter, House, NotchRules, PocketRules
 from matcher.layout.cutouts import Ring, at_corner, chamfered, cut_out, moved, whole_ring
 from matcher.layout.holds import places
 from matcher.layout.profiles import ends
-from matcher.layout.styles import ORDERLY, Style, Way, freest
+from matcher.layout.styles import ORDERLY, Stance, Style, freest
 from matcher.records import Group, SizedPiece
 from matcher.tools import outline
 
@@ -33,7 +33,7 @@ class Pose:
     is the width of the notch that it needs and may share with its neighbors in a line, else 0.
     """
 
-    way: Way
+    way: Stance
     width: int
     depth: int
     rise: int
@@ -86,7 +86,7 @@ class Rules:
     """
 
     pocket: PocketRules
-    notch: Notch
+    notch: NotchRules
     cutters: tuple[Cutter, ...]
     standing: bool
     cased: bool
@@ -138,7 +138,7 @@ def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
     return replace(rules, thickness=thickness, top=max(thickness, *(pose.rise for pose in natural)))
 
 
-def _through(piece: SizedPiece, way: Way, rules: Rules) -> int:
+def _through(piece: SizedPiece, way: Stance, rules: Rules) -> int:
     """Thickest top sheet that a tool's pocket may be cut through: as deep as its pocket may be.
 
     A standing tool is still to stand out by a grip, or by as much as the thinnest stock leaves: a finger does not reach
@@ -170,7 +170,7 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
     return (_pose(piece, rules, "standing", piece.length, natural=True), *lying) if stands else lying
 
 
-def _pose(piece: SizedPiece, rules: Rules, way: Way, thickness: int, *, natural: bool) -> Pose:
+def _pose(piece: SizedPiece, rules: Rules, way: Stance, thickness: int, *, natural: bool) -> Pose:
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
     cut, rise = _cut(kind, rules, thickness, natural=natural, gripped=way == "standing")
     ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters))

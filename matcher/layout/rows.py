@@ -11,9 +11,9 @@ import numpy as np
 
 from matcher.layout.blocks import (
     Block,
+    BlockSize,
     Memo,
     Room,
-    Size,
     Spot,
     in_line,
     joints,
@@ -26,7 +26,7 @@ from matcher.packing import EMPTY, Staircase, behind, beside, merged
 
 
 @dataclass(frozen=True, eq=False)
-class Rows:
+class BlockRows:
     """Blocks in reading order: along a row from left to right, rows from front to back.
 
     ``may_share[i]`` says whether part i may lie in the same row as part i - 1 (the first entry means nothing).
@@ -50,7 +50,7 @@ class Rows:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, lambda level, gap: self._prefixes(level, gap)[-1])
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
         rows = self._broken(height, gap, size[0])
@@ -117,7 +117,7 @@ class Beside:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, self._curve_at)
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
         return list(chain(*side_by_side(self.parts, height, gap, size[1], room)))
@@ -147,7 +147,7 @@ class Either:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, self._curve_at)
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
         part = next(part for part in self.parts if part.curve(height, gap).holds(*size))
@@ -172,7 +172,7 @@ def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room
     return in_line(placed)
 
 
-def _roomiest(curve: Staircase, width: int, depth: int) -> Size:
+def _roomiest(curve: Staircase, width: int, depth: int) -> BlockSize:
     """The size that takes the least share of the room along the axis along which it takes the larger one."""
     inside = (curve.widths <= width) & (curve.depths <= depth)
     widths, depths = curve.widths[inside], curve.depths[inside]

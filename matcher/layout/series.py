@@ -7,7 +7,7 @@ from functools import cached_property, lru_cache
 from itertools import chain, product
 from typing import TypeAlias
 
-from matcher.layout.blocks import Memo, Room, Size, Spot, in_line, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import BlockSize, Memo, Room, Spot, in_line, least_web, levels, remembered, shared_out
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
 from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
@@ -16,14 +16,14 @@ from matcher.layout.notches import sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
 from matcher.layout.staggered import staggered
-from matcher.layout.styles import ORDERLY, Style, Way
+from matcher.layout.styles import ORDERLY, Stance, Style
 from matcher.packing import EMPTY, Staircase, merged
 
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 """The poses of every tool."""
 
-FLAT: tuple[Way, ...] = ("standing", "along")
-UPRIGHT: tuple[Way, ...] = ("across",)
+FLAT: tuple[Stance, ...] = ("standing", "along")
+UPRIGHT: tuple[Stance, ...] = ("across",)
 """How tools may lie in lines from left to right, and in lines from front to back."""
 
 
@@ -82,9 +82,9 @@ class Laying:
         return tuple(lines for way, lines in self._lines[upright] if self._web_of[way] <= gap)
 
     @cached_property
-    def _web_of(self) -> dict[Way, int]:
+    def _web_of(self) -> dict[Stance, int]:
         """Widest web of the tools that can lie each way."""
-        webs: dict[Way, int] = {}
+        webs: dict[Stance, int] = {}
         for tool in self.tools:
             for pose in tool:
                 webs[pose.way] = max(pose.web, webs.get(pose.way, 0))
@@ -95,15 +95,15 @@ class Laying:
         return tuple(min((pose.rise for pose in tool if pose.way == "standing"), default=FAR) for tool in self.tools)
 
     @cached_property
-    def _lines(self) -> tuple[tuple[tuple[Way, Course], ...], tuple[tuple[Way, Course], ...]]:
+    def _lines(self) -> tuple[tuple[tuple[Stance, Course], ...], tuple[tuple[Stance, Course], ...]]:
         """Lines from left to right, and lines from front to back, by the way their tools lie."""
         return self._all_lines(FLAT, False), self._all_lines(UPRIGHT, True)
 
-    def _all_lines(self, ways: tuple[Way, ...], upright: bool) -> tuple[tuple[Way, Course], ...]:
+    def _all_lines(self, ways: tuple[Stance, ...], upright: bool) -> tuple[tuple[Stance, Course], ...]:
         known = (way for way in ways if way in self._web_of)
         return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
-    def _patterned(self, way: Way, upright: bool) -> tuple[Course, ...]:
+    def _patterned(self, way: Stance, upright: bool) -> tuple[Course, ...]:
         row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
         facing = Facing(row, upright)
         lines = tuple(Lines(facing, pattern) for pattern in patterns(row, self.style))
@@ -155,7 +155,7 @@ class Series:
         """See `Block.curve`."""
         return remembered(self.memo, self, height, web, self._curve_at)
 
-    def spots(self, height: int, web: int, size: Size, room: Room) -> list[Spot]:
+    def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
         levels_below = (level for level in self.heights[::-1] if level <= height)
@@ -177,7 +177,7 @@ class Series:
         return self.laying.curve(height, gap, upright, (self.first, self.end))
 
 
-def _placed(known: Stretches, first: int, end: int, size: Size, room: Room) -> list[Spot]:
+def _placed(known: Stretches, first: int, end: int, size: BlockSize, room: Room) -> list[Spot]:
     """Pockets of stretches that lie side by side and begin in one line, directions exchanged if lines are upright."""
     placed: list[list[Spot]] = []
     parted = known.parted(first, end, size)
@@ -206,7 +206,7 @@ def _spots_of(line: Broken, room: Room) -> list[Spot]:
     return spots
 
 
-def _swapped(size: Size, upright: bool) -> Size:
+def _swapped(size: BlockSize, upright: bool) -> BlockSize:
     return size[::-1] if upright else size
 
 

@@ -9,7 +9,7 @@ from math import ceil, hypot
 import numpy as np
 from numpy.lib.stride_tricks import sliding_window_view
 
-from matcher.layout.blocks import Size
+from matcher.layout.blocks import BlockSize
 from matcher.layout.courses import Laid
 from matcher.layout.facing import Facing
 from matcher.layout.notches import running
@@ -70,7 +70,7 @@ class Staggered:
         """See `Course`."""
         return count // self.rows
 
-    def laid(self, first: int, end: int, room: Size) -> tuple[list[Laid], None]:
+    def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], None]:
         """See `Course`; columns and rows spread alike. Tools that need a notch are not staggered."""
         columns = self.abreast(end - first)
         field = self._fields(first, end, columns)

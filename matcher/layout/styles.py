@@ -12,9 +12,9 @@ from typing import Literal, TypeAlias
 
 from matcher.house import LayoutRules
 
-Way: TypeAlias = Literal["along", "across", "standing"]
+Stance: TypeAlias = Literal["along", "across", "standing"]
 """Lying with the long axis from front to back, lying with it from left to right, standing on end."""
-EITHER: tuple[Way, ...] = ("along", "across")
+EITHER: tuple[Stance, ...] = ("along", "across")
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Style:
     its heads on the same side; whether heads may lie end for end in a line; whether tools, and rows of standing
     ones, may be set back; whether drives may lie in two bands."""
 
-    lying: tuple[Way, ...] = EITHER
+    lying: tuple[Stance, ...] = EITHER
     stretched: bool = True
     alike: bool = False
     alternate: bool = False

@@ -15,9 +15,9 @@ from itertools import groupby, pairwise
 from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
-from matcher.layout.drives import Drive
+from matcher.layout.drives import DriveLines
 from matcher.layout.poses import Rules, poses
-from matcher.layout.rows import Beside, Either, Rows
+from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series, Tools, series
 from matcher.records import SizedPiece
 from matcher.tools import KINDS, parse_drive
@@ -26,7 +26,7 @@ _KIND_ORDER = {word: index for index, word in enumerate(KINDS)}
 
 
 @dataclass(frozen=True, eq=False)
-class Organizer:
+class OrganizerTree:
     """A group's tree and, for every tool in the tree's reading order, the index of its piece."""
 
     block: Block
@@ -34,7 +34,7 @@ class Organizer:
 
 
 @lru_cache(maxsize=512)
-def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> Organizer:
+def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> OrganizerTree:
     """Tree of the tools of ``pieces``, each as often as its count says.
 
     Raises
@@ -47,7 +47,7 @@ def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> Organizer:
     tools = [n for n in reading_order(pieces) for _ in range(pieces[n].piece.count)]
     tree = _Tree(pieces, rules)
     block = cases(tree.poses_of(tools)) if rules.cased else tree.whole(tools)
-    return Organizer(block, tuple(tools))
+    return OrganizerTree(block, tuple(tools))
 
 
 def reading_order(pieces: Sequence[SizedPiece]) -> list[int]:
@@ -83,7 +83,7 @@ class _Tree:
         plain = self.pieces[tools[0]].piece.system == ""
         front, halves = (parts[:1], parts[1:]) if plain else ([], parts)
         rows = [*front, *([_beside(halves)] if halves else [])]
-        return rows[0] if len(rows) == 1 else Rows(tuple(rows), (False,) * len(rows))
+        return rows[0] if len(rows) == 1 else BlockRows(tuple(rows), (False,) * len(rows))
 
     def _half(self, tools: list[int]) -> Block:
         """Drives side by side; where the style allows it in two bands too."""
@@ -96,18 +96,18 @@ class _Tree:
         cut = tuple(drive.column(len(drives)) for drive in drives)
         return Either((columns, Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != "")))
 
-    def _drive(self, tools: list[int]) -> Drive:
+    def _drive(self, tools: list[int]) -> DriveLines:
         """Series front to back; those of long tools may also lie side by side or in common lines, in the same order."""
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
         apart = tuple((self._series(run), may_share) for run, may_share in zip(runs, shared, strict=True))
         if not any(shared):
-            return Drive((apart,))
+            return DriveLines((apart,))
         together: list[list[int]] = []
         for run, may_share in zip(runs, shared, strict=True):
             together = [*together[:-1], together[-1] + run] if may_share else [*together, run]
-        return Drive((apart, tuple((self._series(run), False) for run in together)))
+        return DriveLines((apart, tuple((self._series(run), False) for run in together)))
 
     def _series(self, tools: list[int]) -> Series:
         return series(self.poses_of(tools), self.rules.style)

@@ -1,13 +1,13 @@
 """Which bundles and which few foam sizes to offer: exact for the plans at hand, then plans that share more sizes."""
 
 from matcher.offer.bundles import drawers_of
-from matcher.offer.choosing import Use
+from matcher.offer.choosing import SizeUse
 from matcher.offer.deciding import Made, Offer, Stocked, Weighed
 from matcher.offer.decisions import Decision, limits_of
 from matcher.offer.figures import Totals, Widest
 from matcher.offer.model import Choice
 from matcher.offer.needs import Need
-from matcher.offer.sizes import Size
+from matcher.offer.sizes import OrganizerSize
 from matcher.offer.whole import plan_offer
 
 __all__ = [
@@ -16,10 +16,10 @@ __all__ = [
     "Made",
     "Need",
     "Offer",
-    "Size",
+    "OrganizerSize",
+    "SizeUse",
     "Stocked",
     "Totals",
-    "Use",
     "Weighed",
     "Widest",
     "drawers_of",

@@ -13,9 +13,9 @@ from matcher.planning import Fits, Outcome, plan
 from matcher.records import Catalogue, Demand, Fill, UsageError
 from matcher.screening import ALONE, Hands, ToldName, telling
 
-Pair: TypeAlias = tuple[str, str]
+PairName: TypeAlias = tuple[str, str]
 """Set, cabinet."""
-Plans: TypeAlias = Mapping[Pair, Outcome]
+Plans: TypeAlias = Mapping[PairName, Outcome]
 S = TypeVar("S")
 T = TypeVar("T")
 R = TypeVar("R")
@@ -37,7 +37,7 @@ class Bundle:
     moved: tuple[tuple[str, str, str], ...] = ()
 
     @property
-    def pair(self) -> Pair:
+    def pair(self) -> PairName:
         """Set and cabinet."""
         return self.demand.set, self.demand.cabinet
 
@@ -69,7 +69,7 @@ def plans_of(
     fill: Fill | None = None,
     told: ToldName | None = None,
     hands: Hands = ALONE,
-) -> dict[Pair, Outcome]:
+) -> dict[PairName, Outcome]:
     """Plan every pair of the demand table.
 
     Raises
@@ -84,7 +84,7 @@ def plans_of(
     return dict(zip(pairs, telling(results, [f"{name} in {cabinet}" for name, cabinet in pairs], told), strict=True))
 
 
-def _planned(shared: tuple[Catalogue, House, Fill | None], pair: Pair) -> Outcome:
+def _planned(shared: tuple[Catalogue, House, Fill | None], pair: PairName) -> Outcome:
     catalogue, house, fill = shared
     return plan(catalogue, house, *pair, fill)
 

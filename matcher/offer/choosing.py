@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from matcher.fitting import effort_of
 from matcher.house import House
-from matcher.offer.bundles import Bundle, Pair
+from matcher.offer.bundles import Bundle, PairName
 from matcher.offer.medians import medians
 from matcher.offer.model import Choice, Market
 from matcher.offer.needs import Need
-from matcher.offer.sizes import Size, Sizing, foam_of, sizings_of
+from matcher.offer.sizes import OrganizerSize, Sizing, foam_of, sizings_of
 from matcher.records import How
 
 MORE_THAN_FOAM = 1_000_000
@@ -43,11 +43,11 @@ class Posed:
 
 
 @dataclass(frozen=True, slots=True)
-class Use:
+class SizeUse:
     """A need (index) of an offered bundle and the size that serves it."""
 
     need: int
-    size: Size
+    size: OrganizerSize
     how: How
 
 
@@ -78,9 +78,9 @@ def _serving(need: int, covers: Sequence[tuple[int, frozenset[int]]]) -> frozens
     return frozenset(c for c, (_, cover) in enumerate(covers) if need in cover)
 
 
-def by_pair(bundles: Sequence[Bundle]) -> dict[Pair, tuple[int, ...]]:
+def by_pair(bundles: Sequence[Bundle]) -> dict[PairName, tuple[int, ...]]:
     """Indices of the bundles of each pair, one for each of its plans."""
-    found: dict[Pair, tuple[int, ...]] = {}
+    found: dict[PairName, tuple[int, ...]] = {}
     for b, bundle in enumerate(bundles):
         found[bundle.pair] = (*found.get(bundle.pair, ()), b)
     return found
@@ -99,10 +99,10 @@ def _promises(bundles: Sequence[Bundle], each_set: bool) -> tuple[Promise, ...]:
     return tuple(musts + sets if each_set else musts)
 
 
-def uses_of(case: Posed, choice: Choice, house: House) -> tuple[Use, ...]:
+def uses_of(case: Posed, choice: Choice, house: House) -> tuple[SizeUse, ...]:
     """Which size serves each need of the chosen bundles: existing ones first, then the new sizes of least work."""
     chosen = frozenset(n for n, bundle in enumerate(case.owner) if bundle in choice.bundles)
-    found: dict[int, Use] = {}
+    found: dict[int, SizeUse] = {}
     for s, sizing in enumerate(case.sizings):
         most = sum(case.covers[c][0] == s for c in choice.sizes)
         found |= _from_existing(sizing, chosen)
@@ -110,7 +110,7 @@ def uses_of(case: Posed, choice: Choice, house: House) -> tuple[Use, ...]:
     return tuple(found[n] for n in sorted(found))
 
 
-def _from_existing(sizing: Sizing, chosen: frozenset[int]) -> dict[int, Use]:
+def _from_existing(sizing: Sizing, chosen: frozenset[int]) -> dict[int, SizeUse]:
     """Needs served by sizes on hand, then by other existing ones, each with the least work."""
     ready = [(size, ways) for size, ways in zip(sizing.sizes, sizing.ways, strict=True) if size.existing]
     found = {}
@@ -122,11 +122,11 @@ def _from_existing(sizing: Sizing, chosen: frozenset[int]) -> dict[int, Use]:
         ]
         if options and need in chosen:
             *_, row, way = min(options)
-            found[need] = Use(need, ready[row][0], way)
+            found[need] = SizeUse(need, ready[row][0], way)
     return found
 
 
-def _from_new(case: Posed, sizing: Sizing, needs: Sequence[int], most: int, house: House) -> Mapping[int, Use]:
+def _from_new(case: Posed, sizing: Sizing, needs: Sequence[int], most: int, house: House) -> Mapping[int, SizeUse]:
     """The needs served by at most ``most`` new sizes with the least work a year."""
     if not needs:
         return {}
@@ -142,10 +142,10 @@ def _from_new(case: Posed, sizing: Sizing, needs: Sequence[int], most: int, hous
     for need, column, r in zip(needs, columns, answer.served_by, strict=True):
         way = sizing.ways[new[r]][column]
         assert way is not None
-        served[need] = Use(need, sizing.sizes[new[r]], way)
+        served[need] = SizeUse(need, sizing.sizes[new[r]], way)
     return served
 
 
-def _cost(size: Size, way: How | None, units: int) -> int | None:
+def _cost(size: OrganizerSize, way: How | None, units: int) -> int | None:
     """Work a year; between sizes of equal work, foam."""
     return None if way is None else units * (effort_of(way) * MORE_THAN_FOAM + foam_of(size))

@@ -8,7 +8,7 @@ from matcher.offer.model import Choice, Fewest, Market, best, fewest
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class CurvePoint:
     """The best choice with at most ``limit`` new sizes."""
 
     limit: int
@@ -30,7 +30,9 @@ class Next:
     proved: bool
 
 
-def trade_off(market: Market, most_sizes: int, most_bundles: int | None, work: float, seed: int) -> tuple[Point, ...]:
+def trade_off(
+    market: Market, most_sizes: int, most_bundles: int | None, work: float, seed: int
+) -> tuple[CurvePoint, ...]:
     """Points for 0 to ``most_sizes`` new sizes, each no worse than the one before.
 
     A proved point that uses fewer sizes than its limit is also the best of every limit down to those it uses.
@@ -42,7 +44,7 @@ def trade_off(market: Market, most_sizes: int, most_bundles: int | None, work: f
         choices[limit] = above if above and reused else best(market, min(limit, market.sizes), most_bundles, work, seed)
     for limit in range(1, most_sizes + 1):
         choices[limit] = _no_worse(choices[limit], choices[limit - 1])
-    return tuple(Point(limit, choices[limit]) for limit in range(most_sizes + 1))
+    return tuple(CurvePoint(limit, choices[limit]) for limit in range(most_sizes + 1))
 
 
 def _no_worse(choice: Choice, before: Choice) -> Choice:

@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from matcher.house import House
 from matcher.offer.bundles import Plans, bundles_of, cents
-from matcher.offer.choosing import Posed, Use, posed, uses_of
-from matcher.offer.curve import Next, Point, for_all_promises, next_step, trade_off
+from matcher.offer.choosing import Posed, SizeUse, posed, uses_of
+from matcher.offer.curve import CurvePoint, Next, for_all_promises, next_step, trade_off
 from matcher.offer.decisions import Decision, Limits, decisions, limits_of
 from matcher.offer.figures import Totals, Widest, break_even_units, commonality, totals, widest
 from matcher.offer.model import Choice, Fewest, best
-from matcher.offer.sizes import Size
+from matcher.offer.sizes import OrganizerSize
 from matcher.records import Catalogue, Run, UsageError
 
 
@@ -26,8 +26,8 @@ class Made:
     """
 
     name: str
-    size: Size
-    uses: tuple[Use, ...]
+    size: OrganizerSize
+    uses: tuple[SizeUse, ...]
     units: float
     brings: int
     earns: Fraction
@@ -38,8 +38,8 @@ class Made:
 class Stocked:
     """An existing size that the offer uses: how many a year, and how many of them are on hand."""
 
-    size: Size
-    uses: tuple[Use, ...]
+    size: OrganizerSize
+    uses: tuple[SizeUse, ...]
     units: float
     from_stock: float
 
@@ -53,7 +53,7 @@ class Stocked:
 class Weighed:
     """A point of the trade-off with its sums; ``affordable`` tells whether the budget pays for its sizes."""
 
-    point: Point
+    point: CurvePoint
     totals: Totals
     affordable: bool
 
@@ -142,22 +142,24 @@ def _missed(case: Posed, choice: Choice) -> tuple[str, ...]:
 # ------------------------------------------------------------------------------------------------------------ sizes
 
 
-def _gathered(uses: Sequence[Use], *, existing: bool) -> list[tuple[Size, tuple[Use, ...]]]:
+def _gathered(uses: Sequence[SizeUse], *, existing: bool) -> list[tuple[OrganizerSize, tuple[SizeUse, ...]]]:
     """Uses by size, in the order of their first use."""
-    found: dict[Size, list[Use]] = {}
+    found: dict[OrganizerSize, list[SizeUse]] = {}
     for use in uses:
         if use.size.existing == existing:
             found.setdefault(use.size, []).append(use)
     return [(size, tuple(of)) for size, of in found.items()]
 
 
-def _made(case: Posed, uses: Sequence[Use], setup: int) -> tuple[Made, ...]:
+def _made(case: Posed, uses: Sequence[SizeUse], setup: int) -> tuple[Made, ...]:
     new = _gathered(uses, existing=False)
     shared_by = [sum(case.owner[use.need] == b for _, of in new for use in of) for b in range(len(case.bundles))]
     return tuple(_made_one(case, f"N{i}", size, of, shared_by, setup) for i, (size, of) in enumerate(new, start=1))
 
 
-def _made_one(case: Posed, name: str, size: Size, uses: tuple[Use, ...], shared_by: Sequence[int], setup: int) -> Made:
+def _made_one(
+    case: Posed, name: str, size: OrganizerSize, uses: tuple[SizeUse, ...], shared_by: Sequence[int], setup: int
+) -> Made:
     owners = [case.owner[use.need] for use in uses]
     units = sum(case.bundles[b].demand.units for b in owners)
     earns = sum((Fraction(case.bundles[b].brings, shared_by[b]) for b in owners), Fraction(0))
@@ -180,7 +182,7 @@ def _used(case: Posed, made: Sequence[Made]) -> list[tuple[str, ...]]:
     ]
 
 
-def _stocked(case: Posed, uses: Sequence[Use]) -> tuple[Stocked, ...]:
+def _stocked(case: Posed, uses: Sequence[SizeUse]) -> tuple[Stocked, ...]:
     found = []
     for size, of in _gathered(uses, existing=True):
         units = sum(case.bundles[case.owner[use.need]].demand.units for use in of)
@@ -188,7 +190,7 @@ def _stocked(case: Posed, uses: Sequence[Use]) -> tuple[Stocked, ...]:
     return tuple(found)
 
 
-def _commonality(case: Posed, uses: Sequence[Use]) -> Fraction | None:
+def _commonality(case: Posed, uses: Sequence[SizeUse]) -> Fraction | None:
     """Over existing and new sizes that the offer uses."""
     gathered = _gathered(uses, existing=False) + _gathered(uses, existing=True)
     return commonality([len({case.owner[use.need] for use in of}) for _, of in gathered])

@@ -9,7 +9,7 @@ from fractions import Fraction
 from matcher.offer.bundles import Bundle
 from matcher.offer.model import Choice
 from matcher.offer.needs import Need
-from matcher.offer.sizes import Size, Sizing, work_on
+from matcher.offer.sizes import OrganizerSize, Sizing, work_on
 from matcher.records import How
 
 
@@ -80,7 +80,7 @@ class Widest:
 
     group: str
     sets: tuple[str, ...]
-    size: Size
+    size: OrganizerSize
     variants: tuple[str, ...]
     shimmed: tuple[str, ...]
     of: tuple[str, ...]

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from matcher.packing import Answer, solve
+from matcher.packing import Solved, solve
 
 FULL_RELAXATION = 2
 """Clauses enter the linear relaxation too: measured on 60 sizes x 50 bundles, proved in 0.1 s against not in 10 s."""
@@ -64,7 +64,7 @@ class Fewest:
 
 
 @dataclass(frozen=True, slots=True)
-class _Model:
+class _OfferModel:
     model: cp_model.CpModel
     offered: list[cp_model.IntVar]
     made: list[cp_model.IntVar]
@@ -101,7 +101,7 @@ def fewest(market: Market, kept: int, gain: int | None, most_bundles: int | None
     return Fewest(_read(built, answer), answer.bound or 0, answer.status == "optimal")
 
 
-def _built(market: Market, most_bundles: int | None) -> _Model:
+def _built(market: Market, most_bundles: int | None) -> _OfferModel:
     model = cp_model.CpModel()
     offered = [model.new_bool_var(f"bundle {b}") for b in range(len(market.brings))]
     made = [model.new_bool_var(f"size {s}") for s in range(market.sizes)]
@@ -118,10 +118,10 @@ def _built(market: Market, most_bundles: int | None) -> _Model:
     if most_bundles is not None:
         model.add(sum(offered) <= most_bundles)
     gain = cp_model.LinearExpr.weighted_sum([*offered, *made], [*market.brings, *[-market.setup] * market.sizes])
-    return _Model(model, offered, made, kept, gain)
+    return _OfferModel(model, offered, made, kept, gain)
 
 
-def _most_promises(built: _Model, work: float, seed: int) -> Answer:
+def _most_promises(built: _OfferModel, work: float, seed: int) -> Solved:
     """Fix the most promises that can be kept."""
     built.model.maximize(sum(built.kept))
     answer = solve(built.model, work, seed, linearization_level=FULL_RELAXATION)
@@ -131,14 +131,14 @@ def _most_promises(built: _Model, work: float, seed: int) -> Answer:
     return answer
 
 
-def _hint(built: _Model, choice: Choice) -> None:
+def _hint(built: _OfferModel, choice: Choice) -> None:
     built.model.clear_hints()  # type: ignore[no-untyped-call]
     for variables, chosen in ((built.offered, choice.bundles), (built.made, choice.sizes)):
         for index, variable in enumerate(variables):
             built.model.add_hint(variable, index in chosen)
 
 
-def _read(built: _Model, answer: Answer) -> Choice:
+def _read(built: _OfferModel, answer: Solved) -> Choice:
     def chosen(variables: Sequence[cp_model.IntVar]) -> tuple[int, ...]:
         return tuple(index for index, variable in enumerate(variables) if answer.of(variable))
 

@@ -12,9 +12,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from matcher.house import House
-from matcher.offer.bundles import Pair, Plans, bundles_of, drawers_of
+from matcher.offer.bundles import PairName, Plans, bundles_of, drawers_of
 from matcher.offer.needs import Need
-from matcher.offer.sizes import Size, Sizing, Ways, goes_in, sizings_of, work_on
+from matcher.offer.sizes import OrganizerSize, Sizing, Ways, goes_in, sizings_of, work_on
 from matcher.planning import Fits, Outcome, find_cabinet, plan
 from matcher.records import Catalogue, Drawer, Fill, Organizer, Pin
 from matcher.screening import ALONE, Hands, ToldName, telling
@@ -27,7 +27,7 @@ def seconds_of(
     fill: Fill | None = None,
     told: ToldName | None = None,
     hands: Hands = ALONE,
-) -> dict[Pair, Outcome]:
+) -> dict[PairName, Outcome]:
     """Second plans of the pairs that may be offered and could share more; ``plans`` holds the first ones."""
     bundles = [bundle for bundle in bundles_of(catalogue, plans) if bundle.offerable]
     needs = [need for bundle in bundles for need in bundle.needs]
@@ -49,8 +49,8 @@ class _Wide:
     ``served`` are the needs of the first plans that it serves, ``needs`` all of the group's.
     """
 
-    size: Size
-    reached: frozenset[Pair]
+    size: OrganizerSize
+    reached: frozenset[PairName]
     served: frozenset[int]
     needs: tuple[int, ...]
 
@@ -59,7 +59,7 @@ def _widest(catalogue: Catalogue, sizing: Sizing, needs: Sequence[Need], house: 
     """Most pairs by any drawer, then most places of the first plans, then least work, then least foam."""
     drawers = {_pair(needs[n]): _kinds(catalogue, needs[n].cabinet) for n in sizing.needs}
 
-    def tried(size: Size, ways: Ways) -> _Wide:
+    def tried(size: OrganizerSize, ways: Ways) -> _Wide:
         served = sizing.served(ways)
         reached = {pair for pair, boxes in drawers.items() if any(goes_in(size, box, house) for box in boxes)}
         return _Wide(size, frozenset(reached | {_pair(needs[n]) for n in served}), served, sizing.needs)
@@ -74,11 +74,11 @@ def _kinds(catalogue: Catalogue, cabinet: str) -> list[Drawer]:
     return list({replace(one, name="", bank=0, last_bank=0, row=0, above_ground=None): None for one in drawers})
 
 
-def _pair(need: Need) -> Pair:
+def _pair(need: Need) -> PairName:
     return need.set, need.cabinet
 
 
-def _asked(wide: Sequence[_Wide], needs: Sequence[Need]) -> list[Pair]:
+def _asked(wide: Sequence[_Wide], needs: Sequence[Need]) -> list[PairName]:
     """Pairs with a place that the widest size does not serve though it goes into another drawer there.
 
     A split group's parts cannot be pinned.
@@ -90,7 +90,7 @@ def _asked(wide: Sequence[_Wide], needs: Sequence[Need]) -> list[Pair]:
     return sorted(pairs - split)
 
 
-def _ready(wide: _Wide, pair: Pair, needs: Sequence[Need], house: House) -> list[Organizer]:
+def _ready(wide: _Wide, pair: PairName, needs: Sequence[Need], house: House) -> list[Organizer]:
     """The size as if it were ready-made for the pair's set, its margin rounded with any drawer."""
     rounded = house.clearance.side + house.pocket.margin
     groups = {needs[n].group.name for n in wide.needs if _pair(needs[n]) == pair and not needs[n].group.organizer}

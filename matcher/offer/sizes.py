@@ -23,7 +23,7 @@ Ways: TypeAlias = tuple[How | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Size:
+class OrganizerSize:
     """An organizer size, ready-made or to be drawn, and the plan or table that each of its figures comes from."""
 
     organizer: Organizer
@@ -48,7 +48,7 @@ class Sizing:
 
     group: str
     needs: tuple[int, ...]
-    sizes: tuple[Size, ...]
+    sizes: tuple[OrganizerSize, ...]
     ways: tuple[Ways, ...]
 
     def met(self) -> frozenset[int]:
@@ -93,14 +93,14 @@ def _sizing(indices: Sequence[int], needs: Sequence[Need], house: House) -> Sizi
     )
 
 
-def way_in(size: Size, need: Need, house: House) -> How | None:
+def way_in(size: OrganizerSize, need: Need, house: House) -> How | None:
     """How ``size`` gets into the place of ``need``, or ``None``; a plan's own organizer is already known to go in."""
     if _is_own(size, need):
         return need.placement.how if size.existing else "as is"
     return goes_in(size, need.box, house)
 
 
-def goes_in(size: Size, drawer: Drawer, house: House) -> How | None:
+def goes_in(size: OrganizerSize, drawer: Drawer, house: House) -> How | None:
     """How ``size`` gets into a drawer by itself, or ``None``."""
     box = drawer if size.existing else _rounded_with(drawer, house)
     fit = admit(_group_of(size.organizer), box, house)
@@ -115,11 +115,11 @@ def _is_wide(fit: GoesIn, box: Drawer, house: House) -> bool:
     return fit.gap_width > share * box.inside_width or fit.gap_depth > share * box.inside_depth
 
 
-def _ways(size: Size, needs: Iterable[Need], house: House) -> Ways:
+def _ways(size: OrganizerSize, needs: Iterable[Need], house: House) -> Ways:
     return tuple(way_in(size, need, house) for need in needs)
 
 
-def _is_own(size: Size, need: Need) -> bool:
+def _is_own(size: OrganizerSize, need: Need) -> bool:
     placement, field = need.placement, need.field
     if size.existing or field is None:
         return size.existing and field is None and need.group.organizer == size.organizer
@@ -140,17 +140,17 @@ def _group_of(organizer: Organizer) -> Group:
                  mass_high=0, use=None)  # fmt: skip
 
 
-def _existing(needs: Iterable[Need]) -> list[Size]:
+def _existing(needs: Iterable[Need]) -> list[OrganizerSize]:
     """Ready-made organizers of these groups, those on hand first."""
     found = {need.group.organizer: None for need in needs if need.group.organizer}
-    ready = [Size(one, True, *[f"organizers, {one.part or one.group} of {one.set}"] * 3) for one in found]
+    ready = [OrganizerSize(one, True, *[f"organizers, {one.part or one.group} of {one.set}"] * 3) for one in found]
     return sorted(ready, key=lambda size: (not size.organizer.on_hand, size.organizer.set, size.organizer.part))
 
 
 # ---------------------------------------------------------------------------------------------------- to be drawn
 
 
-def _drawn(needs: Sequence[Need], house: House) -> list[Size]:
+def _drawn(needs: Sequence[Need], house: House) -> list[OrganizerSize]:
     """Sizes worth drawing: every plan's own, and the pockets that serve most with each outside the plans ask for.
 
     What is outside larger than a place is trimmed to it, so with the largest outside the pockets alone decide which
@@ -164,16 +164,16 @@ def _drawn(needs: Sequence[Need], house: House) -> list[Size]:
     ]
 
 
-def _own_size(need: Need, field: Footprint) -> Size:
+def _own_size(need: Need, field: Footprint) -> OrganizerSize:
     return _size(need.placement.width, need.placement.depth, field, (need.source, need.source, need.source))
 
 
-def _size(width: int, depth: int, field: Footprint, told: tuple[str, str, str]) -> Size:
+def _size(width: int, depth: int, field: Footprint, told: tuple[str, str, str]) -> OrganizerSize:
     organizer = Organizer("", "", width, depth, field.height, field_width=field.width, field_depth=field.depth)
-    return Size(organizer, False, *told)
+    return OrganizerSize(organizer, False, *told)
 
 
-def _outsides(needs: Sequence[Need], field: Footprint, told: str, house: House) -> list[Size]:
+def _outsides(needs: Sequence[Need], field: Footprint, told: str, house: House) -> list[OrganizerSize]:
     """The field within every width and depth of these places that leaves it its margin."""
     margins = 2 * house.pocket.margin
     widths = {need.placement.width: need.source for need in reversed(needs)}
@@ -214,21 +214,21 @@ def _served_by(field: Footprint, needs: Sequence[Need], house: House) -> frozens
     return frozenset(n for n, need in enumerate(needs) if by_box[need.box] or need.field == field)
 
 
-def _distinct(sizes: Iterable[Size], needs: Sequence[Need], house: House) -> list[tuple[Size, Ways]]:
+def _distinct(sizes: Iterable[OrganizerSize], needs: Sequence[Need], house: House) -> list[tuple[OrganizerSize, Ways]]:
     """One size for each way of serving the needs, the least foam; the larger sets of needs first."""
-    best: dict[Ways, Size] = {}
+    best: dict[Ways, OrganizerSize] = {}
     for size in sorted(sizes, key=_least_foam):
         best.setdefault(_ways(size, needs, house), size)
     rows = [(size, ways) for ways, size in best.items()]
     return sorted(rows, key=lambda row: (row[1].count(None), work_on(row[1]), _least_foam(row[0])))
 
 
-def _least_foam(size: Size) -> tuple[int, int, int, tuple[int, ...]]:
+def _least_foam(size: OrganizerSize) -> tuple[int, int, int, tuple[int, ...]]:
     width, depth, height, *_ = size.shape
     return width * depth, height, width, size.shape
 
 
-def foam_of(size: Size) -> int:
+def foam_of(size: OrganizerSize) -> int:
     """Outside area in square centimeters, rounded up: what breaks ties between sizes of equal work."""
     return -(-size.organizer.width * size.organizer.depth // mm(10) ** 2)
 

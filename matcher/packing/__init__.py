@@ -3,7 +3,7 @@
 from matcher.packing.problem import Packing, PackStatus, Position, Rectangle, Size
 from matcher.packing.rectangles import pack
 from matcher.packing.slicing import MOST, Curves, places, slicing_curves
-from matcher.packing.solving import Answer, solve, stoppable, stopped
+from matcher.packing.solving import Solved, solve, stoppable, stopped
 from matcher.packing.staircases import (
     EMPTY,
     NEVER,
@@ -22,7 +22,6 @@ __all__ = [
     "EMPTY",
     "MOST",
     "NEVER",
-    "Answer",
     "Curves",
     "Lengths",
     "PackStatus",
@@ -30,6 +29,7 @@ __all__ = [
     "Position",
     "Rectangle",
     "Size",
+    "Solved",
     "Staircase",
     "behind",
     "beside",

@@ -9,20 +9,20 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import product
 from typing import TypeAlias
 
-from matcher.packing.problem import Position, Problem, Rectangle, Sizes
+from matcher.packing.problem import PackingProblem, Position, Rectangle, Sizes
 
 Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
 """Of an empty rectangle and the width and depth put into it; the least is chosen."""
 
 
-def cornered(problem: Problem) -> tuple[Position, ...] | None:
+def cornered(problem: PackingProblem) -> tuple[Position, ...] | None:
     """Positions by the first of the orders and rules that puts every item in, or nothing."""
     orders = dict.fromkeys(_order(problem, key) for key in _KEYS)
     attempts = (_retried(problem, order, score) for order, score in product(orders, _SCORES))
     return next((positions for positions in attempts if positions is not None), None)
 
 
-def _retried(problem: Problem, order: tuple[int, ...], score: Score) -> tuple[Position, ...] | None:
+def _retried(problem: PackingProblem, order: tuple[int, ...], score: Score) -> tuple[Position, ...] | None:
     """Positions in this order; an item that finds no place comes first the next time."""
     seen: set[tuple[int, ...]] = set()
     while order not in seen and len(seen) < max(2, _RETRIES // len(order)):
@@ -35,11 +35,11 @@ def _retried(problem: Problem, order: tuple[int, ...], score: Score) -> tuple[Po
     return None
 
 
-def _order(problem: Problem, key: Callable[[Sizes], int]) -> tuple[int, ...]:
+def _order(problem: PackingProblem, key: Callable[[Sizes], int]) -> tuple[int, ...]:
     return tuple(sorted(range(len(problem.items)), key=lambda n: (key(problem.items[n]), n)))
 
 
-def _placed(problem: Problem, order: Iterable[int], score: Score) -> dict[int, Position]:
+def _placed(problem: PackingProblem, order: Iterable[int], score: Score) -> dict[int, Position]:
     """Places of the items up to the first that finds none."""
     empty: list[Rectangle] = [(0, 0, problem.width, problem.depth)]
     for block in problem.blocked:

@@ -28,7 +28,7 @@ class Packing:
 
 
 @dataclass(frozen=True, slots=True)
-class Problem:
+class PackingProblem:
     """Items, each with the non-dominated sizes that go in alone as (index, width, depth), and the room for them.
 
     Blocks lie inside the room and apart from each other.
@@ -46,7 +46,7 @@ class Problem:
         return tuple((choice, x * self.unit_width, y * self.unit_depth) for choice, x, y in positions)
 
 
-def posed(choices: Sequence[Sequence[Size]], width: int, depth: int, blocked: Sequence[Rectangle]) -> Problem:
+def posed(choices: Sequence[Sequence[Size]], width: int, depth: int, blocked: Sequence[Rectangle]) -> PackingProblem:
     """Problem of the sizes that can matter, blocks clipped to the room and cut into pieces that do not overlap.
 
     Raises
@@ -56,7 +56,7 @@ def posed(choices: Sequence[Sequence[Size]], width: int, depth: int, blocked: Se
     """
     if any(w <= 0 or d <= 0 for item in choices for w, d in item):
         raise ValueError("sizes to pack must be above 0")
-    return Problem(
+    return PackingProblem(
         items=tuple(_useful(item, width, depth) for item in choices),
         width=max(width, 0),
         depth=max(depth, 0),
@@ -64,7 +64,7 @@ def posed(choices: Sequence[Sequence[Size]], width: int, depth: int, blocked: Se
     )
 
 
-def reduced(problem: Problem) -> Problem:
+def reduced(problem: PackingProblem) -> PackingProblem:
     """The same problem in smaller numbers.
 
     Pushed to the left, every item stands at a sum of widths of other items, at the left wall or against a block. So
@@ -81,7 +81,7 @@ def reduced(problem: Problem) -> Problem:
     unit_width = gcd(*(w for item in problem.items for _, w, _ in item), *(n for b in problem.blocked for n in b[0::2]))
     unit_depth = gcd(*(d for item in problem.items for _, _, d in item), *(n for b in problem.blocked for n in b[1::2]))
     unit_width, unit_depth = max(unit_width, 1), max(unit_depth, 1)
-    return Problem(
+    return PackingProblem(
         items=tuple(tuple((i, w // unit_width, d // unit_depth) for i, w, d in item) for item in problem.items),
         width=width // unit_width,
         depth=depth // unit_depth,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.packing.corners import cornered
-from matcher.packing.problem import Packing, PackStatus, Position, Problem, Rectangle, Size, posed, reduced
+from matcher.packing.problem import Packing, PackingProblem, PackStatus, Position, Rectangle, Size, posed, reduced
 from matcher.packing.proofs import excluded
 from matcher.packing.slicing import MOST, sliced
 from matcher.packing.wheels import wheeled
@@ -57,7 +57,7 @@ def pack(
     return Packing(answer.status, small.restored(answer.positions))
 
 
-def _decided(problem: Problem, work: float, seed: int) -> Packing:
+def _decided(problem: PackingProblem, work: float, seed: int) -> Packing:
     if not problem.blocked and len(problem.items) <= MOST:
         positions = sliced(problem)
         if positions is None and len(problem.items) == FEW:

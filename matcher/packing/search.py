@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from ortools.sat.python import cp_model
 
-from matcher.packing.problem import Packing, Problem, Sizes
+from matcher.packing.problem import Packing, PackingProblem, Sizes
 from matcher.packing.solving import solve
 
 RECTANGLES = 20
@@ -18,9 +18,9 @@ The solver counts this kind of work low: measured, a second of search is 0.2 for
 """
 
 
-def searched(problem: Problem, work: float, seed: int) -> Packing:
+def searched(problem: PackingProblem, work: float, seed: int) -> Packing:
     """Search within ``work``, units of about a second on a slow core; ``open`` if that did not decide."""
-    model = _Model(problem)
+    model = _PackingModel(problem)
     rectangles = sum(map(len, problem.items))
     answer = solve(model.model, work * DETERMINISTIC_SHARE * min(1, RECTANGLES / rectangles), seed)
     if answer.found:
@@ -28,10 +28,10 @@ def searched(problem: Problem, work: float, seed: int) -> Packing:
     return Packing("excluded" if answer.status == "infeasible" else "open")
 
 
-class _Model:
+class _PackingModel:
     """Start of every item along both axes and which of its sizes it takes."""
 
-    def __init__(self, problem: Problem) -> None:
+    def __init__(self, problem: PackingProblem) -> None:
         self.problem = problem
         self.model = cp_model.CpModel()
         self.x = [self._start(problem.width - min(w for _, w, _ in item)) for item in problem.items]

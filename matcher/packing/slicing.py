@@ -10,18 +10,18 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import TypeAlias
 
-from matcher.packing.problem import Position, Problem
+from matcher.packing.problem import PackingProblem, Position
 from matcher.packing.staircases import Staircase, behind, beside, merged, staircase_of
 
 MOST = 6
 """Items up to which all cuts are tried: 3^n / 2 pairs of parts."""
 
-Part: TypeAlias = frozenset[int]
-Curves: TypeAlias = dict[Part, Staircase]
+ItemSet: TypeAlias = frozenset[int]
+Curves: TypeAlias = dict[ItemSet, Staircase]
 Corner: TypeAlias = tuple[int, int]
 
 
-def sliced(problem: Problem) -> tuple[Position, ...] | None:
+def sliced(problem: PackingProblem) -> tuple[Position, ...] | None:
     """Positions by side-to-side cuts in a room without blocks, or nothing if there are none."""
     curves = slicing_curves([staircase_of((w, d) for _, w, d in item) for item in problem.items])
     whole = frozenset(range(len(problem.items)))
@@ -45,7 +45,7 @@ def slicing_curves(items: Sequence[Staircase]) -> Curves:
     return curves
 
 
-def places(curves: Curves, whole: Part, room: Corner, corner: Corner = (0, 0)) -> dict[int, tuple[Corner, Corner]]:
+def places(curves: Curves, whole: ItemSet, room: Corner, corner: Corner = (0, 0)) -> dict[int, tuple[Corner, Corner]]:
     """Corner and room of every item of ``whole`` in a room that its curve says is enough."""
     if len(whole) == 1:
         return {next(iter(whole)): (corner, room)}
@@ -61,7 +61,7 @@ def places(curves: Curves, whole: Part, room: Corner, corner: Corner = (0, 0)) -
     raise ValueError("the room is smaller than the shape curve allows")
 
 
-def _halves(whole: Part) -> Iterator[tuple[Part, Part]]:
+def _halves(whole: ItemSet) -> Iterator[tuple[ItemSet, ItemSet]]:
     """Every way to part ``whole`` in two, the first of its members always in the first part."""
     first, *others = sorted(whole)
     for size in range(len(others)):

@@ -14,9 +14,9 @@ from typing import Literal, TypeAlias
 
 from ortools.sat.python import cp_model
 
-Status: TypeAlias = Literal["optimal", "feasible", "infeasible", "unknown"]
+SolveStatus: TypeAlias = Literal["optimal", "feasible", "infeasible", "unknown"]
 
-_STATUS: dict[object, Status] = {
+_STATUS: dict[object, SolveStatus] = {
     cp_model.OPTIMAL: "optimal",
     cp_model.FEASIBLE: "feasible",
     cp_model.INFEASIBLE: "infeasible",
@@ -30,10 +30,10 @@ LISTEN = 0.1
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Solved:
     """What a search found. ``value`` and ``bound`` are of the objective, ``None`` without solution or objective."""
 
-    status: Status
+    status: SolveStatus
     value: int | None
     bound: int | None
     work: float
@@ -51,7 +51,7 @@ class Answer:
 
 def solve(
     model: cp_model.CpModel, work: float, seed: int = 1, *, yielding: bool = False, **parameters: object
-) -> Answer:
+) -> Solved:
     """Solve ``model`` with at most ``work`` units of deterministic time on one worker.
 
     ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here. A ``yielding``
@@ -70,13 +70,13 @@ def solve(
     for name, value in parameters.items():
         setattr(solver.parameters, name, value)
     if yielding and _stop.is_set():
-        return Answer("unknown", None, None, 0.0, solver)
+        return Solved("unknown", None, None, 0.0, solver)
     status = _watched(solver, model, yielding) if _listening.is_set() else solver.solve(model)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
     scored = model.has_objective() and outcome in ("optimal", "feasible")
-    return Answer(
+    return Solved(
         status=outcome,
         value=round(solver.objective_value) if scored else None,
         bound=round(solver.best_objective_bound) if model.has_objective() and outcome != "infeasible" else None,

@@ -13,11 +13,11 @@ from itertools import permutations
 
 import numpy as np
 
-from matcher.packing.problem import Position, Problem
+from matcher.packing.problem import PackingProblem, Position
 from matcher.packing.staircases import Staircase, least_depths, staircase_of
 
 
-def wheeled(problem: Problem) -> tuple[Position, ...] | None:
+def wheeled(problem: PackingProblem) -> tuple[Position, ...] | None:
     """Positions of four items in the corners of a room without blocks, or nothing if there are none.
 
     Front left and back right lie one behind the other, front right and back left side by side; whatever turns the other
@@ -49,7 +49,7 @@ def _round(corners: Sequence[Staircase], width: int, depth: int) -> list[tuple[i
     return [one, (right.width_at(before_other), before_other), (left.width_at(behind_one), behind_one), other]
 
 
-def _placed(problem: Problem, order: tuple[int, ...], sizes: list[tuple[int, int]]) -> tuple[Position, ...]:
+def _placed(problem: PackingProblem, order: tuple[int, ...], sizes: list[tuple[int, int]]) -> tuple[Position, ...]:
     """Each item in the first of its own sizes that goes into the one found, pushed into its corner."""
     positions: dict[int, Position] = {}
     for corner, (n, (width, depth)) in enumerate(zip(order, sizes, strict=True)):

@@ -9,13 +9,13 @@ from dataclasses import replace
 from functools import lru_cache
 from importlib.metadata import version
 
-from matcher.assignment import GoalValue, others
+from matcher.assignment import GoalValue, Progress, others
 from matcher.cautions import cautions
 from matcher.fitting import Open
 from matcher.house import House
 from matcher.packing import stopped
 from matcher.planning.contributions import contributions
-from matcher.planning.deciding import Decided, Progress, decide, with_nearest_change
+from matcher.planning.deciding import Decided, decide, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
 from matcher.planning.goal_words import in_words
 from matcher.planning.margins import free_drawers, margins

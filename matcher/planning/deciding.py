@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from typing import TypeAlias
 
-from matcher.assignment import Assignment, Problem, assign
+from matcher.assignment import Assignment, Problem, Progress, assign
 from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
@@ -20,10 +19,6 @@ from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_open
 from matcher.planning.wishes import keeping
 from matcher.records import Drawer, GoalName, Group, Pin, Reason, Scope, Verdict
-
-Progress: TypeAlias = Callable[[str, int, int], None]
-"""Told a goal's value and bound as it is begun and as it is settled."""
-
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
 """Ways into a drawer in the order they are tried, and how far a proof reaches that none of them gives a plan."""

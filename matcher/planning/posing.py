@@ -31,7 +31,7 @@ from matcher.planning.pins import matches
 from matcher.planning.question import Question
 from matcher.records import Cabinet, Drawer, Fill, Group, Pin, mm
 
-Together: TypeAlias = Literal["yes", "no", "open"]
+TogetherAnswer: TypeAlias = Literal["yes", "no", "open"]
 """Whether a drawer takes groups together."""
 Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
 
@@ -155,12 +155,12 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
 
     together, uses = sharing(case), counted_uses(case.groups, case.house)
 
-    def answer(drawer: int, groups: frozenset[int]) -> Together:
+    def answer(drawer: int, groups: frozenset[int]) -> TogetherAnswer:
         found = together(drawer, groups)
         drawn = any(case.groups[g].pieces for g in groups)
         return "open" if any_layout and found == "no" and drawn else found
 
-    def hopeful(drawer: int, groups: frozenset[int]) -> Together:
+    def hopeful(drawer: int, groups: frozenset[int]) -> TogetherAnswer:
         found = answer(drawer, groups)
         return "yes" if found == "open" else found
 
@@ -341,10 +341,10 @@ def _packed(choices: OrganizerSizes, width: int, depth: int, blocked: tuple[Rect
     return pack(choices, width, depth, blocked, work=house.work.free_layout, seed=house.work.seed)
 
 
-def sharing(case: Case) -> Callable[[int, frozenset[int]], Together]:
+def sharing(case: Case) -> Callable[[int, frozenset[int]], TogetherAnswer]:
     """Whether a drawer takes several groups together."""
 
-    def together(drawer: int, groups: frozenset[int]) -> Together:
+    def together(drawer: int, groups: frozenset[int]) -> TogetherAnswer:
         found = share(case, drawer, groups)
         return "yes" if isinstance(found, SideBySide) else "no" if isinstance(found, NotTogether) else "open"
 

@@ -11,7 +11,7 @@ from itertools import accumulate
 from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
-from matcher.cutting import Contour, Cut, Drawing, Vertex, Words
+from matcher.cutting import Contour, Cut, Drawing, DrawnWords, Vertex
 from matcher.planning import Fits
 from matcher.records import UsageError, to_mm
 from matcher.report.cut_sheets import cut_document, cut_rows
@@ -102,7 +102,7 @@ def _draw(document: Any, drawing: Drawing, left: float) -> None:
         _text(space, NOT_FOR_PRODUCTION.upper(), (middle, -2 * BELOW), WARNING_HEIGHT, 0, layer)
 
 
-def _write(space: Any, words: Words, left: float, layer: str) -> None:
+def _write(space: Any, words: DrawnWords, left: float, layer: str) -> None:
     place = (left + to_mm(words.x), to_mm(words.y))
     _text(space, words.text, place, to_mm(words.height), 90 if words.upright else 0, layer)
 
@@ -191,7 +191,7 @@ def _point(vertex: Vertex) -> str:
     return f"{to_mm(vertex[0]):.4f} {-to_mm(vertex[1]):.4f}"
 
 
-def _label(words: Words) -> str:
+def _label(words: DrawnWords) -> str:
     x, y = to_mm(words.x), -to_mm(words.y)
     turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if words.upright else ""
     return f'<text x="{x:.2f}" y="{y:.2f}" font-size="{to_mm(words.height):.2f}"{turn}>{escape(words.text)}</text>'

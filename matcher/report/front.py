@@ -17,7 +17,7 @@ GAP, FRAME = 20.0, 30.0
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class FrontBox:
     """A rectangle of the picture."""
 
     x: float
@@ -25,7 +25,7 @@ class Box:
     width: float
     height: float
 
-    def meets(self, other: Box) -> bool:
+    def meets(self, other: FrontBox) -> bool:
         """Whether two boxes overlap."""
         across = self.x < other.x + other.width and other.x < self.x + self.width
         return across and self.y < other.y + other.height and other.y < self.y + self.height
@@ -37,9 +37,9 @@ class Front:
 
     width: float
     height: float
-    body: Box
+    body: FrontBox
     ground: float | None
-    drawers: tuple[tuple[Drawer, Box], ...]
+    drawers: tuple[tuple[Drawer, FrontBox], ...]
 
 
 def front_of(cabinet: Cabinet) -> Front:
@@ -93,7 +93,7 @@ def _at_true_heights(cabinet: Cabinet, across: Mapping[Drawer, tuple[float, floa
     if any(one.meets(other) for (_, one), (_, other) in combinations(placed, 2)):
         return None
     bottom = min(height, max(box.y + box.height for _, box in placed) + FRAME)
-    return Front(width, height, Box(0, 0, width, bottom), height, placed)
+    return Front(width, height, FrontBox(0, 0, width, bottom), height, placed)
 
 
 def _stacked(cabinet: Cabinet, across: Mapping[Drawer, tuple[float, float]], width: float) -> Front:
@@ -104,13 +104,13 @@ def _stacked(cabinet: Cabinet, across: Mapping[Drawer, tuple[float, float]], wid
         y += GAP + to_mm(max(drawer.clear_height for drawer in _row(cabinet.drawers, row)))
     placed = tuple((drawer, _box(drawer, across, tops[drawer.row])) for drawer in cabinet.drawers)
     height = y - GAP + FRAME
-    return Front(width, height, Box(0, 0, width, height), None, placed)
+    return Front(width, height, FrontBox(0, 0, width, height), None, placed)
 
 
 def _row(drawers: Iterable[Drawer], row: int) -> list[Drawer]:
     return [drawer for drawer in drawers if drawer.row == row]
 
 
-def _box(drawer: Drawer, across: Mapping[Drawer, tuple[float, float]], y: float) -> Box:
+def _box(drawer: Drawer, across: Mapping[Drawer, tuple[float, float]], y: float) -> FrontBox:
     left, width = across[drawer]
-    return Box(left, y, width, to_mm(drawer.clear_height))
+    return FrontBox(left, y, width, to_mm(drawer.clear_height))

@@ -12,7 +12,7 @@ PER_TENTH = PER_MM // 10
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class LengthUnit:
     """What lengths are told in."""
 
     name: Literal["mm", "in"]
@@ -28,7 +28,7 @@ class Unit:
         return show_mm(length) if self.name == "mm" else f"{in_inches(length)} in"
 
 
-def unit_of(lengths: Iterable[int]) -> Unit:
+def unit_of(lengths: Iterable[int]) -> LengthUnit:
     """Inches where all openings are shop fractions, whole numbers of 1/64 in, and not all of them whole millimeters.
 
     Also where some are decimal inches, to 1/1000 in, and not all of them whole tenths of a millimeter.
@@ -36,9 +36,9 @@ def unit_of(lengths: Iterable[int]) -> Unit:
     given = tuple(lengths)
     fractions = all(map(in_shop_fraction, given)) and any(length % PER_MM for length in given)
     decimals = all(in_shop_fraction(length) or in_thousandths(length) for length in given)
-    return Unit("in" if fractions or (decimals and any(length % PER_TENTH for length in given)) else "mm")
+    return LengthUnit("in" if fractions or (decimals and any(length % PER_TENTH for length in given)) else "mm")
 
 
-def unit_of_drawers(drawers: Iterable[Drawer]) -> Unit:
+def unit_of_drawers(drawers: Iterable[Drawer]) -> LengthUnit:
     """The unit in which the sizes of a cabinet's drawers were given."""
     return unit_of(size for box in drawers for size in (box.inside_width, box.inside_depth, box.clear_height))

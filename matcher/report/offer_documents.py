@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.offer import Decision, Made, Need, Offer, Size, Stocked, Totals, Use, Weighed, Widest, drawers_of
+from matcher.offer import (
+    Decision,
+    Made,
+    Need,
+    Offer,
+    OrganizerSize,
+    SizeUse,
+    Stocked,
+    Totals,
+    Weighed,
+    Widest,
+    drawers_of,
+)
 from matcher.records import to_mm
 from matcher.report.document import Document
 
@@ -149,7 +161,7 @@ def _made(made: Made, needs: Sequence[Need], setup: int) -> Document:
     }
 
 
-def _size(size: Size) -> Document:
+def _size(size: OrganizerSize) -> Document:
     width, depth, height, field_width, field_depth = size.shape
     return {
         "width_mm": to_mm(width),
@@ -163,7 +175,7 @@ def _size(size: Size) -> Document:
     }
 
 
-def _use(use: Use, needs: Sequence[Need]) -> Document:
+def _use(use: SizeUse, needs: Sequence[Need]) -> Document:
     need = needs[use.need]
     return {"set": need.set, "cabinet": need.cabinet, "drawer": need.placement.drawer, "how": use.how}
 

@@ -11,7 +11,7 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.offer import Choice, Decision, Need, Offer, Size, Use, Widest
+from matcher.offer import Choice, Decision, Need, Offer, OrganizerSize, SizeUse, Widest
 from matcher.planning import Fits, reasons_of
 from matcher.records import How, counted, to_mm
 from matcher.report.offer_documents import STATEMENTS, moves
@@ -154,11 +154,11 @@ def _widest_lines(found: Sequence[Widest]) -> RenderableType:
     return Stack(_titled(title, table), Text(every)) if partly else Text(f"\n{every}")
 
 
-def _outside(size: Size) -> str:
+def _outside(size: OrganizerSize) -> str:
     return " x ".join(f"{to_mm(length):.1f}" for length in size.shape[:3])
 
 
-def _served(uses: Iterable[Use], needs: Sequence[Need]) -> str:
+def _served(uses: Iterable[SizeUse], needs: Sequence[Need]) -> str:
     """By set, cabinets by the way in: one line for each set."""
     found: dict[str, dict[How, list[str]]] = {}
     for use in uses:

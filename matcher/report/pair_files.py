@@ -20,7 +20,7 @@ import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
 from matcher.records import How, UsageError, to_mm
-from matcher.screening import Crew, Pair, Sweep, Told, swept
+from matcher.screening import Crew, Pair, Sweep, ToldStage, swept
 
 COUNTS: dict[str, How] = {
     "as_is": "as is",
@@ -188,7 +188,7 @@ def _guarded(table: pa.Table) -> pa.Table:
 
 
 def screened(
-    asked: Sweep, paths: Sequence[Path], crew: Crew, told: Told | None = None
+    asked: Sweep, paths: Sequence[Path], crew: Crew, told: ToldStage | None = None
 ) -> Generator[pa.Table, None, None]:
     """All blocks of a sweep in order, as tables, streamed to the files.
 

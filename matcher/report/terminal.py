@@ -24,7 +24,7 @@ from matcher.records import (
     show_mm,
     to_mm,
 )
-from matcher.report.lengths import Unit, unit_of_drawers
+from matcher.report.lengths import LengthUnit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
 from matcher.studies import Comparison, Variant
 
@@ -168,7 +168,7 @@ def _basis(basis: PieceCounts) -> str:
     )
 
 
-def _drawer_table(outcome: Fits, unit: Unit) -> Table:
+def _drawer_table(outcome: Fits, unit: LengthUnit) -> Table:
     table = Table(box=box.SIMPLE)
     table.add_column("drawer")
     table.add_column("bank", justify="right")
@@ -183,7 +183,7 @@ def _drawer_table(outcome: Fits, unit: Unit) -> Table:
     return table
 
 
-def _drawer_rows(drawer: Drawer, held: list[Placement], unit: Unit) -> list[list[str]]:
+def _drawer_rows(drawer: Drawer, held: list[Placement], unit: LengthUnit) -> list[list[str]]:
     """One row per organizer; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
     sides = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
@@ -211,12 +211,12 @@ def _goal_lines(outcome: Fits) -> list[Text]:
     return [Text(f"{goal.name}: {told}") for goal in outcome.goals[1:] for told in goal.contributions]
 
 
-def _margin_lines(outcome: Fits, unit: Unit) -> list[Text]:
+def _margin_lines(outcome: Fits, unit: LengthUnit) -> list[Text]:
     """The three drawers to measure first, and how small each may be."""
     return [Text(f"measure first: drawer {margin.drawer}, {_least(margin, unit)}") for margin in outcome.margins[:3]]
 
 
-def _least(margin: Margin, unit: Unit) -> str:
+def _least(margin: Margin, unit: LengthUnit) -> str:
     sizes = (margin.least_width, margin.least_depth, margin.least_height)
     spare, width, depth, height = map(unit.show, (margin.tightest, *sizes))
     return (

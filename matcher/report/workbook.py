@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from matcher.catalogue import MIXED, TEXT, Column, Sheet, Value, workbook
+from matcher.catalogue import MIXED, TEXT, BookSheet, SheetColumn, Value, workbook
 from matcher.report.document import Document
 
 UNITS = {
@@ -86,7 +86,7 @@ def cut_book(document: Document) -> bytes:
 # ------------------------------------------------------------------------------------------------------------ content
 
 
-def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[Sheet]:
+def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[BookSheet]:
     """Placements, free drawers and so on; with the cabinet in front where there are several."""
     names = ("cabinet",) if named else ()
     yield _table("placements", _within(documents, names, "placements"))
@@ -97,7 +97,7 @@ def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[Shee
     yield _table("cautions", _within(documents, names, "cautions"))
 
 
-def _step_sheets(documents: Iterable[Document]) -> Iterator[Sheet]:
+def _step_sheets(documents: Iterable[Document]) -> Iterator[BookSheet]:
     steps = [{"set": one["set"], **step} for one in documents for step in one.get("steps", ())]
     if steps:
         yield _table("steps", map(_plain, steps))
@@ -136,10 +136,10 @@ def _plain(document: Document) -> Document:
 # -------------------------------------------------------------------------------------------------------------- sheets
 
 
-def _facts(name: str, document: Document) -> Sheet:
+def _facts(name: str, document: Document) -> BookSheet:
     """A document's single values, one a row; those of nested documents too, after their names."""
     rows = tuple((" ".join(_heading(part) for part in path), _cell(value)) for path, value in _leaves(document))
-    return Sheet(name, (Column("what"), Column("value", MIXED)), rows)
+    return BookSheet(name, (SheetColumn("what"), SheetColumn("value", MIXED)), rows)
 
 
 def _leaves(document: Document, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
@@ -150,14 +150,14 @@ def _leaves(document: Document, path: tuple[str, ...] = ()) -> Iterator[tuple[tu
             yield (*path, key), value
 
 
-def _table(name: str, rows: Iterable[Document]) -> Sheet:
+def _table(name: str, rows: Iterable[Document]) -> BookSheet:
     """Rows under the headings of their keys; a question without rows says none."""
     listed = list(rows)
     if not listed:
-        return Sheet(name, (Column("none"),), ())
+        return BookSheet(name, (SheetColumn("none"),), ())
     keys = list(dict.fromkeys(key for row in listed for key in row))
-    columns = tuple(Column(_heading(key), _number(key, [row.get(key) for row in listed])) for key in keys)
-    return Sheet(name, columns, tuple(tuple(_cell(row.get(key)) for key in keys) for row in listed))
+    columns = tuple(SheetColumn(_heading(key), _number(key, [row.get(key) for row in listed])) for key in keys)
+    return BookSheet(name, columns, tuple(tuple(_cell(row.get(key)) for key in keys) for row in listed))
 
 
 def _heading(key: str) -> str:

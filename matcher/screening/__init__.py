@@ -3,7 +3,7 @@
 from matcher.screening.crews import Crew, crew_of
 from matcher.screening.hands import ALONE, Hands, ToldName, gathered, telling
 from matcher.screening.pairs import Pair
-from matcher.screening.sweep import Sweep, Told, screen, sweep, swept
+from matcher.screening.sweep import Sweep, ToldStage, screen, sweep, swept
 from matcher.screening.tally import Tally
 
 __all__ = [
@@ -13,8 +13,8 @@ __all__ = [
     "Pair",
     "Sweep",
     "Tally",
-    "Told",
     "ToldName",
+    "ToldStage",
     "crew_of",
     "gathered",
     "screen",

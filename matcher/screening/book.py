@@ -1,6 +1,6 @@
 """All that screening knows ahead of the pairs: distinct groups, distinct drawers, which of them a set or cabinet has.
 
-A `Given` is what the catalogue says and goes to every worker; a `Book` is what one worker makes of it and adds to.
+A `Known` is what the catalogue says and goes to every worker; a `Book` is what one worker makes of it and adds to.
 """
 
 from __future__ import annotations
@@ -24,11 +24,11 @@ from matcher.planning import (
     whole_or_parts,
 )
 from matcher.records import Cabinet, Catalogue, Drawer, Group, Pin
-from matcher.screening.fitting import Array, Fits, extended, fits_of, room_of, stacked
+from matcher.screening.fitting import Array, FitTable, extended, fits_of, room_of, stacked
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Given:
+class Known:
     """Distinct groups and drawers, the groups (by index) of each set, the drawers of each cabinet, and the table.
 
     One is the same as another only if it is that one: so its book is found without looking through it.
@@ -42,10 +42,10 @@ class Given:
     drawers: tuple[Drawer, ...]
     groups_of: tuple[tuple[int, ...], ...]
     drawers_of: tuple[tuple[int, ...], ...]
-    fits: Fits | None = None
+    fits: FitTable | None = None
 
 
-def given(catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinets: tuple[Cabinet, ...]) -> Given:
+def given(catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinets: tuple[Cabinet, ...]) -> Known:
     """What the catalogue says of these sets and cabinets, still without the table of fits."""
     groups: dict[Group, int] = {}
     drawers: dict[Drawer, int] = {}
@@ -56,10 +56,10 @@ def given(catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinets: t
     drawers_by_cabinet = tuple(
         tuple(drawers.setdefault(box_of(drawer), len(drawers)) for drawer in usable(cabinet)) for cabinet in cabinets
     )
-    return Given(catalogue, house, sets, cabinets, tuple(groups), tuple(drawers), groups_by_set, drawers_by_cabinet)
+    return Known(catalogue, house, sets, cabinets, tuple(groups), tuple(drawers), groups_by_set, drawers_by_cabinet)
 
 
-def row_of(known: Given, group: int) -> Fits:
+def row_of(known: Known, group: int) -> FitTable:
     """One row of the table: the unit of work of making it."""
     return fits_of(known.groups[group], known.drawers, known.house)
 
@@ -75,7 +75,7 @@ class CabinetTable:
     cabinet: Cabinet
     drawers: tuple[Drawer, ...]
     boxes: tuple[int, ...]
-    fits: Fits
+    fits: FitTable
     room: Array
     pins: tuple[Pin, ...]
 
@@ -83,14 +83,14 @@ class CabinetTable:
 class Book:
     """The table of one worker, to which the parts of split groups are added as they come up."""
 
-    def __init__(self, known: Given):
+    def __init__(self, known: Known):
         assert known.fits is not None
         self.known = known
         self.groups = list(known.groups)
         self.names = [group.name for group in self.groups]
         self._fits = known.fits
         self._rows = {group: row for row, group in enumerate(self.groups)}
-        self._added: list[Fits] = []
+        self._added: list[FitTable] = []
         self._parts: dict[tuple[int, frozenset[int]], tuple[int, ...]] = {}
         self._least: dict[tuple[int, tuple[int, ...]], int] = {}
         self._classes: dict[tuple[int, ...], int] = {}
@@ -118,7 +118,7 @@ class Book:
         boxes = self.known.drawers_of[index]
         cabinet = self.known.cabinets[index]
         columns = list(boxes)
-        fits = Fits(*(getattr(self._fits, field.name)[:, columns] for field in fields(Fits)))
+        fits = FitTable(*(getattr(self._fits, field.name)[:, columns] for field in fields(FitTable)))
         pins = tuple(pin for pin in self.known.catalogue.pins if pin.cabinet in ("", cabinet.name))
         return CabinetTable(index, cabinet, usable(cabinet), boxes, fits, self._room[columns], pins)
 

@@ -26,7 +26,7 @@ Array: TypeAlias = npt.NDArray[Any]
 
 
 @dataclass(frozen=True, slots=True)
-class Fits:
+class FitTable:
     """A group (or groups, a row each) against all drawers.
 
     ``cost`` is infinite where the drawer does not take the group in an ordered layout, else work and gap; ``possible``
@@ -47,11 +47,11 @@ class Fits:
     beside: Array
 
 
-def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> Fits:
+def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> FitTable:
     """One row of the table."""
     fits = [admit(group, drawer, house) for drawer in drawers]
     pairs = list(zip(fits, drawers, strict=True))
-    return Fits(
+    return FitTable(
         cost=np.array([_cost(fit) for fit in fits]),
         possible=np.array([_possible(fit, group, drawer) for fit, drawer in pairs], bool),
         how=np.array([EVERY_HOW.index(fit.alone.how) if isinstance(fit, GoesIn) else 0 for fit in fits], np.int8),
@@ -70,16 +70,16 @@ def _objects(items: Iterable[object]) -> Array:
     return found
 
 
-def stacked(rows: Iterable[Fits]) -> Fits:
+def stacked(rows: Iterable[FitTable]) -> FitTable:
     """One table of many rows."""
     listed = list(rows)
-    return Fits(*(np.stack([getattr(row, field.name) for row in listed]) for field in fields(Fits)))
+    return FitTable(*(np.stack([getattr(row, field.name) for row in listed]) for field in fields(FitTable)))
 
 
-def extended(table: Fits, rows: Fits) -> Fits:
+def extended(table: FitTable, rows: FitTable) -> FitTable:
     """The table with more rows below."""
-    names = [field.name for field in fields(Fits)]
-    return Fits(*(np.concatenate([getattr(table, name), getattr(rows, name)]) for name in names))
+    names = [field.name for field in fields(FitTable)]
+    return FitTable(*(np.concatenate([getattr(table, name), getattr(rows, name)]) for name in names))
 
 
 def load_share(mass: int, drawer: Drawer) -> float:

@@ -8,12 +8,12 @@ from matcher.fitting import GoesIn, least_trimmed, opening
 from matcher.house import House
 from matcher.planning import Case, Decided, SideBySide, decide_drawers, question_of, share
 from matcher.records import EVERY_HOW, Cabinet, How
-from matcher.screening.book import Given
+from matcher.screening.book import Known
 from matcher.screening.fitting import load_share, spare_of
 from matcher.screening.pairs import Figures, Pair
 
 
-def modelled(known: Given, set_name: str, cabinet: Cabinet) -> Pair:
+def modelled(known: Known, set_name: str, cabinet: Cabinet) -> Pair:
     """The pair as the model decides it."""
     groups = (known.groups[group] for group in known.groups_of[known.sets.index(set_name)])
     decided = decide_drawers(question_of(known.catalogue, known.house, (set_name,), cabinet, groups))

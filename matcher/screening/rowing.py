@@ -14,16 +14,16 @@ import numpy as np
 from matcher.assignment import matching
 from matcher.screening.book import Book, CabinetTable
 
-Unit: TypeAlias = tuple[int, ...]
+SharedRow: TypeAlias = tuple[int, ...]
 """Rows of the table that share a drawer."""
 
 
-def in_rows(book: Book, board: CabinetTable, rows: Sequence[int]) -> list[tuple[Unit, int]]:
+def in_rows(book: Book, board: CabinetTable, rows: Sequence[int]) -> list[tuple[SharedRow, int]]:
     """Groups that share, and their drawer: as many drawers as a matching finds for single groups, so never too few.
 
     Groups join one by one, each time so that one group less is left without a drawer; empty if that does not succeed.
     """
-    units: list[Unit] = [(row,) for row in rows]
+    units: list[SharedRow] = [(row,) for row in rows]
     drawers_of = {unit: _drawers(book, board, unit) for unit in units}
     left = _left(units, drawers_of)
     while left:
@@ -36,8 +36,8 @@ def in_rows(book: Book, board: CabinetTable, rows: Sequence[int]) -> list[tuple[
 
 
 def _joined(
-    book: Book, board: CabinetTable, units: list[Unit], drawers_of: dict[Unit, list[int]], left: int
-) -> Iterator[tuple[list[Unit], int]]:
+    book: Book, board: CabinetTable, units: list[SharedRow], drawers_of: dict[SharedRow, list[int]], left: int
+) -> Iterator[tuple[list[SharedRow], int]]:
     """The units with two of them joined so that fewer are left without a drawer, and how many still are."""
     for one, other in combinations(units, 2):
         if not book.willing(one[0], other[0]):
@@ -52,12 +52,12 @@ def _joined(
                 yield found, still
 
 
-def _left(units: list[Unit], drawers_of: dict[Unit, list[int]]) -> int:
+def _left(units: list[SharedRow], drawers_of: dict[SharedRow, list[int]]) -> int:
     """Units without a drawer in a largest matching."""
     return sum(place is None for place in matching([drawers_of[unit] for unit in units]))
 
 
-def _drawers(book: Book, board: CabinetTable, unit: Unit) -> list[int]:
+def _drawers(book: Book, board: CabinetTable, unit: SharedRow) -> list[int]:
     """Drawers that take the groups of a unit, several of them in one row."""
     listed = list(unit)
     taken = np.isfinite(board.fits.cost[listed]).all(axis=0)

@@ -12,7 +12,7 @@ from typing import TypeAlias, TypeVar
 from matcher.house import House
 from matcher.planning import find_cabinet, sets_of
 from matcher.records import Catalogue, UnknownNameError
-from matcher.screening.book import Book, Given, given, row_of
+from matcher.screening.book import Book, Known, given, row_of
 from matcher.screening.crews import Crew
 from matcher.screening.fitting import stacked
 from matcher.screening.hands import gathered
@@ -21,9 +21,9 @@ from matcher.screening.pairs import Pair
 
 F = TypeVar("F")
 
-Told: TypeAlias = Callable[[str, int, int], None]
+ToldStage: TypeAlias = Callable[[str, int, int], None]
 """Told the stage (`STAGES`), how much of it is done, and of how much."""
-Form: TypeAlias = Callable[[Sequence[Pair]], F]
+BlockForm: TypeAlias = Callable[[Sequence[Pair]], F]
 """Brings a block's pairs into the form in which they are wanted, where they were made."""
 
 STAGES = ("groups", "pairs")
@@ -38,7 +38,7 @@ PAIRS_PER_LAYOUT, WORTH_WORKERS = 1_000, 30_000
 class Sweep:
     """What is to be screened: ``blocks`` of sets (by index), each with all cabinets."""
 
-    known: Given
+    known: Known
     blocks: tuple[tuple[int, ...], ...]
 
     @property
@@ -85,7 +85,7 @@ def screen(
     sets: Iterable[str] = (),
     cabinets: Iterable[str] = (),
     crew: Crew | None = None,
-    told: Told | None = None,
+    told: ToldStage | None = None,
 ) -> Iterator[Pair]:
     """Every pair of these sets and cabinets (none named: all), in order of sets, then cabinets.
 
@@ -103,7 +103,7 @@ def screen(
 
 
 def swept(
-    asked: Sweep, form: Form[F], crew: Crew, done: Collection[int] = (), told: Told | None = None
+    asked: Sweep, form: BlockForm[F], crew: Crew, done: Collection[int] = (), told: ToldStage | None = None
 ) -> Generator[tuple[int, F], None, None]:
     """Number and pairs of each block, in order, but for those ``done`` already."""
     left = [number for number in range(len(asked.blocks)) if number not in done]
@@ -129,7 +129,7 @@ def _pairs(asked: Sweep, blocks: Iterable[int]) -> int:
     return sum(len(asked.blocks[number]) for number in blocks) * len(asked.known.cabinets)
 
 
-def _block(shared: tuple[Sweep, Form[F]], number: int) -> tuple[int, F]:
+def _block(shared: tuple[Sweep, BlockForm[F]], number: int) -> tuple[int, F]:
     """One block's pairs: the unit of work."""
     asked, form = shared
     every = range(len(asked.known.cabinets))
@@ -137,6 +137,6 @@ def _block(shared: tuple[Sweep, Form[F]], number: int) -> tuple[int, F]:
 
 
 @lru_cache(maxsize=1)
-def _book(known: Given) -> Book:
+def _book(known: Known) -> Book:
     """A process keeps what it adds to the table from block to block."""
     return Book(known)

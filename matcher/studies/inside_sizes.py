@@ -10,7 +10,7 @@ from matcher.records import Cabinet, Drawer, Obstruction
 
 Dimension: TypeAlias = Literal["inside width", "inside depth", "clear height"]
 DIMENSIONS: tuple[Dimension, ...] = ("inside width", "inside depth", "clear height")
-Sizes: TypeAlias = Mapping[tuple[str, Dimension], int]
+NewSizes: TypeAlias = Mapping[tuple[str, Dimension], int]
 """New sizes by drawer name and dimension."""
 
 
@@ -39,7 +39,7 @@ def resized(drawer: Drawer, dimension: Dimension, size: int) -> Drawer:
     return replace(drawer, inside_depth=size, obstructions=moved)
 
 
-def with_sizes(cabinet: Cabinet, sizes: Sizes) -> Cabinet:
+def with_sizes(cabinet: Cabinet, sizes: NewSizes) -> Cabinet:
     """The cabinet with the sizes given and all others as they are."""
     return replace(cabinet, drawers=tuple(_with_sizes(drawer, sizes) for drawer in cabinet.drawers))
 
@@ -52,7 +52,7 @@ def all_larger(cabinet: Cabinet, by: int) -> Cabinet:
     )
 
 
-def _with_sizes(drawer: Drawer, sizes: Sizes) -> Drawer:
+def _with_sizes(drawer: Drawer, sizes: NewSizes) -> Drawer:
     for dimension in DIMENSIONS:
         if (drawer.name, dimension) in sizes:
             drawer = resized(drawer, dimension, sizes[drawer.name, dimension])

@@ -84,7 +84,7 @@ class Identity:
     tree: Tree
 
 
-Parts: TypeAlias = tuple[tuple[int | None, int | None, tuple[Cabinet, ...]], ...]
+ReadingRanges: TypeAlias = tuple[tuple[int | None, int | None, tuple[Cabinet, ...]], ...]
 """Start and end of the readings, and the cabinets that they leave."""
 
 
@@ -166,13 +166,13 @@ def _tree(cabinets: tuple[Cabinet, ...], off: int) -> Tree:
     return min(trees, key=lambda tree: (tree.depth, tree.readings))
 
 
-def _largest(parts: Parts) -> tuple[int, int]:
+def _largest(parts: ReadingRanges) -> tuple[int, int]:
     """The most cabinets a reading may leave, then the sum of those it leaves in all its cases."""
     counts = [len(left) for _, _, left in parts]
     return max(counts), sum(counts)
 
 
-def _questions(cabinets: Sequence[Cabinet], off: int) -> Iterator[tuple[str, Dimension, Parts]]:
+def _questions(cabinets: Sequence[Cabinet], off: int) -> Iterator[tuple[str, Dimension, ReadingRanges]]:
     """Readings that tell some of the cabinets apart, one for each way they do: the first drawer, width before depth."""
     asked = set()
     places = {box.name: (box.bank, box.row, box.name) for cabinet in cabinets for box in _own(cabinet).values()}
@@ -185,7 +185,7 @@ def _questions(cabinets: Sequence[Cabinet], off: int) -> Iterator[tuple[str, Dim
                 yield drawer, dimension, parts
 
 
-def _parts(cabinets: Sequence[Cabinet], drawer: str, dimension: Dimension, off: int) -> Parts:
+def _parts(cabinets: Sequence[Cabinet], drawer: str, dimension: Dimension, off: int) -> ReadingRanges:
     """What the readings of one size leave possible: overlapping runs of sizes that lie within two windows.
 
     Between the runs the limit is the middle of the last size before the later run and the first after the earlier

@@ -16,7 +16,7 @@ from matcher.tools.masses import bounds
 from matcher.tools.notation import SizingError
 from matcher.tools.rules import Facts, Measure, Rule
 from matcher.tools.series import DRIVES, across
-from matcher.tools.sizes import Size, drive_name, parse_drive, parse_size
+from matcher.tools.sizes import ToolSize, drive_name, parse_drive, parse_size
 from matcher.tools.wrench_rules import INCH_KEY, METRIC_KEY, WRENCH_RULES
 
 Given: TypeAlias = Mapping[str, int | None]
@@ -82,7 +82,7 @@ def _require(piece: Piece, kind: Kind) -> None:
             raise SizingError(columns[0], f"a {need}, which a {kind.word} needs")
 
 
-def _facts(piece: Piece, size: Size | None) -> Facts:
+def _facts(piece: Piece, size: ToolSize | None) -> Facts:
     drive = DRIVES[drive_name(parse_drive(piece.drive))] if piece.drive else None
     facts = Facts(square=drive)
     if size is None:

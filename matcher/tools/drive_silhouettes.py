@@ -9,7 +9,7 @@ from collections.abc import Mapping
 
 from shapely import Polygon, box
 
-from matcher.tools.strokes import Drawing, Sketch, bar, disc, joined, rod, turned
+from matcher.tools.strokes import Silhouette, Sketch, bar, disc, joined, rod, turned
 
 
 def _bit_socket(s: Sketch) -> Polygon:
@@ -57,7 +57,7 @@ def _torque_wrench(s: Sketch) -> Polygon:
     return joined(parts, fillet=s.width / 3)
 
 
-DRIVE_DRAWINGS: Mapping[str, Drawing] = {
+DRIVE_DRAWINGS: Mapping[str, Silhouette] = {
     "bit socket": _bit_socket,
     "universal-joint socket": _jointed,
     "ratchet": _ratchet,

@@ -10,7 +10,7 @@ from functools import partial
 
 from shapely import Polygon, box
 
-from matcher.tools.strokes import Drawing, Sketch, bar, disc, joined, mirrored, placed, rectangle, rod, turned
+from matcher.tools.strokes import Silhouette, Sketch, bar, disc, joined, mirrored, placed, rectangle, rod, turned
 
 # --------------------------------------------------------------------------------------------------------- screwdrivers
 
@@ -117,7 +117,7 @@ def _pick_up(s: Sketch) -> Polygon:
     return joined([rod(s.width, 0, 0.55 * s.length), bar(0.5 * s.width, 0, s.length), tip])
 
 
-HAND_DRAWINGS: Mapping[str, Drawing] = {
+HAND_DRAWINGS: Mapping[str, Silhouette] = {
     "screwdriver": _screwdriver,
     "stubby screwdriver": _screwdriver,
     "nut driver": _screwdriver,

@@ -12,11 +12,11 @@ from matcher.records import SizedPiece, mm
 from matcher.tools.drive_silhouettes import DRIVE_DRAWINGS
 from matcher.tools.hand_silhouettes import HAND_DRAWINGS
 from matcher.tools.outline_files import own_outline
-from matcher.tools.strokes import Drawing, Sketch, rectangle
+from matcher.tools.strokes import Silhouette, Sketch, rectangle
 from matcher.tools.wrench_silhouettes import WRENCH_DRAWINGS
 
 SLACK = mm(0.05)
-DRAWINGS: Mapping[str, Drawing] = {**DRIVE_DRAWINGS, **WRENCH_DRAWINGS, **HAND_DRAWINGS}
+DRAWINGS: Mapping[str, Silhouette] = {**DRIVE_DRAWINGS, **WRENCH_DRAWINGS, **HAND_DRAWINGS}
 """Every kind with a shape of its own; the rest are rectangles."""
 
 _SIDES = 32  # of a standing piece's outline; a multiple of four, so that its box is the true circle's

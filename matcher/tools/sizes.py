@@ -47,7 +47,7 @@ _METRIC_DRIVES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Size:
+class ToolSize:
     """A size read exactly; lengths in 1/320 mm, ``mass`` in 10 micrograms.
 
     ``flats`` is the width across flats (of the larger opening), or a slotted tip's blade width; ``smaller`` the other
@@ -68,7 +68,7 @@ class Size:
 
 
 @lru_cache(maxsize=4096)
-def parse_size(text: str, system: System, kind: str) -> Size:
+def parse_size(text: str, system: System, kind: str) -> ToolSize:
     """Read the size of a piece of ``kind``; ``system`` settles what a plain number means.
 
     Raises
@@ -118,11 +118,11 @@ def _measure(text: str, system: System, example: str, plain: System = "") -> tup
     return length, unit, value
 
 
-def _flats(text: str, system: System, kind: Kind) -> Size:
+def _flats(text: str, system: System, kind: Kind) -> ToolSize:
     example = _FLATS_EXAMPLES[system]
     length, unit, value = _measure(text, system, example, "" if kind.has_system else "metric")
     _within_reach(length, text, example)
-    return Size(length, length, shown(value, unit), system=unit)
+    return ToolSize(length, length, shown(value, unit), system=unit)
 
 
 def _within_reach(flats: int, text: str, example: str) -> None:
@@ -131,7 +131,7 @@ def _within_reach(flats: int, text: str, example: str) -> None:
         raise refusal("size", text, example)
 
 
-def _two_flats(text: str, system: System, kind: Kind) -> Size:
+def _two_flats(text: str, system: System, kind: Kind) -> ToolSize:
     example = "two sizes such as 10x12 or 3/8x7/16"
     ends = re.split(r" ?x ?", text, flags=re.IGNORECASE)
     if len(ends) == 1 and kind.word == "ignition wrench":
@@ -143,10 +143,10 @@ def _two_flats(text: str, system: System, kind: Kind) -> Size:
         ends[0] += last_mark[0]
     first, second = (_flats(end, system, kind) for end in ends)
     smaller, larger = sorted((first.flats or 0, second.flats or 0))
-    return Size(larger, larger, f"{first.text}x{second.text}", smaller=smaller, system=first.system)
+    return ToolSize(larger, larger, f"{first.text}x{second.text}", smaller=smaller, system=first.system)
 
 
-def _tip(text: str, system: System, kind: Kind) -> Size:
+def _tip(text: str, system: System, kind: Kind) -> ToolSize:
     example = _tip_example(kind)
     blade = re.fullmatch(rf"{NUMBER} ?x ?({NUMBER}(?: ?mm)?)", text, re.IGNORECASE)
     if blade:
@@ -169,7 +169,7 @@ def _tip_example(kind: Kind) -> str:
     return f"a size such as {bare[kind.bare]}"
 
 
-def _bare_tip(text: str, system: System, kind: Kind) -> Size:
+def _bare_tip(text: str, system: System, kind: Kind) -> ToolSize:
     if kind.bare == "H":
         return _flats(text, system, kind)
     if kind.bare == "SL":
@@ -179,31 +179,31 @@ def _bare_tip(text: str, system: System, kind: Kind) -> Size:
     return _numbered(kind.bare, int(text))
 
 
-def _slotted(text: str, system: System, example: str, written: str = "") -> Size:
+def _slotted(text: str, system: System, example: str, written: str = "") -> ToolSize:
     width, unit, value = _measure(text, "", example, system or "metric")
     _within_reach(width, text, example)
-    return Size(width, TIPS["SL"] * _TIP_STEP + width, written or shown(value, unit), tip="SL")
+    return ToolSize(width, TIPS["SL"] * _TIP_STEP + width, written or shown(value, unit), tip="SL")
 
 
-def _numbered(tip: str, number: int) -> Size:
-    return Size(None, TIPS[tip] * _TIP_STEP + number, f"{tip}{number}", tip=tip, number=number)
+def _numbered(tip: str, number: int) -> ToolSize:
+    return ToolSize(None, TIPS[tip] * _TIP_STEP + number, f"{tip}{number}", tip=tip, number=number)
 
 
-def _square(text: str, _system: System, _kind: Kind) -> Size:
+def _square(text: str, _system: System, _kind: Kind) -> ToolSize:
     try:
         drive = parse_drive(text)
     except SizingError as wrong:
         raise SizingError("size", f"the other end's drive: {wrong.expected}") from wrong
-    return Size(None, drive, drive_name(drive), length=drive)
+    return ToolSize(None, drive, drive_name(drive), length=drive)
 
 
-def _length(text: str, system: System, _kind: Kind) -> Size:
+def _length(text: str, system: System, _kind: Kind) -> ToolSize:
     example = "a length such as 200 (mm) or 8 in"
     length, unit, value = _measure(text, "", example, system or "metric")
-    return Size(None, length, shown(value, unit) + (" in" if unit == "inch" else ""), length=length)
+    return ToolSize(None, length, shown(value, unit) + (" in" if unit == "inch" else ""), length=length)
 
 
-def _weight(text: str, system: System, _kind: Kind) -> Size:
+def _weight(text: str, system: System, _kind: Kind) -> ToolSize:
     example = "the weight of the head such as 500 g or 16 oz"
     found = re.fullmatch(rf"({NUMBER}) ?([a-z]*)\.?", text, re.IGNORECASE)
     unit = (found[2].lower() or ("oz" if system == "inch" else "g")) if found else ""
@@ -212,14 +212,14 @@ def _weight(text: str, system: System, _kind: Kind) -> Size:
     mass = _WEIGHTS[unit](Fraction(Decimal(found[1])))
     if not gram(20) <= mass <= gram(20_000):
         raise refusal("size", text, f"{example}, from 20 g to 20 kg")
-    return Size(None, mass, f"{found[1]} {unit}", mass=mass)
+    return ToolSize(None, mass, f"{found[1]} {unit}", mass=mass)
 
 
-def _text(text: str, _system: System, _kind: Kind) -> Size:
-    return Size(None, 0, text)
+def _text(text: str, _system: System, _kind: Kind) -> ToolSize:
+    return ToolSize(None, 0, text)
 
 
-_READERS: Mapping[Form, Callable[[str, System, Kind], Size]] = {
+_READERS: Mapping[Form, Callable[[str, System, Kind], ToolSize]] = {
     "flats": _flats,
     "two flats": _two_flats,
     "tip": _tip,

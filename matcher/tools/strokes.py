@@ -29,7 +29,7 @@ class Sketch:
         return float(self.features[name])
 
 
-Drawing: TypeAlias = Callable[[Sketch], Polygon]
+Silhouette: TypeAlias = Callable[[Sketch], Polygon]
 
 
 def rectangle(s: Sketch) -> Polygon:

@@ -10,7 +10,20 @@ from functools import partial
 
 from shapely import Polygon, box
 
-from matcher.tools.strokes import Drawing, Sketch, bar, bent, disc, jaw_reach, jaws, joined, mouth, placed, rod, turned
+from matcher.tools.strokes import (
+    Silhouette,
+    Sketch,
+    bar,
+    bent,
+    disc,
+    jaw_reach,
+    jaws,
+    joined,
+    mouth,
+    placed,
+    rod,
+    turned,
+)
 
 TILT = 15.0
 """Degrees by which open-end jaws stand off the axis; common practice, no source."""
@@ -69,7 +82,7 @@ def _t_key(s: Sketch) -> Polygon:
     return joined(parts, fillet=s["blade"] / 2)
 
 
-WRENCH_DRAWINGS: Mapping[str, Drawing] = {
+WRENCH_DRAWINGS: Mapping[str, Silhouette] = {
     "combination wrench": _combination,
     "stubby combination wrench": _combination,
     "ratcheting wrench": _combination,

@@ -11,7 +11,7 @@ from matcher.records import Group, Piece, counted
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, Seat, plain_name, stated
 
-Identity: TypeAlias = tuple[object, ...]
+PieceIdentity: TypeAlias = tuple[object, ...]
 
 
 def pieces_placed_once(scene: Scene) -> Iterator[Violation]:
@@ -24,15 +24,15 @@ def pieces_placed_once(scene: Scene) -> Iterator[Violation]:
         yield from _pockets_against_pieces(seat)
 
 
-def _identity(piece: Piece) -> Identity:
+def _identity(piece: Piece) -> PieceIdentity:
     """All that is known of a piece but how many there are."""
     return astuple(replace(piece, count=1))
 
 
 def _set_against_groups(scene: Scene) -> Iterator[Violation]:
-    wanted: Counter[Identity] = Counter()
-    grouped: Counter[Identity] = Counter()
-    names: dict[Identity, str] = {}
+    wanted: Counter[PieceIdentity] = Counter()
+    grouped: Counter[PieceIdentity] = Counter()
+    names: dict[PieceIdentity, str] = {}
     in_set = [piece for piece in scene.catalogue.pieces if piece.set in scene.sets]
     in_groups = [sized.piece for group in scene.plan.groups for sized in group.pieces]
     for pieces, counts in ((in_set, wanted), (in_groups, grouped)):

@@ -10,9 +10,9 @@ from shapely import Polygon
 from shapely import box as rectangle
 
 from matcher.records import Obstruction, show_kg, show_mm
-from matcher.verification.fields import Axis, axes, is_simple, margin_of
+from matcher.verification.fields import FieldAxis, axes, is_simple, margin_of
 from matcher.verification.hard_rules import Violation
-from matcher.verification.scene import Box, Scene, Seat, stated
+from matcher.verification.scene import Scene, SceneRectangle, Seat, stated
 
 ROUNDING = 1e-6
 
@@ -95,7 +95,7 @@ def obstructions_kept(scene: Scene) -> Iterator[Violation]:
 
 def _into(seat: Seat, block: Obstruction, side: int, edge: int) -> int:
     """How much nearer than allowed the organizer is, or its nearest pocket where the foam is cut round the block."""
-    solid = Box(block.left, block.front, block.width, block.depth)
+    solid = SceneRectangle(block.left, block.front, block.width, block.depth)
     layout = seat.placement.layout
     if layout is None or layout.ordered:
         return seat.box.overlap(solid.grown(side))
@@ -139,7 +139,7 @@ def _outermost(seat: Seat) -> tuple[tuple[int, int], ...]:
     return tuple((x, y) for x in _ends(across) for y in _ends(along))
 
 
-def _ends(axis: Axis) -> tuple[int, int]:
+def _ends(axis: FieldAxis) -> tuple[int, int]:
     return axis.start, axis.start + axis.field
 
 

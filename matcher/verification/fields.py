@@ -7,14 +7,14 @@ from typing import TypeAlias
 
 from shapely import Polygon
 
-from matcher.verification.scene import Box, Scene, Seat
+from matcher.verification.scene import Scene, SceneRectangle, Seat
 
-Ring: TypeAlias = tuple[tuple[int, int], ...]
+SceneRing: TypeAlias = tuple[tuple[int, int], ...]
 """A closed outline without its repeated first corner."""
 
 
 @dataclass(frozen=True, slots=True)
-class Axis:
+class FieldAxis:
     """An organizer along one axis: outside, pocket field and where it starts, and whether it is trimmed."""
 
     name: str
@@ -24,25 +24,27 @@ class Axis:
     trimmed: bool
 
 
-def axes(seat: Seat) -> tuple[Axis, Axis]:
+def axes(seat: Seat) -> tuple[FieldAxis, FieldAxis]:
     """Width and depth of an organizer; the field is the layout's, the ready-made one's or, unknown, the outside."""
     placed, made, layout = seat.placement, seat.ready, seat.placement.layout
     wide, deep = placed.how_width == "trim", placed.how_depth == "trim"
     if made is None:
         width, depth = (layout.width, layout.depth) if layout else (placed.width, placed.depth)
         left, front = placed.field_left, placed.field_front
-        return Axis("width", placed.width, width, left, False), Axis("depth", placed.depth, depth, front, False)
+        return FieldAxis("width", placed.width, width, left, False), FieldAxis(
+            "depth", placed.depth, depth, front, False
+        )
     return (
         _made_axis("width", placed.width, made.field_width, made.field_left, placed.field_left, wide),
         _made_axis("depth", placed.depth, made.field_depth, made.field_front, placed.field_front, deep),
     )
 
 
-def _made_axis(name: str, outside: int, field: int | None, known: int | None, told: int, trimmed: bool) -> Axis:
+def _made_axis(name: str, outside: int, field: int | None, known: int | None, told: int, trimmed: bool) -> FieldAxis:
     """The field stays where the ready-made organizer has it; after trimming it is where the placement says."""
     if field is None:
-        return Axis(name, outside, outside, 0, trimmed)
-    return Axis(name, outside, field, told if trimmed or known is None else known, trimmed)
+        return FieldAxis(name, outside, outside, 0, trimmed)
+    return FieldAxis(name, outside, field, told if trimmed or known is None else known, trimmed)
 
 
 def margin_of(scene: Scene, seat: Seat) -> int:
@@ -50,14 +52,14 @@ def margin_of(scene: Scene, seat: Seat) -> int:
     return 0 if seat.cased else scene.house.pocket.margin
 
 
-def is_simple(ring: Ring) -> bool:
+def is_simple(ring: SceneRing) -> bool:
     """Whether the outline encloses one area without crossing itself."""
     return len(set(ring)) > 2 and bool(Polygon(ring).is_valid)
 
 
-def bounds(ring: Ring) -> Box:
+def bounds(ring: SceneRing) -> SceneRectangle:
     """Smallest upright rectangle round the outline; an outline without points has none and counts as nothing."""
     if not ring:
-        return Box(0, 0, 0, 0)
+        return SceneRectangle(0, 0, 0, 0)
     xs, ys = zip(*ring, strict=True)
-    return Box(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+    return SceneRectangle(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))

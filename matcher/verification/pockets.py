@@ -11,9 +11,9 @@ from shapely import Polygon, STRtree
 
 from matcher.house import House
 from matcher.records import Layout, Notch, Pocket, SizedPiece, show_mm
-from matcher.verification.fields import Axis, Ring, axes, bounds, is_simple, margin_of
+from matcher.verification.fields import FieldAxis, SceneRing, axes, bounds, is_simple, margin_of
 from matcher.verification.hard_rules import Violation
-from matcher.verification.scene import Box, Scene, Seat
+from matcher.verification.scene import Scene, SceneRectangle, Seat
 
 TOLERANCE = 1
 """In 1/320 mm: what the corners of a curved outline may lose when they are put on the grid."""
@@ -93,13 +93,13 @@ def margins_kept(scene: Scene) -> Iterator[Violation]:
         named = [(f"the pocket of {_tool(seat, pocket)}", pocket.ring) for pocket in layout.pockets] if layout else []
         named += [("a notch", notch.ring) for notch in layout.notches] if layout else []
         for name, ring in named:
-            over = bounds(ring).beyond(Box(0, 0, layout.width, layout.depth)) if layout else 0
+            over = bounds(ring).beyond(SceneRectangle(0, 0, layout.width, layout.depth)) if layout else 0
             if over > 0:
                 text = f"{seat.group.name}: {name} is {show_mm(over)} outside the field"
                 yield Violation("R13", seat.group.name, over, text)
 
 
-def _out_of_margin(seat: Seat, axis: Axis, margin: int) -> int:
+def _out_of_margin(seat: Seat, axis: FieldAxis, margin: int) -> int:
     """How much margin is missing; trimming more than the field allows is a matter of R15."""
     if seat.ready is not None:
         margin = max(0, min(margin, axis.outside - axis.field - margin)) if axis.trimmed else 0
@@ -173,7 +173,7 @@ def _gets_under(notch: Notch, pocket: Pocket, finger: int) -> bool:
     return wide >= finger and notch.depth >= pocket.depth and _meet(notch.ring, pocket.ring)
 
 
-def _meet(one: Ring, other: Ring) -> bool:
+def _meet(one: SceneRing, other: SceneRing) -> bool:
     return float(Polygon(one).intersection(Polygon(other)).area) > 0
 
 

@@ -14,7 +14,7 @@ SILENT = GroupRule("")
 
 
 @dataclass(frozen=True, slots=True)
-class Box:
+class SceneRectangle:
     """A rectangle seen from above."""
 
     left: int
@@ -32,17 +32,17 @@ class Box:
         """Distance of the back edge from the origin."""
         return self.front + self.depth
 
-    def grown(self, by: int) -> Box:
+    def grown(self, by: int) -> SceneRectangle:
         """The rectangle with ``by`` more on every side."""
-        return Box(self.left - by, self.front - by, self.width + 2 * by, self.depth + 2 * by)
+        return SceneRectangle(self.left - by, self.front - by, self.width + 2 * by, self.depth + 2 * by)
 
-    def overlap(self, other: Box) -> int:
+    def overlap(self, other: SceneRectangle) -> int:
         """How far one would have to move until the two do not overlap; 0 or less if they do not."""
         across = min(self.right - other.left, other.right - self.left)
         along = min(self.back - other.front, other.back - self.front)
         return min(across, along)
 
-    def beyond(self, other: Box) -> int:
+    def beyond(self, other: SceneRectangle) -> int:
         """How far this rectangle sticks out of ``other`` at most; 0 or less if it lies inside."""
         sides = (other.left - self.left, self.right - other.right, other.front - self.front, self.back - other.back)
         return max(sides)
@@ -57,9 +57,9 @@ class Seat:
     drawer: Drawer
 
     @property
-    def box(self) -> Box:
+    def box(self) -> SceneRectangle:
         """The organizer's outside in the drawer."""
-        return Box(self.placement.left, self.placement.front, self.placement.width, self.placement.depth)
+        return SceneRectangle(self.placement.left, self.placement.front, self.placement.width, self.placement.depth)
 
     @property
     def ready(self) -> Organizer | None:

@@ -13,7 +13,7 @@ from itertools import pairwise
 from matcher.records import SizedPiece, counted, show_mm
 from matcher.verification.fields import bounds
 from matcher.verification.hard_rules import Violation
-from matcher.verification.scene import Box, Scene, Seat
+from matcher.verification.scene import Scene, SceneRectangle, Seat
 
 APART = 0.25
 """Share of the smaller of two pockets by which they may reach into each other and still come one after the other."""
@@ -27,7 +27,7 @@ class _Laid:
     """A piece and the rectangle round its pocket."""
 
     sized: SizedPiece
-    box: Box
+    box: SceneRectangle
 
 
 def order_kept(scene: Scene) -> Iterator[Violation]:
@@ -166,7 +166,7 @@ def _center(one: _Laid, across: bool) -> int:
     return 2 * one.box.left + one.box.width if across else 2 * one.box.front + one.box.depth
 
 
-def _overlap(one: Box, other: Box, across: bool) -> float:
+def _overlap(one: SceneRectangle, other: SceneRectangle, across: bool) -> float:
     """How much of the smaller extent is shared, from left to right or from front to back."""
     if across:
         return (min(one.right, other.right) - max(one.left, other.left)) / max(min(one.width, other.width), 1)

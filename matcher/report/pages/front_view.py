@@ -8,7 +8,7 @@ from unicodedata import east_asian_width
 
 from matcher.planning import Fits, Outcome, placed_in
 from matcher.records import Drawer, Placement, to_kg, to_mm
-from matcher.report.front import Box, Front, front_of
+from matcher.report.front import Front, FrontBox, front_of
 from matcher.report.pages.quantities import inch_words, kg_words, lb_words, mm_words
 from matcher.report.pages.rendering import render
 
@@ -33,7 +33,7 @@ BRIEF = {"open": "", "open-bare": "takes no foam"}
 
 
 @dataclass(frozen=True, slots=True)
-class Words:
+class FrontWords:
     """A line of words in a drawer: ``kind`` is name, holds, mm or in; ``x`` and ``y`` of its start on the baseline."""
 
     kind: str
@@ -44,14 +44,14 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class Cell:
+class FrontCell:
     """A drawer in the front view; ``link`` is the fragment of its section on the page."""
 
     link: str
     name: str
     state: str
-    box: Box
-    words: tuple[Words, ...]
+    box: FrontBox
+    words: tuple[FrontWords, ...]
     label: str
 
 
@@ -61,7 +61,7 @@ class FrontView:
 
     title: str
     front: Front
-    cells: tuple[Cell, ...]
+    cells: tuple[FrontCell, ...]
     em: float
     shape: str
     states: tuple[str, ...]
@@ -101,14 +101,14 @@ def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str
     return "free" if drawer.slot == "foam" else "bare"
 
 
-def _cell(position: int, drawer: Drawer, box: Box, outcome: Outcome, em: float) -> Cell:
+def _cell(position: int, drawer: Drawer, box: FrontBox, outcome: Outcome, em: float) -> FrontCell:
     held = placed_in(outcome, drawer.name)
     state = state_of(drawer, held, outcome)
     groups = [placement.group for placement in held]
     shown = groups or [BRIEF.get(state, STATES[state])]
     room = f"{mm_words(to_mm(drawer.inside_width))} mm wide, {mm_words(to_mm(drawer.clear_height))} mm high inside"
     told = " and ".join(groups) + (" (cased)" if state == "cased" else "") if groups else STATES[state]
-    return Cell(
+    return FrontCell(
         link=f"drawer-{position}",
         name=drawer.name,
         state=state,
@@ -130,7 +130,7 @@ def _load(drawer: Drawer, outcome: Outcome) -> tuple[str, str]:
     return metric, inch
 
 
-def _words(drawer: Drawer, shown: list[str], box: Box, load: tuple[str, str], em: float) -> Iterator[Words]:
+def _words(drawer: Drawer, shown: list[str], box: FrontBox, load: tuple[str, str], em: float) -> Iterator[FrontWords]:
     """Name and contents, and sizes with the load below them where the drawer is high enough for another line.
 
     Several groups stand one under the other where there is room for that, else in one line.
@@ -142,7 +142,7 @@ def _words(drawer: Drawer, shown: list[str], box: Box, load: tuple[str, str], em
     first = box.y + (box.height - block) / 2 + 0.82 * size
     left, room = box.x + PAD * em, box.width - 2 * PAD * em
     name = fitted(drawer.name, room, BOLD * size)
-    yield Words("name", name, left, first, size)
+    yield FrontWords("name", name, left, first, size)
     used = extent(name, BOLD * size) + 0.5 * size
     for position, text in enumerate(lines):
         if text:
@@ -154,10 +154,10 @@ def _words(drawer: Drawer, shown: list[str], box: Box, load: tuple[str, str], em
         yield _line("in", f"{' × '.join(map(inch_words, sizes))} in{load[1]}", left, below, small, room)
 
 
-def _line(kind: str, text: str, x: float, y: float, size: float, room: float) -> Words:
+def _line(kind: str, text: str, x: float, y: float, size: float, room: float) -> FrontWords:
     """A line no longer than its room: set smaller down to `LEAST`, then cut off."""
     smaller = min(size, max(LEAST * size, size * room / max(extent(text, size), 1e-9)))
-    return Words(kind, fitted(text, room, smaller), x, y, smaller)
+    return FrontWords(kind, fitted(text, room, smaller), x, y, smaller)
 
 
 def fitted(text: str, room: float, size: float) -> str:

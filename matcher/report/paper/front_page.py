@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from matcher.planning import Fits
 from matcher.records import Cabinet, Drawer, Plan, counted
-from matcher.report.front import Box, front_of
+from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
 
 FILLS: dict[str, Color | None] = {"holds": (222, 228, 231), "free": None, "blocked": (190, 190, 190)}
@@ -55,7 +55,7 @@ def _front(sheets: Sheets, plan: Plan, cabinet: Cabinet, top: float) -> float:
     return bottom + 16
 
 
-def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: Box) -> None:
+def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: FrontBox) -> None:
     """A drawer with its name and what it holds, in words as large as it is high."""
     held = [placement for placement in plan.placements if placement.drawer == drawer.name]
     state = "holds" if held else "blocked" if drawer.slot == "blocked" else "free"
@@ -65,11 +65,15 @@ def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: Box) -> None:
     middle = box.y + box.height / 2 + 0.35 * size * POINT
     sheets.write(box.x + 1.5, middle, drawer.name, size, room=0.2 * box.width)
     _filled(
-        sheets, words, Box(box.x + 0.24 * box.width, box.y, 0.74 * box.width, box.height), size, INK if held else FAINT
+        sheets,
+        words,
+        FrontBox(box.x + 0.24 * box.width, box.y, 0.74 * box.width, box.height),
+        size,
+        INK if held else FAINT,
     )
 
 
-def _filled(sheets: Sheets, words: str, box: Box, size: float, color: Color) -> None:
+def _filled(sheets: Sheets, words: str, box: FrontBox, size: float, color: Color) -> None:
     """Words in as many lines as the box is high, set smaller where they take more."""
     step = 1.2 * POINT
     lines = sheets.lines(words, size, box.width)
@@ -83,5 +87,5 @@ def _filled(sheets: Sheets, words: str, box: Box, size: float, color: Color) -> 
         sheets.write(box.x, first + number * step * size, line, size, room=box.width, color=color)
 
 
-def _scaled(box: Box, left: float, top: float, scale: float) -> Box:
-    return Box(left + box.x / scale, top + box.y / scale, box.width / scale, box.height / scale)
+def _scaled(box: FrontBox, left: float, top: float, scale: float) -> FrontBox:
+    return FrontBox(left + box.x / scale, top + box.y / scale, box.width / scale, box.height / scale)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.records import Cabinet, Drawer, Group, Placement, Plan, show_mm, to_mm
-from matcher.report.paper.shapes import Part, Shape, Word, drawer_shapes, organizer_shapes, size_words
+from matcher.report.paper.shapes import PaperShape, ShapePart, Word, drawer_shapes, organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, MARGIN, POINT, Color, Sheets, scale_bar, scale_for, turned
 from matcher.report.paper.tick_list import in_order
 
-FILLS: dict[Part, Color | None] = {
+FILLS: dict[ShapePart, Color | None] = {
     "drawer": None,
     "taken": (143, 138, 128),
     "foam": (238, 236, 230),
@@ -58,7 +58,7 @@ def _size(placement: Placement) -> str:
     return f"{size}, {show_mm(layout.thickness - layout.base)} on a base of {show_mm(layout.base)}"
 
 
-def _draw(sheets: Sheets, shape: Shape, left: float, bottom: float, scale: float) -> None:
+def _draw(sheets: Sheets, shape: PaperShape, left: float, bottom: float, scale: float) -> None:
     dash = 1.5 if shape.part == "drawer" else 0
     sheets.ring(turned(shape.ring, left, bottom, scale), fill=FILLS[shape.part], pen=0.2, dash=dash)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.cutting import Carton, Layer, PackingList, ToolLoad
+from matcher.cutting import Carton, CartonLayer, PackingList, ToolLoad
 from matcher.records import Plan, counted, to_kg, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
@@ -61,7 +61,7 @@ def _carton(flow: Flow, number: int, of: int, carton: Carton) -> None:
         _row(flow, [f"drawer {layer.drawer}", layer.group, f"{size} mm", _layer_mass(layer)])
 
 
-def _layer_mass(layer: Layer) -> str:
+def _layer_mass(layer: CartonLayer) -> str:
     if layer.mass is None:
         return "mass not known"
     return f"{to_kg(layer.mass):.2f} kg{', estimated' if layer.estimated else ''}"

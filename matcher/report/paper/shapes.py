@@ -10,14 +10,14 @@ from typing import Literal, TypeAlias
 from matcher.records import Drawer, Group, Label, Placement, Pocket, to_mm
 from matcher.report.paper.sheets import Point
 
-Part: TypeAlias = Literal["drawer", "taken", "foam", "notch", "pocket"]
+ShapePart: TypeAlias = Literal["drawer", "taken", "foam", "notch", "pocket"]
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class PaperShape:
     """A closed outline of one part."""
 
-    part: Part
+    part: ShapePart
     ring: tuple[Point, ...]
 
 
@@ -32,24 +32,24 @@ class Word:
     upright: bool
 
 
-def organizer_shapes(placement: Placement) -> Iterator[Shape]:
+def organizer_shapes(placement: Placement) -> Iterator[PaperShape]:
     """Foam, notches and pockets; a ready-made organizer without pieces is its outline only."""
-    yield Shape("foam", _box(0, 0, placement.width, placement.depth))
+    yield PaperShape("foam", _box(0, 0, placement.width, placement.depth))
     layout = placement.layout
     if layout is None:
         return
     left, front = placement.field_left, placement.field_front
     for notch in layout.notches:
-        yield Shape("notch", _ring(notch.ring, left, front))
+        yield PaperShape("notch", _ring(notch.ring, left, front))
     for pocket in layout.pockets:
-        yield Shape("pocket", _ring(pocket.ring, left, front))
+        yield PaperShape("pocket", _ring(pocket.ring, left, front))
 
 
-def drawer_shapes(drawer: Drawer) -> Iterator[Shape]:
+def drawer_shapes(drawer: Drawer) -> Iterator[PaperShape]:
     """The inside of the drawer and what stands in it, from its own front left corner."""
-    yield Shape("drawer", _box(0, 0, drawer.inside_width, drawer.inside_depth))
+    yield PaperShape("drawer", _box(0, 0, drawer.inside_width, drawer.inside_depth))
     for block in drawer.obstructions:
-        yield Shape("taken", _box(block.left, block.front, block.width, block.depth))
+        yield PaperShape("taken", _box(block.left, block.front, block.width, block.depth))
 
 
 def size_words(group: Group, placement: Placement) -> Iterator[Word]:
