@@ -1,14 +1,19 @@
 """Small records for tests: everything in millimeters, everything else at its default."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from matcher.house.reading import default_house
 from matcher.house.rules import House
+from matcher.planning.outcome import DoesNotFit, Fits
+from matcher.planning.question import Question, question_of
+from matcher.records.answered import Placement, Plan, Reason, Run
 from matcher.records.given import Cabinet, Catalogue, Drawer, Organizer, Piece
 from matcher.records.laid_out import Group, SizedPiece
 from matcher.records.units import kg, mm
 
 HOUSE: House = default_house()
+RUN = Run("0", "none", 1, "", ())
 
 
 def drawer(name="1", bank=1, row=1, width=560, depth=400, height=100, **more) -> Drawer:
@@ -83,3 +88,26 @@ def catalogue(pieces=(), organizers=(), cabinets=(), **more) -> Catalogue:
         relations=more.pop("relations", ()),
         **more,
     )
+
+
+def question(
+    where: Cabinet,
+    groups: Iterable[Group] = (),
+    *,
+    known: Catalogue | None = None,
+    house: House = HOUSE,
+    set_name: str = "set",
+) -> Question:
+    """The question about groups made by hand; a catalogue is of the cabinet alone unless told otherwise."""
+    return question_of(catalogue(cabinets=[where]) if known is None else known, house, (set_name,), where, groups)
+
+
+def fits(asked: Question, placements: Iterable[Placement], free: Iterable[str] = ()) -> Fits:
+    """An answer with a plan made by hand, which nothing has checked."""
+    made = Plan(asked.set, asked.cabinet.name, asked.fill, asked.groups, tuple(placements), tuple(free))
+    return Fits(asked, RUN, made, (), 0, 0, (True, True), (), (), ())
+
+
+def refused(asked: Question, *reasons: Reason) -> DoesNotFit:
+    """An answer without a plan."""
+    return DoesNotFit(asked, RUN, reasons)

@@ -6,11 +6,13 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from matcher.cutting.jobs import Cut, cut
-from matcher.records.answered import Outcome, PieceCounts, Placement, Plan, Run
-from matcher.records.given import Foam
+from matcher.house.rules import House
+from matcher.planning.outcome import DoesNotFit, Fits
+from matcher.records.answered import Placement
+from matcher.records.given import Cabinet, Foam
 from matcher.records.laid_out import Group, Label, Layout, Notch, Pocket
 from matcher.records.units import mm
-from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece
+from tests.builders import HOUSE, cabinet, catalogue, drawer, fits, group, organizer, piece, question, refused
 
 
 def foam(name="black 30", length=1200, width=600, thickness=30, tolerance=0, **more) -> Foam:
@@ -46,10 +48,23 @@ def tools(basis="measured", name="group", size="13", count=1) -> Group:
     return replace(plain, pieces=sized)
 
 
-def outcome(groups: Iterable[Group], placements: Iterable[Placement], verdict="fits") -> Outcome:
-    made = Plan("set", "cabinet", "spread", tuple(groups), tuple(placements), ()) if verdict == "fits" else None
-    run = Run("0", "none", 1, "", ())
-    return Outcome("set", "cabinet", verdict, "spread", made, 0, 0, (), (), (), PieceCounts(), run)
+def outcome(
+    where: Cabinet,
+    groups: Iterable[Group],
+    placements: Iterable[Placement],
+    *,
+    stock: Iterable[Foam] = (),
+    house: House = HOUSE,
+    free: Iterable[str] = (),
+) -> Fits:
+    """A plan made by hand, in a cabinet of a catalogue that has that foam in stock."""
+    known = catalogue(cabinets=[where], foam=tuple(stock))
+    return fits(question(where, groups, known=known, house=house), placements, free)
+
+
+def without_plan() -> DoesNotFit:
+    """An answer that has nothing to cut."""
+    return refused(question(cabinet(drawer())))
 
 
 NOTCHED = layout(
@@ -75,6 +90,5 @@ def example(basis="measured", allow_estimates=True, stock=None, laid: Layout = N
     )
     place = cabinet(ROUNDED, drawer("2", row=2), drawer("3", row=3))
     rows = (foam(price=10.0, color="black"),) if stock is None else tuple(stock)
-    made = outcome([tools(basis, count=2), ready, kept], seats)
-    known = catalogue(cabinets=[place], foam=rows)
-    return cut(known, place, house, made, allow_estimates=allow_estimates, batch=batch)
+    made = outcome(place, [tools(basis, count=2), ready, kept], seats, stock=rows, house=house)
+    return cut(made, allow_estimates=allow_estimates, batch=batch)

@@ -2,14 +2,13 @@
 
 from dataclasses import replace
 
-from matcher.records.answered import Outcome, PieceCounts, Placement, Plan, Reason, Run
+from matcher.planning.outcome import Fits, Outcome, Undecided
+from matcher.records.answered import Placement, Reason
 from matcher.records.given import Catalogue, Demand, Organizer
 from matcher.records.laid_out import Layout
 from matcher.records.units import mm
 from tests import builders
-from tests.builders import HOUSE
-
-RUN = Run("0", "test", 1, "digest", ())
+from tests.builders import HOUSE, RUN
 
 
 def with_offer(**rules):
@@ -35,12 +34,17 @@ def placed(group, drawer, left, width, depth, height=40):
     return Placement(group, drawer.name, "new", "new", "new", side + mm(left), side, *size, layout)
 
 
-def outcome(set_name, cabinet, *placements, ready=(), verdict="fits", reason="too small"):
+def outcome(set_name, cabinet, *placements, ready=(), house=HOUSE, pieces=()) -> Fits:
+    """A plan of one group a placement; ``pieces`` are those of every group."""
     owned = {organizer.group: organizer for organizer in ready}
-    groups = tuple(builders.group(one.group, ready=owned.get(one.group)) for one in placements)
-    plan = Plan(set_name, cabinet.name, "spread", groups, tuple(placements), ()) if verdict == "fits" else None
-    reasons = () if plan else (Reason("short", reason),)
-    return Outcome(set_name, cabinet.name, verdict, "spread", plan, 0, 0, (), reasons, (), PieceCounts(), RUN)
+    groups = [builders.group(one.group, *pieces, ready=owned.get(one.group)) for one in placements]
+    return builders.fits(builders.question(cabinet, groups, house=house, set_name=set_name), placements)
+
+
+def without_plan(verdict, set_name, cabinet, reason) -> Outcome:
+    """A refusal, or an answer that is still open."""
+    asked, told = builders.question(cabinet, set_name=set_name), Reason("short", reason)
+    return Undecided(asked, RUN, (told,)) if verdict == "undecided" else builders.refused(asked, told)
 
 
 def catalogue(cabinets, demand, organizers=()) -> Catalogue:

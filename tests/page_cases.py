@@ -6,6 +6,7 @@ from functools import lru_cache
 from matcher.offer.deciding import offer
 from matcher.offer.decisions import limits_of
 from matcher.planning.answering import plan
+from matcher.planning.outcome import Outcome, Undecided
 from matcher.records.answered import Reason
 from matcher.records.given import Cabinet
 from matcher.records.units import kg, mm
@@ -59,27 +60,26 @@ def catalogue(cabinets, set_name="set", groups=("sockets", "trays", "drill"), to
 
 
 @lru_cache
-def planned(low=False):
+def planned(low=False) -> Outcome:
     """The set in the cabinet; ``low`` drawers take it not."""
-    chosen = cabinet(low=low)
-    return plan(catalogue([chosen]), HOUSE, "set", "cabinet"), chosen
+    return plan(catalogue([cabinet(low=low)]), HOUSE, "set", "cabinet")
 
 
 @lru_cache
-def undecided():
+def undecided() -> Undecided:
     """An outcome that found neither plan nor proof."""
-    refused, chosen = planned(low=True)
+    refused = planned(low=True)
     reasons = (Reason("undecided", "neither a plan nor a proof was found", groups=("sockets",)),)
-    return replace(refused, verdict="undecided", reasons=reasons, change=""), chosen
+    return Undecided(refused.question, refused.run, reasons)
 
 
 @lru_cache
-def hostile():
+def hostile() -> Outcome:
     """A plan in which every name is a hostile one."""
     script, quoted, formula, long, right_to_left, emoji = HOSTILE
     chosen = replace(cabinet(script, names=(quoted, formula, long, right_to_left, emoji)), label=script)
     given = catalogue([chosen], quoted, (script, right_to_left, emoji), (formula, long, script + quoted))
-    return plan(given, HOUSE, quoted, script), chosen
+    return plan(given, HOUSE, quoted, script)
 
 
 @lru_cache
@@ -89,7 +89,7 @@ def compared(sets=1):
     given, more = catalogue(cabinets), catalogue(cabinets, "twin")
     given = replace(given, pieces=given.pieces + more.pieces, organizers=given.organizers + more.organizers)
     found = [compare(given, HOUSE, name) for name in ("set", "twin")[:sets]]
-    return found, [steps(one, given, HOUSE) for one in found], {one.name: one for one in cabinets}
+    return found, [steps(one) for one in found]
 
 
 @lru_cache
@@ -104,10 +104,10 @@ def offered():
 def pages() -> dict[str, str]:
     """One page of each sort."""
     return {
-        "plan": plan_page(*planned()),
-        "refusal": plan_page(*planned(low=True)),
-        "undecided": plan_page(*undecided()),
-        "hostile": plan_page(*hostile()),
+        "plan": plan_page(planned()),
+        "refusal": plan_page(planned(low=True)),
+        "undecided": plan_page(undecided()),
+        "hostile": plan_page(hostile()),
         "compare": comparison_page(*compared()),
         "many": comparison_page(*compared(2)),
         "offer": offer_page(offered()),

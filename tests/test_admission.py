@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.fitting.admission import admit
+from matcher.fitting.admission import GoesIn, Open, StaysOut, admit
 from matcher.layout.curves import curve
 from matcher.records.given import Obstruction
 from matcher.records.units import Toward, inch, kg, mm
@@ -42,7 +42,7 @@ def _inch_case(drawer_width):
 def test_reuse_of_an_organizer_in_another_drawer(width, how, gap):
     # Worked example, common practice, no source: organizer 22 in, field 20.5 in, margin 0.5 in, clearance 1/8 in.
     fit = _inch_case(width)
-    assert fit.status == "yes"
+    assert isinstance(fit, GoesIn)
     assert fit.alone.how_width == how
     assert fit.alone.how_depth == "as is"
     assert fit.gap_width == inch(Fraction(gap))
@@ -51,7 +51,7 @@ def test_reuse_of_an_organizer_in_another_drawer(width, how, gap):
 def test_a_drawer_a_twentieth_of_an_inch_too_narrow_for_the_trimmed_organizer():
     # Same worked example: a 21.70 in drawer is short by 0.05 in.
     fit = _inch_case("21.70")
-    assert fit.status == "no"
+    assert isinstance(fit, StaysOut)
     assert fit.shortfall.axis == "width"
     assert fit.shortfall.short == pytest.approx(inch(Fraction("0.05")), abs=1)
     assert fit.shortfall.scope == "any layout"
@@ -60,7 +60,7 @@ def test_a_drawer_a_twentieth_of_an_inch_too_narrow_for_the_trimmed_organizer():
 def test_an_organizer_exactly_as_large_as_the_target_goes_in_in_either_unit():
     ready = replace(organizer(), width=inch(Fraction("22.5")), depth=mm(400))
     box = replace(drawer(), inside_width=mm(Fraction("571.5")) + 2 * HOUSE.clearance.side, inside_depth=mm(404))
-    assert admit(group(ready=ready), box, HOUSE).status == "yes"
+    assert isinstance(admit(group(ready=ready), box, HOUSE), GoesIn)
     narrower = replace(box, inside_width=box.inside_width - 1)
     assert admit(group(ready=ready), narrower, HOUSE).shortfall.short == 1
 
@@ -100,7 +100,7 @@ def test_an_obstruction_is_passed_on_the_side_that_has_room():
     block = Obstruction(mm(460), mm(0), mm(100), mm(400), mm(50))
     box = drawer(width=560, depth=400, obstructions=(block,))
     fits = admit(group(ready=organizer(width=456, depth=390)), box, HOUSE)
-    assert fits.status == "yes"
+    assert isinstance(fits, GoesIn)
     assert fits.place[0] + fits.place[2] <= mm(460) - 2 * HOUSE.clearance.side
     assert admit(group(ready=organizer(width=457, depth=390)), box, HOUSE).shortfall.axis == "width"
 
@@ -108,9 +108,9 @@ def test_an_obstruction_is_passed_on_the_side_that_has_room():
 def test_a_sharp_corner_keeps_clear_of_a_rounded_drawer():
     ready = organizer(width=556, depth=396)
     square = drawer(width=560, depth=400)
-    assert admit(group(ready=ready), square, HOUSE).status == "yes"
+    assert isinstance(admit(group(ready=ready), square, HOUSE), GoesIn)
     rounded = admit(group(ready=ready), replace(square, corner_radius=mm(20)), HOUSE)
-    assert rounded.status == "open", "rounding the foam's corners might do, so it is no proof"
+    assert isinstance(rounded, Open), "rounding the foam's corners might do, so it is no proof"
 
 
 def test_pieces_that_fit_are_laid_out_new_and_a_ready_made_one_that_does_not_is_cut_again():
@@ -122,7 +122,7 @@ def test_pieces_that_fit_are_laid_out_new_and_a_ready_made_one_that_does_not_is_
 
 def test_a_piece_longer_than_the_diagonal_is_out_whatever_the_layout():
     fit = admit(group("bar", piece(length=900, width=20, height=20)), drawer(), HOUSE)
-    assert fit.status == "no"
+    assert isinstance(fit, StaysOut)
     assert fit.shortfall.scope == "any layout"
 
 
@@ -137,18 +137,19 @@ def test_slots_take_what_they_are_for():
     case = group("case", piece(kind="cased", length=300, width=200, height=80))
     tools = group("tools", piece())
     foam, bare, blocked = (replace(drawer(), slot=slot) for slot in ("foam", "no foam", "blocked"))
-    assert [admit(case, box, HOUSE).status for box in (foam, bare, blocked)] == ["no", "yes", "no"]
-    assert [admit(tools, box, HOUSE).status for box in (foam, bare, blocked)] == ["yes", "no", "no"]
+    assert [type(admit(case, box, HOUSE)) for box in (foam, bare, blocked)] == [StaysOut, GoesIn, StaysOut]
+    assert [type(admit(tools, box, HOUSE)) for box in (foam, bare, blocked)] == [GoesIn, StaysOut, StaysOut]
     allowed = replace(HOUSE, layout=replace(HOUSE.layout, cased_in_foam=True))
-    assert admit(case, foam, allowed).status == "yes"
+    assert isinstance(admit(case, foam, allowed), GoesIn)
 
 
 def test_a_group_heavier_than_the_rating_is_out_and_one_that_only_may_be_is_open():
     heavy = group("heavy", piece(mass=30))
     box = drawer(load_rating=kg(25))
-    assert admit(heavy, box, HOUSE).shortfall.axis == "load"
-    assert admit(heavy, box, HOUSE).status == "no"
-    assert admit(replace(heavy, mass_low=kg(20)), box, HOUSE).status == "open"
+    fit = admit(heavy, box, HOUSE)
+    assert isinstance(fit, StaysOut)
+    assert fit.shortfall.axis == "load"
+    assert isinstance(admit(replace(heavy, mass_low=kg(20)), box, HOUSE), Open)
 
 
 @given(st.integers(300, 700), st.integers(300, 500), st.integers(20, 120), st.integers(0, 40), st.integers(0, 40))
@@ -156,4 +157,4 @@ def test_a_larger_drawer_never_takes_less(width, depth, height, more_width, more
     ready = group(ready=organizer(width=500, depth=380, height=50, field_width=mm(400), field_depth=mm(300)))
     small = admit(ready, drawer(width=width, depth=depth, height=height), HOUSE)
     large = admit(ready, drawer(width=width + more_width, depth=depth, height=height + more_height), HOUSE)
-    assert not (small.status == "yes" and large.status == "no")
+    assert not (isinstance(small, GoesIn) and isinstance(large, StaysOut))

@@ -20,8 +20,9 @@ from matcher.cutting.jobs import Cut, cut
 from matcher.cutting.layers import bought
 from matcher.house.reading import read_house
 from matcher.house.rules import House
-from matcher.planning.answering import find_cabinet, plan
-from matcher.records.answered import Outcome, Placement
+from matcher.planning.answering import plan
+from matcher.planning.outcome import Fits
+from matcher.records.answered import Placement
 from matcher.records.given import Catalogue, Foam
 from matcher.records.laid_out import Layout
 from matcher.records.units import inch, mm, to_mm
@@ -166,20 +167,24 @@ def rules(tmp_path_factory: pytest.TempPathFactory) -> House:
 
 
 @pytest.fixture(scope="module")
-def planned(rules: House) -> Outcome:
-    return plan(bundled(), rules, *CASE)
+def planned(rules: House) -> Fits:
+    return fitting(rules)
 
 
-def laid(outcome: Outcome) -> list[tuple[Placement, Layout]]:
-    assert outcome.plan is not None
+def fitting(rules: House) -> Fits:
+    found = plan(bundled(), rules, *CASE)
+    assert isinstance(found, Fits)
+    return found
+
+
+def laid(outcome: Fits) -> list[tuple[Placement, Layout]]:
     return [(placed, placed.layout) for placed in outcome.plan.placements if placed.layout]
 
 
 CASE = ("Alder-64", "Glen-7")
 
 
-def test_a_bundled_set_is_planned_with_every_floor_in_the_base(planned: Outcome, rules: House) -> None:
-    assert planned.verdict == "fits"
+def test_a_bundled_set_is_planned_with_every_floor_in_the_base(planned: Fits, rules: House) -> None:
     assert verify(bundled(), rules, planned.plan) == ()
     for placed, found in laid(planned):
         top = found.thickness - inch(0.375)
@@ -188,15 +193,15 @@ def test_a_bundled_set_is_planned_with_every_floor_in_the_base(planned: Outcome,
         assert found.thickness <= found.height <= placed.height
 
 
-def test_the_plan_of_one_sheet_breaks_the_rule_and_the_other_way_round(planned: Outcome, rules: House) -> None:
-    plain = plan(bundled(), replace(rules, pocket=replace(rules.pocket, base=0)), *CASE)
+def test_the_plan_of_one_sheet_breaks_the_rule_and_the_other_way_round(planned: Fits, rules: House) -> None:
+    plain = fitting(replace(rules, pocket=replace(rules.pocket, base=0)))
     assert {violation.rule for violation in verify(bundled(), rules, plain.plan)} == {"R18"}
     assert all(found.base == 0 for _, found in laid(plain))
     assert plain == plan(bundled(), replace(HOUSE, pocket=replace(HOUSE.pocket, stock=rules.pocket.stock)), *CASE)
 
 
-def test_its_foam_is_black_on_yellow_and_documents_tell_both(planned: Outcome, rules: House) -> None:
-    made = cut(bundled(), find_cabinet(bundled(), "Glen-7"), rules, planned, allow_estimates=True)
+def test_its_foam_is_black_on_yellow_and_documents_tell_both(planned: Fits) -> None:
+    made = cut(planned, allow_estimates=True)
     assert all(job.foam and job.foam.color == "black" and job.base and job.base.color == "yellow" for job in made.jobs)
     document = cut_document(made)
     assert {stock["layer"] for stock in document["stocks"]} == {"top sheet", "base"}
@@ -206,9 +211,9 @@ def test_its_foam_is_black_on_yellow_and_documents_tell_both(planned: Outcome, r
         assert blank["thickness_mm"] == placed["thickness_mm"]
 
 
-def test_the_packing_list_weighs_both_sheets(planned: Outcome, rules: House) -> None:
+def test_the_packing_list_weighs_both_sheets(planned: Fits) -> None:
     """The densest foam of each thickness: 33 kg/m3 of 19.05 mm, 64 of 25.4 and of 9.525 mm."""
-    packing = packing_of(planned.plan, find_cabinet(bundled(), "Glen-7"), bundled().foam, rules)
+    packing = packing_of(planned)
     assert packing is not None
     layers = [layer for carton in packing.cartons for layer in carton.layers]
     densest = {19.05: 33, 25.4: 64, 9.525: 64}

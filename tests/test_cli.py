@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from matcher.planning import answering as planning
+from matcher import planning
 from matcher.studies import comparison
 from tests.trays import DRAWERS
 
@@ -70,10 +70,10 @@ def pressed_at(cabinet, monkeypatch):
     """Ctrl-C while this cabinet is being planned."""
     real = comparison.answer
 
-    def answer(catalogue, house, set_name, box, *more):
-        if box.name == cabinet:
+    def answer(question):
+        if question.cabinet.name == cabinet:
             raise KeyboardInterrupt
-        return real(catalogue, house, set_name, box, *more)
+        return real(question)
 
     monkeypatch.setattr(comparison, "answer", answer)
 
@@ -110,14 +110,14 @@ def test_a_fit_that_is_stopped_tells_what_was_found(run, folder, monkeypatch):
 
 def test_a_question_of_the_tape_that_is_stopped_tells_what_was_found(run, folder, monkeypatch):
     whole = run("fit", folder, "trays", "low", "--tolerance", "3")[1]
-    real = planning.plan
+    real = planning.answer
 
-    def pressed(catalogue, house, set_name, box, **more):
-        if box == "wide":
+    def pressed(question):
+        if question.cabinet.name == "wide":
             raise KeyboardInterrupt
-        return real(catalogue, house, set_name, box, **more)
+        return real(question)
 
-    monkeypatch.setattr(planning, "plan", pressed)
+    monkeypatch.setattr(planning, "answer", pressed)
     code, out, _ = run("fit", folder, "trays", "--tolerance", "3")
     assert (code, out) == (130, whole + "stopped by hand after 1 cabinet\n")
 

@@ -13,10 +13,12 @@ import pytest
 
 from matcher.catalogue.reading import read_catalogue
 from matcher.house.reading import default_house
-from matcher.planning.answering import find_cabinet, plan
+from matcher.planning.answering import answer
 from matcher.planning.deciding import verdict_of
 from matcher.planning.grouping import sets_of
-from matcher.records.answered import Outcome, Placement
+from matcher.planning.outcome import Fits
+from matcher.planning.question import ask_each
+from matcher.records.answered import Placement
 from matcher.records.given import Drawer
 from matcher.records.laid_out import Group, Layout
 from tests.pieces import drive_spans, drives_outside_in, sizes_apart
@@ -30,15 +32,18 @@ pytestmark = pytest.mark.slow
 
 
 @cache
-def plans(set_name: str) -> tuple[Outcome, ...]:
+def plans(set_name: str) -> tuple[Fits, ...]:
     """Plans of a set in every cabinet that takes it with its order kept."""
-    fitting = [c.name for c in CATALOGUE.cabinets if verdict_of(CATALOGUE, HOUSE, set_name, c, ordered=True) == "fits"]
-    assert fitting
-    return tuple(plan(CATALOGUE, HOUSE, set_name, cabinet) for cabinet in fitting)
+    asked = ask_each(CATALOGUE, HOUSE, set_name, CATALOGUE.cabinets)
+    found = [answer(question) for question in asked if verdict_of(question, ordered=True) == "fits"]
+    assert found
+    fitting = tuple(outcome for outcome in found if isinstance(outcome, Fits))
+    assert len(fitting) == len(found)
+    return fitting
 
 
-def seats(outcome: Outcome) -> list[tuple[Group, Placement, Drawer]]:
-    drawers = {drawer.name: drawer for drawer in find_cabinet(CATALOGUE, outcome.cabinet).drawers}
+def seats(outcome: Fits) -> list[tuple[Group, Placement, Drawer]]:
+    drawers = {drawer.name: drawer for drawer in outcome.question.cabinet.drawers}
     groups = {group.name: group for group in outcome.plan.groups}
     return [(groups[p.group], p, drawers[p.drawer]) for p in outcome.plan.placements]
 

@@ -21,13 +21,13 @@ from matcher.catalogue.reading import read_catalogue
 from matcher.cutting.guesses import GuessedSizesError
 from matcher.cutting.jobs import Cut, cut
 from matcher.house.reading import default_house
-from matcher.planning.answering import find_cabinet, plan
+from matcher.planning.answering import plan
 from matcher.records.errors import UsageError
 from matcher.records.units import PER_MM, to_mm
 from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
 from matcher.report.cut_sheets import cut_document, cut_rows, cut_view
 from matcher.report.files import write
-from tests.cutting_cases import example, outcome
+from tests.cutting_cases import example, without_plan
 
 ROUNDED_AREA = 300 * 200 - (4 - 3.141592653589793) * 18.4**2
 """Square millimeters of the example's outline: its corners rounded by 20 - 1.6 mm."""
@@ -146,9 +146,9 @@ def test_the_svg_escapes_what_names_may_hold():
 def test_no_plan_no_drawing(tmp_path, suffix):
     path = tmp_path / f"cut{suffix}"
     with pytest.raises(UsageError, match="does not fit"):
-        write([path], cut_writers(Cut(outcome([], [], "does not fit"))))
+        write([path], cut_writers(Cut(without_plan())))
     with pytest.raises(UsageError, match="no new foam"):
-        write([path], cut_writers(Cut(outcome([], []))))
+        write([path], cut_writers(Cut(without_plan())))
     assert not path.exists()
 
 
@@ -202,7 +202,7 @@ def test_a_person_sees_blanks_sheets_refits_and_guesses():
 
 
 def test_a_person_sees_why_there_is_nothing_to_cut():
-    assert "does not fit" in shown(Cut(outcome([], [], "does not fit")))
+    assert "does not fit" in shown(Cut(without_plan()))
 
 
 def test_a_setup_sheet_is_shown_whole():
@@ -226,9 +226,9 @@ def test_a_bundled_plan_becomes_files_that_open():
     catalogue, house = read_catalogue(WORKSHOP), default_house()
     planned = plan(catalogue, house, "Alder-64", "Glen-5")
     with pytest.raises(GuessedSizesError) as refused:
-        cut(catalogue, find_cabinet(catalogue, "Glen-5"), house, planned)
+        cut(planned)
     assert sum(guess.count for guess in refused.value.guesses) == planned.basis.estimated + planned.basis.standard
-    made = cut(catalogue, find_cabinet(catalogue, "Glen-5"), house, planned, allow_estimates=True)
+    made = cut(planned, allow_estimates=True)
     document = read(cut_dxf(made))
     assert not document.audit().errors
     lines = list(document.modelspace().query("LWPOLYLINE"))

@@ -28,8 +28,20 @@ from matcher.records.errors import UsageError
 from matcher.records.given import Obstruction
 from matcher.records.laid_out import Notch
 from matcher.records.units import inch, mm, to_mm
-from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece
-from tests.cutting_cases import NOTCHED, ROUNDED, box_ring, example, foam, layout, outcome, placement, pocket, tools
+from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
+from tests.cutting_cases import (
+    NOTCHED,
+    ROUNDED,
+    box_ring,
+    example,
+    foam,
+    layout,
+    outcome,
+    placement,
+    pocket,
+    tools,
+    without_plan,
+)
 
 CHECKS = Path(__file__).resolve().parents[2] / "shared" / "checks"
 BERKEY_WANG = CHECKS / "berkey_wang_class3_n20.json"
@@ -86,7 +98,7 @@ def test_a_gap_is_filled_by_strips():
     ready = group("ready", ready=replace(organizer("ready", depth=200), width=inch(22)))
     seat = placement("ready", "1", "shim", depth=200, width=to_mm(inch(22)), how_depth="as is", gap_width=inch(1.25))
     place = cabinet(drawer())
-    made = cut(catalogue(cabinets=[place]), place, HOUSE, outcome([ready], [seat]))
+    made = cut(outcome(place, [ready], [seat]))
     assert [(refit.strip_width, refit.strip_depth) for refit in made.refits] == [(inch(1.25), 0)]
     assert made.jobs == made.stocks == ()
 
@@ -322,10 +334,10 @@ def test_cost_is_shared_by_area_and_adds_up():
     groups = [tools(name="a"), tools(name="b")]
     seats = [placement("a", "1", laid=laid), placement("b", "2", laid=laid, width=300, depth=400)]
     place = cabinet(drawer("1"), drawer("2", row=2))
-    made = cut(catalogue(cabinets=[place], foam=[foam(price=30.0)]), place, HOUSE, outcome(groups, seats))
+    made = cut(outcome(place, groups, seats, stock=[foam(price=30.0)]))
     assert [job.cost for job in made.jobs] == [pytest.approx(10.0), pytest.approx(20.0)]
     assert made.cost == pytest.approx(sum(stock.cost for stock in made.stocks))
-    unpriced = cut(catalogue(cabinets=[place], foam=[foam()]), place, HOUSE, outcome(groups, seats))
+    unpriced = cut(outcome(place, groups, seats, stock=[foam()]))
     assert unpriced.cost is None
 
 
@@ -424,14 +436,13 @@ def test_an_organizer_on_hand_needs_no_measured_pieces():
     ready = replace(tools("estimated"), organizer=organizer("group", 300, 210))
     seat = placement("group", "1", "trim", how_width="as is")
     place = cabinet(drawer())
-    made = cut(catalogue(cabinets=[place]), place, HOUSE, outcome([ready], [seat]))
+    made = cut(outcome(place, [ready], [seat]))
     assert made.production
     assert len(made.refits) == 1
 
 
 def test_without_a_plan_there_is_nothing_to_cut():
-    place = cabinet(drawer())
-    made = cut(catalogue(cabinets=[place]), place, HOUSE, outcome([], [], "does not fit"))
+    made = cut(without_plan())
     assert (made.jobs, made.sheets, made.minutes) == ((), 0, 0)
 
 
@@ -519,7 +530,7 @@ def test_a_setup_sheet_holds_what_to_measure_first():
     laid = layout(pocket(cut=18), pocket(left=80, cut=9.5))
     place = cabinet(drawer(width=400, depth=500))
     seat = placement(laid=laid, width=300, depth=400)
-    made = cut(catalogue(cabinets=[place], foam=[foam()]), place, HOUSE, outcome([tools()], [seat]), batch=7)
+    made = cut(outcome(place, [tools()], [seat], stock=[foam()]), batch=7)
     sheet = made.jobs[0].setup
     assert [check.length for check in sheet.first_article] == [mm(300), mm(400), mm(18), mm(500)]
     assert (sheet.foam, sheet.thickness, sheet.batch) == ("black 30", mm(30), 7)

@@ -460,7 +460,7 @@ def test_a_page_says_that_it_is_being_planned_while_others_answer(visitor, monke
 
 def test_hostile_names_come_out_as_text():
     script, quoted, formula, long, right_to_left, emoji = page_cases.HOSTILE
-    _, chosen = page_cases.hostile()
+    chosen = page_cases.hostile().question.cabinet
     groups = (script, right_to_left, emoji)
     catalogue = page_cases.catalogue([chosen], quoted, groups, (formula, long, script + quoted))
     visitor = Visitor(catalogue, script)

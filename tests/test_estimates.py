@@ -29,7 +29,7 @@ def settled(pieces: Sequence[Piece], width: float, verdict: str) -> Settling:
     known = catalogue(pieces, (), [boxes], group_rules=rules)
     outcome = plan(known, HOUSE, "set", "cabinet")
     assert outcome.verdict == verdict
-    return settling(known, HOUSE, outcome, boxes)
+    return settling(outcome)
 
 
 def needed(nominal: float) -> float:

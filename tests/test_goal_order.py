@@ -9,7 +9,7 @@ import pytest
 
 from matcher.house.reading import read_house
 from matcher.planning.answering import plan
-from matcher.records.answered import Outcome
+from matcher.planning.outcome import Fits
 from matcher.records.errors import CatalogueError
 from matcher.records.given import GroupRule, Relation
 from matcher.records.units import PER_INCH, mm
@@ -18,7 +18,7 @@ from tests.builders import cabinet, catalogue, drawer, organizer, piece
 AFTER = ("order", "neighbors", "recut", "reach")
 
 
-def planned(folder: Path, rules: str) -> Outcome:
+def planned(folder: Path, rules: str) -> Fits:
     """Group `a` of tier 1 is used 9 times a week, `b` of tier 2 once; hands are at 60, 35 and 30 in, the last drawer is
     a bank off. `a` wishes to be near `b`; `a` fits the lowest drawer without a gap."""
     boxes = (
@@ -36,17 +36,16 @@ def planned(folder: Path, rules: str) -> Outcome:
     path = folder / "house.toml"
     path.write_text(rules, encoding="utf-8")
     outcome = plan(known, read_house(path), "set", "cabinet")
-    assert outcome.plan
+    assert isinstance(outcome, Fits)
     assert all(goal.proved for goal in outcome.goals)
     return outcome
 
 
-def places(outcome: Outcome) -> dict[str, str]:
-    assert outcome.plan
+def places(outcome: Fits) -> dict[str, str]:
     return {placed.group: placed.drawer for placed in outcome.plan.placements}
 
 
-def values(outcome: Outcome) -> dict[str, int]:
+def values(outcome: Fits) -> dict[str, int]:
     return {goal.name: goal.value for goal in outcome.goals}
 
 

@@ -9,15 +9,16 @@ from hypothesis import strategies as st
 
 from matcher.catalogue.measured import read_measured
 from matcher.catalogue.reading import read_catalogue
+from matcher.cli.running import EXITS
 from matcher.fitting.openings import clear_rectangles, opening
 from matcher.house.reading import read_house
 from matcher.planning.answering import plan
 from matcher.planning.deciding import verdict_of
+from matcher.planning.question import ask
 from matcher.records.errors import CatalogueError, UnknownNameError, UsageError
 from matcher.records.given import GroupRule, Measurement, Obstruction, Pin
 from matcher.records.units import PER_MM, inch, mm
 from matcher.report.measuring_views import (
-    TAPE_EXITS,
     measuring_document,
     measuring_view,
     sheet_document,
@@ -26,7 +27,7 @@ from matcher.report.measuring_views import (
     tolerance_view,
 )
 from matcher.report.terminal import show
-from matcher.studies.as_measured import measure, measured_catalogue
+from matcher.studies.as_measured import as_measured, measure
 from matcher.studies.inside_sizes import DIMENSIONS, all_larger, resized, size_of, with_sizes
 from matcher.studies.measuring_sheet import sheet, sheet_for
 from matcher.studies.readings import Reading, applied, measured_cabinets, own_name, readings_of
@@ -269,10 +270,11 @@ def test_groups_that_share_a_drawer_are_set_in_it_as_one_block():
     assert short.contents[0].now.short == pytest.approx(0.7 * PER_MM, abs=1)
 
 
-def test_a_measured_catalogue_has_a_digest_of_its_own():
+def test_a_as_measured_has_a_digest_of_its_own():
     known = _known(*TWO)
-    readings = readings_of(known.cabinets[0], [_row("1", width=503)])
-    digests = {measured_catalogue(known, known.cabinets[0], readings, more).digest for more in (-1, 0)}
+    asked = ask(known, HOUSE, "set", "cabinet")
+    readings = readings_of(asked.cabinet, [_row("1", width=503)])
+    digests = {as_measured(asked, readings, more).catalogue.digest for more in (-1, 0)}
     assert len(digests | {known.digest}) == 3
 
 
@@ -287,8 +289,7 @@ def test_the_tape_error_is_a_house_rule(tmp_path):
 
 
 def _tolerance(known, within=3):
-    box = known.cabinets[0]
-    return tolerance(known, HOUSE, plan(known, HOUSE, "set", box.name), box, mm(within))
+    return tolerance(plan(known, HOUSE, "set", "cabinet"), mm(within))
 
 
 def test_far_from_any_limit_nothing_decides():
@@ -334,15 +335,15 @@ def test_the_nearest_turn_comes_first():
 @settings(max_examples=30, deadline=None)
 def test_larger_drawers_never_turn_a_yes_into_a_no(offs, growth):
     rack = organizer("rack", width=470, depth=396, height=47, tier=2)
-    known = _known(organizers=(TRAY, rack))
     tight = replace(drawer("1"), inside_width=LEAST_WIDTH, clear_height=mm(53), corner_radius=mm(8))
     unit = cabinet(tight, replace(tight, name="2", row=2, inside_depth=mm(400)))
     places = [(box.name, dimension) for box in unit.drawers for dimension in DIMENSIONS]
     sizes = [size_of(box, dimension) for box in unit.drawers for dimension in DIMENSIONS]
     small = with_sizes(unit, {place: size + off for place, size, off in zip(places, sizes, offs, strict=True)})
     large = with_sizes(small, {p: s + o + g for p, s, o, g in zip(places, sizes, offs, growth, strict=True)})
-    if verdict_of(known, HOUSE, "set", small) == "fits":
-        assert verdict_of(known, HOUSE, "set", large) == "fits"
+    asked = ask(_known(*unit.drawers, organizers=(TRAY, rack)), HOUSE, "set", "cabinet")
+    if verdict_of(asked.elsewhere(small)) == "fits":
+        assert verdict_of(asked.elsewhere(large)) == "fits"
 
 
 @given(st.integers(-3 * PER_MM, 3 * PER_MM), st.integers(0, 3 * PER_MM))
@@ -353,26 +354,25 @@ def test_each_turn_fits_at_its_size_and_not_one_unit_below(off, within):
     known = _known(*(all_larger(cabinet(*boxes), off)).drawers, organizers=(TRAY, rack))
     unit = known.cabinets[0]
     outcome = plan(known, HOUSE, "set", "cabinet")
-    for turn in tolerance(known, HOUSE, outcome, unit, within).turns:
+    for turn in tolerance(outcome, within).turns:
         assert turn.off <= within
         at, below = (with_sizes(unit, {(turn.drawer, turn.dimension): size}) for size in (turn.at, turn.at - 1))
-        assert verdict_of(known, HOUSE, "set", at) == "fits"
-        assert verdict_of(known, HOUSE, "set", below) == turn.below != "fits"
+        assert verdict_of(outcome.question.elsewhere(at)) == "fits"
+        assert verdict_of(outcome.question.elsewhere(below)) == turn.below != "fits"
 
 
 def test_the_verdict_alone_is_that_of_a_whole_plan():
     block = piece("block", length=200, width=300, height=30)
     for width in (200, 327, 328, 400):
         known = _known(drawer("1", width=width), organizers=(), pieces=[block])
-        assert verdict_of(known, HOUSE, "set", known.cabinets[0]) == plan(known, HOUSE, "set", "cabinet").verdict
+        assert verdict_of(ask(known, HOUSE, "set", "cabinet")) == plan(known, HOUSE, "set", "cabinet").verdict
 
 
 # ------------------------------------------------------------------------------------------------- measuring sheet
 
 
 def _sheet(known, path=()):
-    outcome = plan(known, HOUSE, "set", "cabinet")
-    return sheet(outcome, known.cabinets[0], HOUSE, _tolerance(known), path)
+    return sheet(plan(known, HOUSE, "set", "cabinet"), _tolerance(known), path)
 
 
 def test_the_sheet_begins_with_what_decides_and_names_each_reading_once():
@@ -423,7 +423,7 @@ def test_a_sheet_for_one_of_several_look_alikes_begins_with_what_tells_it_from_t
         for name, width in (("wide", 560), ("narrow", 500))
     )
     known = catalogue(organizers=[TRAY], cabinets=[narrow, wide])
-    found = sheet_for(known, HOUSE, plan(known, HOUSE, "set", "wide"), mm(3))
+    found = sheet_for(plan(known, HOUSE, "set", "wide"), mm(3))
     assert [(line.dimension, line.purpose) for line in found.lines] == [
         ("inside width", "which cabinet it is"),
         ("inside depth", "size of the foam"),
@@ -465,7 +465,7 @@ def test_documents_and_views_tell_verdict_condition_and_sizes(capsys):
     assert document["conditional"] is True
     assert document["nominal"]["verdict"] == "fits"
     assert document["placements"] == [], "no plan is proved"
-    assert TAPE_EXITS[found.verdict] == 3
+    assert EXITS[found.verdict] == 3
     assert document["readings"][0]["difference_mm"] == pytest.approx(-0.2, abs=0.01)
     show(measuring_view(found))
     told = " ".join(capsys.readouterr().out.split())

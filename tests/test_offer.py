@@ -26,7 +26,7 @@ from matcher.report.offer_documents import STATEMENTS, offer_document
 from matcher.report.offer_views import offer_view
 from tests import builders
 from tests.builders import HOUSE
-from tests.offer_cases import catalogue, filled, one_drawer, outcome, placed, simple, with_offer
+from tests.offer_cases import catalogue, filled, one_drawer, outcome, placed, simple, with_offer, without_plan
 
 FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"
 MARGINS = 2 * HOUSE.pocket.margin
@@ -71,7 +71,7 @@ def test_reuse_of_a_size_in_another_drawer(width, how, existing):
     # 1/8 in; a drawer of 21.70 in is short by 0.05 in. A size to be drawn is held to the same rules as one that exists.
     box = replace(builders.drawer("1"), inside_width=inch(Fraction(width)), inside_depth=inch(Fraction("18.25")))
     cabinet = builders.cabinet(box)
-    need = needs_of(outcome("set", cabinet, filled("tools", box)).plan, cabinet, _inch_house())[0]
+    need = needs_of(outcome("set", cabinet, filled("tools", box), house=_inch_house()))[0]
     made = Organizer("set", "tools", inch(22), inch(18), mm(40), None, inch(Fraction("20.5")), inch(Fraction("16.5")))
     assert way_in(OrganizerSize(made, existing, "", "", ""), need, _inch_house()) == how
 
@@ -114,7 +114,7 @@ def test_pockets_that_go_into_only_their_own_drawer_are_made_each():
 def test_new_foam_is_not_drawn_to_be_filled_up():
     # 300 mm of 560 mm would be filler: too wide for new foam, but a ready-made organizer may go in so.
     box = one_drawer("a", 560)
-    need = needs_of(outcome("set", box, filled("tools", box.drawers[0], (200, 200))).plan, box, HOUSE)[0]
+    need = needs_of(outcome("set", box, filled("tools", box.drawers[0], (200, 200))))[0]
     small = Organizer("set", "tools", mm(257), mm(400), mm(40), None, mm(200), mm(200))
     assert way_in(OrganizerSize(small, False, "", "", ""), need, HOUSE) is None
     assert way_in(OrganizerSize(small, True, "", "", ""), need, HOUSE) == "shim"
@@ -122,7 +122,7 @@ def test_new_foam_is_not_drawn_to_be_filled_up():
 
 def test_a_higher_organizer_does_not_serve_a_lower_drawer():
     box = one_drawer("a", height=50)
-    need = needs_of(outcome("set", box, filled("tools", box.drawers[0])).plan, box, HOUSE)[0]
+    need = needs_of(outcome("set", box, filled("tools", box.drawers[0])))[0]
     height = need.box.clear_height - HOUSE.clearance.top
     fits, too_high = (
         Organizer("", "", mm(500), mm(390), tall, None, mm(300), mm(200)) for tall in (height, height + 1)
@@ -135,7 +135,7 @@ def test_foam_is_rounded_with_a_drawer_where_its_margin_lies_in_the_corner():
     # The corner of 20 mm reaches beyond side clearance and margin (13.6 mm), that of 10 mm does not.
     for radius, how in ((10, "as is"), (20, None)):
         box = one_drawer("a", corner_radius=mm(radius))
-        need = needs_of(outcome("set", box, filled("tools", box.drawers[0])).plan, box, HOUSE)[0]
+        need = needs_of(outcome("set", box, filled("tools", box.drawers[0])))[0]
         other = Organizer("", "", need.placement.width, need.placement.depth, mm(40), None, mm(310), mm(200))
         own = replace(other, field_width=mm(300))
         assert way_in(OrganizerSize(own, False, "", "", ""), need, HOUSE) == "as is", "the plan itself says so"
@@ -147,7 +147,7 @@ def test_a_shared_drawer_offers_what_the_other_organizers_leave():
     # Two organizers of 150 and 200 mm in a drawer 560 mm wide; beside the first lies what is left of 556.8 mm.
     box = one_drawer("a", 560, 405)
     first, second = placed("tools", box.drawers[0], 0, 150, 300), placed("other", box.drawers[0], 150, 200, 300)
-    needs = needs_of(outcome("set", box, first, second).plan, box, HOUSE)
+    needs = needs_of(outcome("set", box, first, second))
     rooms = {need.group.name: need.box.inside_width - 2 * HOUSE.clearance.side for need in needs}
     assert rooms == {"tools": mm(150), "other": box.drawers[0].inside_width - 2 * HOUSE.clearance.side - mm(150)}
     assert all(way_in(_own(need), need, HOUSE) == "as is" for need in needs)
@@ -163,10 +163,10 @@ def test_equal_groups_of_two_sets_share_a_size_and_unequal_ones_do_not():
     box = one_drawer("a")
     blocks = {name: builders.piece("block", length=100, width=width, set=name) for name, width in
               (("one", 40), ("two", 40), ("three", 50))}  # fmt: skip
-    plans = {(name, "a"): outcome(name, box, filled("tools", box.drawers[0])) for name in blocks}
-    for (name, _), made in plans.items():
-        group = builders.group("tools", blocks[name])
-        plans[name, "a"] = replace(made, plan=replace(made.plan, groups=(group,)))
+    plans = {
+        (name, "a"): outcome(name, box, filled("tools", box.drawers[0]), pieces=[block])
+        for name, block in blocks.items()
+    }
     known = catalogue([box], [(name, "a", 100, 10, "yes") for name in blocks])
     found = offer(known, HOUSE, plans)
     assert sorted(len(one.uses) for one in found.made) == [1, 2]
@@ -177,11 +177,10 @@ def test_the_shape_curve_offers_pockets_that_no_plan_chose():
     blocks = builders.piece("block", length=60, width=30, count=10)
     cabinets = [one_drawer("deep", 220, 500), one_drawer("wide", 500, 220)]
     fields = {"deep": (64, 450), "wide": (450, 64)}
-    plans = {}
-    for one in cabinets:
-        made = outcome("set", one, filled("tools", one.drawers[0], fields[one.name]))
-        group = builders.group("tools", blocks)
-        plans["set", one.name] = replace(made, plan=replace(made.plan, groups=(group,)))
+    plans = {
+        ("set", one.name): outcome("set", one, filled("tools", one.drawers[0], fields[one.name]), pieces=[blocks])
+        for one in cabinets
+    }
     found = offer(catalogue(cabinets, [("set", one.name, 100, 10, "yes") for one in cabinets]), HOUSE, plans)
     assert len(found.made) == 1
     assert found.made[0].size.pockets_from == "shape curve of tools"
@@ -274,7 +273,7 @@ def test_every_cause_of_being_left_out_is_told():
 @pytest.mark.parametrize("verdict", ["does not fit", "undecided"])
 def test_without_a_plan_the_verdict_and_its_reason_are_told(verdict):
     known, plans = _three(("yes", "yes", "must"))
-    plans["set", "c"] = outcome("set", known.cabinets[2], verdict=verdict, reason="30 mm short")
+    plans["set", "c"] = without_plan(verdict, "set", known.cabinets[2], "30 mm short")
     found = offer(known, HOUSE, plans)
     told = {one.bundle.demand.cabinet: one for one in found.decisions}["c"]
     assert (told.code, told.why, told.action) == (verdict, "30 mm short", "drop")
@@ -479,6 +478,6 @@ def test_the_bundled_starter_set_from_files_to_an_offer():
     assert found.choice.proved
     assert len(found.choice.bundles) == 2
     _check_sums(found)
-    groups = {need.group.name for one in bundles_of(known, HOUSE, plans) for need in one.needs}
+    groups = {need.group.name for one in bundles_of(known, plans) for need in one.needs}
     assert {found.cases.needs[one.uses[0].need].group.name for one in found.made} == groups
     assert all(sizing.covers() for sizing in sizings_of(found.cases.needs, HOUSE))

@@ -81,7 +81,7 @@ def test_of_two_plans_of_a_pair_one_is_offered_and_its_units_count_once():
     known = _known(ONE, TWO)
     plans = plans_of(known, HOUSE)
     seconds = seconds_of(known, HOUSE, plans)
-    assert len(bundles_of(known, HOUSE, plans, seconds)) == 3
+    assert len(bundles_of(known, plans, seconds)) == 3
     for most, bundles in product(range(3), (None, 1, 2)):
         found = offer(known, HOUSE, plans, limits_of(HOUSE, most, bundles=bundles), seconds)
         offered = [one for one in found.decisions if one.action == "add"]

@@ -33,7 +33,7 @@ def test_tables_of_an_offer_add_up_to_its_gain():
 
 def test_a_table_of_steps_has_a_row_for_each_organizer():
     comparison = compare(replace(KNOWN, demand=()), HOUSE, "set")
-    table = step_table(steps(comparison, KNOWN, HOUSE))
+    table = step_table(steps(comparison))
     assert list(table[["before", "after", "drawer_before", "drawer_after"]].iloc[0]) == ["one", "two", "1", "1"]
 
 

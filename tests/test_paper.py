@@ -33,14 +33,12 @@ def planned(name="group", free=()):
     """One organizer of 300 x 200 mm with two pockets and a notch, one ready-made without known pockets."""
     ready = group("ready", ready=organizer("ready", 300, 180, part="P-1", revision="C", mass=kg(1)))
     seats = (placement(name, laid=NOTCHED), placement("ready", "2", "as is", 300, 180, gap_width=0))
-    made = outcome([tools(name=name), ready], seats)
-    made = replace(made, plan=replace(made.plan, free_drawers=tuple(free)))
     box = cabinet(ROUNDED, drawer("2", row=2), *(drawer(name, row=9) for name in free))
-    return made, box
+    return outcome(box, [tools(name=name), ready], seats, free=free)
 
 
-def guide(made, box, paper=A4, foam=()):
-    return guide_pdf(made, box, packing_of(made.plan, box, foam, HOUSE), paper)
+def guide(made, paper=A4):
+    return guide_pdf(made, packing_of(made), paper)
 
 
 # --------------------------------------------------------------------------------------------------- full-size check
@@ -65,7 +63,7 @@ def test_tiles_cover_the_organizer_with_its_rim_and_share_their_marks(width, dep
 
 
 def test_the_lines_on_the_tiles_are_those_of_the_plan_at_full_size():
-    made, _ = planned()
+    made = planned()
     placed = made.plan.placements[0]
     tiling = tiling_of(300, 200, A4)
     read = pages(check_pdf(made, "group", A4))
@@ -80,7 +78,7 @@ def test_the_lines_on_the_tiles_are_those_of_the_plan_at_full_size():
 
 def test_the_organizer_is_as_large_as_planned_and_its_pockets_lie_where_the_layout_has_them():
     # By hand from the example: 300 x 200 mm outside, a field of 200 x 100 mm in its middle, first pocket 60 x 100 mm.
-    made, _ = planned()
+    made = planned()
     shapes = {shape.part: [] for shape in organizer_shapes(made.plan.placements[0])}
     for shape in organizer_shapes(made.plan.placements[0]):
         shapes[shape.part].append(shape.ring)
@@ -92,7 +90,7 @@ def test_the_organizer_is_as_large_as_planned_and_its_pockets_lie_where_the_layo
 
 @pytest.mark.parametrize("paper", [A4, LETTER])
 def test_the_check_square_is_100_mm_and_printers_are_asked_not_to_scale(paper):
-    made, _ = planned()
+    made = planned()
     read = pages(check_pdf(made, "group", paper))
     assert [float(side) * 25.4 / 72 for side in read[0].mediabox[2:]] == pytest.approx(
         [paper.width, paper.height], 1e-3
@@ -112,11 +110,11 @@ def scale_on(page):
 
 
 def test_the_front_view_is_true_to_its_scale():
-    made, box = planned(free=["3"])
-    page = pages(guide(made, box))[0]
+    made = planned(free=["3"])
+    page = pages(guide(made))[0]
     scale, drawn = scale_on(page), rings(page)
     corner = min(min(ring) for ring in drawn if len(ring) > 2)  # of the body
-    for _, place in front_of(box).drawers:
+    for _, place in front_of(made.question.cabinet).drawers:
         left, top = corner[0] + place.x / scale, corner[1] + place.y / scale
         right, low = left + place.width / scale, top + place.height / scale
         assert any(alike([(left, top), (right, top), (right, low), (left, low)], ring) for ring in drawn)
@@ -125,8 +123,8 @@ def test_the_front_view_is_true_to_its_scale():
 
 
 def test_a_drawer_is_drawn_true_to_its_scale_with_the_plan_s_pockets():
-    made, box = planned()
-    page = next(page for page in pages(guide(made, box)) if page.extract_text().startswith("Drawer 1"))
+    made = planned()
+    page = next(page for page in pages(guide(made)) if page.extract_text().startswith("Drawer 1"))
     scale, drawn = scale_on(page), rings(page)
     walls = next(ring for ring in drawn if alike_size(ring, 303.2 / scale, 203.2 / scale))
     left, floor = min(x for x, _ in walls), max(y for _, y in walls)
@@ -142,8 +140,8 @@ def alike_size(ring, width, height):
 
 
 def test_the_guide_names_every_piece_once_and_what_is_not_included():
-    made, box = planned(free=["3", "4"])
-    text = "\n".join(words(guide(made, box)))
+    made = planned(free=["3", "4"])
+    text = "\n".join(words(guide(made)))
     assert text.count("1 x wrench 13 mm") == 1
     listed = text.split("Not included")[1]
     assert "drawer 3: it is free" in listed
@@ -152,8 +150,8 @@ def test_the_guide_names_every_piece_once_and_what_is_not_included():
 
 
 def test_a_label_names_part_revision_cabinet_drawer_and_the_front():
-    made, box = planned()
-    labels = words(guide(made, box))[-1]
+    made = planned()
+    labels = words(guide(made))[-1]
     assert "part P-1, revision C" in labels
     assert "part not given" in labels  # new foam has no part number yet
     assert "cabinet, drawer 2" in labels
@@ -162,8 +160,8 @@ def test_a_label_names_part_revision_cabinet_drawer_and_the_front():
 
 @pytest.mark.parametrize("name", HOSTILE)
 def test_hostile_names_are_nothing_but_text(name):
-    made, box = planned(name)
-    made_guide = guide(made, box)
+    made = planned(name)
+    made_guide = guide(made)
     assert b"/JavaScript" not in made_guide
     assert b"/URI" not in made_guide
     assert not any("/Annots" in page for page in pages(made_guide))
@@ -175,8 +173,8 @@ def test_hostile_names_are_nothing_but_text(name):
 
 
 def test_the_same_plan_gives_the_same_bytes():
-    made, box = planned()
-    assert guide(made, box) == guide(made, box)
+    made = planned()
+    assert guide(made) == guide(made)
     assert check_pdf(made, "group", A4) == check_pdf(made, "group", A4)
 
 
@@ -190,9 +188,8 @@ def packed(*organizers, foam=(), **rules):
         placement(one.group, str(row), "as is", one.width / 320, one.depth / 320, height=one.height)
         for row, one in enumerate(organizers)
     ]
-    made = outcome([group(one.group, ready=one) for one in organizers], seats)
     house = replace(HOUSE, carton=replace(HOUSE.carton, **rules))
-    return packing_of(made.plan, box, foam, house)
+    return packing_of(outcome(box, [group(one.group, ready=one) for one in organizers], seats, stock=foam, house=house))
 
 
 def test_a_carton_is_the_stack_with_padding_and_board():
@@ -228,16 +225,15 @@ def test_foam_weighs_as_its_block_where_only_its_density_is_known():
 def test_an_unknown_mass_is_told_and_never_taken_as_nothing():
     (carton,) = packed(organizer("a"), organizer("b", mass=kg(1))).cartons
     assert carton.mass is None
-    made, box = planned()
-    assert "mass not known" in "\n".join(words(guide(made, box)))
+    made = planned()
+    assert "mass not known" in "\n".join(words(guide(made)))
 
 
 def test_tools_are_weighed_between_their_bounds_without_their_organizer():
-    box = cabinet(drawer("1"))
     ready = organizer("g", mass=kg(5))
     owner = group("g", piece("hammer", mass=2, count=3), ready=ready)
-    made = outcome([owner], [placement("g", "1", "as is", 500, 380)])
-    (load,) = packing_of(made.plan, box, (), HOUSE).tools
+    made = outcome(cabinet(drawer("1")), [owner], [placement("g", "1", "as is", 500, 380)])
+    (load,) = packing_of(made).tools
     assert (load.pieces, load.mass_low, load.mass_high) == (3, kg(6), kg(6))
 
 
@@ -298,9 +294,10 @@ def listed(number, count):
 def test_the_tick_list_leaves_no_line_alone_on_a_page(counts, paper):
     """A drawer's list is on one page where a page holds it; a longer one goes on with at least two lines."""
     groups = [listed(number, count) for number, count in enumerate(counts)]
-    made = outcome(groups, [placement(one.name, str(number)) for number, one in enumerate(groups)])
+    box = cabinet(*(drawer(str(row), row=row) for row in range(len(counts))))
+    made = outcome(box, groups, [placement(one.name, str(number)) for number, one in enumerate(groups)])
     flow = Sheets(paper, "")
-    tick_pages(flow, made, made.plan, cabinet(*(drawer(str(row), row=row) for row in range(len(counts)))))
+    tick_pages(flow, made)
     read = words(flow.output())
     for number, count in enumerate(counts):
         there = [pieces for text in read if (pieces := text.count(f"1 x no. {number}."))]

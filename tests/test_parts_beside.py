@@ -9,7 +9,7 @@ import pytest
 from matcher.house.reading import read_house
 from matcher.house.rules import House
 from matcher.planning.answering import plan
-from matcher.records.answered import Outcome
+from matcher.planning.outcome import Fits
 from matcher.records.given import GroupRule
 from matcher.verification.goals import recount
 from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
@@ -17,22 +17,21 @@ from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
 RULES = (GroupRule("blocks", "blocks", 1, ("other",)),)
 
 
-def planned(*places: tuple[str, int, int], parts: int = 2, house: House = HOUSE) -> Outcome:
+def planned(*places: tuple[str, int, int], parts: int = 2, house: House = HOUSE) -> Fits:
     """Blocks of which each takes a drawer of its own, in drawers (name, bank, row) of one size."""
     pieces = [piece(f"block {n}", length=300 + n, width=300) for n in range(parts)]
     known = catalogue(pieces, (), [cabinet(*(drawer(*place) for place in places))], group_rules=RULES)
     outcome = plan(known, house, "set", "cabinet")
-    assert outcome.plan
+    assert isinstance(outcome, Fits)
     assert recount(known, house, outcome.plan)["neighbors"] == neighbors(outcome).value
     return outcome
 
 
-def neighbors(outcome: Outcome):
+def neighbors(outcome: Fits):
     return next(goal for goal in outcome.goals if goal.name == "neighbors")
 
 
-def drawers(outcome: Outcome) -> dict[str, str]:
-    assert outcome.plan
+def drawers(outcome: Fits) -> dict[str, str]:
     return {placement.group: placement.drawer for placement in outcome.plan.placements}
 
 

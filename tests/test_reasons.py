@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from matcher.planning.answering import plan
-from matcher.records.answered import Outcome, Reason
+from matcher.planning.outcome import DoesNotFit, Outcome, Undecided, reasons_of
+from matcher.records.answered import Reason
 from matcher.records.given import Catalogue, GroupRule, Piece, Pin
 from matcher.records.units import kg, mm, show_kg
 from matcher.tools.dimensions import sized
@@ -17,10 +18,10 @@ from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 SIDES = {"wider": "inside_width", "longer front to back": "inside_depth", "higher inside": "clear_height"}
 
 
-def refused(known: Catalogue) -> Outcome:
+def refused(known: Catalogue) -> DoesNotFit:
     """The refusal, after every change that it names was made and gave a plan."""
     outcome = plan(known, HOUSE, "set", "cabinet")
-    assert outcome.verdict == "does not fit"
+    assert isinstance(outcome, DoesNotFit)
     assert outcome.reasons
     assert outcome.change.startswith("it would fit with ")
     for change in outcome.change.removeprefix("it would fit with ").split("; or with "):
@@ -29,7 +30,7 @@ def refused(known: Catalogue) -> Outcome:
 
 
 def only(outcome: Outcome, code: str) -> Reason:
-    (reason,) = outcome.reasons
+    (reason,) = reasons_of(outcome)
     assert reason.code == code
     return reason
 
@@ -171,7 +172,7 @@ def test_the_nearest_other_drawer_is_as_far_as_it_says() -> None:
 
 def test_a_load_over_every_rating_is_over_by_what_it_says() -> None:
     known = catalogue((), [organizer("tray", mass=kg(26))], [cabinet(drawer("1", load_rating=kg(20)))])
-    reason = plan(known, HOUSE, "set", "cabinet").reasons[0]
+    reason = reasons_of(plan(known, HOUSE, "set", "cabinet"))[0]
     assert (reason.code, reason.drawers) == ("load", ("1",))
     assert "6.0 kg over its rating" in reason.text
     assert fits(resized(known, "1", "load_rating", kg(6)))
@@ -216,7 +217,7 @@ def test_pins_that_contradict_are_a_smallest_set() -> None:
     made = [organizer(name, tier=1, family=name) for name in ("a", "b")]
     boxes = cabinet(*(drawer(str(row), row=row) for row in (1, 2, 3)))
     known = catalogue((), made, [boxes], pins=pins)
-    reason = plan(known, HOUSE, "set", "cabinet").reasons[0]
+    reason = reasons_of(plan(known, HOUSE, "set", "cabinet"))[0]
     assert reason.code == "pins"
     assert "a in drawer 1; keep drawer 1 free" in reason.text
     assert "drawer 3" not in reason.text
@@ -250,7 +251,7 @@ def test_masses_on_both_sides_of_a_rating_stay_undecided_until_weighed() -> None
     rated = heaviest * 4 // 5
     known = catalogue([bar], (), [cabinet(drawer("1", load_rating=rated))])
     outcome = plan(known, HOUSE, "set", "cabinet")
-    assert outcome.verdict == "undecided"
+    assert isinstance(outcome, Undecided)
     (reason,) = outcome.reasons
     assert f"{show_kg(heaviest - rated)} over the nearest load rating, by the low one not: weigh" in reason.text
     weighed = [replace(known, pieces=(replace(bar, mass=mass),)) for mass in (rated, rated + 1)]
@@ -264,7 +265,7 @@ def test_a_group_that_goes_in_only_in_parts_is_named_where_it_leaves_the_answer_
         for n in range(3)
     ]
     outcome = plan(catalogue(blocks, (), [cabinet(drawer("1", width=350, depth=620))]), HOUSE, "set", "cabinet")
-    assert outcome.verdict == "undecided"
+    assert isinstance(outcome, Undecided)
     (reason,) = outcome.reasons
     assert reason.groups == ("blocks",)
     assert "whole in no drawer" in reason.text

@@ -11,11 +11,13 @@ import pytest
 
 from matcher.planning.answering import plan
 from matcher.planning.differences import changes, sentences, snapshot, summary
+from matcher.planning.outcome import DoesNotFit, Fits, Outcome
 from matcher.planning.wishes import parse_goals, parse_names, parse_off, wish_words, worked_in
-from matcher.records.answered import Changes, Outcome
+from matcher.records.answered import Changes
 from matcher.records.errors import UnknownNameError, UsageError
 from matcher.records.given import GroupRule, Pin, Snapshot, Wishes
 from matcher.records.units import mm
+from matcher.report.document import plan_document
 from matcher.studies.comparison import compare
 from matcher.verification.checker import verify
 from matcher.verification.goals import recount
@@ -25,16 +27,27 @@ from tests.test_planning import FAMILIES, FIVE, FOUR, NARROW, _catalogue
 KNOWN = _catalogue(FIVE, FOUR, NARROW)
 
 
-def planned(**wishes) -> Outcome:
+def answered(**wishes) -> Outcome:
     return plan(KNOWN, HOUSE, "set", "five rows", wishes=Wishes(**wishes))
 
 
-def drawers(outcome: Outcome) -> dict[str, str]:
-    assert outcome.plan is not None
+def planned(**wishes) -> Fits:
+    found = answered(**wishes)
+    assert isinstance(found, Fits)
+    return found
+
+
+def refused(**wishes) -> DoesNotFit:
+    found = answered(**wishes)
+    assert isinstance(found, DoesNotFit)
+    return found
+
+
+def drawers(outcome: Fits) -> dict[str, str]:
     return {placed.group: placed.drawer for placed in outcome.plan.placements}
 
 
-def goals(outcome: Outcome) -> dict[str, int]:
+def goals(outcome: Fits) -> dict[str, int]:
     return {goal.name: goal.value for goal in outcome.goals}
 
 
@@ -60,7 +73,6 @@ def test_moves_come_right_after_drawers_and_before_order() -> None:
 
 def test_a_pin_moves_its_group_and_whoever_must_make_room_and_no_more() -> None:
     """12 foam drawers for 10 organizers: a group pinned to a free drawer moves alone, to a held one two move."""
-    assert PLAIN.plan is not None
     free = next(name for name in PLAIN.plan.free_drawers if not name.endswith("5"))
     held = drawers(PLAIN)["hammers metric"]
     for drawer, moves in ((free, 1), (held, 2)):
@@ -128,21 +140,19 @@ def test_only_what_both_plans_have_is_compared() -> None:
 def test_so_many_high_drawers_stay_free() -> None:
     """Two of the three 200 mm drawers can stay free, as both cases stand in one; not all three."""
     found = planned(pins=(Pin("keep free", count=2, height=mm(200)),))
-    assert found.plan is not None
     assert sum(free.height >= mm(200) for free in found.free) == 2
     assert found.fewest_free == 4, "and 12 - 10 foam drawers"
-    refused = planned(pins=(Pin("keep free", count=3, height=mm(200)),))
-    assert refused.verdict == "does not fit"
-    (reason,) = refused.reasons
+    one_more = refused(pins=(Pin("keep free", count=3, height=mm(200)),))
+    (reason,) = one_more.reasons
     assert reason.code == "pins"
     assert "keep 3 drawers of 200 mm free" in reason.text
-    assert "the pin lifted: keep 3 drawers of 200 mm free" in refused.change
+    assert "the pin lifted: keep 3 drawers of 200 mm free" in one_more.change
 
 
 def test_a_height_that_just_holds_and_one_a_grain_above_it() -> None:
-    assert planned(pins=(Pin("keep free", count=5, height=mm(80)),)).verdict == "does not fit"
-    assert planned(pins=(Pin("keep free", count=4, height=mm(80)),)).verdict == "fits"
-    assert planned(pins=(Pin("keep free", count=3, height=mm(80) + 1),)).verdict == "does not fit"
+    assert answered(pins=(Pin("keep free", count=5, height=mm(80)),)).verdict == "does not fit"
+    assert answered(pins=(Pin("keep free", count=4, height=mm(80)),)).verdict == "fits"
+    assert answered(pins=(Pin("keep free", count=3, height=mm(80) + 1),)).verdict == "does not fit"
 
 
 def test_drawers_kept_free_and_pins_that_conflict_are_named_and_no_other() -> None:
@@ -151,7 +161,7 @@ def test_drawers_kept_free_and_pins_that_conflict_are_named_and_no_other() -> No
         Pin("apart", group="drill case", other="puller case"),
         Pin("not in", group="hammers inch", drawer="11"),
     )
-    (reason,) = planned(pins=pins).reasons
+    (reason,) = refused(pins=pins).reasons
     assert reason.code == "pins"
     assert "keep 2 drawers of 200 mm free" in reason.text
     assert "drill case apart from puller case" in reason.text
@@ -190,8 +200,9 @@ def test_when_there_is_no_other_plan_that_is_said() -> None:
 
 
 def test_no_alternatives_without_a_plan() -> None:
-    refused = plan(KNOWN, HOUSE, "set", "narrow sides", wishes=Wishes(alternatives=3))
-    assert (refused.alternatives, refused.last) == ((), "")
+    document = plan_document(plan(KNOWN, HOUSE, "set", "narrow sides", wishes=Wishes(alternatives=3)))
+    assert document["verdict"] == "does not fit"
+    assert (document["alternatives"], document["after_alternatives"]) == ([], "")
 
 
 # --------------------------------------------------------------------------------------------------------------- tiers
@@ -201,7 +212,6 @@ def test_families_come_in_the_order_wished() -> None:
     """Turned round, the families lie bottom up without a break, counted by the checker too."""
     found = planned(tiers=FAMILIES[::-1])
     assert goals(found)["order"] == 0
-    assert found.plan is not None
     tiers = {group.name: group.tier for group in found.plan.groups}
     assert [tiers[f"{family} inch"] for family in FAMILIES[::-1]] == [1, 2, 3, 4, 5]
     assert tiers["drill case"] == 7 + 5, "those not named keep their order below"

@@ -13,9 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from matcher.cautions.stability import (
-    WeightedPart,
     Stand,
     Tray,
+    WeightedPart,
     front_reaction,
     heaviest_first,
     loaded,

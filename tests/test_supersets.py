@@ -11,12 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.fitting.admission import admit_free
+from matcher.fitting.admission import GoesIn, StaysOut, admit_free
 from matcher.layout.splitting import singles
 from matcher.planning.answering import plan
 from matcher.planning.deciding import verdict_of
 from matcher.planning.grouping import groups_of
+from matcher.planning.outcome import DoesNotFit, Fits
 from matcher.planning.posing import usable
+from matcher.planning.question import ask
 from matcher.records.given import Cabinet, Catalogue, Drawer
 from matcher.records.laid_out import Group
 from matcher.records.units import kg
@@ -24,7 +26,6 @@ from matcher.screening.sweep import screen
 from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
 
 WORKSHOP = read_catalogue(Path(__file__).resolve().parents[1] / "data" / "workshop")
-BOXES = {held.name: held for held in WORKSHOP.cabinets}
 
 
 @pytest.mark.parametrize(
@@ -37,8 +38,8 @@ BOXES = {held.name: held for held in WORKSHOP.cabinets}
     ],
 )
 def test_more_than_what_does_not_fit_does_not_fit_either(part: str, more: str, name: str) -> None:
-    assert verdict_of(WORKSHOP, HOUSE, part, BOXES[name]) == "does not fit"
-    assert verdict_of(WORKSHOP, HOUSE, f"{more}+{part}", BOXES[name]) == "does not fit"
+    assert verdict_of(ask(WORKSHOP, HOUSE, part, name)) == "does not fit"
+    assert verdict_of(ask(WORKSHOP, HOUSE, f"{more}+{part}", name)) == "does not fit"
 
 
 def bars_and_plate(*held: Drawer) -> Catalogue:
@@ -54,7 +55,7 @@ def test_a_split_group_needs_a_drawer_that_takes_the_worst_of_its_pieces() -> No
     small = [drawer(str(row), row=row, width=380, depth=260) for row in (2, 3, 4, 5)]
     known = bars_and_plate(drawer("1"), *small)
     outcome = plan(known, HOUSE, "set", "cabinet")
-    assert outcome.verdict == "does not fit"
+    assert isinstance(outcome, DoesNotFit)
     (reason,) = outcome.reasons
     assert (reason.code, reason.scope) == ("too-few-drawers", "any layout")
     assert (reason.groups, reason.drawers) == (("bars", "plates"), ("1",))
@@ -72,7 +73,7 @@ def test_a_small_piece_that_is_the_proved_no_is_not_missed_beside_a_larger_open_
     held = cabinet(*(drawer(str(row), row=row, width=350, depth=300) for row in (1, 2)))
     assert plan(catalogue([plate], (), [held]), HOUSE, "set", "cabinet").verdict == "undecided"
     outcome = plan(catalogue([plate, peg], (), [held]), HOUSE, "set", "cabinet")
-    assert outcome.verdict == "does not fit"
+    assert isinstance(outcome, DoesNotFit)
     assert outcome.reasons[0].text.startswith("mixed (peg): goes into no drawer for foam")
 
 
@@ -80,7 +81,7 @@ def test_what_would_take_more_parts_than_are_tried_is_no_proof() -> None:
     """Eight blocks of 5 kg for eight drawers rated 6 kg: at most six parts are tried, yet eight would go in."""
     blocks = [piece(f"block {n}", 100 + n, 40, 30, mass=5, group="blocks") for n in range(8)]
     held = cabinet(*(drawer(str(row), row=row, load_rating=kg(6)) for row in range(8)))
-    assert verdict_of(catalogue(blocks, (), [held]), HOUSE, "set", held) == "undecided"
+    assert verdict_of(ask(catalogue(blocks, (), [held]), HOUSE, "set", "cabinet")) == "undecided"
 
 
 @pytest.mark.parametrize("name", ["Alder-64", "Birch-134"])
@@ -89,9 +90,9 @@ def test_no_drawer_takes_a_group_and_refuses_one_of_its_pieces(name: str) -> Non
     boxes = {replace(box, cabinet="", name="") for held in WORKSHOP.cabinets for box in usable(held)}
     refused = 0
     for group, box in product(groups_of(WORKSHOP, name), sorted(boxes, key=repr)):
-        if any(admit_free(single, box, HOUSE).status == "no" for single in singles(group)):
+        if any(isinstance(admit_free(single, box, HOUSE), StaysOut) for single in singles(group)):
             refused += 1
-            assert admit_free(group, box, HOUSE).status == "no"
+            assert isinstance(admit_free(group, box, HOUSE), StaysOut)
     assert refused
 
 
@@ -114,7 +115,7 @@ def test_no_division_of_what_does_not_fit_goes_in(
     known = catalogue(blocks, (), [held])
     ways = [_ways(group, held) for group in groups_of(known, "set")]
     if any(map(_apart, product(*ways))):
-        assert verdict_of(known, HOUSE, "set", held) != "does not fit"
+        assert verdict_of(ask(known, HOUSE, "set", "cabinet")) != "does not fit"
 
 
 ROWS = st.tuples(SIZES, st.sampled_from("abc"))
@@ -139,9 +140,9 @@ def test_a_no_never_becomes_a_fit_by_adding_a_set(
         for n, (size, group) in enumerate(given_rows)
     ]
     known = catalogue(rows, (), [held])
-    if verdict_of(known, HOUSE, "part", held) == "does not fit":
+    if verdict_of(ask(known, HOUSE, "part", "cabinet")) == "does not fit":
         both = plan(known, HOUSE, "more+part", "cabinet")
-        split = {group.part_of for group in both.plan.groups} if both.plan else set()
+        split = {group.part_of for group in both.plan.groups} if isinstance(both, Fits) else set()
         assert both.verdict != "fits" or split & {group.name for group in groups_of(known, "part")}
 
 
@@ -151,7 +152,7 @@ def _ways(group: Group, held: Cabinet) -> list[frozenset[int]]:
 
     def goes_in(some: list[Group], box: int) -> bool:
         pieces = tuple(piece for single in some for piece in single.pieces)
-        return admit_free(replace(group, pieces=pieces), boxes[box], HOUSE).status == "yes"
+        return isinstance(admit_free(replace(group, pieces=pieces), boxes[box], HOUSE), GoesIn)
 
     whole = [frozenset((box,)) for box in range(len(boxes)) if goes_in([group], box)]
     if whole:

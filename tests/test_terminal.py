@@ -77,7 +77,7 @@ def test_the_offer_fits_80_columns():
 def test_long_names_are_broken_and_nothing_of_them_is_lost():
     box = cabinet(drawer("1"), drawer("2", row=2))
     found = plan(catalogue(organizers=[organizer(LONG.strip())], cabinets=[box]), HOUSE, "set", "cabinet")
-    text = shown(plan_view(found, box.drawers))
+    text = shown(plan_view(found))
     assert max(map(len, text.splitlines())) <= 80
     assert "…" not in text
 
@@ -94,7 +94,7 @@ def test_a_cabinet_given_in_inches_is_told_in_inches():
     sizes = inches(inside_width="359/16", inside_depth="63/4", clear_height="47/16")
     boxes = [replace(drawer("1"), **sizes), replace(drawer("2", row=2), **sizes)]
     found = plan(catalogue(organizers=[organizer("tray")], cabinets=[cabinet(*boxes)]), HOUSE, "set", "cabinet")
-    text = shown(plan_view(found, boxes))
+    text = shown(plan_view(found))
     assert "clear in (w x d x h)" in text
     assert "22 7/16 x 15 3/4 x 2 15/16" in text
     told = " ".join(text.partition("measure first")[2].split())
@@ -108,7 +108,7 @@ def test_a_cabinet_given_in_decimal_inches_is_told_in_them():
     """22.45 x 15.75 x 2.95 in are 570.23 x 400.05 x 74.93 mm, two of them no tenths of a millimeter."""
     catalogued = [replace(drawer("1"), **{side: inch(size, Toward.DOWN) for side, size in DECIMALS.items()})]
     known = catalogue(organizers=[organizer("tray")], cabinets=[cabinet(*catalogued)])
-    text = shown(plan_view(plan(known, HOUSE, "set", "cabinet"), catalogued))
+    text = shown(plan_view(plan(known, HOUSE, "set", "cabinet")))
     assert "clear in (w x d x h)" in text
     assert "22.450 x 15 3/4 x 2.950" in text
 
@@ -134,7 +134,7 @@ def test_one_piece_is_told_in_the_singular():
     box = cabinet(drawer("1"))
     for count, told in ((1, "basis: 1 piece: 1 measured"), (2, "basis: 2 pieces: 2 measured")):
         known = catalogue([piece(count=count)], cabinets=[box])
-        assert told in shown(plan_view(plan(known, HOUSE, "set", "cabinet"), box.drawers))
+        assert told in shown(plan_view(plan(known, HOUSE, "set", "cabinet")))
 
 
 def test_a_cabinet_given_in_millimeters_keeps_them_though_some_of_its_sizes_are_whole_inches():
@@ -143,7 +143,7 @@ def test_a_cabinet_given_in_millimeters_keeps_them_though_some_of_its_sizes_are_
     found = plan(
         catalogue(organizers=[organizer("tray", 480, 360)], cabinets=[cabinet(*boxes)]), HOUSE, "set", "cabinet"
     )
-    text = shown(plan_view(found, boxes))
+    text = shown(plan_view(found))
     assert "clear mm (w x d x h)" in text
     assert "508 x 381 x 101.6" in text
 
@@ -151,10 +151,10 @@ def test_a_cabinet_given_in_millimeters_keeps_them_though_some_of_its_sizes_are_
 def test_no_color_is_honored_on_a_terminal(monkeypatch):
     box = cabinet(drawer("1"))
     found = plan(catalogue(organizers=[organizer("tray")], cabinets=[box]), HOUSE, "set", "cabinet")
-    colored = shown(plan_view(found, box.drawers), force_terminal=True, color_system="standard", no_color=False)
+    colored = shown(plan_view(found), force_terminal=True, color_system="standard", no_color=False)
     assert "\x1b[1;32m" in colored  # bold green
     monkeypatch.setenv("NO_COLOR", "1")  # https://no-color.org: any value that is not empty
-    plain = shown(plan_view(found, box.drawers), force_terminal=True, color_system="standard")
+    plain = shown(plan_view(found), force_terminal=True, color_system="standard")
     assert "\x1b[1m" in plain  # bold is no color
     assert not any(f"{color}m" in plain for color in range(30, 38))
 

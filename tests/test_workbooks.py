@@ -9,7 +9,7 @@ import openpyxl
 import pytest
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.catalogue.spreadsheet import SheetColumn, BookSheet, workbook
+from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.template import template
 from matcher.offer.deciding import offer
@@ -123,7 +123,7 @@ def test_a_comparison_holds_every_variant_with_its_reasons_and_what_changes():
     cabinets = [cabinet(drawer(cabinet=name, height=height), name=name) for name, height in (("low", 40), ("high", 90))]
     known = catalogue(organizers=organizers, cabinets=cabinets)
     found = compare(known, HOUSE, "set")
-    document = comparison_document(found) | {"steps": steps_document(steps(found, known, HOUSE))}
+    document = comparison_document(found) | {"steps": steps_document(steps(found))}
     sheets = read(compare_book([document]))
     assert [row[:3] for row in sheets["variants"][1:]] == [["set", "high", "fits"], ["set", "low", "does not fit"]]
     head = sheets["variants"][0]

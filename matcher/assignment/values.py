@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
 from itertools import permutations
 
 from matcher.assignment.distances import wish_cost
 from matcher.assignment.problem import Places, Problem, Wished
+from matcher.records import remembered
 
 
 def order_value(problem: Problem, places: Places) -> int:
@@ -33,7 +33,7 @@ def tier_orders(problem: Problem) -> tuple[dict[int, int], ...]:
     return _tier_orders(frozenset(node.tier for node in problem.nodes), problem.swap)
 
 
-@cache
+@remembered(256)
 def _tier_orders(tiers: frozenset[int], swap: tuple[tuple[int, int], ...]) -> tuple[dict[int, int], ...]:
     stands = [{tier: tier for tier in sorted(tiers)}]
     for first, second in swap:

@@ -6,13 +6,12 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from math import ceil, floor
 from typing import Generic, NamedTuple, TypeVar
 
 from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.trade import drive_word, spoiled, tidy
-from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward
+from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward, remembered
 
 V_co = TypeVar("V_co", covariant=True)
 
@@ -198,7 +197,7 @@ def bank() -> Parser[tuple[int, int]]:
 # ----------------------------------------------------------------------------------------------------------- numbers
 
 
-@lru_cache(maxsize=65_536)
+@remembered(65_536)
 def _number(cell: Cell, expected: str) -> Fraction:
     """The number in a cell: a decimal, or in an inch column a shop fraction such as ``22 7/16``."""
     if len(cell.text) > 40:

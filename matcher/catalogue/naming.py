@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from difflib import get_close_matches
-from functools import lru_cache
+
+from matcher.records import remembered
 
 
 def nearest(word: str, words: Iterable[str]) -> str:
@@ -12,7 +13,7 @@ def nearest(word: str, words: Iterable[str]) -> str:
     return _nearest(word.lower(), tuple(sorted(words)))
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def _nearest(word: str, words: tuple[str, ...]) -> str:
     folded = {known.lower(): known for known in reversed(words)}
     close = get_close_matches(word, folded, n=1, cutoff=0.4)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from functools import lru_cache
 from typing import Any, Generic, NamedTuple, TypeVar, get_args
 
 from pydantic import BeforeValidator, ValidationError
@@ -14,7 +13,7 @@ from matcher.catalogue.cells import Cell, Parser
 from matcher.catalogue.naming import nearest, with_nearest
 from matcher.catalogue.rows import Row
 from matcher.catalogue.tables import Table, column_name
-from matcher.records import CellError
+from matcher.records import CellError, remembered
 
 R_co = TypeVar("R_co", bound=Row, covariant=True)
 R = TypeVar("R", bound=Row)
@@ -92,7 +91,7 @@ def _fault(table: Table, at: int, column: Column, expected: str) -> CellError:
     return CellError(table.file, at, column.header.strip(), text, expected, table.sheet)
 
 
-@lru_cache
+@remembered(128)
 def parsers(model: type[Row]) -> Mapping[str, Parser[object]]:
     """The parser of every field that has a column."""
     found: dict[str, Any] = {}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
-from functools import lru_cache
 from hashlib import sha256
 from importlib import resources
 from pathlib import Path
@@ -13,7 +12,7 @@ from matcher.catalogue.consistency import consistency_faults, place_faults
 from matcher.catalogue.contents import Contents, contents
 from matcher.catalogue.references import names, reference_faults
 from matcher.catalogue.tables import Table, read_tables
-from matcher.records import Catalogue, CatalogueError, CellError
+from matcher.records import Catalogue, CatalogueError, CellError, remembered
 
 
 def read_catalogue(path: Path) -> Catalogue:
@@ -43,7 +42,7 @@ def read_catalogue(path: Path) -> Catalogue:
     return catalogue
 
 
-@lru_cache(maxsize=1)
+@remembered(1)
 def house_tables() -> Contents:
     """The default groups and relations as shipped."""
     with resources.as_file(resources.files("matcher.house") / "defaults") as folder:

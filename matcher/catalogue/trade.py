@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 from typing import TypeAlias
 
-from matcher.records import Piece, System
+from matcher.records import Piece, System, remembered
 from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size, sized, spoiled, tidy
 
 __all__ = ["KIND_WORDS", "drive_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
@@ -49,7 +48,7 @@ def piece_faults(piece: Piece) -> tuple[tuple[str, str], ...]:
     return _faults(piece.kind, piece.system, piece.size, piece.drive, dimensions, piece.outline)
 
 
-@lru_cache(maxsize=65_536)
+@remembered(65_536)
 def _faults(
     kind: str, system: System, size: str, drive: str, dimensions: Dimensions, outline: str
 ) -> tuple[tuple[str, str], ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from matcher.packing import Rectangle
+from matcher.records import Rectangle
 
 
 def largest_offcut(width: int, depth: int, taken: Sequence[Rectangle], gap: int = 0) -> Rectangle:
@@ -13,21 +13,21 @@ def largest_offcut(width: int, depth: int, taken: Sequence[Rectangle], gap: int 
     ``gap`` is lost of it on its right and behind it. Its left side is the room's or a blank's right side, its right
     side the room's or a blank's left side; between two such sides it fills the widest gap.
     """
-    lefts = sorted({0, *(left + wide for left, _, wide, _ in taken)})
-    rights = sorted({width, *(left for left, _, _, _ in taken)})
+    lefts = sorted({0, *(one.right for one in taken)})
+    rights = sorted({width, *(one.left for one in taken)})
     found = [
-        (left, front, right - left - gap, deep - gap)
+        Rectangle(left, front, right - left - gap, deep - gap)
         for left in lefts
         for right in rights
         if left + gap < right <= width
         for front, deep in [_widest_gap(depth, _spans(taken, left, right))]
     ]
-    usable = (place for place in found if place[3] > 0)
-    return max(usable, key=lambda place: (place[2] * place[3], place), default=(0, 0, 0, 0))
+    usable = (place for place in found if place.depth > 0)
+    return max(usable, key=lambda place: (place.width * place.depth, place), default=Rectangle(0, 0, 0, 0))
 
 
 def _spans(taken: Iterable[Rectangle], left: int, right: int) -> list[tuple[int, int]]:
-    return sorted((y, y + deep) for x, y, wide, deep in taken if x < right and left < x + wide)
+    return sorted((one.front, one.back) for one in taken if one.left < right and left < one.right)
 
 
 def _widest_gap(depth: int, spans: Sequence[tuple[int, int]]) -> tuple[int, int]:

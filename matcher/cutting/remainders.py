@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable, Sequence
 from itertools import product
 from typing import TypeAlias
 
-from matcher.packing import Position, Rectangle, Size
+from matcher.packing import Position, Size
+from matcher.records import Rectangle
 
 Key: TypeAlias = Callable[[Sequence[Size]], int]
 
@@ -17,7 +18,7 @@ Key: TypeAlias = Callable[[Sequence[Size]], int]
 def filled(items: Sequence[Sequence[Size]], width: int, depth: int) -> tuple[Position, ...] | None:
     """Positions by the first order and rule that puts every blank on the sheet, or nothing."""
     orders = [sorted(range(len(items)), key=lambda n: (key(items[n]), n)) for key in _KEYS]
-    attempts = (_placed(items, order, (0, 0, width, depth), along) for order, along in product(orders, _RULES))
+    attempts = (_placed(items, order, Rectangle(0, 0, width, depth), along) for order, along in product(orders, _RULES))
     return next((positions for positions in attempts if positions is not None), None)
 
 
@@ -28,26 +29,26 @@ def _placed(
     found: dict[int, Position] = {}
     for n in order:
         options = [
-            (min(space[2] - w, space[3] - d), space, choice, w, d)
+            (min(space.width - w, space.depth - d), space, choice, w, d)
             for choice, (w, d) in enumerate(items[n])
             for space in empty
-            if w <= space[2] and d <= space[3]
+            if w <= space.width and d <= space.depth
         ]
         if not options:
             return None
         _, space, choice, w, d = min(options)
-        found[n] = (choice, space[0], space[1])
+        found[n] = (choice, space.left, space.front)
         empty.remove(space)
-        empty += _rest(space, w, d, along(space[2] - w, space[3] - d))
+        empty += _rest(space, w, d, along(space.width - w, space.depth - d))
     return tuple(found[n] for n in range(len(items)))
 
 
 def _rest(space: Rectangle, w: int, d: int, along: bool) -> list[Rectangle]:
     """What is left of a rectangle beside and behind a blank; the cut between runs across its width if ``along``."""
     left, front, width, depth = space
-    beside = (left + w, front, width - w, d if along else depth)
-    behind = (left, front + d, width if along else w, depth - d)
-    return [rest for rest in (beside, behind) if rest[2] and rest[3]]
+    beside = Rectangle(left + w, front, width - w, d if along else depth)
+    behind = Rectangle(left, front + d, width if along else w, depth - d)
+    return [rest for rest in (beside, behind) if rest.width and rest.depth]
 
 
 def _narrow_right(right: int, back: int) -> bool:

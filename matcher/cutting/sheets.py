@@ -13,8 +13,8 @@ from matcher.cutting.guillotine import BlankSizes, Guillotine
 from matcher.cutting.nesting import Nest, fewest
 from matcher.cutting.offcuts import largest_offcut
 from matcher.house import House
-from matcher.packing import Position, Rectangle, pack
-from matcher.records import Foam
+from matcher.packing import Position, pack
+from matcher.records import Foam, Rectangle
 
 CutWay: TypeAlias = Literal["free", "guillotine"]
 """Blanks anywhere, for a router; or parted by straight cuts from side to side, for a saw or a knife."""
@@ -147,7 +147,7 @@ def _sheet(
     """Items on one sheet in the coordinates of the sheet, ``size`` and ``sizes`` with their gaps."""
     edge, gap = max(house.cut.edge, house.cut.kerf), _gap(house)
     places = list(held)
-    taken = [(left, front, *sizes[n][choice]) for n, (choice, left, front) in places]
-    left, front, width, depth = largest_offcut(*size, taken, gap)
+    taken = [Rectangle(left, front, *sizes[n][choice]) for n, (choice, left, front) in places]
+    offcut = largest_offcut(*size, taken, gap).moved(edge, edge)
     placed = (Placed(items[n], edge + x, edge + y, choice == 1) for n, (choice, x, y) in places)
-    return Sheet(tuple(sorted(placed, key=lambda p: (p.left, p.front))), (edge + left, edge + front, width, depth))
+    return Sheet(tuple(sorted(placed, key=lambda p: (p.left, p.front))), offcut)

@@ -14,7 +14,7 @@ from matcher.fitting.admission import (
     effort_of,
     least_trimmed,
 )
-from matcher.fitting.openings import Opening, Rectangle, clear_rectangles, opening
+from matcher.fitting.openings import Opening, clear_rectangles, opening
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
 from matcher.fitting.reuse import Carried, carried, organizer_of, rounded_for, spot_of
 from matcher.fitting.room_left import fitting, roomiest, roominess
@@ -29,7 +29,6 @@ __all__ = [
     "Open",
     "Opening",
     "OutsideSize",
-    "Rectangle",
     "Shortfall",
     "StaysOut",
     "admit",

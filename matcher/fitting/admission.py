@@ -8,16 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
-from matcher.fitting.openings import Opening, Rectangle, clear_rectangles, opening
+from matcher.fitting.openings import Opening, clear_rectangles, opening
 from matcher.fitting.room_left import below, both_margins, roomiest
 from matcher.fitting.shortfalls import Shortfall, Triple, least_lacks
 from matcher.house import House
 from matcher.layout import curve, eased, excluded_by, free
-from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Scope
+from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Rectangle, Scope, remembered
 
 EXACT_CASES = 3
 """Up to so many cases the shape curve holds every way to stand them, sides parallel to the drawer's."""
@@ -110,7 +109,7 @@ def box_of(drawer: Drawer) -> Drawer:
     return replace(placeless, mass=None, travel=None, rating_basis="")
 
 
-@lru_cache(maxsize=100_000)
+@remembered(100_000)
 def _admit(group: Group, drawer: Drawer, house: House) -> Fit:
     if not _slot_takes(group, drawer, house):
         return StaysOut(Shortfall("slot", 0, "any layout"))
@@ -156,7 +155,7 @@ def _ready_made(organizer: Organizer, space: Opening, house: House) -> GoesIn | 
     fits = [
         _ready_made_in(organizer, least, place, house)
         for place in room
-        if least[0] <= place[2] and least[1] <= place[3]
+        if least[0] <= place.width and least[1] <= place.depth
     ]
     if fits:
         return min(fits, key=lambda fit: (work_of(fit.sizes[0].how), fit.gap_width + fit.gap_depth, fit.place))
@@ -174,7 +173,7 @@ def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, plac
     if space.clears_corners(space.side, *gaps) or (not untrimmed and not space.clears_corners(space.side, *smallest)):
         return place
     inset = space.inset(space.side)
-    return left + inset, front + inset, width - 2 * inset, depth - 2 * inset
+    return Rectangle(left + inset, front + inset, width - 2 * inset, depth - 2 * inset)
 
 
 def least_trimmed(organizer: Organizer, house: House) -> tuple[int, int]:
@@ -201,7 +200,7 @@ def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangl
         OutsideSize(w, d, organizer.height, _trimmed(w, organizer.width), _trimmed(d, organizer.depth))
         for w, d in product(widths, depths)
     )
-    centered = (left + gap_width // 2, front + gap_depth // 2, alone.width, alone.depth)
+    centered = Rectangle(left + gap_width // 2, front + gap_depth // 2, alone.width, alone.depth)
     return GoesIn(alone, centered, sizes, gap_width, gap_depth)
 
 
@@ -236,13 +235,13 @@ def _laid_out(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
         OutsideSize(point.width + margins, point.depth + margins, point.height, how, how, point)
         for point in below(curve(group, house), space.height)
     )
-    gaps = (place[2] - point.width - margins, place[3] - point.depth - margins)
+    gaps = (place.width - point.width - margins, place.depth - point.depth - margins)
     height = point.height
     if group.cased:
-        place = (place[0] + gaps[0] // 2, place[1] + gaps[1] // 2, point.width, point.depth)
+        place = Rectangle(place.left + gaps[0] // 2, place.front + gaps[1] // 2, point.width, point.depth)
     elif not house.pocket.base:
         height = min(point.height + house.pocket.stock_tolerance, space.height)
-    return GoesIn(OutsideSize(place[2], place[3], height, how, how, point), place, sizes, *gaps)
+    return GoesIn(OutsideSize(place.width, place.depth, height, how, how, point), place, sizes, *gaps)
 
 
 def _refused(group: Group, space: Opening, house: House) -> StaysOut:
@@ -275,7 +274,7 @@ def _nearest(needs: Iterable[Triple], space: Opening, scope: Scope) -> Shortfall
 # ------------------------------------------------------------------------------------------------------ last resort
 
 
-@lru_cache(maxsize=20_000)
+@remembered(20_000)
 def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     ordered = _admit(group, drawer, house)
     refused = ordered.shortfall
@@ -284,14 +283,14 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     space = opening(drawer, house)
     margin, rim = both_margins(group, house) // 2, edge(group, space, house)
     blocked = tuple(
-        (left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
+        Rectangle(left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
         for left, front, width, depth in space.blocked
     )
     answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
         layout = eased(answer.layout, house.pocket, space.height)
         alone = OutsideSize(space.width, space.depth, layout.height, "unordered", "unordered")
-        place = (0, 0, space.width, space.depth)
+        place = Rectangle(0, 0, space.width, space.depth)
         loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
         return GoesIn(alone, place, layout=layout, shortfall=refused) if loaded else Open(refused)
     return ordered if answer.status == "excluded" and rim == margin else Open(refused)

@@ -8,13 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import product
 from math import isqrt
-from typing import TypeAlias
 
 from matcher.house import House
-from matcher.records import Drawer
-
-Rectangle: TypeAlias = tuple[int, int, int, int]
-"""Left, front, width, depth."""
+from matcher.records import Drawer, Rectangle, between
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +52,7 @@ def opening(drawer: Drawer, house: House) -> Opening:
         depth=drawer.inside_depth - 2 * side,
         height=drawer.clear_height - drawer.liner - house.clearance.top,
         blocked=tuple(
-            (block.left - 2 * side, block.front - 2 * side, block.width + 2 * side, block.depth + 2 * side)
+            Rectangle(block.left - 2 * side, block.front - 2 * side, block.width + 2 * side, block.depth + 2 * side)
             for block in drawer.obstructions
         ),
         corner=drawer.corner_radius,
@@ -66,27 +62,15 @@ def opening(drawer: Drawer, house: House) -> Opening:
 
 def clear_rectangles(space: Opening) -> tuple[Rectangle, ...]:
     """All maximal rectangles of the opening that no obstruction touches, largest first."""
-    lefts = {0, *(left + width for left, _, width, _ in space.blocked)}
-    rights = {space.width, *(left for left, _, _, _ in space.blocked)}
-    fronts = {0, *(front + depth for _, front, _, depth in space.blocked)}
-    backs = {space.depth, *(front for _, front, _, _ in space.blocked)}
+    lefts = {0, *(block.right for block in space.blocked)}
+    rights = {space.width, *(block.left for block in space.blocked)}
+    fronts = {0, *(block.back for block in space.blocked)}
+    backs = {space.depth, *(block.front for block in space.blocked)}
     found = [
-        (left, front, right - left, back - front)
+        between(left, front, right, back)
         for left, right, front, back in product(lefts, rights, fronts, backs)
         if 0 <= left < right <= space.width and 0 <= front < back <= space.depth
     ]
-    clear = [place for place in found if not any(_overlap(place, block) for block in space.blocked)]
-    maximal = [one for one in clear if not any(one != other and _inside(one, other) for other in clear)]
-    return tuple(sorted(maximal, key=lambda place: (-place[2] * place[3], place)))
-
-
-def _overlap(one: Rectangle, other: Rectangle) -> bool:
-    across = one[0] < other[0] + other[2] and other[0] < one[0] + one[2]
-    along = one[1] < other[1] + other[3] and other[1] < one[1] + one[3]
-    return across and along
-
-
-def _inside(one: Rectangle, other: Rectangle) -> bool:
-    across = other[0] <= one[0] and one[0] + one[2] <= other[0] + other[2]
-    along = other[1] <= one[1] and one[1] + one[3] <= other[1] + other[3]
-    return across and along
+    clear = [place for place in found if not any(place.overlaps(block) for block in space.blocked)]
+    maximal = [one for one in clear if not any(one != other and one.within(other) for other in clear)]
+    return tuple(sorted(maximal, key=lambda place: (-place.width * place.depth, place)))

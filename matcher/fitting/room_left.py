@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from matcher.fitting.openings import Opening, Rectangle
+from matcher.fitting.openings import Opening
 from matcher.house import House
 from matcher.layout import Style, curve
-from matcher.records import Footprint, Group
+from matcher.records import Footprint, Group, Rectangle
 
 
 def below(points: Iterable[Footprint], height: int) -> Iterator[Footprint]:
@@ -38,9 +38,9 @@ def fitting(
         (place, point)
         for place in places
         for point in low
-        if point.width + margins <= place[2]
-        and point.depth + margins <= place[3]
-        and space.clears_corners(kept, place[2] - point.width - margins, place[3] - point.depth - margins)
+        if point.width + margins <= place.width
+        and point.depth + margins <= place.depth
+        and space.clears_corners(kept, place.width - point.width - margins, place.depth - point.depth - margins)
     ]
 
 

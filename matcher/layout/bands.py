@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 import numpy as np
 
-from matcher.layout.blocks import Block, BlockSize, Memo, Room, Spot, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import Block, BlockSize, Memo, Room, Spot, least_web, levels, recalled_curve, shared_out
 from matcher.layout.rows import side_by_side
 from matcher.packing import EMPTY, NEVER, Lengths, Staircase, staircase
 
@@ -66,7 +66,7 @@ class Bands:
 
     def curve(self, height: int, web: int) -> Staircase:
         """See `Block.curve`."""
-        return remembered(self.memo, self, height, web, self._curve_at)
+        return recalled_curve(self.memo, self, height, web, self._curve_at)
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""

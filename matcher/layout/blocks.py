@@ -15,6 +15,7 @@ from typing import Protocol, TypeAlias
 
 from matcher.layout.poses import Pose
 from matcher.packing import EMPTY, Staircase, merged
+from matcher.records import Rectangle, between
 
 BlockSize: TypeAlias = tuple[int, int]
 Memo: TypeAlias = dict[tuple[int, int], Staircase]
@@ -48,14 +49,14 @@ class Spot:
     slot: LineNotch | None = None
 
     @property
-    def box(self) -> tuple[int, int, int, int]:
-        """Left, front, right and back of the pocket and of the slot that it brings."""
-        own = self.x, self.y, self.x + self.pose.width, self.y + self.pose.depth
+    def box(self) -> Rectangle:
+        """The rectangle round the pocket and the slot that it brings."""
+        own = Rectangle(self.x, self.y, self.pose.width, self.pose.depth)
         if not self.slot:
             return own
-        left, front = self.slot.left, self.slot.front
-        right, back = left + self.slot.width, front + self.slot.depth
-        return min(own[0], left), min(own[1], front), max(own[2], right), max(own[3], back)
+        slot = Rectangle(self.slot.left, self.slot.front, self.slot.width, self.slot.depth)
+        left, front = min(own.left, slot.left), min(own.front, slot.front)
+        return between(left, front, max(own.right, slot.right), max(own.back, slot.back))
 
     def nearer(self, left: int, front: int) -> Spot:
         """The same by so much nearer to the left and to the front."""
@@ -124,13 +125,13 @@ def levels(values: Iterable[Iterable[int]]) -> tuple[int, ...]:
     return tuple(sorted({value for some in values for value in some}))
 
 
-def remembered(memo: Memo, block: Block, height: int, web: int, at: Callable[[int, int], Staircase]) -> Staircase:
+def recalled_curve(memo: Memo, block: Block, height: int, web: int, at: Callable[[int, int], Staircase]) -> Staircase:
     """Curve at the heights and webs that the two values reach, narrower webs included; ``at`` works them out."""
     level, t = _at_most(block.heights, height), _at_most(block.webs, web)
     if level is None or t is None:
         return EMPTY
     if (level, t) not in memo:
-        memo[level, t] = merged([remembered(memo, block, level, t - 1, at), at(level, t)])
+        memo[level, t] = merged([recalled_curve(memo, block, level, t - 1, at), at(level, t)])
     return memo[level, t]
 
 

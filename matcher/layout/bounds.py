@@ -9,12 +9,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from math import isqrt
 from typing import Literal, TypeAlias
 
 from matcher.house import House
-from matcher.records import Group, SizedPiece
+from matcher.records import Group, SizedPiece, remembered
 from matcher.tools import outline
 
 BoundAxis: TypeAlias = Literal["width", "depth", "height", "area"]
@@ -77,7 +76,7 @@ def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fr
     return min(areas)
 
 
-@lru_cache(maxsize=65536)
+@remembered(65536)
 def _covered(piece: SizedPiece, around: int) -> Fraction:
     """A little less than the area of all points within ``around`` of the piece's outline."""
     return Fraction(int(outline(piece, False).buffer(around).area))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
 from itertools import repeat
 
 from matcher.house import House
@@ -14,7 +13,7 @@ from matcher.layout.poses import Rules, radius_for, rules_for, sheets
 from matcher.layout.styles import Style
 from matcher.layout.tree import organizer
 from matcher.packing import EMPTY, least_depths, merged
-from matcher.records import Footprint, Group, Layout, Notch, Pocket, SizedPiece
+from matcher.records import Footprint, Group, Layout, Notch, Pocket, SizedPiece, remembered
 
 
 def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footprint, ...]:
@@ -31,7 +30,7 @@ def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footp
     return _curve(group.pieces, rules_for(group, house, style)) if group.pieces else ()
 
 
-@lru_cache(maxsize=1024)
+@remembered(1024)
 def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...]:
     blocks = [organizer(pieces, sheet).block for sheet in sheets(pieces, rules)]
     points: list[tuple[int, int, int]] = []
@@ -107,8 +106,8 @@ def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Lay
         for spot, piece in zip(spots, pieces, strict=True)
     )
     return Layout(
-        width=max(spot.box[2] for spot in spots),
-        depth=max(spot.box[3] for spot in spots),
+        width=max(spot.box.right for spot in spots),
+        depth=max(spot.box.back for spot in spots),
         height=max(spot.pose.rise for spot in spots),
         pockets=pockets,
         notches=tuple(_notches(spots, sheet)),

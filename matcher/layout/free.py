@@ -13,8 +13,8 @@ from matcher.layout.curves import layout_of
 from matcher.layout.labels import labelled
 from matcher.layout.nesting import nested
 from matcher.layout.poses import Pose, Rules, poses, rules_for, sheets
-from matcher.packing import Packing, PackStatus, Rectangle, pack
-from matcher.records import Group, Layout, Scope
+from matcher.packing import Packing, PackStatus, pack
+from matcher.records import Group, Layout, Rectangle, Scope
 
 UNPROVED_SHARE = 0.1
 """Share of the work spent on boxes of pockets that are none: failing with them proves nothing."""
@@ -121,8 +121,8 @@ def _spread(field: _Field, work: float, seed: int) -> tuple[PackStatus, tuple[Sp
 def _needed(field: _Field) -> _Growth:
     """Grown by half its own web all round, every pocket goes in: the wider of two webs is no less than both halves."""
     web = field.webs[-1]
-    blocks = [(left + web, front + web, wide - web, deep - web) for left, front, wide, deep in field.blocked]
-    return _Growth(lambda own: own, web, tuple(block for block in blocks if min(block[2:]) > 0))
+    blocks = [Rectangle(left + web, front + web, wide - web, deep - web) for left, front, wide, deep in field.blocked]
+    return _Growth(lambda own: own, web, tuple(block for block in blocks if min(block.width, block.depth) > 0))
 
 
 def _enough(field: _Field) -> tuple[_Growth, ...]:
@@ -145,7 +145,7 @@ def _shrunk(blocks: Sequence[Rectangle], room: int) -> tuple[Rectangle, ...]:
         return (start + room, length - room) if length > room else (start, length + room)
 
     spans = [(span(left, wide), span(front, deep)) for left, front, wide, deep in blocks]
-    return tuple((x, y, wide, deep) for (x, wide), (y, deep) in spans)
+    return tuple(Rectangle(x, y, wide, deep) for (x, wide), (y, deep) in spans)
 
 
 def _packed(field: _Field, growth: _Growth, budget: float, seed: int) -> Packing:
@@ -216,7 +216,7 @@ def _sound(field: _Field, spots: Sequence[Spot]) -> bool:
 
 
 def _box(spot: Spot) -> Rectangle:
-    return spot.x, spot.y, spot.pose.width, spot.pose.depth
+    return Rectangle(spot.x, spot.y, spot.pose.width, spot.pose.depth)
 
 
 def _apart(one: Rectangle, other: Rectangle, web: int) -> bool:
@@ -225,5 +225,5 @@ def _apart(one: Rectangle, other: Rectangle, web: int) -> bool:
 
 def _gaps(one: Rectangle, other: Rectangle) -> tuple[int, int]:
     """Distances along both axes, below 0 where the rectangles overlap."""
-    across = max(other[0] - one[0] - one[2], one[0] - other[0] - other[2])
-    return across, max(other[1] - one[1] - one[3], one[1] - other[1] - other[3])
+    across = max(other.left - one.right, one.left - other.right)
+    return across, max(other.front - one.back, one.front - other.back)

@@ -7,7 +7,6 @@ practice, no source.
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import TypeAlias
 
 import numpy as np
@@ -17,6 +16,7 @@ from numpy.typing import NDArray
 from matcher.layout.cutouts import Ring
 from matcher.layout.profiles import FAR, STRIP, profile
 from matcher.packing import Lengths
+from matcher.records import remembered
 
 HELD = 0.501
 """Share of a pocket that a notch leaves in foam: half, and what rounding may be out by."""
@@ -28,7 +28,7 @@ HoldSpans: TypeAlias = tuple[Span, Span, Span]
 reaches as far as an end, it is the one over that end too."""
 
 
-@lru_cache(maxsize=8192)
+@remembered(8192)
 def places(ring: Ring, wide: int) -> HoldSpans:
     """Where a notch ``wide`` from front to back may begin on a pocket with its box at (0, 0)."""
     size = max(y for _, y in ring)
@@ -74,7 +74,7 @@ def strips_in(wide: int) -> int:
     return -(-wide // STRIP)
 
 
-@lru_cache(maxsize=8192)
+@remembered(8192)
 def crossed(ring: Ring, wide: int) -> tuple[Lengths, Lengths]:
     """Leftmost and rightmost points of a pocket in a notch ``wide`` from front to back, by the strip in which the notch
     begins; the first begins so far in front of the pocket that it just meets it."""

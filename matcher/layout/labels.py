@@ -10,7 +10,7 @@ from shapely import Polygon, STRtree, box
 
 from matcher.layout.cutouts import Ring, moved
 from matcher.layout.profiles import ends
-from matcher.records import Label, Layout, SizedPiece, mm
+from matcher.records import Label, Layout, Rectangle, SizedPiece, between, mm
 
 HEIGHTS = (mm(5), mm(4), mm(3))
 """Heights of the writing, the best first; common practice, no source."""
@@ -29,8 +29,6 @@ LYING = 2
 
 LabelPlace: TypeAlias = tuple[int, int, bool]
 """Middle of the writing, and whether it reads from bottom to top."""
-Area: TypeAlias = tuple[int, int, int, int]
-"""Left, front, right, back."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,15 +36,13 @@ class _Foam:
     """What is left of an organizer's top between its cuts."""
 
     cuts: STRtree
-    field: Area
+    field: Rectangle
 
-    def holds(self, area: Area) -> bool:
+    def holds(self, area: Rectangle) -> bool:
         """Whether writing there is on foam, ``CLEAR`` of every cut."""
-        left, front, right, back = area
-        inside = self.field[0] <= left and self.field[1] <= front and right <= self.field[2] and back <= self.field[3]
         off = CLEAR - 1
-        around = box(left - off, front - off, right + off, back + off)
-        return inside and not len(self.cuts.query(around, predicate="intersects"))
+        around = box(area.left - off, area.front - off, area.right + off, area.back + off)
+        return area.within(self.field) and not len(self.cuts.query(around, predicate="intersects"))
 
 
 def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layout:
@@ -56,7 +52,7 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
     Tools of one kind and drive that lie the same way are written on the same side, as far as there is room.
     """
     rings = [pocket.ring for pocket in layout.pockets] + [notch.ring for notch in layout.notches]
-    field = (-margin, -margin, layout.width + margin, layout.depth + margin)
+    field = Rectangle(-margin, -margin, layout.width + 2 * margin, layout.depth + 2 * margin)
     foam = _Foam(STRtree([Polygon(ring) for ring in rings]), field)
     alike: dict[tuple[str, str, bool], list[tuple[Ring, int]]] = {}
     named = []
@@ -66,7 +62,7 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
         alike.setdefault(sort, []).append((pocket.ring, len(piece.mark)))
         named.append((sort, pocket.ring, len(piece.mark)))
     sides = {sort: _sides(members, foam) for sort, members in alike.items()}
-    written: list[Area] = []
+    written: list[Rectangle] = []
     labels = []
     for sort, ring, count in named:
         free = () if sort[0] == "cased" else _free(ring, count, sides[sort], foam, written)
@@ -86,7 +82,7 @@ def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam) -> list[int]:
     return [*sorted(range(last), key=lambda side: (-rooms[side], side)), *range(last, len(rooms))]
 
 
-def _free(ring: Ring, count: int, sides: Sequence[int], foam: _Foam, written: Sequence[Area]) -> Iterator[Label]:
+def _free(ring: Ring, count: int, sides: Sequence[int], foam: _Foam, written: Sequence[Rectangle]) -> Iterator[Label]:
     """Labels beside a pocket that touch neither a cut nor another label, the best first."""
     for height in HEIGHTS:
         places = _places(ring, count, height)
@@ -95,7 +91,7 @@ def _free(ring: Ring, count: int, sides: Sequence[int], foam: _Foam, written: Se
                 continue
             label = _label(place, height)
             area = _area(label, count)
-            if not any(_overlap(area, other) for other in written) and foam.holds(area):
+            if not any(area.overlaps(other) for other in written) and foam.holds(area):
                 yield label
 
 
@@ -167,11 +163,7 @@ def _inside(ring: Ring, count: int) -> Label:
     return Label((min(xs) + max(xs)) // 2, (min(ys) + max(ys)) // 2, height, depth > width, on_foam=False)
 
 
-def _area(label: Label, count: int) -> Area:
+def _area(label: Label, count: int) -> Rectangle:
     wide, high = int(RATIO * label.height * count) // 2, label.height // 2
     across, along = (high, wide) if label.upright else (wide, high)
-    return label.x - across, label.y - along, label.x + across, label.y + along
-
-
-def _overlap(one: Area, other: Area) -> bool:
-    return one[0] < other[2] and other[0] < one[2] and one[1] < other[3] and other[1] < one[3]
+    return between(label.x - across, label.y - along, label.x + across, label.y + along)

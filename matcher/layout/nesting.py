@@ -7,7 +7,6 @@ it is not used again. Whether the pockets go in is thereby found or not, never e
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
@@ -20,6 +19,7 @@ from matcher.layout.cutouts import Ring
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import STRIP, Shape, profile, reach
 from matcher.packing import Lengths
+from matcher.records import remembered
 
 Choices: TypeAlias = Sequence[tuple[Pose, ...]]
 """For every tool the poses that it may take."""
@@ -41,7 +41,7 @@ def nested(choices: Choices, width: int, depth: int) -> tuple[Spot, ...] | None:
     return None
 
 
-@lru_cache(maxsize=65536)
+@remembered(65536)
 def _area(pose: Pose, web: int) -> float:
     """Area of a pocket with half a web round it."""
     return float(union_all([Polygon(ring) for ring in pose.shape]).buffer(web / 2, quad_segs=2).area)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import groupby
 from typing import TypeAlias
 
@@ -17,6 +16,7 @@ from matcher.layout.holds import HoldSpans, crossed, places, strips_in
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, STRIP
 from matcher.packing import Lengths
+from matcher.records import remembered
 
 Joined: TypeAlias = tuple[Lengths, Lengths]
 """Something of the first and of the last tool that a notch joins, for every line."""
@@ -205,6 +205,6 @@ def running(values: Lengths) -> Lengths:
     return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
 
 
-@lru_cache(maxsize=256)
+@remembered(256)
 def _upper(count: int) -> NDArray[np.bool_]:
     return np.triu(np.ones((count, count), dtype=bool))

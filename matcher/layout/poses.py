@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from shapely import Polygon, affinity
 
@@ -17,7 +16,7 @@ from matcher.layout.cutouts import Ring, at_corner, chamfered, cut_out, moved, w
 from matcher.layout.holds import places
 from matcher.layout.profiles import ends
 from matcher.layout.styles import ORDERLY, Stance, Style, freest
-from matcher.records import Group, SizedPiece
+from matcher.records import Group, SizedPiece, remembered
 from matcher.tools import outline
 
 BOXY = 0.97
@@ -150,7 +149,7 @@ def _through(piece: SizedPiece, way: Stance, rules: Rules) -> int:
     return min(deepest, max(piece.length - rules.notch.grip, min(rules.pocket.stock, default=0)))
 
 
-@lru_cache(maxsize=65536)
+@remembered(65536)
 def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
     """Poses a tool may take, the most natural first.
 
@@ -197,7 +196,7 @@ def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool, gripped: boo
     return cut, rules.thickness + max(thickness - cut, 0)
 
 
-@lru_cache(maxsize=8192)
+@remembered(8192)
 def _notched(pose: Pose) -> Pose:
     """A pose with a notch of its own: across it as near the middle of its pocket's area as foam still holds it, half a
     notch beyond it on both sides; else over an end of it, as wide as it is long."""
@@ -234,7 +233,7 @@ def _back(pose: Pose) -> Pose:
     return replace(pose, way="along", width=pose.depth, depth=pose.width, ring=ring)
 
 
-@lru_cache(maxsize=65536)
+@remembered(65536)
 def _boxy(ring: Ring, box: int) -> bool:
     return float(Polygon(ring).area) >= BOXY * box
 
@@ -251,7 +250,7 @@ def pocket_ring(piece: SizedPiece, standing: bool, fit: int, cutter: int) -> Rin
     return _ring(outline(piece, standing), standing, fit, cutter)
 
 
-@lru_cache(maxsize=8192)
+@remembered(8192)
 def _ring(tool: Polygon, standing: bool, fit: int, cutter: int) -> Ring:
     left, front, right, back = tool.bounds
     wide, deep = round(right - left) + 2 * fit, round(back - front) + 2 * fit

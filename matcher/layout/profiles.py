@@ -7,7 +7,6 @@ placed by profiles are never nearer than asked for; where two outlines face each
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from math import isqrt
 from typing import TypeAlias
 
@@ -15,7 +14,7 @@ import numpy as np
 
 from matcher.layout.cutouts import Ring
 from matcher.packing import Lengths
-from matcher.records import mm
+from matcher.records import mm, remembered
 
 STRIP = mm(0.5)
 FAR = 1 << 40
@@ -43,7 +42,7 @@ def profile(shape: Shape, up: int) -> Profile:
     return Profile(own.first + strips, own.left, own.right)
 
 
-@lru_cache(maxsize=8192)
+@remembered(8192)
 def _within_strip(shape: Shape, up: int) -> Profile:
     """Profile of a shape moved ``up`` by less than a strip; by whole strips more it is the same further on."""
     closed = [np.array((*ring, ring[0]), dtype=np.int64) for ring in shape]
@@ -77,7 +76,7 @@ def reach(shape: Shape, up: int, web: int) -> Reach:
     return first + strips, wide
 
 
-@lru_cache(maxsize=16384)
+@remembered(16384)
 def _reach_within_strip(shape: Shape, up: int, web: int) -> Reach:
     own = _within_strip(shape, up)
     around = -(-web // STRIP)

@@ -19,7 +19,7 @@ from matcher.layout.blocks import (
     joints,
     least_web,
     levels,
-    remembered,
+    recalled_curve,
     shared_out,
 )
 from matcher.packing import EMPTY, Staircase, behind, beside, merged
@@ -48,7 +48,7 @@ class BlockRows:
 
     def curve(self, height: int, web: int) -> Staircase:
         """See `Block.curve`."""
-        return remembered(self.memo, self, height, web, lambda level, gap: self._prefixes(level, gap)[-1])
+        return recalled_curve(self.memo, self, height, web, lambda level, gap: self._prefixes(level, gap)[-1])
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
@@ -115,7 +115,7 @@ class Beside:
 
     def curve(self, height: int, web: int) -> Staircase:
         """See `Block.curve`."""
-        return remembered(self.memo, self, height, web, self._curve_at)
+        return recalled_curve(self.memo, self, height, web, self._curve_at)
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
@@ -145,7 +145,7 @@ class Either:
 
     def curve(self, height: int, web: int) -> Staircase:
         """See `Block.curve`."""
-        return remembered(self.memo, self, height, web, self._curve_at)
+        return recalled_curve(self.memo, self, height, web, self._curve_at)
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 from itertools import chain, product
 from typing import TypeAlias
 
-from matcher.layout.blocks import BlockSize, Memo, Room, Spot, in_line, least_web, levels, remembered, shared_out
+from matcher.layout.blocks import BlockSize, Memo, Room, Spot, in_line, least_web, levels, recalled_curve, shared_out
 from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
 from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
@@ -18,6 +18,7 @@ from matcher.layout.profiles import FAR
 from matcher.layout.staggered import staggered
 from matcher.layout.styles import ORDERLY, Stance, Style
 from matcher.packing import EMPTY, Staircase, merged
+from matcher.records import remembered
 
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
 """The poses of every tool."""
@@ -153,7 +154,7 @@ class Series:
 
     def curve(self, height: int, web: int) -> Staircase:
         """See `Block.curve`."""
-        return remembered(self.memo, self, height, web, self._curve_at)
+        return recalled_curve(self.memo, self, height, web, self._curve_at)
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
@@ -214,7 +215,7 @@ def _turned(room: Room, upright: bool) -> Room:
     return Room(room.y, room.x, room.depth, room.width) if upright else room
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def series(tools: Tools, style: Style = ORDERLY) -> Series:
     """Series of these tools; equal series, whatever organizer they are in, share what was worked out."""
     return Series(Laying(tools, style), 0, len(tools))

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import groupby, pairwise
 
 from matcher.layout.bands import Bands
@@ -19,7 +18,7 @@ from matcher.layout.drives import DriveLines
 from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series, Tools, series
-from matcher.records import SizedPiece
+from matcher.records import SizedPiece, remembered
 from matcher.tools import KINDS, parse_drive
 
 _KIND_ORDER = {word: index for index, word in enumerate(KINDS)}
@@ -33,7 +32,7 @@ class OrganizerTree:
     pieces: tuple[int, ...]
 
 
-@lru_cache(maxsize=512)
+@remembered(512)
 def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> OrganizerTree:
     """Tree of the tools of ``pieces``, each as often as its count says.
 

@@ -6,10 +6,10 @@ from collections import Counter
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
 
-from matcher.fitting import Rectangle, clear_rectangles, opening
+from matcher.fitting import clear_rectangles, opening
 from matcher.house import House
 from matcher.planning import Fits, content_of
-from matcher.records import Drawer, Footprint, Group, Placement, Plan
+from matcher.records import Drawer, Footprint, Group, Placement, Plan, Rectangle
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +69,12 @@ def _boxes(drawer: Drawer, held: Sequence[Placement], house: House) -> dict[str,
     if len(held) == 1:
         return {held[0].group: replace(bare, obstructions=drawer.obstructions)}
     side = house.clearance.side
-    taken = {one.group: (one.left - side, one.front - side, one.width, one.depth) for one in held}
+    taken = {one.group: Rectangle(one.left - side, one.front - side, one.width, one.depth) for one in held}
     for group, own in taken.items():
         others = tuple(place for name, place in taken.items() if name != group)
         taken[group] = _grown(own, others, drawer, house)
     return {
-        group: replace(bare, inside_width=place[2] + 2 * side, inside_depth=place[3] + 2 * side)
+        group: replace(bare, inside_width=place.width + 2 * side, inside_depth=place.depth + 2 * side)
         for group, place in taken.items()
     }
 
@@ -83,10 +83,4 @@ def _grown(own: Rectangle, others: tuple[Rectangle, ...], drawer: Drawer, house:
     """The largest clear rectangle round ``own`` that touches neither the others nor an obstruction."""
     space = opening(drawer, house)
     around = clear_rectangles(replace(space, blocked=(*space.blocked, *others)))
-    return next((place for place in around if _holds(place, own)), own)
-
-
-def _holds(place: Rectangle, own: Rectangle) -> bool:
-    across = place[0] <= own[0] and own[0] + own[2] <= place[0] + place[2]
-    along = place[1] <= own[1] and own[1] + own[3] <= place[1] + place[3]
-    return across and along
+    return next((place for place in around if own.within(place)), own)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from itertools import product
 from typing import TypeAlias
 
@@ -16,7 +15,7 @@ from matcher.fitting import GoesIn, admit, effort_of, opening
 from matcher.house import House
 from matcher.layout import curve
 from matcher.offer.needs import Need, organizer_key
-from matcher.records import Drawer, Footprint, Group, How, Organizer, mm
+from matcher.records import Drawer, Footprint, Group, How, Organizer, mm, remembered
 
 Ways: TypeAlias = tuple[How | None, ...]
 """How a size gets into the place of each need; ``None`` where it does not."""
@@ -126,7 +125,7 @@ def _is_own(size: OrganizerSize, need: Need) -> bool:
     return size.shape == (placement.width, placement.depth, field.height, field.width, field.depth)
 
 
-@lru_cache(maxsize=1000)
+@remembered(1000)
 def _rounded_with(box: Drawer, house: House) -> Drawer:
     """The box as new foam meets it: its corners are rounded with the drawer's where its margin alone lies in them."""
     space = opening(box, house)

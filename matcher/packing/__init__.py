@@ -1,6 +1,6 @@
 """Rectangles into a rectangle, exactly, and how a CP-SAT model is run under a work budget."""
 
-from matcher.packing.problem import Packing, PackStatus, Position, Rectangle, Size
+from matcher.packing.problem import Packing, PackStatus, Position, Size
 from matcher.packing.rectangles import pack
 from matcher.packing.slicing import MOST, Curves, places, slicing_curves
 from matcher.packing.solving import Solved, solve, stoppable, stopped
@@ -27,7 +27,6 @@ __all__ = [
     "PackStatus",
     "Packing",
     "Position",
-    "Rectangle",
     "Size",
     "Solved",
     "Staircase",

@@ -9,7 +9,8 @@ from collections.abc import Callable, Iterable, Iterator
 from itertools import product
 from typing import TypeAlias
 
-from matcher.packing.problem import PackingProblem, Position, Rectangle, Sizes
+from matcher.packing.problem import PackingProblem, Position, Sizes
+from matcher.records import Rectangle, between
 
 Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
 """Of an empty rectangle and the width and depth put into it; the least is chosen."""
@@ -41,7 +42,7 @@ def _order(problem: PackingProblem, key: Callable[[Sizes], int]) -> tuple[int, .
 
 def _placed(problem: PackingProblem, order: Iterable[int], score: Score) -> dict[int, Position]:
     """Places of the items up to the first that finds none."""
-    empty: list[Rectangle] = [(0, 0, problem.width, problem.depth)]
+    empty = [Rectangle(0, 0, problem.width, problem.depth)]
     for block in problem.blocked:
         empty = _without(empty, block)
     found: dict[int, Position] = {}
@@ -50,59 +51,48 @@ def _placed(problem: PackingProblem, order: Iterable[int], score: Score) -> dict
             (score(space, w, d), space, choice, w, d)
             for choice, w, d in problem.items[n]
             for space in empty
-            if w <= space[2] and d <= space[3]
+            if w <= space.width and d <= space.depth
         ]
         if not options:
             break
         _, (left, front, _, _), choice, w, d = min(options)
         found[n] = (choice, left, front)
-        empty = _without(empty, (left, front, w, d))
+        empty = _without(empty, Rectangle(left, front, w, d))
     return found
 
 
 def _without(empty: list[Rectangle], taken: Rectangle) -> list[Rectangle]:
     """Maximal empty rectangles once ``taken`` is used."""
-    whole = [space for space in empty if not _overlap(space, taken)]
-    cut = sorted({part for space in empty if _overlap(space, taken) for part in _rest(space, taken)})
+    whole = [space for space in empty if not space.overlaps(taken)]
+    cut = sorted({part for space in empty if space.overlaps(taken) for part in _rest(space, taken)})
     return whole + [
         part
         for part in cut
-        if not any(_inside(part, other) for other in whole)
-        and not any(part != other and _inside(part, other) for other in cut)
+        if not any(part.within(other) for other in whole)
+        and not any(part != other and part.within(other) for other in cut)
     ]
 
 
 def _rest(space: Rectangle, taken: Rectangle) -> Iterator[Rectangle]:
     """The up to four largest rectangles of ``space`` beside ``taken``."""
     left, front, width, depth = space
-    right, back = taken[0] + taken[2], taken[1] + taken[3]
-    if taken[0] > left:
-        yield left, front, taken[0] - left, depth
-    if right < left + width:
-        yield right, front, left + width - right, depth
-    if taken[1] > front:
-        yield left, front, width, taken[1] - front
-    if back < front + depth:
-        yield left, back, width, front + depth - back
-
-
-def _overlap(one: Rectangle, other: Rectangle) -> bool:
-    across = one[0] < other[0] + other[2] and other[0] < one[0] + one[2]
-    return across and one[1] < other[1] + other[3] and other[1] < one[1] + one[3]
-
-
-def _inside(one: Rectangle, other: Rectangle) -> bool:
-    across = other[0] <= one[0] and one[0] + one[2] <= other[0] + other[2]
-    return across and other[1] <= one[1] and one[1] + one[3] <= other[1] + other[3]
+    if taken.left > left:
+        yield Rectangle(left, front, taken.left - left, depth)
+    if taken.right < space.right:
+        yield between(taken.right, front, space.right, space.back)
+    if taken.front > front:
+        yield Rectangle(left, front, width, taken.front - front)
+    if taken.back < space.back:
+        yield between(left, taken.back, space.right, space.back)
 
 
 def _tightest(space: Rectangle, w: int, d: int) -> tuple[int, int]:
-    slack = (space[2] - w, space[3] - d)
+    slack = (space.width - w, space.depth - d)
     return min(slack), max(slack)
 
 
 def _frontmost(space: Rectangle, _w: int, d: int) -> tuple[int, int]:
-    return space[1] + d, space[0]
+    return space.front + d, space.left
 
 
 def _by_area(item: Sizes) -> int:

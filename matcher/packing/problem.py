@@ -8,10 +8,10 @@ from itertools import pairwise
 from math import gcd
 from typing import Literal, TypeAlias
 
+from matcher.records import Rectangle, between
+
 Size: TypeAlias = tuple[int, int]
 """Width, depth."""
-Rectangle: TypeAlias = tuple[int, int, int, int]
-"""Left, front, width, depth."""
 Position: TypeAlias = tuple[int, int, int]
 """Index of the size chosen, left, front."""
 Sizes: TypeAlias = tuple[tuple[int, int, int], ...]
@@ -86,7 +86,7 @@ def reduced(problem: PackingProblem) -> PackingProblem:
         width=width // unit_width,
         depth=depth // unit_depth,
         blocked=tuple(
-            (left // unit_width, front // unit_depth, wide // unit_width, deep // unit_depth)
+            Rectangle(left // unit_width, front // unit_depth, wide // unit_width, deep // unit_depth)
             for left, front, wide, deep in problem.blocked
         ),
         unit_width=unit_width,
@@ -105,18 +105,18 @@ def _useful(item: Sequence[Size], width: int, depth: int) -> Sizes:
 
 
 def _clipped(block: Rectangle, width: int, depth: int) -> Rectangle | None:
-    left, front = max(block[0], 0), max(block[1], 0)
-    right, back = min(block[0] + block[2], width), min(block[1] + block[3], depth)
-    return (left, front, right - left, back - front) if left < right and front < back else None
+    left, front = max(block.left, 0), max(block.front, 0)
+    right, back = min(block.right, width), min(block.back, depth)
+    return between(left, front, right, back) if left < right and front < back else None
 
 
 def _disjoint(blocks: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
     """The union of rectangles, cut along all left and right edges."""
-    edges = sorted({x for left, _, width, _ in blocks for x in (left, left + width)})
+    edges = sorted({side for block in blocks for side in (block.left, block.right)})
     return tuple(
-        (left, front, right - left, back - front)
+        between(left, front, right, back)
         for left, right in pairwise(edges)
-        for front, back in _united((b[1], b[1] + b[3]) for b in blocks if b[0] <= left and right <= b[0] + b[2])
+        for front, back in _united((b.front, b.back) for b in blocks if b.left <= left and right <= b.right)
     )
 
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.packing.corners import cornered
-from matcher.packing.problem import Packing, PackingProblem, PackStatus, Position, Rectangle, Size, posed, reduced
+from matcher.packing.problem import Packing, PackingProblem, PackStatus, Position, Size, posed, reduced
 from matcher.packing.proofs import excluded
 from matcher.packing.slicing import MOST, sliced
 from matcher.packing.wheels import wheeled
+from matcher.records import Rectangle
 
-__all__ = ["PackStatus", "Packing", "Position", "Rectangle", "Size", "pack"]
+__all__ = ["PackStatus", "Packing", "Position", "Size", "pack"]
 
 FEW = 4
 """Items up to which straight cuts and wheels are all there is."""

@@ -6,9 +6,10 @@ from matcher.planning.differences import differences, sentences, snapshot, summa
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided, nearest_change_of, placed_in, reasons_of
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
-from matcher.planning.posing import Case, NotTogether, SideBySide, pins_allow, pose, share, usable
+from matcher.planning.posing import Case, pins_allow, pose, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.reasons import load_reason, short_reason, too_few_reason
+from matcher.planning.sharing import NotTogether, SideBySide, share
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words, worked_in
 
 __all__ = [

@@ -6,7 +6,6 @@ Lists the drawers that stay free (R17).
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 from importlib.metadata import version
 
 from matcher.assignment import GoalValue, Progress, others
@@ -23,7 +22,20 @@ from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided
 from matcher.planning.placing import placements
 from matcher.planning.question import NO_WISHES, Question, ask
 from matcher.planning.wishes import by_todays_rules
-from matcher.records import Alternative, BrokenPlanError, Catalogue, Changes, Fill, Goal, Last, Pin, Plan, Run, Wishes
+from matcher.records import (
+    Alternative,
+    BrokenPlanError,
+    Catalogue,
+    Changes,
+    Fill,
+    Goal,
+    Last,
+    Pin,
+    Plan,
+    Run,
+    Wishes,
+    remembered,
+)
 from matcher.verification import recount, verify
 
 
@@ -154,7 +166,7 @@ def _check(question: Question, made: Plan, goals: tuple[GoalValue, ...]) -> None
             raise BrokenPlanError(f"goal {goal.name}: the plan counts {counted[goal.name]}, claimed {goal.value}")
 
 
-@lru_cache
+@remembered(128)
 def _versions() -> tuple[str, str]:
     return version("matcher"), f"ortools {version('ortools')}"
 

@@ -13,8 +13,9 @@ from matcher.assignment import Assignment, Problem, Progress, assign
 from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
+from matcher.planning.drawer_problem import problem_of
 from matcher.planning.nearest_change import nearest_change
-from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, problem_of, usable
+from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
 from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_open
 from matcher.planning.wishes import keeping

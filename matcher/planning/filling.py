@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import chain
 
-from matcher.fitting import Rectangle
 from matcher.layout import shared_out
+from matcher.records import Rectangle, between
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class Packed:
     @property
     def turned(self) -> Packed:
         """The same with width and depth exchanged."""
-        return Packed(_turned(self.place), tuple(size[::-1] for size in self.sizes))
+        return Packed(self.place.turned, tuple(size[::-1] for size in self.sizes))
 
 
 def filled(packed: Sequence[Packed], room: Rectangle, blocked: Sequence[Rectangle] = ()) -> tuple[Rectangle, ...]:
@@ -34,9 +34,9 @@ def filled(packed: Sequence[Packed], room: Rectangle, blocked: Sequence[Rectangl
         columns = _columns(packed, room)
         if columns is not None:
             return columns
-        rows = _columns([one.turned for one in packed], _turned(room))
+        rows = _columns([one.turned for one in packed], room.turned)
         if rows is not None:
-            return tuple(map(_turned, rows))
+            return tuple(row.turned for row in rows)
     return _grown(packed, room, blocked)
 
 
@@ -48,7 +48,7 @@ def _columns(packed: Sequence[Packed], room: Rectangle) -> tuple[Rectangle, ...]
         return None
     order = sorted(range(len(packed)), key=lambda n: (packed[n].place[:2], n))
     spans = shared_out([min(enough[n]) for n in order], [0] * (len(order) - 1), width)
-    found = {n: (left + start, front, wide, depth) for n, (start, wide) in zip(order, spans, strict=True)}
+    found = {n: Rectangle(left + start, front, wide, depth) for n, (start, wide) in zip(order, spans, strict=True)}
     return tuple(found[n] for n in range(len(packed)))
 
 
@@ -58,19 +58,13 @@ def _grown(packed: Sequence[Packed], room: Rectangle, blocked: Sequence[Rectangl
         if one.sizes:
             others = [*places[:n], *places[n + 1 :], *blocked]
             wider = _widened(places[n], room, others)
-            places[n] = _turned(_widened(_turned(wider), _turned(room), [_turned(other) for other in others]))
+            places[n] = _widened(wider.turned, room.turned, [other.turned for other in others]).turned
     return tuple(places)
 
 
 def _widened(place: Rectangle, room: Rectangle, others: Iterable[Rectangle]) -> Rectangle:
     """As far to the left and to the right as the room and the others level with it allow."""
-    left, front, width, depth = place
-    level = [other for other in others if other[1] < front + depth and front < other[1] + other[3]]
-    begin = max(chain([room[0]], (other[0] + other[2] for other in level if other[0] + other[2] <= left)))
-    end = min(chain([room[0] + room[2]], (other[0] for other in level if other[0] >= left + width)))
-    return begin, front, end - begin, depth
-
-
-def _turned(place: Rectangle) -> Rectangle:
-    left, front, width, depth = place
-    return front, left, depth, width
+    level = [other for other in others if other.front < place.back and place.front < other.back]
+    begin = max(chain([room.left], (other.right for other in level if other.right <= place.left)))
+    end = min(chain([room.right], (other.left for other in level if other.left >= place.right)))
+    return between(begin, place.front, end, place.back)

@@ -6,12 +6,13 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from matcher.fitting import GoesIn, Opening, OutsideSize, Rectangle, edge, opening, roomiest
+from matcher.fitting import GoesIn, Opening, OutsideSize, edge, opening, roomiest
 from matcher.layout import eased, evened, realize
 from matcher.planning.filling import Packed, filled
 from matcher.planning.plainest import plainest
-from matcher.planning.posing import Case, SideBySide, share
-from matcher.records import Group, Layout, Placement
+from matcher.planning.posing import Case
+from matcher.planning.sharing import SideBySide, share
+from matcher.records import Group, Layout, Placement, Rectangle
 
 
 def placements(case: Case, places: Sequence[int]) -> tuple[Placement, ...]:
@@ -58,13 +59,13 @@ def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Plac
     new = [size.footprint is not None and not case.groups[g].cased for g, size in zip(members, sizes, strict=True)]
     packed = [
         Packed(
-            (left, front, size.width, size.depth),
+            Rectangle(left, front, size.width, size.depth),
             tuple((one.width, one.depth) for one in own) if grows else (),
         )
         for own, size, grows, (_, left, front) in zip(every, sizes, new, shared.positions, strict=True)
     ]
     inset = shared.inset
-    room = inset, inset, space.width - 2 * inset, space.depth - 2 * inset
+    room = Rectangle(inset, inset, space.width - 2 * inset, space.depth - 2 * inset)
     return [
         _part(case, g, d, size, place, space) if grows else _kept(case, g, d, size, place, (0, 0))
         for g, size, grows, place in zip(members, sizes, new, filled(packed, room, space.blocked), strict=True)
@@ -82,7 +83,7 @@ def _part(case: Case, g: int, d: int, size: OutsideSize, place: Rectangle, space
     layout, corner = _plainly(case, group, place, square)
     found = roomiest(group, (place,), square, case.house)
     assert found is not None
-    gaps = place[2] - found[1].width - margins, place[3] - found[1].depth - margins
+    gaps = place.width - found[1].width - margins, place.depth - found[1].depth - margins
     return _placement(case, g, d, replace(size, height=layout.height), place, layout, corner, gaps)
 
 

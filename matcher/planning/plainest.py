@@ -8,18 +8,17 @@ anything goes in at all is for `admission` to say, by all that the house allows.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
 from typing import TypeAlias
 
-from matcher.fitting import Opening, Rectangle, fitting, roominess
+from matcher.fitting import Opening, fitting, roominess
 from matcher.house import House
 from matcher.layout import Style, styles
-from matcher.records import Footprint, Group
+from matcher.records import Footprint, Group, Rectangle, remembered
 
 Fitted: TypeAlias = tuple[Rectangle, Footprint]
 
 
-@lru_cache(maxsize=10_000)
+@remembered(10_000)
 def plainest(group: Group, place: Rectangle, space: Opening, house: House) -> tuple[Footprint, Style]:
     """Footprint and style of the plainest layout in a place of an opening, below its height.
 

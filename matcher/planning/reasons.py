@@ -11,8 +11,9 @@ from dataclasses import replace
 
 from matcher.assignment import Problem, assign, deficient_set
 from matcher.fitting import Open, Shortfall, larger
+from matcher.planning.drawer_problem import problem_of
 from matcher.planning.pins import pin_words
-from matcher.planning.posing import Case, only, problem_of
+from matcher.planning.posing import Case, only
 from matcher.records import Group, Reason, Scope, plural, show_kg
 
 FEW = 3

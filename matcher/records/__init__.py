@@ -42,6 +42,8 @@ from matcher.records.given import (
     Wishes,
 )
 from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
+from matcher.records.memory import Memory, remembered
+from matcher.records.rectangles import Rectangle, between
 from matcher.records.units import (
     NEWTONS_PER_LBF,
     PER_GRAM,
@@ -118,6 +120,7 @@ __all__ = [
     "Margin",
     "MatcherError",
     "Measurement",
+    "Memory",
     "Notch",
     "Obstruction",
     "Organizer",
@@ -129,6 +132,7 @@ __all__ = [
     "Plan",
     "Pocket",
     "Reason",
+    "Rectangle",
     "Relation",
     "Run",
     "Scope",
@@ -142,6 +146,7 @@ __all__ = [
     "Verdict",
     "Wish",
     "Wishes",
+    "between",
     "counted",
     "gram",
     "in_inches",
@@ -152,6 +157,7 @@ __all__ = [
     "lb",
     "mm",
     "plural",
+    "remembered",
     "show_kg",
     "show_mm",
     "to_kg",

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from hashlib import sha256
 from importlib.metadata import version
 from typing import TypeAlias, TypeVar
 
 from matcher.house import House
 from matcher.planning import find_cabinet, sets_of
-from matcher.records import Catalogue, UnknownNameError
+from matcher.records import Catalogue, UnknownNameError, remembered
 from matcher.screening.book import Book, Known, given, row_of
 from matcher.screening.crews import Crew
 from matcher.screening.fitting import stacked
@@ -136,7 +135,7 @@ def _block(shared: tuple[Sweep, BlockForm[F]], number: int) -> tuple[int, F]:
     return number, form(decide(_book(asked.known), asked.blocks[number], every))
 
 
-@lru_cache(maxsize=1)
+@remembered(1)
 def _book(known: Known) -> Book:
     """A process keeps what it adds to the table from block to block."""
     return Book(known)

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
 from typing import TypeAlias
 
 from matcher.house import House
 from matcher.planning import find_cabinet
-from matcher.records import PER_MM, Cabinet, Catalogue, Drawer, Measurement
+from matcher.records import PER_MM, Cabinet, Catalogue, Drawer, Measurement, remembered
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of
 from matcher.studies.readings import Reading, readings_of
 
@@ -151,7 +150,7 @@ def path_to(tree: Tree, cabinet: str) -> tuple[tuple[str, Dimension], ...]:
     return ()
 
 
-@lru_cache(maxsize=10_000)
+@remembered(10_000)
 def _tree(cabinets: tuple[Cabinet, ...], off: int) -> Tree:
     names = tuple(cabinet.name for cabinet in cabinets)
     questions = list(_questions(cabinets, off))

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from functools import lru_cache
 from math import ceil
 from pathlib import Path
 from typing import TypeAlias
 
 from shapely import GEOSException, LineString, Polygon, affinity, polygonize_full, set_precision, union_all
 
-from matcher.records import PER_MM, Piece, mm, show_mm
+from matcher.records import PER_MM, Piece, mm, remembered, show_mm
 from matcher.tools.notation import SizingError
 
 Stroke: TypeAlias = list[tuple[float, float]]
@@ -49,7 +48,7 @@ def own_outline(piece: Piece) -> Polygon:
     return shape
 
 
-@lru_cache(maxsize=256)
+@remembered(256)
 def _read(path: Path, _changed: int) -> Polygon:
     reader = _READERS.get(path.suffix.lower())
     if reader is None:

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from functools import lru_cache
 from math import ceil, cos, floor, pi, sin
 
 from shapely import GEOSException, Polygon, affinity
 
-from matcher.records import SizedPiece, mm
+from matcher.records import SizedPiece, mm, remembered
 from matcher.tools.drive_silhouettes import DRIVE_DRAWINGS
 from matcher.tools.hand_silhouettes import HAND_DRAWINGS
 from matcher.tools.outline_files import own_outline
@@ -45,7 +44,7 @@ def outline(piece: SizedPiece, standing: bool) -> Polygon:
     return _lying(piece.piece.kind, piece.length, piece.width, piece.features)
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def _circle(diameter: int) -> Polygon:
     """A polygon whose sides touch the circle, corners moved outward to whole numbers."""
     radius = diameter / 2
@@ -59,7 +58,7 @@ def _outward(offset: float, radius: float) -> int:
     return ceil(place) if offset > 0 else floor(place)
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def _lying(kind: str, length: int, width: int, features: tuple[tuple[str, int], ...]) -> Polygon:
     """A drawing, or the box itself where features are lacking or dimensions are so unlike the kind's that it breaks."""
     sketch = Sketch(length, width, dict(features))

@@ -11,9 +11,8 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
 
-from matcher.records import System, gram, inch, lb, mm
+from matcher.records import System, gram, inch, lb, mm, remembered
 from matcher.tools.kinds import KINDS, Form, Kind
 from matcher.tools.notation import NUMBER, SizingError, Unit, number, refusal, shown, tidy
 
@@ -67,7 +66,7 @@ class ToolSize:
     system: System = ""
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def parse_size(text: str, system: System, kind: str) -> ToolSize:
     """Read the size of a piece of ``kind``; ``system`` settles what a plain number means.
 
@@ -80,7 +79,7 @@ def parse_size(text: str, system: System, kind: str) -> ToolSize:
     return _READERS[known.form](tidy(text), system, known)
 
 
-@lru_cache(maxsize=256)
+@remembered(256)
 def parse_drive(text: str) -> int:
     """Exact width of a square drive, in 1/320 mm, from inches (``3/8``, ``0.375``) or ISO millimeters (``9.5 mm``).
 

@@ -7,10 +7,9 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
 from itertools import pairwise
 
-from matcher.records import SizedPiece, counted, show_mm
+from matcher.records import SizedPiece, counted, remembered, show_mm
 from matcher.verification.fields import bounds
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, SceneRectangle, Seat
@@ -188,7 +187,7 @@ def _smaller(one: SizedPiece, other: SizedPiece) -> bool:
     return first < second
 
 
-@lru_cache(maxsize=4096)
+@remembered(4096)
 def number(text: str) -> Fraction | None:
     """A whole, decimal or mixed number (``13``, ``5.5``, ``9/16``, ``1 1/8``), or ``None`` for any other text."""
     found = NUMBER.fullmatch(text.strip())

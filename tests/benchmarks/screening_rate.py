@@ -2,7 +2,7 @@
 
 Run: ``python -m tests.benchmarks.screening_rate [LARGEST]`` (default 1000 sets x 1000 cabinets). Generated catalogues,
 see `tests.screening_cases`; fit tables and, with two workers, starting them are part of the time. The plain loop is
-`verdicts.verdict_of` for a sample of the pairs of the smallest catalogue.
+`deciding.verdict_of` for a sample of the pairs of the smallest catalogue.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from rich.console import Console
 from rich.table import Table
 
 from matcher.planning.deciding import verdict_of
+from matcher.planning.question import ask
 from matcher.report.pair_files import screened
 from matcher.screening.crews import Crew
 from matcher.screening.sweep import sweep
@@ -45,10 +46,10 @@ def _plain() -> float:
     """Pairs a second of the model, pair by pair, everything it remembers included."""
     known = generated(SIZES[0], SIZES[0])
     names = sorted({row.set for row in known.organizers})
-    pairs = [(names[n % len(names)], known.cabinets[7 * n % SIZES[0]]) for n in range(SAMPLE)]
+    pairs = [(names[n % len(names)], known.cabinets[7 * n % SIZES[0]].name) for n in range(SAMPLE)]
     start = perf_counter()
     for name, cabinet in pairs:
-        verdict_of(known, HOUSE, name, cabinet)
+        verdict_of(ask(known, HOUSE, name, cabinet))
     return SAMPLE / (perf_counter() - start)
 
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from base64 import b64encode
-from functools import lru_cache
 from hashlib import sha256
 from typing import Any
 
 from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 
-from matcher.records import counted, plural
+from matcher.records import counted, plural, remembered
 from matcher.report.pages.quantities import length, mass, mm_words, money, percent
 
 
@@ -18,7 +17,7 @@ def render(template: str, **shown: Any) -> str:
     return environment().get_template(template).render(shown).rstrip() + "\n"
 
 
-@lru_cache
+@remembered(128)
 def environment(*packages: str) -> Environment:
     """Templates of these pages, and before them those of other ``packages`` that build on them."""
     made = Environment(
