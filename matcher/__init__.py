@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     from matcher.cutting import cut
     from matcher.house import default_house, read_house
     from matcher.offer import limits_of, plan_offer
-    from matcher.planning import plan
+    from matcher.planning import DoesNotFit, Fits, Undecided, plan
+    from matcher.records import Memory, forget
     from matcher.report import (
         bundle_table,
         comparison_table,
@@ -27,6 +28,11 @@ if TYPE_CHECKING:
     from matcher.studies import compare, measure, steps
 
 _HOMES = {
+    "forget": "matcher.records",
+    "Memory": "matcher.records",
+    "Undecided": "matcher.planning",
+    "Fits": "matcher.planning",
+    "DoesNotFit": "matcher.planning",
     "bundle_table": "matcher.report",
     "compare": "matcher.studies",
     "comparison_table": "matcher.report",
@@ -48,12 +54,17 @@ _HOMES = {
     "trade_off_table": "matcher.report",
 }
 __all__ = [
+    "DoesNotFit",
+    "Fits",
+    "Memory",
+    "Undecided",
     "bundle_table",
     "compare",
     "comparison_table",
     "crew_of",
     "cut",
     "default_house",
+    "forget",
     "limits_of",
     "measure",
     "pairs_frame",

@@ -27,7 +27,8 @@ from matcher.records.units import PER_MM, to_mm
 from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
 from matcher.report.cut_sheets import cut_document, cut_rows, cut_view
 from matcher.report.files import write
-from tests.cutting_cases import example, without_plan
+from tests.builders import cabinet, drawer
+from tests.cutting_cases import example, outcome, without_plan
 
 ROUNDED_AREA = 300 * 200 - (4 - 3.141592653589793) * 18.4**2
 """Square millimeters of the example's outline: its corners rounded by 20 - 1.6 mm."""
@@ -148,7 +149,7 @@ def test_no_plan_no_drawing(tmp_path, suffix):
     with pytest.raises(UsageError, match="does not fit"):
         write([path], cut_writers(Cut(without_plan())))
     with pytest.raises(UsageError, match="no new foam"):
-        write([path], cut_writers(Cut(without_plan())))
+        write([path], cut_writers(Cut(outcome(cabinet(drawer()), [], []))))
     assert not path.exists()
 
 

@@ -24,9 +24,8 @@ from matcher.report.document import comparison_document, plan_document
 from matcher.report.front import front_of
 from matcher.report.offer_documents import offer_document
 from matcher.report.pages.comparison_page import comparison_page
-from matcher.report.pages.curve import curve_of
 from matcher.report.pages.front_view import extent, fitted, front_svg, front_view
-from matcher.report.pages.offer_page import offer_page
+from matcher.report.pages.offer_page import curve_of, offer_page
 from matcher.report.pages.plan_page import plan_page
 from matcher.report.pages.quantities import inch_words, length, mass
 from matcher.report.pages.rendering import render

@@ -1,6 +1,7 @@
 """The house keeps its own order: rooms with doors, one name for one thing, modules that are read at one sitting."""
 
 import ast
+import re
 from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
@@ -63,7 +64,16 @@ def _all_of(path: Path) -> list[str]:
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
 def test_a_module_is_read_at_one_sitting(path):
-    assert SHORTEST <= len(path.read_text().splitlines()) <= LONGEST
+    """A door is as short as what it names; any other module has enough in it to be one, and no more than can be read."""
+    assert (0 if path.name == "__init__.py" else SHORTEST) <= len(path.read_text().splitlines()) <= LONGEST
+
+
+@pytest.mark.parametrize("door", [path for path in MODULES if path.name == "__init__.py" and path.parent != ROOT])
+def test_a_door_lists_its_room_in_reading_order(door):
+    told = (ast.get_docstring(TREES[door]) or "").partition("Reading order")[2]
+    inside = {path.stem for path in door.parent.glob("*.py")} - {"__init__"}
+    inside |= {path.parent.name for path in door.parent.glob("*/__init__.py")}
+    assert sorted(re.findall(r"`(\w+)`", told)) == sorted(inside)
 
 
 def test_no_file_name_stands_three_times():

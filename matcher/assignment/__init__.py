@@ -1,4 +1,9 @@
-"""Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives."""
+"""Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives.
+
+Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `goals`, `ordering`,
+`nearness`, `unique`, `counting`, `descent`, `searching`, `board`, `values`, `distances`, `exchanges`, `layers`,
+`sharing`, `matching`, `problem`.
+"""
 
 from matcher.assignment.alternatives import others
 from matcher.assignment.distances import banks_apart, rows_apart

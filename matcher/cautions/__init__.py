@@ -1,4 +1,8 @@
-"""What somebody should be warned of: loads, tipping, lifting, loose organizers, and the cautions that always hold."""
+"""What somebody should be warned of: loads, tipping, lifting, loose organizers, and the cautions that always hold.
+
+Reading order, from what is called first to what it stands on: `every_caution`, `tipping`, `carcass`, `heavy`,
+`fitting`, `loads`, `lifting`, `stability`, `standing`, `wording`.
+"""
 
 from matcher.cautions.every_caution import cautions
 

@@ -1,4 +1,8 @@
-"""Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in."""
+"""Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in.
+
+Reading order, from what is called first to what it stands on: `jobs`, `layers`, `sheets`, `nesting`, `setup`,
+`dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`, `remainders`.
+"""
 
 from matcher.cutting.blanks import Refit
 from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of

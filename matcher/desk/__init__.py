@@ -1,6 +1,9 @@
-"""The planner's desk: a small local server to choose, pin, measure, compare and download. No logic of its own."""
+"""The planner's desk: a small local server to choose, pin, measure, compare and download. No logic of its own.
 
-from matcher.desk.routes import make_app
+Reading order, from what is called first to what it stands on: `serving`, `routes`, `guarding`, `pages`, `downloads`,
+`memory`, `answering`, `forms`, `asking`, `uploads`.
+"""
+
 from matcher.desk.serving import serve
 
-__all__ = ["make_app", "serve"]
+__all__ = ["serve"]

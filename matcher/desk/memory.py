@@ -35,7 +35,7 @@ class AskedWork:
         self.told = words
 
 
-class Memory:
+class DeskMemory:
     """Catalogues by digest, work by the key of its ask. Only the server's one event loop adds to it."""
 
     def __init__(self, catalogue: Catalogue, name: str, rules: House):

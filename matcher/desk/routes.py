@@ -21,7 +21,7 @@ from matcher.desk.answering import Compared, Planned, measurements
 from matcher.desk.asking import CompareAsk, PlanAsk
 from matcher.desk.downloads import download
 from matcher.desk.guarding import Guard
-from matcher.desk.memory import AskedWork, ForgottenError, Memory
+from matcher.desk.memory import AskedWork, DeskMemory, ForgottenError
 from matcher.desk.uploads import LARGEST, TooLargeError, read_upload
 from matcher.house import House
 from matcher.records import Catalogue, CatalogueError, MatcherError, UnknownNameError
@@ -33,7 +33,7 @@ FAULT = "this is a fault of the program, not of your input; the window in which 
 
 def make_app(catalogue: Catalogue, rules: House, name: str, port: int) -> ASGIApp:
     """The desk for a catalogue, to be served on a port of this machine."""
-    desk = _Desk(Memory(catalogue, name, rules), secrets.token_urlsafe(32))
+    desk = _Desk(DeskMemory(catalogue, name, rules), secrets.token_urlsafe(32))
     app = Starlette(
         routes=[
             Route("/", desk.choose),
@@ -66,7 +66,7 @@ def make_app(catalogue: Catalogue, rules: House, name: str, port: int) -> ASGIAp
 class _Desk:
     """The pages of one run. What is not ``async`` runs in a thread of its own, so no page waits for another."""
 
-    memory: Memory
+    memory: DeskMemory
     token: str
 
     def choose(self, request: Request) -> Response:

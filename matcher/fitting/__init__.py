@@ -1,4 +1,8 @@
-"""One organizer and one drawer: what a drawer offers, which layouts go in and how, what is short, hand heights."""
+"""One organizer and one drawer: what a drawer offers, which layouts go in and how, what is short, hand heights.
+
+Reading order, from what is called first to what it stands on: `reuse`, `admission`, `room_left`, `openings`, `reach`,
+`shortfalls`.
+"""
 
 from matcher.fitting.admission import (
     Fit,

@@ -1,4 +1,9 @@
-"""Groups to organizers: shape curves and the layouts behind them, free layouts, bounds on any layout, parts."""
+"""Groups to organizers: shape curves and the layouts behind them, free layouts, bounds on any layout, parts.
+
+Reading order, from what is called first to what it stands on: `free`, `curves`, `splitting`, `tree`, `drives`,
+`cases`, `series`, `breaking`, `lines`, `staggered`, `bands`, `courses`, `nesting`, `notches`, `rows`, `blocks`,
+`facing`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
+"""
 
 from matcher.layout.blocks import shared_out
 from matcher.layout.bounds import excluded_by

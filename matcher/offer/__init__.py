@@ -1,4 +1,8 @@
-"""Which bundles and which few foam sizes to offer: exact for the plans at hand, then plans that share more sizes."""
+"""Which bundles and which few foam sizes to offer: exact for the plans at hand, then plans that share more sizes.
+
+Reading order, from what is called first to what it stands on: `whole`, `deciding`, `decisions`, `choosing`,
+`figures`, `seconds`, `bundles`, `curve`, `sizes`, `medians`, `model`, `needs`.
+"""
 
 from matcher.offer.bundles import drawers_of
 from matcher.offer.choosing import SizeUse

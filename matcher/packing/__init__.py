@@ -1,4 +1,8 @@
-"""Rectangles into a rectangle, exactly, and how a CP-SAT model is run under a work budget."""
+"""Rectangles into a rectangle, exactly, and how a CP-SAT model is run under a work budget.
+
+Reading order, from what is called first to what it stands on: `rectangles`, `search`, `slicing`, `wheels`, `corners`,
+`proofs`, `problem`, `solving`, `staircases`.
+"""
 
 from matcher.packing.problem import Packing, PackStatus, Position, Size
 from matcher.packing.rectangles import pack

@@ -8,11 +8,14 @@ from __future__ import annotations
 import signal
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import dataclass
 from threading import Event, Thread
 from typing import Literal, TypeAlias
 
 from ortools.sat.python import cp_model
+
+from matcher.records import forget
 
 SolveStatus: TypeAlias = Literal["optimal", "feasible", "infeasible", "unknown"]
 
@@ -24,9 +27,11 @@ _STATUS: dict[object, SolveStatus] = {
 }
 
 
-_listening, _stop = Event(), Event()
 LISTEN = 0.1
 """Seconds between two looks whether a person wants a search to stop."""
+
+_ASKED: ContextVar[Event | None] = ContextVar("asked to stop", default=None)
+"""Set once a person has asked to stop what is going on in this context; nothing where nobody listens."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +74,10 @@ def solve(
     solver.parameters.catch_sigint_signal = False
     for name, value in parameters.items():
         setattr(solver.parameters, name, value)
-    if yielding and _stop.is_set():
+    asked = _ASKED.get()
+    if yielding and asked and asked.is_set():
         return Solved("unknown", None, None, 0.0, solver)
-    status = _watched(solver, model, yielding) if _listening.is_set() else solver.solve(model)
+    status = _watched(solver, model, asked if yielding else None) if asked else solver.solve(model)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
@@ -89,40 +95,46 @@ def solve(
 def stoppable(told: Callable[[], None]) -> Iterator[None]:
     """Within it the first Ctrl-C ends yielding searches with what they have found, and a second one everything.
 
-    ``told`` is called at the first. What is found then is no longer the same every time, and answers that later calls
-    remember may be of a search that was stopped: a program should end soon after.
+    ``told`` is called at the first. What is found then is no longer the same every time, so after a stop nothing that
+    was worked out is remembered.
     """
+    asked = Event()
 
     def heard(*_: object) -> None:
-        if _stop.is_set():
+        if asked.is_set():
             raise KeyboardInterrupt
-        _stop.set()
+        asked.set()
         told()
 
     before = signal.signal(signal.SIGINT, heard)
-    _listening.set()
+    token = _ASKED.set(asked)
     try:
         yield
     finally:
+        _ASKED.reset(token)
         signal.signal(signal.SIGINT, before)
-        _listening.clear()
-        _stop.clear()
+        if asked.is_set():
+            forget()
 
 
 def stopped() -> bool:
     """Whether a person has asked to stop."""
-    return _stop.is_set()
+    asked = _ASKED.get()
+    return asked is not None and asked.is_set()
 
 
-def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, yielding: bool) -> object:
-    """The search's status. It runs in a thread of its own so that the main one hears Ctrl-C meanwhile."""
+def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, asked: Event | None) -> object:
+    """The search's status. It runs in a thread of its own so that the main one hears Ctrl-C meanwhile.
+
+    Once ``asked`` is set the search ends with what it has.
+    """
     found: list[object] = []
     search = Thread(target=lambda: found.append(solver.solve(model)), daemon=True)
     search.start()
     try:
         while search.is_alive():
             search.join(LISTEN)
-            if yielding and _stop.is_set():
+            if asked and asked.is_set():
                 solver.stop_search()
     except BaseException:
         solver.stop_search()

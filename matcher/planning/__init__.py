@@ -1,4 +1,9 @@
-"""One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words."""
+"""One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
+
+Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
+`differences`, `drawer_problem`, `contributions`, `nearest_change`, `sharing`, `margins`, `outcome`, `posing`,
+`question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`, `plainest`.
+"""
 
 from matcher.planning.answering import answer, plan
 from matcher.planning.deciding import Decided, decide_drawers, narrowest, verdict_of, whole_or_parts
@@ -10,7 +15,7 @@ from matcher.planning.posing import Case, pins_allow, pose, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.reasons import load_reason, short_reason, too_few_reason
 from matcher.planning.sharing import NotTogether, SideBySide, share
-from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words, worked_in
+from matcher.planning.wishes import parse_goals, parse_names, parse_off, wish_words
 
 __all__ = [
     "NO_WISHES",
@@ -26,7 +31,6 @@ __all__ = [
     "answer",
     "ask",
     "ask_each",
-    "check_wishes",
     "content_of",
     "decide_drawers",
     "differences",
@@ -60,5 +64,4 @@ __all__ = [
     "verdict_of",
     "whole_or_parts",
     "wish_words",
-    "worked_in",
 ]

@@ -1,6 +1,9 @@
 """The frozen records every stage takes and returns, exact units, counts in words, errors: standard library only.
 
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
+
+Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `given`, `counts`, `errors`,
+`memory`, `rectangles`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -42,7 +45,7 @@ from matcher.records.given import (
     Wishes,
 )
 from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
-from matcher.records.memory import Memory, remembered
+from matcher.records.memory import Memory, forget, remembered
 from matcher.records.rectangles import Rectangle, between
 from matcher.records.units import (
     NEWTONS_PER_LBF,
@@ -148,6 +151,7 @@ __all__ = [
     "Wishes",
     "between",
     "counted",
+    "forget",
     "gram",
     "in_inches",
     "in_shop_fraction",

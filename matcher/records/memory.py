@@ -58,3 +58,8 @@ def remembered(most: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
         return recalled
 
     return decorate
+
+
+def forget() -> None:
+    """Drop every answer in the memory in force."""
+    _IN_FORCE.get().clear()

@@ -1,4 +1,8 @@
-"""Every set against every cabinet: fit tables, matching, counting, then the model; spread over processes."""
+"""Every set against every cabinet: fit tables, matching, counting, then the model; spread over processes.
+
+Reading order, from what is called first to what it stands on: `sweep`, `pair_verdicts`, `figures`, `hands`,
+`modelling`, `counting`, `rowing`, `book`, `results`, `workers`, `crews`, `fitting`, `pairs`, `tally`.
+"""
 
 from matcher.screening.crews import Crew, crew_of
 from matcher.screening.hands import ALONE, Hands, ToldName, gathered, telling

@@ -1,4 +1,8 @@
-"""Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates."""
+"""Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
+
+Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
+`readings`, `tolerances`, `variants`, `comparison`, `estimates`, `inside_sizes`.
+"""
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
 from matcher.studies.comparison import Comparison, Stopped, Variant, compare

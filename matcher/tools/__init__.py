@@ -1,4 +1,9 @@
-"""What a tool is and measures: kinds, sizes, dimensions by published series, masses, outlines."""
+"""What a tool is and measures: kinds, sizes, dimensions by published series, masses, outlines.
+
+Reading order, from what is called first to what it stands on: `dimensions`, `outlines`, `drive_rules`, `hand_rules`,
+`wrench_rules`, `rules`, `series`, `sizes`, `outline_files`, `drive_silhouettes`, `hand_silhouettes`, `notation`,
+`wrench_silhouettes`, `dates`, `kinds`, `masses`, `strokes`.
+"""
 
 from matcher.tools.dates import spoiled
 from matcher.tools.dimensions import sized

@@ -1,4 +1,8 @@
-"""Self-contained HTML pages and the front view: templates filled with documents; computes nothing but the pictures."""
+"""Self-contained HTML pages and the front view: templates filled with documents; computes nothing but the pictures.
+
+Reading order, from what is called first to what it stands on: `plan_page`, `comparison_page`, `drawers`,
+`front_view`, `offer_page`, `rendering`, `quantities`.
+"""
 
 from matcher.report.pages.comparison_page import comparison_page
 from matcher.report.pages.front_view import front_svg

@@ -1,4 +1,8 @@
-"""What is printed, as PDF: a bundle's guide with labels and packing list, and the full-size check of an organizer."""
+"""What is printed, as PDF: a bundle's guide with labels and packing list, and the full-size check of an organizer.
+
+Reading order, from what is called first to what it stands on: `guide`, `organizers`, `labels`, `check`,
+`packing_list`, `tick_list`, `flow`, `front_page`, `shapes`, `sheets`.
+"""
 
 from matcher.report.paper.check import check_pdf
 from matcher.report.paper.guide import guide_pdf
