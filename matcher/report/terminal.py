@@ -26,7 +26,7 @@ from matcher.records import (
 )
 from matcher.report.lengths import LengthUnit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
-from matcher.studies import Comparison, Variant
+from matcher.studies import Comparison, Variant, ranking_words
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
 SCOPES: Mapping[Scope, str] = {
@@ -91,13 +91,9 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for line in _reason_lines(variant.outcome)
     ]
     asked = asked_lines(comparison.variants[0].outcome) if comparison.variants else []
-    return Stack(table, *asked, Text(_order(comparison)), Text(_basis(basis)), *lines, *_unproved(comparison))
-
-
-def _order(comparison: Comparison) -> str:
-    """How the variants are ranked, in words."""
-    places = f"groups in the same place as in {comparison.model}, " if comparison.model else ""
-    return f"order: verdict, fewest unused drawers, least re-cutting, {places}name"
+    return Stack(
+        table, *asked, Text(f"order: {ranking_words(comparison)}"), Text(_basis(basis)), *lines, *_unproved(comparison)
+    )
 
 
 def _variant_row(variant: Variant) -> list[RenderableType]:

@@ -1,14 +1,15 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`readings`, `tolerances`, `variants`, `comparison`, `estimates`, `inside_sizes`.
+`comparison`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
-from matcher.studies.comparison import Comparison, Stopped, Variant, compare
+from matcher.studies.comparison import Stopped, compare
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
+from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
@@ -41,6 +42,7 @@ __all__ = [
     "measure_for",
     "measured_cabinets",
     "own_name",
+    "ranking_words",
     "settling",
     "sheet_for",
     "steps",

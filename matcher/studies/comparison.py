@@ -1,14 +1,10 @@
-"""One set in many cabinet variants, ranked.
-
-Fits first, then fewest unused drawers, least re-cutting, most groups in the same place as in the reference (without
-one: as in the variant that ranks first), name.
-"""
+"""One set in many cabinet variants: each planned, then ranked as `ranking` says."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import replace
 
 from matcher.house import House
 from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask_each, find_cabinet, plan
@@ -17,47 +13,14 @@ from matcher.records import (
     Cabinet,
     Catalogue,
     Fill,
-    How,
     Organizer,
     Placement,
     UsageError,
-    Verdict,
     Wishes,
     counted,
 )
 from matcher.screening import ALONE, Hands, ToldName, telling
-
-VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
-
-
-@dataclass(frozen=True, slots=True)
-class Variant:
-    """One cabinet's outcome with its placements counted by how they got in.
-
-    ``moved`` counts groups in another bank or row than in the comparison's model.
-    """
-
-    outcome: Outcome
-    hows: tuple[tuple[How, int], ...]
-    moved: int = 0
-
-    def count(self, how: How) -> int:
-        """Placements that got in this way."""
-        return dict(self.hows)[how]
-
-    @property
-    def free(self) -> int:
-        """Free drawers of the plan; 0 without one."""
-        return len(self.outcome.plan.free_drawers) if isinstance(self.outcome, Fits) else 0
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if any."""
-
-    set: str
-    variants: tuple[Variant, ...]
-    model: str = ""
+from matcher.studies.ranking import Comparison, Variant, ranked
 
 
 class Stopped(KeyboardInterrupt):
@@ -108,8 +71,8 @@ def compare(
         for outcome in telling(hands.results(_answered, asked[0], found), names, told):
             variants.append(_variant(replace(outcome, question=asked[len(variants)])))
     except KeyboardInterrupt as pressed:
-        raise Stopped(_ranked(set_name, variants, model), tuple(names[len(variants) :])) from pressed
-    return _ranked(set_name, variants, model)
+        raise Stopped(ranked(set_name, variants, model), tuple(names[len(variants) :])) from pressed
+    return ranked(set_name, variants, model)
 
 
 def _answered(question: Question, cabinet: Cabinet) -> Outcome:
@@ -160,30 +123,3 @@ def _variant(outcome: Outcome) -> Variant:
     placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
     counted = Counter(placement.how for placement in placed)
     return Variant(outcome, tuple((how, counted[how]) for how in HOWS))
-
-
-def _ranked(set_name: str, variants: Iterable[Variant], reference: Outcome | None) -> Comparison:
-    """The variants in order; without a reference the first of them is the model for the places of groups."""
-    ordered = sorted(variants, key=_rank)
-    model = reference or next((one.outcome for one in ordered if isinstance(one.outcome, Fits)), None)
-    if model is None:
-        return Comparison(set_name, tuple(ordered))
-    places = _places(model)
-    told = [replace(one, moved=_moved(_places(one.outcome), places)) for one in ordered]
-    return Comparison(set_name, tuple(sorted(told, key=_rank)), model.cabinet)
-
-
-def _places(outcome: Outcome) -> dict[str, tuple[int, int]]:
-    """Bank and row of each group."""
-    drawers = {drawer.name: drawer for drawer in outcome.question.cabinet.drawers}
-    placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
-    return {one.group: (drawers[one.drawer].bank, drawers[one.drawer].row) for one in placed}
-
-
-def _moved(places: Mapping[str, tuple[int, int]], model: Mapping[str, tuple[int, int]]) -> int:
-    return sum(place != model.get(group) for group, place in places.items())
-
-
-def _rank(variant: Variant) -> tuple[int, int, tuple[int, ...], int, str]:
-    work = tuple(variant.count(how) for how in reversed(HOWS))
-    return VERDICTS.index(variant.outcome.verdict), variant.free, work, variant.moved, variant.outcome.cabinet

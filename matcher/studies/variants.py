@@ -9,8 +9,8 @@ from itertools import pairwise
 
 from matcher.fitting import Carried, carried, organizer_of, rounded_for, spot_of
 from matcher.planning import Fits, differences, snapshot
-from matcher.records import HOWS, Drawer, Placement, show_mm
-from matcher.studies.comparison import Comparison, Variant
+from matcher.records import Drawer, Placement, show_mm
+from matcher.studies.ranking import Comparison, Variant, why_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,20 +61,6 @@ def step(one: Variant, other: Variant, model: str = "") -> Step:
         carries=_carries(before, after) if isinstance(before, Fits) and isinstance(after, Fits) else (),
         changes=differences(snapshot(before), snapshot(after)) if planned else (),
     )
-
-
-def why_before(one: Variant, other: Variant, model: str = "") -> str:
-    """Why ``one`` ranks before ``other``: the first thing in which the ranking of `comparison` tells them apart."""
-    if one.outcome.verdict != other.outcome.verdict:
-        return f"{one.outcome.verdict} before {other.outcome.verdict}"
-    if one.free != other.free:
-        return f"fewer unused drawers: {one.free} before {other.free}"
-    for how in reversed(HOWS):
-        if one.count(how) != other.count(how):
-            return f"less {how}: {one.count(how)} before {other.count(how)}"
-    if one.moved != other.moved:
-        return f"fewer groups in another place than in {model}: {one.moved} before {other.moved}"
-    return "all alike; by name"
 
 
 def carry_counts(one: Step) -> Counter[str]:
