@@ -27,6 +27,7 @@ from matcher.packing.rectangles import pack
 from matcher.records.errors import UsageError
 from matcher.records.given import Obstruction
 from matcher.records.laid_out import Notch
+from matcher.records.rectangles import Rectangle
 from matcher.records.units import inch, mm, to_mm
 from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
 from tests.cutting_cases import (
@@ -297,7 +298,9 @@ def cut_from(width: int, depth: int, items: tuple[tuple[int, int], ...]) -> bool
     return False
 
 
-@given(st.lists(st.tuples(*[st.integers(0, 6)] * 2, *[st.integers(1, 4)] * 2), max_size=4), st.integers(0, 2))
+@given(
+    st.lists(st.builds(Rectangle, *[st.integers(0, 6)] * 2, *[st.integers(1, 4)] * 2), max_size=4), st.integers(0, 2)
+)
 def test_the_largest_offcut_is_the_largest_of_all_rectangles(taken, gap):
     """Against every rectangle with whole corners in a 7 x 6 room."""
     rooms = [

@@ -92,7 +92,12 @@ def comparison_view(comparison: Comparison) -> RenderableType:
     ]
     asked = asked_lines(comparison.variants[0].outcome) if comparison.variants else []
     return Stack(
-        table, *asked, Text(f"order: {ranking_words(comparison)}"), Text(_basis(basis)), *lines, *_unproved(comparison)
+        table,
+        *asked,
+        Text(f"order: {ranking_words(comparison.model)}"),
+        Text(_basis(basis)),
+        *lines,
+        *_unproved(comparison),
     )
 
 

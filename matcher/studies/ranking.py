@@ -47,7 +47,7 @@ class Comparison:
 
 
 Rank: TypeAlias = Callable[[Variant], int | str]
-Told: TypeAlias = Callable[[Variant, Variant], str]
+WhyFirst: TypeAlias = Callable[[Variant, Variant], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ class Criterion:
 
     words: str
     rank: Rank
-    told: Told
+    told: WhyFirst
 
 
 def ranked(set_name: str, variants: Iterable[Variant], reference: Outcome | None) -> Comparison:

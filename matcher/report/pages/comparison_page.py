@@ -10,7 +10,7 @@ from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.pages.front_view import STATES, front_view
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
-from matcher.studies import Comparison, Step
+from matcher.studies import Comparison, Step, ranking_words
 
 
 def comparison_page(comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]]) -> str:
@@ -24,6 +24,7 @@ def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence
     columns = sorted({row["cabinet"] for one in shown for row in one["variants"]})
     return {
         "comparisons": shown,
+        "ranking": ranking_words(comparisons[0].model if len(comparisons) == 1 else "the first"),
         "matrix": [_matrix_row(one, columns) for one in shown],
         "columns": columns,
         "states": STATES,
