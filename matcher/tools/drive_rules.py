@@ -12,9 +12,9 @@ from matcher.tools.rules import (
     Rule,
     any_size,
     drive_takes,
+    from_memory,
     length_within,
     practice,
-    remembered,
 )
 
 ISO_2725_1 = "ISO 2725-1 socket diameters"
@@ -53,9 +53,9 @@ def _socket(kinds: tuple[str, ...], nut_end: Formula, source: str, length: Formu
 
     return Rule(
         kinds=kinds,
-        length=remembered(SOCKET_LENGTHS, length),
-        width=remembered(source, widest),
-        height=remembered(source, widest),
+        length=from_memory(SOCKET_LENGTHS, length),
+        width=from_memory(source, widest),
+        height=from_memory(source, widest),
         grams=lambda f: masses.socket(
             nut_end_as_given(f), f.width, f.length, f.s, f.drive.square, min(f.drive.hole, f.length / 2)
         ),
@@ -103,8 +103,8 @@ SOCKETS = (
     Rule(
         kinds=("universal-joint socket",),
         length=practice(lambda f: f.drive.joint),
-        width=remembered(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
-        height=remembered(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
+        width=from_memory(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
+        height=from_memory(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
         grams=_share(0.5),
         features=(("neck", _of_width(0.75)),),
         check=drive_takes,
@@ -117,8 +117,8 @@ _RATCHET_FEATURES = (("grip", _of_width(0.55)), ("shank", _of_width(0.4)))
 DRIVE_TOOLS = (
     Rule(
         kinds=("ratchet",),
-        length=remembered(ISO_3315, lambda f: f.drive.ratchet, sure=True),
-        width=remembered(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        length=from_memory(ISO_3315, lambda f: f.drive.ratchet, sure=True),
+        width=from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
         height=practice(lambda f: f.drive.ratchet_rise * f.width),
         grams=_share(0.15),
         features=_RATCHET_FEATURES,
@@ -126,14 +126,14 @@ DRIVE_TOOLS = (
     Rule(
         kinds=("flex-head ratchet",),
         length=practice(lambda f: 1.1 * f.drive.ratchet),
-        width=remembered(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        width=from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
         height=practice(lambda f: f.drive.ratchet_rise * f.width),
         grams=_share(0.15),
         features=_RATCHET_FEATURES,
     ),
     Rule(
         kinds=("breaker bar",),
-        length=remembered(ISO_3315, lambda f: f.drive.hinged),
+        length=from_memory(ISO_3315, lambda f: f.drive.hinged),
         width=practice(lambda f: 1.1 * f.drive.end),
         height=practice(lambda f: f.drive.end + f.drive.hole),
         grams=_share(0.3),
@@ -141,7 +141,7 @@ DRIVE_TOOLS = (
     ),
     Rule(
         kinds=("sliding T-handle",),
-        length=remembered(ISO_3315, lambda f: f.drive.sliding),
+        length=from_memory(ISO_3315, lambda f: f.drive.sliding),
         width=practice(lambda f: f.drive.end + 1.5 * f.drive.hole),
         height=practice(lambda f: f.drive.end),
         grams=_share(0.25),
@@ -150,7 +150,7 @@ DRIVE_TOOLS = (
     _round(
         ("extension", "wobble extension"),
         length=practice(lambda f: f.nominal),
-        diameter=remembered(ISO_3316, lambda f: f.drive.extension_head),
+        diameter=from_memory(ISO_3316, lambda f: f.drive.extension_head),
         share=0.5,
         features=(
             ("shank", _of_width(0.62)),
@@ -173,8 +173,8 @@ DRIVE_TOOLS = (
     ),
     _round(
         ("universal joint",),
-        length=remembered(ISO_3316, lambda f: f.drive.joint),
-        diameter=remembered(ISO_3316, lambda f: f.drive.joint_head),
+        length=from_memory(ISO_3316, lambda f: f.drive.joint),
+        diameter=from_memory(ISO_3316, lambda f: f.drive.joint_head),
         share=0.6,
         features=(("neck", _of_width(0.75)),),
     ),

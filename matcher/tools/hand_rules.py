@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from matcher.tools import masses
-from matcher.tools.rules import Facts, Formula, Measure, Rule, length_within, must_be_given, practice, remembered
+from matcher.tools.rules import Facts, Formula, Measure, Rule, from_memory, length_within, must_be_given, practice
 from matcher.tools.series import CROSS_BLADES, PLIERS, PLIERS_GRAMS, SLOTTED_BLADES, between
 
 CLOSED_HANDLES = 55
@@ -63,7 +63,7 @@ def _nut_end(f: Facts) -> float:
 DRIVERS = (
     _driver(
         "screwdriver",
-        remembered("ISO 2380-2 and ISO 8764-2 blade lengths", lambda f: _blade(f) + _handle(f)),
+        from_memory("ISO 2380-2 and ISO 8764-2 blade lengths", lambda f: _blade(f) + _handle(f)),
         practice(_handle_width),
         _handle,
         _blade_width,
@@ -78,7 +78,7 @@ DRIVERS = (
     ),
     Rule(
         kinds=("insert bit",),
-        length=remembered("ISO 1173 form C bits", lambda _f: 25),
+        length=from_memory("ISO 1173 form C bits", lambda _f: 25),
         width=practice(lambda f: max(7.4, 1.16 * f.s)),
         height=practice(lambda f: max(7.4, 1.16 * f.s)),
         grams=_share(0.7),
@@ -101,9 +101,9 @@ def _pliers(kind: str, source: str) -> Rule:
     thick = {length: row[1] for length, row in PLIERS[kind].items()}
     return Rule(
         kinds=(kind,),
-        length=remembered(source, lambda f: f.nominal, sure=True),
+        length=from_memory(source, lambda f: f.nominal, sure=True),
         width=practice(lambda f: max(CLOSED_HANDLES, between(heads, f.length))),
-        height=remembered(source, lambda f: between(thick, f.length)),
+        height=from_memory(source, lambda f: between(thick, f.length)),
         grams=_plier_grams(1.25),
         features=(("head", lambda f: min(between(heads, f.length), f.width)),),
         check=length_within(80, 500),

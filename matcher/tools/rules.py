@@ -97,7 +97,7 @@ def derived(source: str, formula: Formula) -> Measure:
     return Measure(formula, "D", f"derived from {source}")
 
 
-def remembered(source: str, formula: Formula, sure: bool = False) -> Measure:
+def from_memory(source: str, formula: Formula, sure: bool = False) -> Measure:
     """From memory; no published page was seen."""
     return Measure(formula, "M+" if sure else "M-", f"{source}, from memory")
 

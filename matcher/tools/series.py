@@ -1,4 +1,4 @@
-"""Published and remembered series of tool dimensions, as tables. Millimeters, or inches where a name says so.
+"""Published and from_memory series of tool dimensions, as tables. Millimeters, or inches where a name says so.
 
 Classes: R1 read in two sources that agree, R2 read at second hand, D derived from those, M+ and M- from memory,
 CP common practice, no source.

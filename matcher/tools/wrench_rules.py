@@ -11,10 +11,10 @@ from matcher.tools.rules import (
     Rule,
     derived,
     flats_within,
+    from_memory,
     length_within,
     practice,
     read,
-    remembered,
 )
 from matcher.tools.series import HexKey, hex_key, hex_key_for, inch_opening
 
@@ -84,7 +84,7 @@ def _scaled(ring: float, f: Facts) -> float:
 OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s))
 _MEDIUM = practice(lambda f: HOUSE_LENGTH * medium_length(f.s))
 _SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9)  # covers the three short-series maxima read
-_BOX_THICK = remembered(ISO_7738, _box_thick)
+_BOX_THICK = from_memory(ISO_7738, _box_thick)
 
 
 def _combination_grams(f: Facts) -> float:
@@ -152,7 +152,7 @@ WRENCHES = (
     Rule(
         kinds=("double box wrench",),
         length=practice(lambda f: 10 * f.s + 40),
-        width=remembered(ISO_3318, lambda f: box_head(f.s)),
+        width=from_memory(ISO_3318, lambda f: box_head(f.s)),
         height=practice(lambda f: min(max(25, 0.6 * f.s + 20), 40)),
         grams=_share(0.15),
         features=(
@@ -164,9 +164,9 @@ WRENCHES = (
     ),
     Rule(
         kinds=("open-end wrench",),
-        length=remembered("ISO 10102 open-end wrenches", lambda f: 8 * f.s + 30),
+        length=from_memory("ISO 10102 open-end wrenches", lambda f: 8 * f.s + 30),
         width=OPEN_WIDTH,
-        height=remembered("ISO 10102 open-end wrenches", _open_thick),
+        height=from_memory("ISO 10102 open-end wrenches", _open_thick),
         grams=_share(0.35),
         features=_two_open(),
         check=flats_within(3, 85),
