@@ -1,4 +1,4 @@
-"""Groups to organizers: shape curves and the layouts behind them, free layouts, bounds on any layout, parts.
+"""Lays groups out as organizers: shape curves and their layouts, free layouts, bounds on any layout, parts of groups.
 
 Reading order, from what is called first to what it stands on: `free`, `curves`, `splitting`, `tree`, `drives`,
 `cases`, `series`, `breaking`, `lines`, `staggered`, `bands`, `courses`, `nesting`, `notches`, `rows`, `blocks`,

@@ -23,18 +23,18 @@ CutColumn: TypeAlias = tuple[tuple[Block | None, Block | None], ...]
 """For every cut of a column from left to right what lies in front of it and what behind, if anything."""
 
 
-def places(cuts: Sequence[int], columns: int) -> list[int]:
-    """Of the places where a column may be cut, its ends among them, as many as can be tried for so many columns."""
+def tried_cuts(cuts: Sequence[int], columns: int) -> list[int]:
+    """Of the tried_cuts where a column may be cut, its ends among them, as many as can be tried for so many columns."""
     count = max(int(MOST ** (1 / columns)), 2)
     picked = {round(n * (len(cuts) - 1) / (count - 1)) for n in range(count)}
     return [cuts[n] for n in sorted(picked)]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Found:
+class _Narrowest:
     """Ways to cut the columns, by number, with the width and the depths of both bands that each takes."""
 
-    ways: Lengths
+    combinations: Lengths
     widths: Lengths
     front: Lengths
     back: Lengths
@@ -42,7 +42,7 @@ class _Found:
 
 @dataclass(frozen=True, eq=False)
 class Bands:
-    """Columns from left to right in two bands, each column cut at one of its places, which may be its ends.
+    """Columns from left to right in two bands, each column cut at one of its tried_cuts, which may be its ends.
 
     The ``outermost`` column begins in front and is the first or the last of all; in a ``framed`` block it lies in both
     bands. Otherwise of columns that lie in one band only those in front are further out than those behind. Bands are
@@ -77,7 +77,7 @@ class Bands:
             if goes.any():
                 n = int(goes.argmax())
                 depths = int(found.front[n]), int(found.back[n])
-                return self._placed(self._ways[found.ways[n]], depths, level, gap, room)
+                return self._placed(self._combinations[found.combinations[n]], depths, level, gap, room)
         raise ValueError("the block does not go into this field")
 
     def _placed(self, way: Lengths, depths: tuple[int, int], height: int, gap: int, room: Room) -> list[Spot]:
@@ -92,20 +92,20 @@ class Bands:
         return list(chain(*placed))
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        if not len(self._ways) or not all(_goes(column, height, gap) for column in self.columns):
+        if not len(self._combinations) or not all(_goes(column, height, gap) for column in self.columns):
             return EMPTY
         every = list(self._narrowest(height, gap))
         widths, depths = [found.widths for found in every], [found.front + gap + found.back for found in every]
         return staircase(np.concatenate(widths), np.concatenate(depths)) if every else EMPTY
 
-    def _narrowest(self, height: int, gap: int) -> Iterator[_Found]:
+    def _narrowest(self, height: int, gap: int) -> Iterator[_Narrowest]:
         """For every depth that the band in front may have at most, and all of the band behind: the narrowest way."""
         (front, front_depths), (back, back_depths) = self._band(0, height, gap), self._band(1, height, gap)
         rows = np.arange(len(back))
         for wide, deep in zip(front, front_depths, strict=True):
             both = np.maximum(wide, back)
-            ways = both.argmin(axis=1)
-            yield _Found(ways, both[rows, ways], deep[ways], back_depths[rows, ways])
+            combinations = both.argmin(axis=1)
+            yield _Narrowest(combinations, both[rows, combinations], deep[combinations], back_depths[rows, combinations])
 
     def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
         """Widths and depths of a band: a row for each depth that it may have at most, in it every way to cut."""
@@ -114,7 +114,7 @@ class Bands:
         most = self._depths[band]
         widths = np.tile(self._gaps[band], (len(most), 1))
         depths = np.zeros_like(widths)
-        for column, cut in zip(curves, self._ways.T, strict=True):
+        for column, cut in zip(curves, self._combinations.T, strict=True):
             wide, deep = _within(column, most)
             widths += wide[:, cut]
             np.minimum(widths, NEVER, out=widths)
@@ -148,10 +148,10 @@ class Bands:
     def _widest(self, band: int) -> Iterator[tuple[int, ...]]:
         """Widest web of each column's part in a band, -1 without one, for every way to cut them."""
         webs = [[block.webs[-1] if (block := cut[band]) else -1 for cut in column] for column in self.columns]
-        return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, self._ways.T, strict=True)), strict=True)
+        return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, self._combinations.T, strict=True)), strict=True)
 
     @cached_property
-    def _ways(self) -> Lengths:
+    def _combinations(self) -> Lengths:
         """Every way to cut the columns that keeps them in order, a row each."""
         cuts = product(*(range(len(column)) for column in self.columns))
         return np.array([way for way in cuts if self._in_order(way)], dtype=np.int64).reshape(-1, len(self.columns))

@@ -1,8 +1,14 @@
-"""What every part of an organizer answers: how large a field it takes, and where its pockets lie.
+"""Blocks: the parts that an organizer is made of. Each says how large a field it takes, and where its pockets then lie.
 
-The *web of a block* is the widest web among its pockets. The curve at web t is what is possible below t, together with
-what the parts can do at t: side by side with the wider of two neighbors' webs between them, in rows t apart. It is
-exact for every clear height and web.
+A *block* is some of the tools of a series (`series`), some cases (`cases`), or several blocks joined (`rows`, `bands`).
+A *tool* is one piece as often as its count says; a *field* is the rectangle that a block takes from above.
+
+The *web* of a pocket is the foam that it needs beside it (R12): between two pockets there is the wider of their webs.
+The *web of a block* is the widest among its pockets; it depends on the poses that they are in. A block made of others
+has for each web t that it may have a curve that merges what is possible below t with what is possible at t. At t, each
+block inside has a web of t or less; there is foam of t between two rows of blocks, and between two neighbors in a row
+the wider of their own webs (`joints`). So the curves of joined blocks are exact for every clear height and web if
+those of the blocks inside are.
 """
 
 from __future__ import annotations
@@ -18,13 +24,17 @@ from matcher.packing import EMPTY, Staircase, merged
 from matcher.records import Rectangle, between
 
 BlockSize: TypeAlias = tuple[int, int]
+"""Width and depth of a field."""
 Memo: TypeAlias = dict[tuple[int, int], Staircase]
-"""Curves worked out so far, by height and web."""
+"""The curves of a block worked out so far, by height and web."""
 
 
 @dataclass(frozen=True, slots=True)
 class LineNotch:
-    """A notch through a line: a rectangle, and the tools that it joins, counted from the line's first."""
+    """A *line notch*: a finger notch that neighbors in a line share, a rectangle through their pockets.
+
+    It joins the tools from number ``first`` to before number ``end``, counted from the first tool of the line.
+    """
 
     left: int
     front: int
@@ -34,39 +44,43 @@ class LineNotch:
     end: int
 
     @property
-    def turned(self) -> LineNotch:
-        """The same with directions exchanged."""
+    def swapped(self) -> LineNotch:
+        """The same with left to right and front to back exchanged."""
         return LineNotch(self.front, self.left, self.depth, self.width, self.first, self.end)
 
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A tool's pocket at its place: the front left corner of its box. The first tool of a line brings its slot."""
+    """A *spot*: a tool's pose at its place. ``x`` and ``y`` are where the front left corner of the pose's box lies.
+
+    The first tool of a line carries the ``line_notch`` of the whole line, if the line has one.
+    """
 
     pose: Pose
     x: int
     y: int
-    slot: LineNotch | None = None
+    line_notch: LineNotch | None = None
 
     @property
     def box(self) -> Rectangle:
-        """The rectangle round the pocket and the slot that it brings."""
+        """The rectangle round the pocket and the line notch that it carries."""
         own = Rectangle(self.x, self.y, self.pose.width, self.pose.depth)
-        if not self.slot:
+        if not self.line_notch:
             return own
-        slot = Rectangle(self.slot.left, self.slot.front, self.slot.width, self.slot.depth)
-        left, front = min(own.left, slot.left), min(own.front, slot.front)
-        return between(left, front, max(own.right, slot.right), max(own.back, slot.back))
+        notch = Rectangle(self.line_notch.left, self.line_notch.front, self.line_notch.width, self.line_notch.depth)
+        left, front = min(own.left, notch.left), min(own.front, notch.front)
+        return between(left, front, max(own.right, notch.right), max(own.back, notch.back))
 
     def nearer(self, left: int, front: int) -> Spot:
-        """The same by so much nearer to the left and to the front."""
-        slot = self.slot and replace(self.slot, left=self.slot.left - left, front=self.slot.front - front)
-        return replace(self, x=self.x - left, y=self.y - front, slot=slot)
+        """The same spot moved by ``left`` to the left and by ``front`` to the front."""
+        own = self.line_notch
+        notch = own and replace(own, left=own.left - left, front=own.front - front)
+        return replace(self, x=self.x - left, y=self.y - front, line_notch=notch)
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
-    """A rectangle that a block may spread over."""
+    """A *room*: the rectangle that a block may spread over, with its front left corner at ``x`` and ``y``."""
 
     x: int
     y: int
@@ -75,8 +89,11 @@ class Room:
 
 
 def shared_out(sizes: Sequence[int], gaps: Sequence[int], room: int) -> list[tuple[int, int]]:
-    """Start and length of things one after another in ``room``, a gap behind each but the last, what is left shared by
-    length."""
+    """Where things one after another start in a ``room``, and how long each may be.
+
+    Behind each but the last is its gap. What the room is longer than all sizes and gaps is shared out to the things by
+    their sizes; the room must be long enough for them.
+    """
     whole = sum(sizes)
     spare = room - whole - sum(gaps)
     spans: list[tuple[int, int]] = []
@@ -90,7 +107,7 @@ def shared_out(sizes: Sequence[int], gaps: Sequence[int], room: int) -> list[tup
 
 
 def in_line(blocks: Sequence[Sequence[Spot]], *, leftward: bool = False) -> list[list[Spot]]:
-    """Blocks moved to the front, or to the left, until all begin where the first of them does."""
+    """The spots of blocks, each block moved to the front, or left if ``leftward``, to where the first of them begins."""
     side = 0 if leftward else 1
     begins = [min(spot.box[side] for spot in block) for block in blocks]
     moves = [(begin - min(begins), 0) if leftward else (0, begin - min(begins)) for begin in begins]
@@ -98,35 +115,50 @@ def in_line(blocks: Sequence[Sequence[Spot]], *, leftward: bool = False) -> list
 
 
 class Block(Protocol):
-    """Part of an organizer; ``heights`` and ``webs`` are the values, ascending, at which its curve can change."""
+    """A part of an organizer (see the module).
+
+    ``heights`` and ``webs`` are the values, ascending, at which the block's curve can change.
+    """
 
     @property
     def heights(self) -> tuple[int, ...]:
-        """Heights to which some tool rises in some pose."""
+        """The heights over the drawer's floor to which some tool rises in some pose."""
         ...
 
     @property
     def webs(self) -> tuple[int, ...]:
-        """Webs that some choice of poses needs."""
+        """The webs of the block, one for each choice of poses."""
         ...
 
     def curve(self, height: int, web: int) -> Staircase:
-        """Fields possible with nothing rising above ``height`` and no web above ``web``."""
+        """The fields in which the block can be laid out with nothing rising above ``height`` and no web above ``web``."""
         ...
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
-        """Pockets, in reading order, of a layout spread over a room that is no smaller than ``size`` (width, depth),
-        into which the block goes; within the room, and at the narrowest web at which it goes into the size."""
+        """The spots, in reading order, of a layout that goes into ``size``, spread over ``room``.
+
+        Nothing rises above ``height``, and of the webs up to ``web`` the narrowest is taken with which the block goes
+        into the size. The room must be no smaller than the size. All spots lie within it.
+
+        Raises
+        ------
+        ValueError
+            The block does not go into the size.
+        """
         ...
 
 
 def levels(values: Iterable[Iterable[int]]) -> tuple[int, ...]:
-    """All the values, ascending."""
+    """All the values, each once, ascending."""
     return tuple(sorted({value for some in values for value in some}))
 
 
 def recalled_curve(memo: Memo, block: Block, height: int, web: int, at: Callable[[int, int], Staircase]) -> Staircase:
-    """Curve at the heights and webs that the two values reach, narrower webs included; ``at`` works them out."""
+    """A block's curve at a height and a web; what was worked out is kept in ``memo``.
+
+    It is the curve at the largest of the block's own heights and webs that are no larger than those given. ``at`` works
+    out the layouts at such a height and web; those with narrower webs are merged in here.
+    """
     level, t = _at_most(block.heights, height), _at_most(block.webs, web)
     if level is None or t is None:
         return EMPTY
@@ -136,7 +168,7 @@ def recalled_curve(memo: Memo, block: Block, height: int, web: int, at: Callable
 
 
 def least_web(block: Block, height: int, web: int, size: BlockSize) -> int:
-    """The narrowest web, up to ``web``, with which the block goes into ``size``.
+    """The narrowest of the block's webs up to ``web`` with which it goes into ``size``.
 
     Raises
     ------
@@ -150,12 +182,13 @@ def least_web(block: Block, height: int, web: int, size: BlockSize) -> int:
 
 
 def joints(blocks: Sequence[Block], web: int) -> list[int]:
-    """Gaps between blocks side by side at a web: of two neighbors the widest that either may have up to it."""
+    """The gaps between blocks side by side: for two neighbors the widest web up to ``web`` that either of them may have."""
     reached = [_at_most(block.webs, web) for block in blocks]
     tops = [web if top is None else top for top in reached]
     return [max(pair) for pair in pairwise(tops)]
 
 
 def _at_most(ascending: Sequence[int], value: int) -> int | None:
+    """The largest of the ascending values that is no larger than ``value``; ``None`` if all are."""
     index = bisect_right(ascending, value)
     return ascending[index - 1] if index else None

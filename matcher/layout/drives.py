@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import TypeAlias
 
-from matcher.layout.bands import CutColumn, places
+from matcher.layout.bands import CutColumn, tried_cuts
 from matcher.layout.blocks import Block
 from matcher.layout.rows import BlockRows, Either
 from matcher.layout.series import Series
@@ -17,7 +17,7 @@ Order: TypeAlias = tuple[tuple[Series, bool], ...]
 
 
 @dataclass(frozen=True, eq=False)
-class DriveLines:
+class DriveTools:
     """Tools of one drive as one or several orders of series, all of them with the tools in the same sequence."""
 
     orders: tuple[Order, ...]
@@ -33,12 +33,12 @@ class DriveLines:
         return self._part(0, self.count)
 
     def column(self, columns: int) -> CutColumn:
-        """The tools cut at all places that are tried if there are so many columns."""
+        """The tools cut at all tried_cuts that are tried if there are so many columns."""
         cuts = sorted(set.intersection(*(set(_cuts(order)) for order in self.orders)))
         ends = set(accumulate(series.end for series, _ in self.orders[0]))
         return tuple(
             (self._part(0, cut) if cut else None, self._part(cut, self.count) if cut < self.count else None)
-            for cut in sorted({*places(cuts, columns), *ends.intersection(cuts)})
+            for cut in sorted({*tried_cuts(cuts, columns), *ends.intersection(cuts)})
         )
 
     def _part(self, first: int, end: int) -> Block:

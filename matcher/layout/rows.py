@@ -1,4 +1,4 @@
-"""Blocks joined: side by side, or in rows one behind another."""
+"""Joins blocks: side by side, in rows one behind another, or as alternatives."""
 
 from __future__ import annotations
 
@@ -27,9 +27,9 @@ from matcher.packing import EMPTY, Staircase, behind, beside, merged
 
 @dataclass(frozen=True, eq=False)
 class BlockRows:
-    """Blocks in reading order: along a row from left to right, rows from front to back.
+    """Blocks in rows one behind another; they are read along a row from left to right, row by row from the front.
 
-    ``may_share[i]`` says whether part i may lie in the same row as part i - 1 (the first entry means nothing).
+    ``may_share[i]`` says whether block i may lie in the same row as block i - 1 (the first entry means nothing).
     """
 
     parts: tuple[Block, ...]
@@ -62,7 +62,7 @@ class BlockRows:
         return placed
 
     def _prefixes(self, height: int, gap: int) -> list[Staircase]:
-        """Curve of the first j parts, for every j, by dynamic programming over where the last row begins."""
+        """The curve of the first j blocks, for every j, by dynamic programming over where the last row begins."""
         curves = [EMPTY]
         for end in range(1, len(self.parts) + 1):
             options = [
@@ -73,7 +73,7 @@ class BlockRows:
         return curves
 
     def _broken(self, height: int, gap: int, width: int) -> list[tuple[int, int, int]]:
-        """Rows of the shallowest layout within ``width``, front to back: first part, part after the last, depth."""
+        """Rows of the shallowest layout within ``width``, front to back: first block, block after the last, depth."""
         best: list[tuple[int, tuple[int, int, int] | None]] = [(-gap, None)]
         for end in range(1, len(self.parts) + 1):
             rows = ((begin, end, self._row(begin, end, height, gap).depth_at(width)) for begin in self._begins(end))
@@ -86,7 +86,7 @@ class BlockRows:
         return broken[::-1]
 
     def _begins(self, end: int) -> Iterator[int]:
-        """Where a row that ends before part ``end`` may begin, the shortest row first."""
+        """With which blocks a row that ends before block ``end`` may begin, the shortest row first."""
         for begin in range(end - 1, -1, -1):
             yield begin
             if not self.may_share[begin]:
@@ -128,7 +128,7 @@ class Beside:
 
 @dataclass(frozen=True, eq=False)
 class Either:
-    """The same tools in the same order as one block or as another, whichever is smaller."""
+    """Several blocks of the same tools in the same order, of which the one that goes into a field is taken."""
 
     parts: tuple[Block, ...]
     memo: Memo = field(default_factory=dict)
@@ -162,8 +162,11 @@ def _beside(parts: Sequence[Block], height: int, gap: int) -> Staircase:
 
 
 def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room: Room) -> list[list[Spot]]:
-    """Pockets of each of the blocks in one row: what the room leaves beyond the least that they take is shared by
-    width, each is laid out anew in its share, and all begin in one line."""
+    """The spots of each of several blocks in one row that is ``depth`` deep at most, spread over ``room``.
+
+    What the room is wider than the least widths of the blocks is shared out by these widths. Each block is laid out
+    anew in its share, as deep as the room, and all blocks are moved to begin in one line.
+    """
     widths = [part.curve(height, gap).width_at(depth) for part in parts]
     placed: list[list[Spot]] = []
     for part, (start, wide) in zip(parts, shared_out(widths, joints(parts, gap), room.width), strict=True):
@@ -173,7 +176,10 @@ def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room
 
 
 def _roomiest(curve: Staircase, width: int, depth: int) -> BlockSize:
-    """The size that takes the least share of the room along the axis along which it takes the larger one."""
+    """Of the sizes on the curve that go into ``width`` x ``depth``, the one that leaves most to spare.
+
+    That is the one with the least larger share: the share of the width or of the depth that it takes, the larger.
+    """
     inside = (curve.widths <= width) & (curve.depths <= depth)
     widths, depths = curve.widths[inside], curve.depths[inside]
     best = int(np.maximum(widths * depth, depths * width).argmin())

@@ -14,7 +14,7 @@ from itertools import groupby, pairwise
 from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
-from matcher.layout.drives import DriveLines
+from matcher.layout.drives import DriveTools
 from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series, Tools, series
@@ -95,18 +95,18 @@ class _Tree:
         cut = tuple(drive.column(len(drives)) for drive in drives)
         return Either((columns, Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != "")))
 
-    def _drive(self, tools: list[int]) -> DriveLines:
+    def _drive(self, tools: list[int]) -> DriveTools:
         """Series front to back; those of long tools may also lie side by side or in common lines, in the same order."""
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
         apart = tuple((self._series(run), may_share) for run, may_share in zip(runs, shared, strict=True))
         if not any(shared):
-            return DriveLines((apart,))
+            return DriveTools((apart,))
         together: list[list[int]] = []
         for run, may_share in zip(runs, shared, strict=True):
             together = [*together[:-1], together[-1] + run] if may_share else [*together, run]
-        return DriveLines((apart, tuple((self._series(run), False) for run in together)))
+        return DriveTools((apart, tuple((self._series(run), False) for run in together)))
 
     def _series(self, tools: list[int]) -> Series:
         return series(self.poses_of(tools), self.rules.style)

@@ -1,4 +1,4 @@
-"""Rectangles into a rectangle, exactly, and how a CP-SAT model is run under a work budget.
+"""Packs rectangles into a rectangle, exactly, and runs CP-SAT models under a work budget.
 
 Reading order, from what is called first to what it stands on: `rectangles`, `search`, `slicing`, `wheels`, `corners`,
 `proofs`, `problem`, `solving`, `staircases`.

@@ -1,6 +1,7 @@
-"""A quick construction: items, largest first, each into a corner of the empty rectangles that are left.
+"""A quick construction: it puts item after item into the front left corner of a rectangle that is still empty.
 
-All maximal empty rectangles are kept (Jylanki, 2010, "A thousand ways to pack the bin": maximal rectangles).
+The largest items come first. All maximal empty rectangles are kept (Jylanki, 2010, "A thousand ways to pack the bin":
+maximal rectangles). It may find a packing, but proves nothing if it does not.
 """
 
 from __future__ import annotations
@@ -13,18 +14,18 @@ from matcher.packing.problem import PackingProblem, Position, Sizes
 from matcher.records import Rectangle, between
 
 Score: TypeAlias = Callable[[Rectangle, int, int], tuple[int, int]]
-"""Of an empty rectangle and the width and depth put into it; the least is chosen."""
+"""Rates a place, given the empty rectangle and the width and depth put into it; the place with the least is taken."""
 
 
 def cornered(problem: PackingProblem) -> tuple[Position, ...] | None:
-    """Positions by the first of the orders and rules that puts every item in, or nothing."""
+    """Positions by the first pair of an order and a score that places every item; nothing if none does."""
     orders = dict.fromkeys(_order(problem, key) for key in _KEYS)
     attempts = (_retried(problem, order, score) for order, score in product(orders, _SCORES))
     return next((positions for positions in attempts if positions is not None), None)
 
 
 def _retried(problem: PackingProblem, order: tuple[int, ...], score: Score) -> tuple[Position, ...] | None:
-    """Positions in this order; an item that finds no place comes first the next time."""
+    """Positions of all items, placed in this order; an item that finds no place comes first in the next attempt."""
     seen: set[tuple[int, ...]] = set()
     while order not in seen and len(seen) < max(2, _RETRIES // len(order)):
         seen.add(order)
@@ -41,10 +42,10 @@ def _order(problem: PackingProblem, key: Callable[[Sizes], int]) -> tuple[int, .
 
 
 def _placed(problem: PackingProblem, order: Iterable[int], score: Score) -> dict[int, Position]:
-    """Places of the items up to the first that finds none."""
+    """Positions of the items in this order, up to the first that finds no place."""
     empty = [Rectangle(0, 0, problem.width, problem.depth)]
-    for block in problem.blocked:
-        empty = _without(empty, block)
+    for taken in problem.blocked:
+        empty = _without(empty, taken)
     found: dict[int, Position] = {}
     for n in order:
         options = [
@@ -62,7 +63,7 @@ def _placed(problem: PackingProblem, order: Iterable[int], score: Score) -> dict
 
 
 def _without(empty: list[Rectangle], taken: Rectangle) -> list[Rectangle]:
-    """Maximal empty rectangles once ``taken`` is used."""
+    """The maximal rectangles that are empty once ``taken`` is used, given those that were empty before."""
     whole = [space for space in empty if not space.overlaps(taken)]
     cut = sorted({part for space in empty if space.overlaps(taken) for part in _rest(space, taken)})
     return whole + [
@@ -108,6 +109,6 @@ def _by_depth(item: Sizes) -> int:
 
 
 _RETRIES = 400
-"""Items placed in all retries together, about."""
+"""About how many items are placed in all attempts with one order and one score; there are at least two attempts."""
 _KEYS = (_by_area, _by_length, _by_depth)
 _SCORES: tuple[Score, ...] = (_tightest, _frontmost)

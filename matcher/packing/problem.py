@@ -1,4 +1,8 @@
-"""A packing problem, brought into the smallest numbers that mean the same."""
+"""A packing problem, and the same problem in the smallest numbers that have the same answer.
+
+The *room* is the rectangle that has to hold all items; its front left corner is (0, 0). Lengths are whole numbers of
+one unit, in this project 1/320 mm. A size *beats* another if it is neither wider nor deeper than the other.
+"""
 
 from __future__ import annotations
 
@@ -11,17 +15,18 @@ from typing import Literal, TypeAlias
 from matcher.records import Rectangle, between
 
 Size: TypeAlias = tuple[int, int]
-"""Width, depth."""
+"""Width and depth of an item."""
 Position: TypeAlias = tuple[int, int, int]
-"""Index of the size chosen, left, front."""
+"""Where an item lies: the index of the size that it takes, and the distances of its left and front sides."""
 Sizes: TypeAlias = tuple[tuple[int, int, int], ...]
-"""What an item may take: index of the size, width, depth."""
+"""The sizes of an item that matter, narrowest first: index among all its sizes, width, depth."""
 PackStatus: TypeAlias = Literal["found", "excluded", "open"]
+"""All items were placed; it is proved that they cannot be; the work budget was too small to decide."""
 
 
 @dataclass(frozen=True, slots=True)
 class Packing:
-    """Whether the items go in. ``positions`` has one entry an item if ``found``, else none."""
+    """Whether the items go in. ``positions`` has one entry for each item if they are ``found`` to, else it is empty."""
 
     status: PackStatus
     positions: tuple[Position, ...] = ()
@@ -29,9 +34,11 @@ class Packing:
 
 @dataclass(frozen=True, slots=True)
 class PackingProblem:
-    """Items, each with the non-dominated sizes that go in alone as (index, width, depth), and the room for them.
+    """Items to be placed in a room of ``width`` x ``depth`` outside its ``blocked`` rectangles.
 
-    Blocks lie inside the room and apart from each other.
+    Each item has only those of its sizes that go into the empty room and that none of its other sizes beats. Blocked
+    rectangles lie inside the room and do not overlap. ``unit_width`` and ``unit_depth`` are what all widths and all
+    depths of the original problem were divided by (see `reduced`).
     """
 
     items: tuple[Sizes, ...]
@@ -42,12 +49,12 @@ class PackingProblem:
     unit_depth: int = 1
 
     def restored(self, positions: Iterable[Position]) -> tuple[Position, ...]:
-        """Positions of this problem in the numbers of the problem it came from."""
+        """Positions in this problem, in the numbers of the problem that it was reduced from."""
         return tuple((choice, x * self.unit_width, y * self.unit_depth) for choice, x, y in positions)
 
 
 def posed(choices: Sequence[Sequence[Size]], width: int, depth: int, blocked: Sequence[Rectangle]) -> PackingProblem:
-    """Problem of the sizes that can matter, blocks clipped to the room and cut into pieces that do not overlap.
+    """The problem with only the sizes that matter; blocked rectangles are cut so that none overlaps or leaves the room.
 
     Raises
     ------
@@ -60,17 +67,18 @@ def posed(choices: Sequence[Sequence[Size]], width: int, depth: int, blocked: Se
         items=tuple(_useful(item, width, depth) for item in choices),
         width=max(width, 0),
         depth=max(depth, 0),
-        blocked=_disjoint([clip for block in blocked if (clip := _clipped(block, width, depth))]),
+        blocked=_disjoint([clip for taken in blocked if (clip := _clipped(taken, width, depth))]),
     )
 
 
 def reduced(problem: PackingProblem) -> PackingProblem:
-    """The same problem in smaller numbers.
+    """A problem in smaller numbers that has the same answer.
 
-    Pushed to the left, every item stands at a sum of widths of other items, at the left wall or against a block. So
-    without blocks the room may shrink to the largest sum of widths it holds, and with or without them every number may
-    be divided by what divides all widths and edges of blocks; the remainder of the room is lost. The same holds for
-    depths.
+    The items of any packing can be pushed left until each touches the left wall, a blocked rectangle or another item.
+    If nothing is blocked, the right side of every item then lies at a sum of items' widths, so the room may shrink to
+    the largest such sum that it holds. In any case every side then lies at a multiple of the greatest common divisor of
+    the widths of items and of the left sides and widths of blocked rectangles. So all widths are divided by it, and the
+    remainder of the room's width is of no use. The same holds for depths.
     """
     width = (
         problem.width if problem.blocked else _largest_sum([[w for _, w, _ in i] for i in problem.items], problem.width)
@@ -95,7 +103,7 @@ def reduced(problem: PackingProblem) -> PackingProblem:
 
 
 def _useful(item: Sequence[Size], width: int, depth: int) -> Sizes:
-    """Sizes that go in alone and that no other one of the item beats, narrowest first."""
+    """Sizes of an item that go into the empty room and that none of its other sizes beats, narrowest first."""
     inside = sorted((w, d, index) for index, (w, d) in enumerate(item) if w <= width and d <= depth)
     useful: list[tuple[int, int, int]] = []
     for w, d, index in inside:
@@ -104,24 +112,25 @@ def _useful(item: Sequence[Size], width: int, depth: int) -> Sizes:
     return tuple(useful)
 
 
-def _clipped(block: Rectangle, width: int, depth: int) -> Rectangle | None:
-    left, front = max(block.left, 0), max(block.front, 0)
-    right, back = min(block.right, width), min(block.back, depth)
+def _clipped(taken: Rectangle, width: int, depth: int) -> Rectangle | None:
+    """What a rectangle takes of the room, if anything."""
+    left, front = max(taken.left, 0), max(taken.front, 0)
+    right, back = min(taken.right, width), min(taken.back, depth)
     return between(left, front, right, back) if left < right and front < back else None
 
 
-def _disjoint(blocks: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
-    """The union of rectangles, cut along all left and right edges."""
-    edges = sorted({side for block in blocks for side in (block.left, block.right)})
+def _disjoint(rectangles: Sequence[Rectangle]) -> tuple[Rectangle, ...]:
+    """Rectangles that cover the same area without overlap: the area is cut along all left and right sides."""
+    edges = sorted({side for taken in rectangles for side in (taken.left, taken.right)})
     return tuple(
         between(left, front, right, back)
         for left, right in pairwise(edges)
-        for front, back in _united((b.front, b.back) for b in blocks if b.left <= left and right <= b.right)
+        for front, back in _united((r.front, r.back) for r in rectangles if r.left <= left and right <= r.right)
     )
 
 
 def _united(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Union of spans, touching ones joined."""
+    """The union of spans (start, end): those that overlap or touch are joined."""
     joined: list[tuple[int, int]] = []
     for start, end in sorted(spans):
         if joined and start <= joined[-1][1]:
@@ -132,7 +141,7 @@ def _united(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
 
 
 def _largest_sum(options: Iterable[Iterable[int]], limit: int) -> int:
-    """Largest sum up to ``limit`` of one or no number from each list; bit n of ``sums`` says that n can be reached."""
+    """Largest sum up to ``limit`` of one or no number from each list; bit n of ``sums`` says that n is such a sum."""
     sums, within = 1, (1 << (limit + 1)) - 1
     for numbers in options:
         reached = sums

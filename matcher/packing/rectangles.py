@@ -1,4 +1,4 @@
-"""Rectangles into a rectangle, exactly: short proofs first, then easy constructions, then a search."""
+"""Packs rectangles into a rectangle, exactly: short proofs first, then quick constructions, then a search."""
 
 from __future__ import annotations
 
@@ -14,7 +14,8 @@ from matcher.records import Rectangle
 __all__ = ["PackStatus", "Packing", "Position", "Size", "pack"]
 
 FEW = 4
-"""Items up to which straight cuts and wheels are all there is."""
+"""Up to this many items, in a room with nothing blocked, every packing can be brought to one that straight cuts from
+side to side take apart, or to a wheel (`matcher.packing.wheels`). If neither is found, there is no packing."""
 
 
 def pack(
@@ -30,16 +31,16 @@ def pack(
 
     Parameters
     ----------
-    choices : for each item the sizes (width, depth) it may take; it is turned only if they say so
-    width, depth : the room
-    blocked : rectangles (left, front, width, depth) of the room that are taken; they may overlap and reach outside
-    work : budget of the search, about seconds on a slow core but counted, not clocked
-    seed : of the search
+    choices : for each item the sizes (width, depth) it may take; an item that may be turned has both sizes
+    width, depth : size of the room
+    blocked : rectangles of the room that no item may overlap; they may overlap each other and reach outside the room
+    work : budget of the search in units of about a second on a slow core; it is counted work, not clock time
+    seed : random seed of the search
 
     Returns
     -------
     Packing
-        ``found`` with positions, ``excluded`` if proved impossible, ``open`` if the work did not decide.
+        ``found`` with positions, ``excluded`` if proved impossible, ``open`` if the budget was too small to decide.
 
     Raises
     ------
@@ -59,6 +60,7 @@ def pack(
 
 
 def _decided(problem: PackingProblem, work: float, seed: int) -> Packing:
+    """The answer by a quick construction, else by the search."""
     if not problem.blocked and len(problem.items) <= MOST:
         positions = sliced(problem)
         if positions is None and len(problem.items) == FEW:

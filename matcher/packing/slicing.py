@@ -1,7 +1,8 @@
-"""All ways to cut a few items apart by straight cuts from side to side, through their shape curves.
+"""Packings of a few items that straight cuts from side to side take apart, found through shape curves.
 
-Exact for up to three items, for three rectangles can always be parted by such a cut and then again; four round a hole
-cannot (`matcher.packing.wheels`). What is not found of more items is left to the search.
+Up to three items this is exact: a straight cut from side to side parts any three rectangles that do not overlap, and
+another one the two that are left. Four round a hole cannot be parted so (`matcher.packing.wheels`). Where more items
+are not found to go in, the search has to decide.
 """
 
 from __future__ import annotations
@@ -10,32 +11,35 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import TypeAlias
 
-from matcher.packing.problem import PackingProblem, Position
+from matcher.packing.problem import PackingProblem, Position, Size
 from matcher.packing.staircases import Staircase, behind, beside, merged, staircase_of
 
 MOST = 6
-"""Items up to which all cuts are tried: 3^n / 2 pairs of parts."""
+"""Up to this many items all cuts are tried. Of n items there are about 3^n / 2 pairs of parts to be joined."""
 
 ItemSet: TypeAlias = frozenset[int]
+"""Numbers of some of the items."""
 Curves: TypeAlias = dict[ItemSet, Staircase]
+"""The shape curve of each set of items: the rooms that it can be cut from."""
 Corner: TypeAlias = tuple[int, int]
+"""Distances of a front left corner from the left and from the front."""
 
 
 def sliced(problem: PackingProblem) -> tuple[Position, ...] | None:
-    """Positions by side-to-side cuts in a room without blocks, or nothing if there are none."""
+    """Positions that side-to-side cuts lead to, in a room with nothing blocked; nothing if there are none."""
     curves = slicing_curves([staircase_of((w, d) for _, w, d in item) for item in problem.items])
     whole = frozenset(range(len(problem.items)))
     if not curves[whole].holds(problem.width, problem.depth):
         return None
-    corners = places(curves, whole, (problem.width, problem.depth))
+    found = places(curves, whole, (problem.width, problem.depth))
     return tuple(
-        (next(index for index, w, d in item if w <= corners[n][1][0] and d <= corners[n][1][1]), *corners[n][0])
+        (next(index for index, w, d in item if w <= found[n][1][0] and d <= found[n][1][1]), *found[n][0])
         for n, item in enumerate(problem.items)
     )
 
 
 def slicing_curves(items: Sequence[Staircase]) -> Curves:
-    """Shape curve of every non-empty subset of the items, in any order and by any cuts."""
+    """The shape curve of every set of at least one of the items, whatever their order and the cuts."""
     curves: Curves = {frozenset([index]): item for index, item in enumerate(items)}
     for size in range(2, len(items) + 1):
         for members in combinations(range(len(items)), size):
@@ -45,8 +49,14 @@ def slicing_curves(items: Sequence[Staircase]) -> Curves:
     return curves
 
 
-def places(curves: Curves, whole: ItemSet, room: Corner, corner: Corner = (0, 0)) -> dict[int, tuple[Corner, Corner]]:
-    """Corner and room of every item of ``whole`` in a room that its curve says is enough."""
+def places(curves: Curves, whole: ItemSet, room: Size, corner: Corner = (0, 0)) -> dict[int, tuple[Corner, Size]]:
+    """The front left corner and the size of each room, one for each item of ``whole``, that the room is cut into.
+
+    Raises
+    ------
+    ValueError
+        The room is smaller than the curve of these items allows.
+    """
     if len(whole) == 1:
         return {next(iter(whole)): (corner, room)}
     (width, depth), (x, y) = room, corner
@@ -62,7 +72,7 @@ def places(curves: Curves, whole: ItemSet, room: Corner, corner: Corner = (0, 0)
 
 
 def _halves(whole: ItemSet) -> Iterator[tuple[ItemSet, ItemSet]]:
-    """Every way to part ``whole`` in two, the first of its members always in the first part."""
+    """Every way to part a set in two, each once: the least number is always in the first part."""
     first, *others = sorted(whole)
     for size in range(len(others)):
         for more in combinations(others, size):

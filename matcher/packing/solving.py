@@ -28,15 +28,19 @@ _STATUS: dict[object, SolveStatus] = {
 
 
 LISTEN = 0.1
-"""Seconds between two looks whether a person wants a search to stop."""
+"""Seconds after which a running search looks again whether a person has asked to stop."""
 
 _ASKED: ContextVar[Event | None] = ContextVar("asked to stop", default=None)
-"""Set once a person has asked to stop what is going on in this context; nothing where nobody listens."""
+"""Set once a person has asked to stop what runs inside `stoppable`; ``None`` outside it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """What a search found. ``value`` and ``bound`` are of the objective, ``None`` without solution or objective."""
+    """What a search found, and the deterministic time ``work`` that it took.
+
+    ``value`` is that of the objective, ``None`` without an objective or a solution. ``bound`` is what no solution can
+    beat, ``None`` without an objective, if there is no solution, or if the search did not begin.
+    """
 
     status: SolveStatus
     value: int | None
@@ -59,8 +63,9 @@ def solve(
 ) -> Solved:
     """Solve ``model`` with at most ``work`` units of deterministic time on one worker.
 
-    ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here. A ``yielding``
-    search only betters what is known: once a person has asked to stop it ends with what it has, a later one at once.
+    ``parameters`` set further CP-SAT parameters by name. Clock limits are never set here. A search is ``yielding`` if
+    its caller can do without it, because it only improves on a known answer: once a person has asked to stop (see
+    `stoppable`) it ends with what it has found, and one that begins later ends at once with the status ``unknown``.
 
     Raises
     ------
@@ -93,10 +98,10 @@ def solve(
 
 @contextmanager
 def stoppable(told: Callable[[], None]) -> Iterator[None]:
-    """Within it the first Ctrl-C ends yielding searches with what they have found, and a second one everything.
+    """In this context the first Ctrl-C ends yielding searches, and a second one raises `KeyboardInterrupt`.
 
-    ``told`` is called at the first. What is found then is no longer the same every time, so after a stop nothing that
-    was worked out is remembered.
+    ``told`` is called at the first. What is found after it depends on when it came, so at the end of the context all
+    remembered answers are forgotten then.
     """
     asked = Event()
 
@@ -124,9 +129,9 @@ def stopped() -> bool:
 
 
 def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, asked: Event | None) -> object:
-    """The search's status. It runs in a thread of its own so that the main one hears Ctrl-C meanwhile.
+    """The status of a search that runs in a thread of its own, so that the main thread hears Ctrl-C meanwhile.
 
-    Once ``asked`` is set the search ends with what it has.
+    Once ``asked`` is set, the search ends with what it has found.
     """
     found: list[object] = []
     search = Thread(target=lambda: found.append(solver.solve(model)), daemon=True)

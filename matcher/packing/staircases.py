@@ -1,8 +1,10 @@
-"""Two-dimensional shape curves: which widths go with which depths, and how two such curves add up.
+"""Two-dimensional shape curves: which widths go with which depths, and how such curves add up.
 
-A staircase lists the (width, depth) of which none beats another. Curves of blocks side by side, or one behind another,
-add up exactly in time linear in their lengths (Stockmeyer, 1983, "Optimal orientations of cells in slicing floorplan
-designs", Information and Control 57, pp. 91-101).
+The *shape curve* of something says in which sizes (width, depth) it can be had; whatever is at least as wide and as
+deep as one of them is large enough for it. It is kept as a *staircase*: the sizes that no other one beats, that is, of
+which none other is both as narrow and as shallow. The curves of things side by side, or one behind another, add up
+exactly, without trying every pair of sizes (Stockmeyer, 1983, "Optimal orientations of cells in slicing floorplan
+designs", Information and Control 57, pp. 91-101). Lengths are in 1/320 mm.
 """
 
 from __future__ import annotations
@@ -15,14 +17,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 Lengths: TypeAlias = NDArray[np.int64]
+"""Whole numbers, mostly lengths in 1/320 mm."""
 
 NEVER = 1 << 60
-"""Stands for 'no size is enough'; sums of a few of them stay within 64 bits."""
+"""Stands for a length where no size is large enough; sums of a few of them stay within 64 bits."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Staircase:
-    """Non-dominated sizes: ``widths`` ascending, ``depths`` descending, both strictly and of one length."""
+    """Sizes that no other one beats: ``widths`` ascend and ``depths`` descend, strictly; each has one entry a size."""
 
     widths: Lengths
     depths: Lengths
@@ -36,19 +39,19 @@ class Staircase:
         return tuple(zip(self.widths.tolist(), self.depths.tolist(), strict=True))
 
     def depth_at(self, width: int) -> int:
-        """Least depth that goes with at most ``width``."""
+        """Least depth of the sizes no wider than ``width``; ``NEVER`` if there are none."""
         return int(least_depths(self, np.array([width]))[0])
 
     def width_at(self, depth: int) -> int:
-        """Least width that goes with at most ``depth``."""
-        return self.turned.depth_at(depth)
+        """Least width of the sizes no deeper than ``depth``; ``NEVER`` if there are none."""
+        return self.swapped.depth_at(depth)
 
     def holds(self, width: int, depth: int) -> bool:
         """Whether some size goes into ``width`` x ``depth``."""
         return self.depth_at(width) <= depth
 
     @property
-    def turned(self) -> Staircase:
+    def swapped(self) -> Staircase:
         """The same curve with width and depth exchanged."""
         return Staircase(self.depths[::-1], self.widths[::-1])
 
@@ -60,7 +63,7 @@ def least_depths(curve: Staircase, widths: Lengths) -> Lengths:
 
 
 def staircase(widths: Lengths, depths: Lengths) -> Staircase:
-    """Non-dominated ones of the sizes given; those beyond ``NEVER`` are dropped."""
+    """The sizes that no other one beats, of those given; those of ``NEVER`` or more are dropped."""
     order = np.lexsort((depths, widths))
     widths, depths = widths[order], depths[order]
     least = np.minimum.accumulate(depths)
@@ -70,16 +73,17 @@ def staircase(widths: Lengths, depths: Lengths) -> Staircase:
 
 
 def staircase_of(points: Iterable[tuple[int, int]]) -> Staircase:
-    """Non-dominated ones of (width, depth) pairs."""
+    """The sizes that no other one beats, of those given as (width, depth)."""
     table = np.array(sorted(points), dtype=np.int64).reshape(-1, 2)
     return staircase(table[:, 0], table[:, 1])
 
 
 EMPTY = staircase_of(())
+"""The curve of what no room is large enough for."""
 
 
 def merged(curves: Sequence[Staircase]) -> Staircase:
-    """Everything any of the curves offers."""
+    """The curve of what can be had in any size of any of the curves."""
     curves = [curve for curve in curves if len(curve)]
     if len(curves) < 2:
         return curves[0] if curves else EMPTY
@@ -87,7 +91,7 @@ def merged(curves: Sequence[Staircase]) -> Staircase:
 
 
 def behind(curves: Sequence[Staircase], gaps: int) -> Staircase:
-    """One block behind another: depths and all ``gaps`` between them add up, the widest block counts."""
+    """The curve of things one behind another: depths and ``gaps``, the sum of all gaps, add up; the widest decides."""
     if any(len(curve) == 0 for curve in curves):
         return EMPTY
     if len(curves) == 1:
@@ -100,12 +104,12 @@ def behind(curves: Sequence[Staircase], gaps: int) -> Staircase:
 
 
 def beside(curves: Sequence[Staircase], gaps: int) -> Staircase:
-    """Blocks side by side: widths and all ``gaps`` between them add up, the deepest block counts."""
-    return behind([curve.turned for curve in curves], gaps).turned
+    """The curve of things side by side: widths and ``gaps``, the sum of all gaps, add up; the deepest decides."""
+    return behind([curve.swapped for curve in curves], gaps).swapped
 
 
 def thinned(values: Lengths, most: int) -> Lengths:
-    """The ascending values; if more than ``most``, the last and the first of every step of equal length."""
+    """At most ``most`` of the ascending values: all of them, or the first in each of equally long spans and the last."""
     if len(values) <= most:
         return values
     step = int(values[-1] - values[0]) // (most - 1) + 1

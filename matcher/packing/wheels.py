@@ -1,9 +1,11 @@
-"""Four items round a hole: the only way to lay four that no straight cut from side to side parts.
+"""A *wheel*: four items round a hole. No other packing of four items needs more than cuts from side to side.
 
-Why: where no cut parts them, what four rectangles share from left to right hangs together, and so does what they share
-from front to back. Each pair shares one of the two at most, so of six pairs three share one and three the other, and
-both kinds make a chain: a-b-c-d from left to right, then b-d-a-c from front to back. In such a chain a, b, c and d can
-be pushed into a corner each.
+Why: take four rectangles that no straight cut from side to side parts. Call two of them linked across if some line from
+front to back meets both, and linked along if some line from left to right does. The links across join all four, for
+else a cut from front to back would part them; so do the links along. Two rectangles that do not overlap have at most
+one of both links, there are six pairs, and joining four takes three links. So there are three links of either kind, and
+both are chains, since a star of three links leaves its middle none of the other kind: a-b-c-d across, then b-d-a-c
+along. In such chains a, b, c and d can be pushed into a corner each.
 """
 
 from __future__ import annotations
@@ -18,27 +20,30 @@ from matcher.packing.staircases import Staircase, least_depths, staircase_of
 
 
 def wheeled(problem: PackingProblem) -> tuple[Position, ...] | None:
-    """Positions of four items in the corners of a room without blocks, or nothing if there are none.
+    """Positions of four items, each in a corner of a room with nothing blocked; nothing if they do not go in so.
 
-    Front left and back right lie one behind the other, front right and back left side by side; whatever turns the other
-    way round is this one mirrored.
+    The back right item begins behind the front left one, and the front right item to the right of the back left one. A
+    wheel that turns the other way is such a wheel mirrored, and goes into the same rooms.
     """
     curves = [staircase_of((w, d) for _, w, d in item) for item in problem.items]
     for order in permutations(range(4)):
-        if order[0] < order[3]:  # turned half round it is the same
-            sizes = _round([curves[n] for n in order], problem.width, problem.depth)
+        if order[0] < order[3]:  # a wheel turned by 180 degrees is the same wheel
+            sizes = _corner_sizes([curves[n] for n in order], problem.width, problem.depth)
             if sizes:
                 return _placed(problem, order, sizes)
     return None
 
 
-def _round(corners: Sequence[Staircase], width: int, depth: int) -> list[tuple[int, int]] | None:
-    """Largest sizes that leave room for each other: front left, front right, back left, back right."""
+def _corner_sizes(corners: Sequence[Staircase], width: int, depth: int) -> list[tuple[int, int]] | None:
+    """Sizes with which the items at front left, front right, back left and back right go in together, if there are any.
+
+    Those at front right and back left may be as deep as the other two leave, and are as narrow as they can be then.
+    """
     near, right, left, far = corners
     wide, deep = near.widths[:, None], near.depths[:, None]
     beyond, behind = far.widths[None, :], far.depths[None, :]
-    least_right = least_depths(right.turned, depth - far.depths)[None, :]
-    least_left = least_depths(left.turned, depth - near.depths)[:, None]
+    least_right = least_depths(right.swapped, depth - far.depths)[None, :]
+    least_left = least_depths(left.swapped, depth - near.depths)[:, None]
     goes = (deep + behind <= depth) & (wide + least_right <= width) & (least_left + beyond <= width)
     found = np.argwhere(goes & (least_left + least_right <= width))
     if not len(found):
@@ -50,7 +55,7 @@ def _round(corners: Sequence[Staircase], width: int, depth: int) -> list[tuple[i
 
 
 def _placed(problem: PackingProblem, order: tuple[int, ...], sizes: list[tuple[int, int]]) -> tuple[Position, ...]:
-    """Each item in the first of its own sizes that goes into the one found, pushed into its corner."""
+    """Positions: each item takes the first of its sizes that goes into the one found and is pushed into its corner."""
     positions: dict[int, Position] = {}
     for corner, (n, (width, depth)) in enumerate(zip(order, sizes, strict=True)):
         index, w, d = next(size for size in problem.items[n] if size[1] <= width and size[2] <= depth)
