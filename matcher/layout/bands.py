@@ -1,4 +1,9 @@
-"""Drives in two bands, one behind the other, with columns side by side in each: none has to be as deep as all."""
+"""The drives of a half in two bands, one behind the other, instead of side by side, each with all its tools.
+
+A *column* is a drive whose tools may be cut in two: the first ones lie in the front band, the others behind them in the
+back band. A *band* holds such parts of columns side by side, from one side of the half to the other. So the half need
+not be as deep as the deepest of its drives.
+"""
 
 from __future__ import annotations
 
@@ -15,16 +20,16 @@ from matcher.layout.rows import side_by_side
 from matcher.packing import EMPTY, NEVER, Lengths, Staircase, staircase
 
 DEPTHS = 96
-"""Depths of a band that are tried, at most; a band counts at the next deeper one."""
+"""At most this many depths of a band are tried; layouts that need one in between may be missed."""
 MOST = 600
-"""Ways to cut all columns that are tried, about."""
+"""About this many combinations of cuts are tried; a combination has one cut of each column."""
 
 CutColumn: TypeAlias = tuple[tuple[Block | None, Block | None], ...]
-"""For every cut of a column from left to right what lies in front of it and what behind, if anything."""
+"""For every cut that is tried of a column, its part in the front band and its part in the back band, if any."""
 
 
 def tried_cuts(cuts: Sequence[int], columns: int) -> list[int]:
-    """Of the tried_cuts where a column may be cut, its ends among them, as many as can be tried for so many columns."""
+    """The cuts to be tried of all ``cuts`` of a column: evenly chosen, both ends among them, fewer for more columns."""
     count = max(int(MOST ** (1 / columns)), 2)
     picked = {round(n * (len(cuts) - 1) / (count - 1)) for n in range(count)}
     return [cuts[n] for n in sorted(picked)]
@@ -32,7 +37,7 @@ def tried_cuts(cuts: Sequence[int], columns: int) -> list[int]:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Narrowest:
-    """Ways to cut the columns, by number, with the width and the depths of both bands that each takes."""
+    """Narrowest layouts: for each the number of its combination of cuts, its width and the depths of both bands."""
 
     combinations: Lengths
     widths: Lengths
@@ -42,11 +47,12 @@ class _Narrowest:
 
 @dataclass(frozen=True, eq=False)
 class Bands:
-    """Columns from left to right in two bands, each column cut at one of its tried_cuts, which may be its ends.
+    """Columns from left to right in two bands; each is cut in two somewhere, or lies whole in one band.
 
-    The ``outermost`` column begins in front and is the first or the last of all; in a ``framed`` block it lies in both
-    bands. Otherwise of columns that lie in one band only those in front are further out than those behind. Bands are
-    the widest web apart.
+    ``outermost`` is the number of the column with the largest drive, the first or the last of all. In a ``framed``
+    block it lies in both bands. Else it begins in front, and columns only in front lie further out than those only
+    behind, so that the drives read outside in, band by band (R16). Between the bands is foam as wide as the web of the
+    block.
     """
 
     columns: tuple[CutColumn, ...]
@@ -61,7 +67,7 @@ class Bands:
 
     @cached_property
     def webs(self) -> tuple[int, ...]:
-        """See `Block.webs`; only the widest counts."""
+        """See `Block.webs`; only layouts with the widest are looked for."""
         return levels(block.webs for block in self._blocks())[-1:]
 
     def curve(self, height: int, web: int) -> Staircase:
@@ -80,11 +86,11 @@ class Bands:
                 return self._placed(self._combinations[found.combinations[n]], depths, level, gap, room)
         raise ValueError("the block does not go into this field")
 
-    def _placed(self, way: Lengths, depths: tuple[int, int], height: int, gap: int, room: Room) -> list[Spot]:
-        """Pockets column by column, those in front first."""
+    def _placed(self, chosen: Lengths, depths: tuple[int, int], height: int, gap: int, room: Room) -> list[Spot]:
+        """The spots column by column, in each first those of the front band; ``chosen`` has the cut of each column."""
         placed: list[list[Spot]] = [[] for _ in self.columns]
         for band, (start, deep) in enumerate(shared_out(depths, (gap,), room.depth)):
-            cut = [column[n][band] for column, n in zip(self.columns, way, strict=True)]
+            cut = [column[n][band] for column, n in zip(self.columns, chosen, strict=True)]
             own = Room(room.x, room.y + start, room.width, deep)
             spots = side_by_side([block for block in cut if block], height, gap, depths[band], own)
             for k, found in zip((k for k, block in enumerate(cut) if block), spots, strict=True):
@@ -99,7 +105,7 @@ class Bands:
         return staircase(np.concatenate(widths), np.concatenate(depths)) if every else EMPTY
 
     def _narrowest(self, height: int, gap: int) -> Iterator[_Narrowest]:
-        """For every depth that the band in front may have at most, and all of the band behind: the narrowest way."""
+        """For each depth tried in front, the narrowest layouts: one for each depth tried behind."""
         (front, front_depths), (back, back_depths) = self._band(0, height, gap), self._band(1, height, gap)
         rows = np.arange(len(back))
         for wide, deep in zip(front, front_depths, strict=True):
@@ -108,7 +114,7 @@ class Bands:
             yield _Narrowest(combinations, both[rows, combinations], deep[combinations], back_depths[rows, combinations])
 
     def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
-        """Widths and depths of a band: a row for each depth that it may have at most, in it every way to cut."""
+        """Widths and depths of a band: a row for each depth tried, in it an entry for each combination of cuts."""
         blocks = [[cut[band] for cut in column] for column in self.columns]
         curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
         most = self._depths[band]
@@ -123,7 +129,10 @@ class Bands:
 
     @cached_property
     def _depths(self) -> tuple[Lengths, Lengths]:
-        """Depths of each band that are tried: at every height the same, so that what is lower is found lower."""
+        """The depths tried of the front and of the back band: the same at every height.
+
+        So a layout found at one height is not missed at a lower one that it stays below too.
+        """
         front, back = (
             [
                 block.curve(height, self.webs[-1]).depths
@@ -138,7 +147,7 @@ class Bands:
 
     @cached_property
     def _gaps(self) -> tuple[Lengths, Lengths]:
-        """Gaps between the columns of each band added up, for every way to cut them."""
+        """For each band and each combination of cuts the sum of the gaps between the columns in it."""
         front, back = (
             [sum(max(pair) for pair in pairwise(web for web in webs if web >= 0)) for webs in self._widest(band)]
             for band in (0, 1)
@@ -146,19 +155,21 @@ class Bands:
         return np.array(front, dtype=np.int64), np.array(back, dtype=np.int64)
 
     def _widest(self, band: int) -> Iterator[tuple[int, ...]]:
-        """Widest web of each column's part in a band, -1 without one, for every way to cut them."""
+        """For each combination of cuts the widest web of each column's part in a band, -1 where it has none."""
         webs = [[block.webs[-1] if (block := cut[band]) else -1 for cut in column] for column in self.columns]
         return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, self._combinations.T, strict=True)), strict=True)
 
     @cached_property
     def _combinations(self) -> Lengths:
-        """Every way to cut the columns that keeps them in order, a row each."""
+        """A row for each combination of cuts that keeps the order: the number of the cut of each column."""
         cuts = product(*(range(len(column)) for column in self.columns))
-        return np.array([way for way in cuts if self._in_order(way)], dtype=np.int64).reshape(-1, len(self.columns))
+        kept = [chosen for chosen in cuts if self._in_order(chosen)]
+        return np.array(kept, dtype=np.int64).reshape(-1, len(self.columns))
 
-    def _in_order(self, way: Sequence[int]) -> bool:
-        outward = range(len(way)) if self.outermost == 0 else range(len(way))[::-1]
-        parts = [self.columns[k][way[k]] for k in outward]
+    def _in_order(self, chosen: Sequence[int]) -> bool:
+        """Whether columns cut so keep the order that the class asks for."""
+        inward = range(len(chosen)) if self.outermost == 0 else range(len(chosen))[::-1]
+        parts = [self.columns[k][chosen[k]] for k in inward]
         in_front = [n for n, (_, back) in enumerate(parts) if back is None]
         behind = [n for n, (front, _) in enumerate(parts) if front is None]
         if self.framed:
@@ -171,12 +182,15 @@ class Bands:
 
 
 def _goes(column: CutColumn, height: int, gap: int) -> bool:
-    """Whether both parts of a column are possible at some cut."""
+    """Whether there is a cut with which both parts of a column can be laid out."""
     return any(all(block is None or len(block.curve(height, gap)) for block in cut) for cut in column)
 
 
 def _within(curves: Sequence[Staircase | None], most: Lengths) -> tuple[Lengths, Lengths]:
-    """Widths and depths of the narrowest size of each curve within each depth, a row a depth; of nothing they are 0."""
+    """Widths and depths of the narrowest size of each curve within each depth of ``most``, a row a depth.
+
+    Without a curve both are 0; where no size of a curve is so shallow, the width is ``NEVER``.
+    """
     widths = np.zeros((len(most), len(curves)), dtype=np.int64)
     depths = np.zeros_like(widths)
     for n, curve in enumerate(curves):
@@ -187,7 +201,7 @@ def _within(curves: Sequence[Staircase | None], most: Lengths) -> tuple[Lengths,
 
 
 def _evenly(lengths: Lengths) -> Lengths:
-    """At most about ``DEPTHS`` of the ascending lengths, in even ratios, the last among them."""
+    """At most ``DEPTHS`` of the ascending lengths, in about even ratios, the last among them."""
     if len(lengths) <= DEPTHS:
         return lengths
     ratios = np.geomspace(lengths[0], lengths[-1], DEPTHS)

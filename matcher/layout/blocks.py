@@ -1,14 +1,13 @@
 """Blocks: the parts that an organizer is made of. Each says how large a field it takes, and where its pockets then lie.
 
 A *block* is some of the tools of a series (`series`), some cases (`cases`), or several blocks joined (`rows`, `bands`).
-A *tool* is one piece as often as its count says; a *field* is the rectangle that a block takes from above.
+A piece with a count of three is three *tools*. A *field* is the rectangle that a block takes up, seen from above.
 
 The *web* of a pocket is the foam that it needs beside it (R12): between two pockets there is the wider of their webs.
-The *web of a block* is the widest among its pockets; it depends on the poses that they are in. A block made of others
-has for each web t that it may have a curve that merges what is possible below t with what is possible at t. At t, each
-block inside has a web of t or less; there is foam of t between two rows of blocks, and between two neighbors in a row
-the wider of their own webs (`joints`). So the curves of joined blocks are exact for every clear height and web if
-those of the blocks inside are.
+The *web of a block* is the widest among its pockets; it depends on the poses that its tools take. The curve of joined
+blocks at web t merges their curve below t with the layouts in which every block inside has a web of t or less. In
+these there is foam of t between two rows of blocks, and between two neighbors in a row as much as the wider of their
+webs (`joints`). The curve is exact for every clear height and web if the curves of the blocks inside are.
 """
 
 from __future__ import annotations
@@ -107,7 +106,7 @@ def shared_out(sizes: Sequence[int], gaps: Sequence[int], room: int) -> list[tup
 
 
 def in_line(blocks: Sequence[Sequence[Spot]], *, leftward: bool = False) -> list[list[Spot]]:
-    """The spots of blocks, each block moved to the front, or left if ``leftward``, to where the first of them begins."""
+    """The spots of blocks, each block moved to the front, or to the left, to where the first of them begins."""
     side = 0 if leftward else 1
     begins = [min(spot.box[side] for spot in block) for block in blocks]
     moves = [(begin - min(begins), 0) if leftward else (0, begin - min(begins)) for begin in begins]
@@ -131,7 +130,7 @@ class Block(Protocol):
         ...
 
     def curve(self, height: int, web: int) -> Staircase:
-        """The fields in which the block can be laid out with nothing rising above ``height`` and no web above ``web``."""
+        """The fields of the block's layouts with nothing rising above ``height`` and no web above ``web``."""
         ...
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
@@ -182,7 +181,7 @@ def least_web(block: Block, height: int, web: int, size: BlockSize) -> int:
 
 
 def joints(blocks: Sequence[Block], web: int) -> list[int]:
-    """The gaps between blocks side by side: for two neighbors the widest web up to ``web`` that either of them may have."""
+    """The gaps between blocks side by side: for two neighbors the widest web up to ``web`` that either may have."""
     reached = [_at_most(block.webs, web) for block in blocks]
     tops = [web if top is None else top for top in reached]
     return [max(pair) for pair in pairwise(tops)]

@@ -1,4 +1,4 @@
-"""Cases on a drawer's floor: no foam, no order, any side to the front."""
+"""Cases that stand on a drawer's floor: without foam, in no order, with any side to the front."""
 
 from __future__ import annotations
 
@@ -12,13 +12,13 @@ from matcher.packing import EMPTY, MOST, Curves, Staircase, places, slicing_curv
 
 @dataclass(frozen=True, eq=False)
 class Cases:
-    """A few cases, put together in all ways that straight cuts from side to side can part."""
+    """A few cases as one block, in all arrangements that straight cuts from side to side take apart."""
 
     tools: Tools
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """The tallest case decides."""
+        """The height of the tallest case."""
         return (max(pose.rise for tool in self.tools for pose in tool),)
 
     @property
@@ -31,7 +31,7 @@ class Cases:
         return self._curves[self._whole] if height >= self.heights[0] and web >= 0 else EMPTY
 
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
-        """See `Block.spots`; cases stand as near the front left corner as they can."""
+        """See `Block.spots`; cases are not spread out but stand toward the front left corner of the room."""
         if not self.curve(height, web).holds(*size):
             raise ValueError("the block does not go into this field")
         found = places(self._curves, self._whole, size, (room.x, room.y))
@@ -53,5 +53,5 @@ class Cases:
 
 
 def cases(tools: Tools) -> Block:
-    """Cases as a block: exact up to three, by side-to-side cuts up to six, beyond that line by line."""
+    """Cases as a block: exact up to three, in side-to-side cuts up to six, and in lines beyond that."""
     return Cases(tools) if len(tools) <= MOST else series(tools)

@@ -1,4 +1,4 @@
-"""The tools of one drive: series front to back, whole or cut in two."""
+"""The tools of one drive: its series from front to back, as one block or cut in two for bands."""
 
 from __future__ import annotations
 
@@ -18,22 +18,26 @@ Order: TypeAlias = tuple[tuple[Series, bool], ...]
 
 @dataclass(frozen=True, eq=False)
 class DriveTools:
-    """Tools of one drive as one or several orders of series, all of them with the tools in the same sequence."""
+    """The tools of one drive, divided into series in one or several ways.
+
+    The tools come in the same sequence in all of ``orders``; kinds may be series of their own in one order and
+    be taken together as one series in another.
+    """
 
     orders: tuple[Order, ...]
 
     @property
     def count(self) -> int:
-        """How many tools."""
+        """How many tools the drive has."""
         return sum(series.end for series, _ in self.orders[0])
 
     @property
     def whole(self) -> Block:
-        """All tools."""
+        """All tools as one block."""
         return self._part(0, self.count)
 
     def column(self, columns: int) -> CutColumn:
-        """The tools cut at all tried_cuts that are tried if there are so many columns."""
+        """The drive as one of so many columns, with each cut that is tried; those between two series always are."""
         cuts = sorted(set.intersection(*(set(_cuts(order)) for order in self.orders)))
         ends = set(accumulate(series.end for series, _ in self.orders[0]))
         return tuple(
@@ -42,11 +46,13 @@ class DriveTools:
         )
 
     def _part(self, first: int, end: int) -> Block:
+        """The tools from number ``first`` to before number ``end`` as one block, in whichever order is smaller."""
         parts = tuple(_rows(list(_between(order, first, end))) for order in self.orders)
         return parts[0] if len(parts) == 1 else Either(parts)
 
 
 def _cuts(order: Order) -> Iterator[int]:
+    """The cuts of all series of an order, counted in tools of the drive."""
     begin = 0
     for series, _ in order:
         yield from (begin + cut for cut in series.laying.cuts)
@@ -54,6 +60,7 @@ def _cuts(order: Order) -> Iterator[int]:
 
 
 def _between(order: Order, first: int, end: int) -> Iterator[tuple[Series, bool]]:
+    """The series of an order, or what of them lies between two cuts."""
     begin = 0
     for series, may_share in order:
         low, high = max(first - begin, 0), min(end - begin, series.end)

@@ -1,4 +1,4 @@
-"""Pockets cut no deeper than a thin sheet's floor allows, where the drawer is high enough for it."""
+"""Makes pockets shallower so that even a sheet as thin as its tolerance allows keeps the floor below them."""
 
 from __future__ import annotations
 
@@ -9,10 +9,11 @@ from matcher.records import Layout
 
 
 def eased(layout: Layout, rules: PocketRules, height: int) -> Layout:
-    """The layout with its pockets so deep at most that the floor holds in the thinnest sheet within its tolerance.
+    """The layout with its deepest pockets made shallower, so that the thinnest sheet within its tolerance has a floor.
 
-    Their pieces rise by as much more; where one would then rise above ``height`` all stays as it is, and the floor
-    holds in a sheet of full thickness only. Foam with a base has its tolerances allowed for already.
+    The pieces in them rise by as much more. If one would then rise above ``height``, the layout stays as it is, and
+    only a sheet of full thickness has the whole floor. So does a layout in foam that is not from stock, or that has a
+    base: there the tolerances are allowed for already.
     """
     if layout.base or layout.thickness not in rules.stock:
         return layout

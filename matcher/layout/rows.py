@@ -128,7 +128,7 @@ class Beside:
 
 @dataclass(frozen=True, eq=False)
 class Either:
-    """Several blocks of the same tools in the same order, of which the one that goes into a field is taken."""
+    """Several blocks of the same tools in the same order; the first that goes into a field is taken for it."""
 
     parts: tuple[Block, ...]
     memo: Memo = field(default_factory=dict)

@@ -109,7 +109,7 @@ def beside(curves: Sequence[Staircase], gaps: int) -> Staircase:
 
 
 def thinned(values: Lengths, most: int) -> Lengths:
-    """At most ``most`` of the ascending values: all of them, or the first in each of equally long spans and the last."""
+    """At most ``most`` of the ascending values: all of them, else the first in each of equal spans, and the last."""
     if len(values) <= most:
         return values
     step = int(values[-1] - values[0]) // (most - 1) + 1

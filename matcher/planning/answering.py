@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from importlib.metadata import version
 
+from matcher import __version__
 from matcher.assignment import GoalValue, Progress, others
 from matcher.cautions import cautions
 from matcher.fitting import Open
@@ -168,7 +169,7 @@ def _check(question: Question, made: Plan, goals: tuple[GoalValue, ...]) -> None
 
 @remembered(128)
 def _versions() -> tuple[str, str]:
-    return version("matcher"), f"ortools {version('ortools')}"
+    return __version__, f"ortools {version('ortools')}"
 
 
 def _run(question: Question) -> Run:

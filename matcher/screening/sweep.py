@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from hashlib import sha256
-from importlib.metadata import version
 from typing import TypeAlias, TypeVar
 
+from matcher import __version__
 from matcher.house import House
 from matcher.planning import find_cabinet, sets_of
 from matcher.records import Catalogue, UnknownNameError, remembered
@@ -54,7 +54,7 @@ class Sweep:
     def identity(self) -> str:
         """Changes with anything that the results depend on."""
         known = self.known
-        told = (version("matcher"), known.sets, known.cabinets, known.catalogue, known.house, self.blocks)
+        told = (__version__, known.sets, known.cabinets, known.catalogue, known.house, self.blocks)
         return sha256(repr(told).encode()).hexdigest()
 
 

@@ -9,11 +9,11 @@ import threading
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import ExitStack, contextmanager
-from importlib.metadata import version
 from multiprocessing.resource_tracker import ensure_running
 from tempfile import TemporaryDirectory
 from typing import TYPE_CHECKING, Any
 
+from matcher import __version__
 from matcher.screening.crews import Crew, SpreadingError
 
 if TYPE_CHECKING:
@@ -161,4 +161,4 @@ def _check_versions(client: Client, crew: Crew) -> None:
 
 
 def _version() -> str:
-    return version("matcher")
+    return __version__
