@@ -10,9 +10,11 @@ import zipfile
 from collections.abc import Iterator
 from email import message_from_bytes
 from email.message import Message
+from importlib.resources import as_file, files
 from pathlib import Path
 
 import pytest
+from fontTools.ttLib import TTFont
 
 import matcher
 
@@ -74,3 +76,30 @@ def test_no_document_tells_to_install_by_the_bare_name() -> None:
         text = (ROOT / document).read_text(encoding="utf-8")
         asked = [part.split("&&")[0] for part in text.split("pip install")[1:]]
         assert all(" --editable " in words for words in asked), document
+
+
+def words(text: str) -> list[str]:
+    return text.split()
+
+
+def test_terms_and_notices_are_in_the_wheels_metadata(wheel: zipfile.ZipFile) -> None:
+    listed = told(wheel).get_all("License-File")
+    assert listed == PROJECT["license-files"]
+    for name in listed:
+        (held,) = (held for held in wheel.namelist() if held.endswith(f".dist-info/licenses/{name}"))
+        assert wheel.read(held) == (ROOT / name).read_bytes()
+
+
+def test_the_notices_beside_the_font_are_those_that_the_font_carries() -> None:
+    """Field 13 of a font's table of names is its license (OpenType specification, name table)."""
+    folder = files("matcher.report.paper") / "font"
+    with as_file(folder / "DejaVuSans.ttf") as path:
+        carried = TTFont(path)["name"].getDebugName(13)
+    assert words(carried) == words((folder / "LICENSE").read_text(encoding="utf-8"))
+
+
+def test_the_notices_name_every_file_of_published_figures() -> None:
+    notices = (ROOT / "matcher" / "NOTICES").read_text(encoding="utf-8")
+    listed = sorted((ROOT / "tests" / "instances").glob("*.py"))
+    assert listed
+    assert [path.name for path in listed if f"tests/instances/{path.name}" not in notices] == []
