@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import tarfile
@@ -17,6 +18,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 import matcher
+from tests.test_demo import contents
 
 ROOT = Path(__file__).resolve().parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
@@ -78,10 +80,6 @@ def test_no_document_tells_to_install_by_the_bare_name() -> None:
         assert all(" --editable " in words for words in asked), document
 
 
-def words(text: str) -> list[str]:
-    return text.split()
-
-
 def test_terms_and_notices_are_in_the_wheels_metadata(wheel: zipfile.ZipFile) -> None:
     listed = told(wheel).get_all("License-File")
     assert listed == PROJECT["license-files"]
@@ -95,7 +93,7 @@ def test_the_notices_beside_the_font_are_those_that_the_font_carries() -> None:
     folder = files("matcher.report.paper") / "font"
     with as_file(folder / "DejaVuSans.ttf") as path:
         carried = TTFont(path)["name"].getDebugName(13)
-    assert words(carried) == words((folder / "LICENSE").read_text(encoding="utf-8"))
+    assert carried.split() == (folder / "LICENSE").read_text(encoding="utf-8").split()
 
 
 def test_the_notices_name_every_file_of_published_figures() -> None:
@@ -103,3 +101,17 @@ def test_the_notices_name_every_file_of_published_figures() -> None:
     listed = sorted((ROOT / "tests" / "instances").glob("*.py"))
     assert listed
     assert [path.name for path in listed if f"tests/instances/{path.name}" not in notices] == []
+
+
+def test_a_plain_install_has_a_catalogue_to_run_on(wheel: zipfile.ZipFile, tmp_path: Path) -> None:
+    """The wheel, unpacked away from the checkout."""
+    wheel.extractall(tmp_path / "installed")
+
+    def call(*given: str) -> str:
+        settings = os.environ | {"PYTHONPATH": str(tmp_path / "installed")}
+        command = [sys.executable, "-m", "matcher", *given]
+        return subprocess.run(command, cwd=tmp_path, env=settings, check=True, capture_output=True, text=True).stdout
+
+    call("check", "--demo", "mine")
+    assert contents(tmp_path / "mine") == contents(ROOT / "data" / "workshop")
+    assert "Glen-5: fits" in call("fit", "mine", "Alder-64", "Glen-5")

@@ -6,6 +6,7 @@ Reading order, from what is called first to what it stands on: `measured`, `read
 """
 
 from matcher.catalogue.copying import copy_catalogue
+from matcher.catalogue.demo import write_demo
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
@@ -27,4 +28,5 @@ __all__ = [
     "template",
     "typed_measured",
     "workbook",
+    "write_demo",
 ]

@@ -25,6 +25,9 @@ def check(
         Path | None,
         typer.Option("--template", metavar="FILE.xlsx", help="Write a blank catalogue to a new file, to be filled in."),
     ] = None,
+    demo: Annotated[
+        Path | None, typer.Option("--demo", metavar="FOLDER", help="Write the demonstration catalogue to a new folder.")
+    ] = None,
     house: HouseOption = None,
     json: JsonOption = False,
     out: Annotated[
@@ -51,8 +54,14 @@ def check(
         write([template], {".xlsx": blank})
         typer.echo(f"{template}: fill in drawers and tools, then check this file", err=True)
         return
+    if demo:
+        from matcher.catalogue import write_demo
+
+        write_demo(demo)
+        typer.echo(f"{demo}: written; 'matcher check {demo}' lists its sets and cabinets", err=True)
+        return
     if catalogue is None:
-        raise typer.BadParameter("give a CATALOGUE, --kinds or --template")
+        raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
     read, rules = SourceOptions(catalogue, house).load()
     if out:
         from matcher.catalogue import copy_catalogue
