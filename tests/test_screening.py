@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from matcher.fitting.room_left import least_trimmed
 from matcher.planning.answering import plan
 from matcher.planning.outcome import Fits
 from matcher.records.errors import UnknownNameError, UsageError
@@ -110,6 +111,26 @@ def test_the_figures_of_a_single_placement_are_those_of_its_plan() -> None:
             assert dict(pair.figures.hows) == Counter(placement.how for placement in outcome.plan.placements)
             rating, load = box.load_rating, outcome.margins[0].load
             assert pair.figures.load_use == (None if rating is None else pytest.approx(load / rating))
+
+
+@pytest.mark.parametrize("field", [None, 300, 490])
+def test_verdict_margin_and_screening_mean_the_same_least_size(field: int | None) -> None:
+    """A drawer of just the least outside and both clearances takes the organizer; one step narrower takes none.
+
+    500 mm wide, trimmed to its field and twice the margin of 12 mm: 324 mm, and never to more than it has (514 mm).
+    """
+    ready = organizer("tray", 500, 380, 50, field_width=field and mm(field), mass=kg(2))
+    least = least_trimmed(ready, HOUSE)
+    assert least == (mm({None: 500, 300: 324, 490: 500}[field]), mm(380))
+    sides = 2 * HOUSE.clearance.side
+    box = replace(drawer("1", height=60), inside_width=least[0] + sides, inside_depth=least[1] + mm(2) + sides)
+    known = catalogue((), [ready], [cabinet(box)])
+    (pair,) = screen(known, HOUSE)
+    (margin,) = plan(known, HOUSE, "set", "cabinet").margins
+    assert pair.figures is not None
+    assert (pair.figures.tightest, margin.least_width, margin.spare_width) == (0, box.inside_width, 0)
+    narrower = replace(known, cabinets=(cabinet(replace(box, inside_width=box.inside_width - 1)),))
+    assert [pair.verdict for pair in screen(narrower, HOUSE)] == ["does not fit"]
 
 
 def test_a_group_too_large_for_any_drawer_is_split_as_the_plan_splits_it() -> None:

@@ -16,12 +16,11 @@ from matcher.fitting.admission import (
     corner_inset,
     edge,
     effort_of,
-    least_trimmed,
 )
 from matcher.fitting.openings import Opening, clear_rectangles, opening
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
 from matcher.fitting.reuse import Carried, carried, organizer_of, rounded_for, spot_of
-from matcher.fitting.room_left import fitting, roomiest, roominess
+from matcher.fitting.room_left import fitting, least_trimmed, roomiest, roominess
 from matcher.fitting.shortfalls import Lacks, Shortfall, larger
 
 __all__ = [

@@ -12,7 +12,7 @@ from itertools import product
 from typing import TypeAlias
 
 from matcher.fitting.openings import Opening, clear_rectangles, opening
-from matcher.fitting.room_left import below, both_margins, roomiest
+from matcher.fitting.room_left import below, both_margins, least_trimmed, roomiest
 from matcher.fitting.shortfalls import Shortfall, Triple, least_lacks
 from matcher.house import House
 from matcher.layout import curve, eased, excluded_by, free
@@ -174,14 +174,6 @@ def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, plac
         return place
     inset = space.inset(space.side)
     return Rectangle(left + inset, front + inset, width - 2 * inset, depth - 2 * inset)
-
-
-def least_trimmed(organizer: Organizer, house: House) -> tuple[int, int]:
-    """Smallest outside width and depth a ready-made organizer may be trimmed to."""
-    margins = 2 * house.pocket.margin
-    width = organizer.width if organizer.field_width is None else organizer.field_width + margins
-    depth = organizer.depth if organizer.field_depth is None else organizer.field_depth + margins
-    return min(organizer.width, width), min(organizer.depth, depth)
 
 
 def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangle, house: House) -> GoesIn:

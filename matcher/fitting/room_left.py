@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from matcher.fitting.openings import Opening
 from matcher.house import House
 from matcher.layout import Style, curve
-from matcher.records import Footprint, Group, Rectangle
+from matcher.records import Footprint, Group, Organizer, Rectangle
 
 
 def below(points: Iterable[Footprint], height: int) -> Iterator[Footprint]:
@@ -54,3 +54,14 @@ def roominess(fit: tuple[Rectangle, Footprint], group: Group, house: House) -> f
 def both_margins(group: Group, house: House) -> int:
     """Both margins together; a case stands in a drawer without foam."""
     return 0 if group.cased else 2 * house.pocket.margin
+
+
+def least_trimmed(ready: Organizer, house: House) -> tuple[int, int]:
+    """Smallest outside width and depth a ready-made organizer may be trimmed to: its pocket field with both margins.
+
+    An organizer whose pocket field is not known is not trimmed, and none is trimmed to more than it measures.
+    """
+    margins = 2 * house.pocket.margin
+    width = ready.width if ready.field_width is None else min(ready.width, ready.field_width + margins)
+    depth = ready.depth if ready.field_depth is None else min(ready.depth, ready.field_depth + margins)
+    return width, depth

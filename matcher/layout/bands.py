@@ -110,11 +110,11 @@ class Bands:
         rows = np.arange(len(back))
         for wide, deep in zip(front, front_depths, strict=True):
             both = np.maximum(wide, back)
-            combinations = both.argmin(axis=1)
-            yield _Narrowest(combinations, both[rows, combinations], deep[combinations], back_depths[rows, combinations])
+            best = both.argmin(axis=1)
+            yield _Narrowest(best, both[rows, best], deep[best], back_depths[rows, best])
 
     def _band(self, band: int, height: int, gap: int) -> tuple[Lengths, Lengths]:
-        """Widths and depths of a band: a row for each depth tried, in it an entry for each combination of cuts."""
+        """Widths and depths of a band: a row for each depth tried, with an entry for each combination of cuts."""
         blocks = [[cut[band] for cut in column] for column in self.columns]
         curves = [[block.curve(height, gap) if block else None for block in column] for column in blocks]
         most = self._depths[band]
@@ -155,7 +155,7 @@ class Bands:
         return np.array(front, dtype=np.int64), np.array(back, dtype=np.int64)
 
     def _widest(self, band: int) -> Iterator[tuple[int, ...]]:
-        """For each combination of cuts the widest web of each column's part in a band, -1 where it has none."""
+        """For each combination of cuts the widest web of each column in a band, -1 where it has no part in it."""
         webs = [[block.webs[-1] if (block := cut[band]) else -1 for cut in column] for column in self.columns]
         return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, self._combinations.T, strict=True)), strict=True)
 

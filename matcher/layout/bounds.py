@@ -1,8 +1,8 @@
 """Bounds that hold for every layout, in whatever order, at whatever angles, with pockets of whatever outline.
 
-All of them rest on two facts. A piece lying on its back is in one part and as long as the larger of its length and
-width, and its pocket holds the tool and everything within the fit clearance of it. And pockets
-stay one web apart, so that each with half a web round it shares no area with the others.
+All of them rest on two facts. A piece that lies on its back is one connected shape, as long as the larger of its length
+and width, and its pocket holds the tool and everything within the fit clearance of it. And pockets stay a web apart, so
+that no two of them share any area if each has half a web added all round.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from matcher.tools import outline
 
 BoundAxis: TypeAlias = Literal["width", "depth", "height", "area"]
 Lack: TypeAlias = tuple[int, Literal["width", "depth"]]
+"""By how much a field is too small, in 1/320 mm, and along which axis; 0 or less if it is large enough."""
 
 PI = Fraction(314159, 100000)
 """A little below pi, so that areas of circles stay lower bounds."""
@@ -25,7 +26,7 @@ PI = Fraction(314159, 100000)
 
 @dataclass(frozen=True, slots=True)
 class Excluded:
-    """Why no layout goes in: ``short`` by so many 1/320 mm along ``axis``, 0 for an ``area``."""
+    """Why no layout goes in: the field is ``short`` by so many 1/320 mm along ``axis``, by 0 for its area."""
 
     code: Literal["short", "area"]
     axis: BoundAxis
@@ -33,17 +34,19 @@ class Excluded:
 
 
 def least_height(group: Group, house: House) -> int:
-    """Least clear height, before top clearance, of any layout: floor and the tallest piece in its lowest pose."""
+    """Least clear height, before top clearance, of any layout: the floor and the tallest piece in its lowest pose."""
     return _floor(group, house) + max((_lowest(piece, group) for piece in group.pieces), default=0)
 
 
 def excluded_by(group: Group, width: int, depth: int, height: int, house: House) -> Excluded | None:
     """Why no layout of whatever kind goes into a pocket field of ``width`` x ``depth`` below ``height``, or nothing.
 
-    - Height: floor + piece in its lowest pose exceeds ``height``.
-    - The largest piece: lying at any angle it needs a diagonal, less the clearance at both ends, of its length;
-      standing it needs its diameter and clearance along both axes. The shortfall is the least by which one of the axes
-      would have to grow, the other unchanged.
+    The first of these reasons that holds is given:
+
+    - Height: the floor and some piece in its lowest pose exceed ``height``.
+    - A piece alone: lying at any angle, it is longer than the diagonal of the field less the clearance on all sides;
+      and standing, its diameter with the clearance exceeds the width or the depth. It is short by the least by which
+      one of the axes would have to grow, the other unchanged; of several such pieces the worst counts.
     - Area: the least areas of all pockets with half a web round them exceed the field with half a web round it.
     """
     tall = least_height(group, house) - height
@@ -61,16 +64,17 @@ def excluded_by(group: Group, width: int, depth: int, height: int, house: House)
 def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fraction:
     """Area that the piece's pocket takes at least, half a web round it included, whatever its pose and outline.
 
-    With r = clearance + half a web, all points within r of a tool in one part that is l long cover
-    2 r l + pi r^2 or more: at every place along the axis a disc of radius r covers 2 r across, and half a disc
-    lies beyond either end. Its own outline with half a clearance and half a web round it covers more if it is wide: a
-    sharp corner keeps no more than that. Standing, it is a disc. A case covers its box.
+    With r = clearance + half a web, all points within r of a connected tool that is l long cover 2 r l + pi r^2 or
+    more: at every place along its length a disc of radius r covers 2 r across, and half a disc lies beyond either end.
+    For a wide tool the area of its outline with half a clearance and half a web round it is more. There only half the
+    clearance counts, because a sharp corner may lose some of its own (`matcher.layout.cutouts.cut_out`). A standing
+    tool takes a disc. A case takes its box.
     """
     if group.cased:
         return Fraction(piece.length * piece.width)
     grown = 2 * house.pocket.fit + house.pocket.web
     kept = (house.pocket.fit + house.pocket.web) // 2
-    areas = [max(grown * _reach(piece) + PI / 4 * grown**2, _covered(piece, kept))]
+    areas = [max(grown * _longest(piece) + PI / 4 * grown**2, _covered(piece, kept))]
     if _stands(piece, group, height, house):
         areas.append(PI / 4 * ((piece.diameter or 0) + grown) ** 2)
     return min(areas)
@@ -83,9 +87,9 @@ def _covered(piece: SizedPiece, around: int) -> Fraction:
 
 
 def _lack(piece: SizedPiece, group: Group, width: int, depth: int, height: int, house: House) -> Lack | None:
-    """By how much, and along which axis, the field is too small for the piece alone; nothing if it may go in."""
+    """By how much, and along which axis, the field is too small for the piece alone; ``None`` if it may go in."""
     grown = 0 if group.cased else 2 * house.pocket.fit
-    lacks = [_diagonal_lack(_reach(piece), width - grown, depth - grown)]
+    lacks = [_diagonal_lack(_longest(piece), width - grown, depth - grown)]
     if _stands(piece, group, height, house):
         need = (piece.diameter or 0) + grown
         lacks.append(_worse(need - width, need - depth))
@@ -96,7 +100,7 @@ def _lack(piece: SizedPiece, group: Group, width: int, depth: int, height: int, 
 def _diagonal_lack(length: int, width: int, depth: int) -> Lack:
     """Least growth of one side that makes the diagonal of ``width`` x ``depth`` as long as ``length``.
 
-    Sides below 0 count as 0 with what they lack on top.
+    If a side is below 0, it is what that side lacks to reach 0.
     """
     if width < 0 or depth < 0:
         return _worse(-width, -depth)
@@ -107,6 +111,7 @@ def _diagonal_lack(length: int, width: int, depth: int) -> Lack:
 
 
 def _worse(width: int, depth: int) -> Lack:
+    """The larger of what the width and the depth lack."""
     return (width, "width") if width > depth else (depth, "depth")
 
 
@@ -117,7 +122,8 @@ def _leg(length: int, other: int) -> int:
     return root if root * root == square else root + 1
 
 
-def _reach(piece: SizedPiece) -> int:
+def _longest(piece: SizedPiece) -> int:
+    """How far the lying piece reaches along its longer side."""
     return max(piece.length, piece.width)
 
 
@@ -126,9 +132,11 @@ def _floor(group: Group, house: House) -> int:
 
 
 def _lowest(piece: SizedPiece, group: Group) -> int:
+    """Height of the piece over its floor in its lowest pose."""
     can_stand = piece.diameter is not None and not group.cased
     return min(piece.height, piece.length) if can_stand else piece.height
 
 
 def _stands(piece: SizedPiece, group: Group, height: int, house: House) -> bool:
+    """Whether the piece may stand and is no higher then than ``height``, floor included."""
     return piece.diameter is not None and not group.cased and house.pocket.under + piece.length <= height

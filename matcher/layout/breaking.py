@@ -1,4 +1,9 @@
-"""Tools of a series broken into lines one behind another, and such lines into stretches side by side, in every way."""
+"""Breaks a series into lines one behind another, and its lines into stretches side by side, in all ways at once.
+
+A *line* is some consecutive tools of a series in one course (`matcher.layout.courses`). A *stretch* is some consecutive
+tools in one line, or in several lines one behind another. Stretches lie side by side. A *cut* is a place between two
+tools, or at an end of the series, where a stretch may begin or end; it is given as the number of tools before it.
+"""
 
 from __future__ import annotations
 
@@ -18,45 +23,49 @@ from matcher.layout.styles import Style
 from matcher.packing import NEVER, Lengths, Staircase, thinned
 
 MANY = 40
-"""Tools of a series up to which stretches may end between any two of them, and all widths up to ``COLUMNS`` count."""
-COLUMNS = 1600
-"""Widths at which lines are broken, at most, and depths of stretches; a line counts at the next wider one."""
-LONG_COLUMNS = 200
-"""Widths at which the lines of a long series are broken."""
+"""A series of more tools is long: stretches begin at fewer places in it, and fewer widths are told apart."""
+MOST_SIZES = 1600
+"""Most widths of lines, and most depths of stretches, that are told apart; others count as the next larger one."""
+LONG_WIDTHS = 200
+"""Most widths of lines that are told apart in a long series."""
 LONG_CUTS = 8
-"""Stretches of a long series begin at so many places."""
+"""Stretches of a long series begin at this many places, at most."""
 
 
 @dataclass(frozen=True, slots=True)
-class Broken:
-    """A line of a stretch: which tools, in which lines, how deep."""
+class BrokenLine:
+    """A line found: the tools from number ``first`` to before number ``end`` in a course, and how deep it is."""
 
     first: int
     end: int
-    lines: Course
+    course: Course
     depth: int
 
     @property
     def count(self) -> int:
-        """How many tools one behind another."""
-        return self.lines.abreast(self.end - self.first)
+        """How many tools follow each other along the line; see `Course.abreast`."""
+        return self.course.abreast(self.end - self.first)
 
     @property
     def length(self) -> int:
-        """From its first tool to its last."""
-        return int(self.lines.length[self.first, self.end - 1])
+        """How long the line is, from its first tool to its last."""
+        return int(self.course.length[self.first, self.end - 1])
 
     def share_of(self, room: int, most: int) -> int:
-        """How far the line spreads: over all the room, or if it has less than half as many tools as the fullest line
-        beside it no further apart than they are."""
+        """How much of the length ``room`` the line is spread over.
+
+        That is all of it, unless the line has less than half as many tools as the fullest line of its stretch, which
+        has ``most``; then its tools lie about as far apart as those.
+        """
         return room if 2 * self.count >= most else max(self.length, room * self.count // most)
 
 
 @dataclass(frozen=True, eq=False)
 class Stretches:
-    """Least widths of stretches of tools at ascending ``depths``, nothing rising above ``height``.
+    """All stretches of a series in which nothing rises above ``height``, at ascending ``depths``.
 
-    ``one[n, m]`` are the widths of the stretch from cut number m to cut number n, ``FAR`` where it does not go in.
+    ``one[n, m]`` has for each depth the least width of the tools from cut number m to cut number n in one stretch,
+    ``FAR`` where they do not go in.
     """
 
     breaking: Breaking
@@ -65,14 +74,18 @@ class Stretches:
     one: Lengths
 
     def curve(self, first: int, end: int) -> Staircase:
-        """Curve of all tools between two cuts, one of which is the first or the last of all; stretches side by side."""
+        """The curve of the tools between two cuts in stretches side by side; one cut must be an end of the series."""
         cuts = self.breaking.cuts
         widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._from(cuts.index(first))
         less = (widths < FAR) & (widths < np.concatenate(([FAR], widths[:-1])))
         return Staircase(widths[less][::-1], self.depths[less][::-1])
 
     def parted(self, first: int, end: int, size: BlockSize) -> list[tuple[int, int, int]]:
-        """The fewest stretches found that go into a field: first tool, tool after the last, width of each."""
+        """Stretches of the tools between two cuts that go into a field, from left to right.
+
+        From the last stretch on, each has as many tools as it can. Each is given as its first tool, the tool after its
+        last, and its least width.
+        """
         level = int(np.searchsorted(self.depths, size[1], side="right")) - 1
         cuts = self.breaking.cuts
         begin, last = cuts.index(first), cuts.index(end)
@@ -80,20 +93,22 @@ class Stretches:
             (m, n): int(self.one[n, m, level]) + (int(self._gaps[n]) if m > begin else 0)
             for m, n in combinations(range(begin, last + 1), 2)
         }
-        row = {begin: 0}
+        least = {begin: 0}
         for n in range(begin + 1, last + 1):
-            row[n] = min(row[m] + own[m, n] for m in row)
+            least[n] = min(least[m] + own[m, n] for m in least)
         parted: list[tuple[int, int, int]] = []
         width = size[0]
         while last > begin:
-            cut = next(m for m in range(begin, last) if row[m] + own[m, last] <= width)
+            cut = next(m for m in range(begin, last) if least[m] + own[m, last] <= width)
             parted.append((cuts[cut], cuts[last], int(self.one[last, cut, level])))
             last, width = cut, width - own[cut, last]
         return parted[::-1]
 
-    def lines(self, first: int, end: int, size: BlockSize) -> list[Broken]:
-        """Lines of a stretch of tools within a size, front to back: as few as the shallowest stretch has, and of these
-        the longest one as short as it can be."""
+    def lines(self, first: int, end: int, size: BlockSize) -> list[BrokenLine]:
+        """The lines, front to back, of one stretch of tools that goes into a size.
+
+        They are as few as in the shallowest such stretch, and the longest of them is made as short as the size allows.
+        """
         found = self.breaking.broken(self.height, first, end, size[0])
         while found:
             fewest, longest = len(found), max(line.length for line in found)
@@ -103,48 +118,49 @@ class Stretches:
             found = even
         return found
 
-    def _depth(self, lines: Sequence[Broken]) -> int:
+    def _depth(self, lines: Sequence[BrokenLine]) -> int:
         return sum(line.depth for line in lines) + sum(self.gap(line.end) for line in lines[1:])
 
     def gap(self, end: int) -> int:
-        """Foam in front of, or left of, whatever ends before tool ``end``."""
+        """The foam in front of a line, or to the left of a stretch, that ends before tool ``end``."""
         return int(self.breaking.gaps[end - 1])
 
     @cached_property
     def _gaps(self) -> Lengths:
-        """The gap before a stretch that ends at each cut, none at the first."""
+        """For each cut, the gap to the left of a stretch that ends there; 0 at the first."""
         return np.array([0, *(self.gap(cut) for cut in self.breaking.cuts[1:])])
 
     @cached_property
     def _up_to(self) -> Lengths:
-        """Width of all stretches before each cut."""
-        row = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
-        for n in range(1, len(row)):
-            row[0] = -self._gaps[n]
-            row[n] = (row[:n] + self.one[n, :n]).min(axis=0) + self._gaps[n]
-        return row
+        """For each cut and depth the least width of all stretches before the cut; there is no gap before the first."""
+        least = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
+        for n in range(1, len(least)):
+            least[0] = -self._gaps[n]
+            least[n] = (least[:n] + self.one[n, :n]).min(axis=0) + self._gaps[n]
+        return least
 
     def _from(self, m: int) -> Lengths:
-        """Width of all stretches behind a cut."""
+        """For each depth the least width of all stretches after cut number ``m``."""
         widths: Lengths = (self.one[m + 1 :, m] + self._behind[m + 1 :]).min(axis=0)
         return widths
 
     @cached_property
     def _behind(self) -> Lengths:
-        """Width of all stretches behind each cut and of the gap before each of them."""
+        """For each cut and depth the least width of all stretches after the cut, each with the gap to its left."""
         own = self.one + self._gaps[:, None, None]
-        row = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
-        for m in range(len(row) - 2, -1, -1):
-            row[m] = (own[m + 1 :, m] + row[m + 1 :]).min(axis=0)
-        return row
+        least = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
+        for m in range(len(least) - 2, -1, -1):
+            least[m] = (own[m + 1 :, m] + least[m + 1 :]).min(axis=0)
+        return least
 
 
 class Breaking:
-    """Lines one behind another, stretches of such lines side by side: one way round, ``upright`` or not.
+    """All ways to break a series into lines of some courses that run in one direction, and into stretches of them.
 
-    Upright, everything is exchanged: lines run from front to back and lie side by side. ``tallest`` says how high every
-    tool rises standing, ``FAR`` if it does not stand; ``webs`` the widest that it may have. Two lines are as far apart
-    as the widest of all tools up to the end of the second asks for, and so are two stretches.
+    If the courses are upright, left to right and front to back are exchanged throughout: lines run from front to back
+    and lie side by side, stretches lie one behind another. ``tallest`` says how high each tool rises if it stands, and
+    is ``FAR`` if it cannot; ``webs`` has the widest web that each tool may have. Between two lines, or two stretches,
+    is foam as wide as the widest web of all tools up to the end of the second of them.
     """
 
     def __init__(
@@ -152,26 +168,27 @@ class Breaking:
     ) -> None:
         self.every = every
         self.gaps = np.maximum.accumulate(np.array(webs))
-        self.length = np.stack([lines.length for lines in every])
-        self.depth = np.stack([lines.depth for lines in every])
-        self.rise = np.stack([lines.rise for lines in every])
-        could = -running(-np.array(tallest))
-        self.standing = np.stack([np.full_like(could, FAR) if own.way == "standing" else could for own in every])
-        self.count = len(every[0].row)
-        self.columns = LONG_COLUMNS if self.count > MANY else COLUMNS
+        self.length = np.stack([course.length for course in every])
+        self.depth = np.stack([course.depth for course in every])
+        self.rise = np.stack([course.rise for course in every])
+        lowest = -running(-np.array(tallest))
+        self.could_stand = np.stack([np.full_like(lowest, FAR) if own.way == "standing" else lowest for own in every])
+        self.count = len(every[0].poses)
+        self.most_widths = LONG_WIDTHS if self.count > MANY else MOST_SIZES
         self.cuts = cuts
 
     def stretches(self, height: int) -> Stretches:
-        """All stretches between two cuts.
+        """All stretches between two cuts with nothing rising above ``height``.
 
-        A stretch is less deep in steps as it may be wider; from the depth of each step on it is as narrow as that step,
-        so that its widths at all depths are the differences from step to step added up.
+        As a stretch may be wider, its least depth falls in steps. At any depth its least width is that of the deepest
+        step that is no deeper. So the table first gets, at the depth of each step, the difference to the width of the
+        step before it, which is shallower; their sums from ``FAR`` on are the least widths.
         """
         widths, least = self._stacked(height)
         table = least.reshape(-1, len(widths))
         stretch, before = np.nonzero(table[:, 1:] < table[:, :-1])
         width, depth = widths[before + 1], table[stretch, before + 1]
-        depths = thinned(np.unique(depth), COLUMNS)
+        depths = thinned(np.unique(depth), MOST_SIZES)
         next_wider = np.append(np.where(np.diff(stretch) == 0, width[1:], FAR), FAR)
         one = np.zeros((len(table), len(depths)), dtype=np.int64)
         np.add.at(one, (stretch, np.searchsorted(depths, depth)), width - next_wider)
@@ -179,16 +196,17 @@ class Breaking:
         return Stretches(self, height, depths, FAR + np.cumsum(between, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
-        """Widths that some line has, and before them one that none goes into; at each of them the least depth of the
-        tools before every one from each cut, ``FAR`` where they do not go in.
+        """Ascending widths to be tried, the first one so small that no line goes into it, and the least depths at them.
 
-        By dynamic programming over where the last line begins (optimal line breaking; Knuth and Plass, 1981, "Breaking
+        Entry [j, m] of the depths has for each width the least depth of the tools from cut number m to before tool j in
+        lines no wider than it, ``FAR`` where they do not go in. No gap comes before the first line. Dynamic programming
+        over where the last line begins finds them (optimal line breaking; Knuth and Plass, 1981, "Breaking
         paragraphs into lines", Software: Practice and Experience 11, pp. 1119-1184, with the sum of line depths as the
         cost).
         """
         length = self._length(height)
         possible = length < FAR
-        widths = np.append(-1, thinned(np.unique(length[possible]), self.columns))
+        widths = np.append(-1, thinned(np.unique(length[possible]), self.most_widths))
         starts = np.array(self.cuts[:-1])
         least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
@@ -203,11 +221,14 @@ class Breaking:
         least[begun] = FAR
         return widths, np.minimum(least, FAR, out=least)
 
-    def broken(self, height: int, first: int, end: int, width: int) -> list[Broken]:
-        """Lines of the shallowest stretch of tools within ``width``, front to back; of equals the most even ones.
-        Nothing if there is none."""
+    def broken(self, height: int, first: int, end: int, width: int) -> list[BrokenLine]:
+        """The lines, front to back, of the shallowest stretch of tools within ``width``; no lines if it does not go in.
+
+        Of equally shallow stretches it is the most even one: with the least sum of squares of its lines' numbers of
+        tools.
+        """
         length, depth = self._length(height), self.depth
-        best: dict[int, tuple[int, int, Broken | None]] = {first: (0, 0, None)}
+        best: dict[int, tuple[int, int, BrokenLine | None]] = {first: (0, 0, None)}
         for j in range(first, end):
             before, uneven = (np.array([best[begin][n] for begin in range(first, j + 1)]) for n in (0, 1))
             before[1:] += self.gaps[j]
@@ -215,23 +236,26 @@ class Breaking:
             uneven += np.arange(j + 1 - first, 0, -1) ** 2
             last = np.lexsort((np.broadcast_to(uneven, total.shape).ravel(), total.ravel()))[0]
             kind, begin = (int(index) for index in np.unravel_index(int(last), total.shape))
-            line = Broken(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
+            line = BrokenLine(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
             best[j + 1] = (min(int(total[kind, begin]), NEVER), int(uneven[begin]), line)
         if best[end][0] == NEVER:
             return []
-        found: list[Broken] = []
+        found: list[BrokenLine] = []
         while (last := best[end][2]) is not None:
             found.append(last)
             end = last.first
         return found[::-1]
 
     def _length(self, height: int) -> Lengths:
-        """Lengths of all lines below ``height`` in which no tool lies that could stand."""
-        lengths: Lengths = np.where((self.rise <= height) & (height < self.standing), self.length, FAR)
+        """Lengths of all lines, ``FAR`` for those that rise above ``height`` or in which a tool lies that could stand.
+
+        A tool could stand if it then rose no higher than ``height``.
+        """
+        lengths: Lengths = np.where((self.rise <= height) & (height < self.could_stand), self.length, FAR)
         return lengths
 
 
 def cuts_of(count: int, style: Style) -> tuple[int, ...]:
-    """Where stretches of so many tools may begin and end."""
+    """The cuts of a series of so many tools; only its ends if the style has no stretches side by side."""
     step = (-(-count // LONG_CUTS) if count > MANY else 1) if style.stretched else count
     return (*range(0, count, step), count)

@@ -1,4 +1,7 @@
-"""What every arrangement of consecutive tools of a series answers: a single line, or some rows together."""
+"""Courses: ways to lay consecutive tools of a series, as a single row or as a few staggered rows.
+
+*Along* a course is the direction that it runs in, *across* it is the other one.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +16,7 @@ from matcher.packing import Lengths
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A tool in its course: pose as turned, and how far along the course and across it its box begins."""
+    """A tool laid in a line: its pose, turned if need be, and how far along the line and across it its box begins."""
 
     pose: Pose
     along: int
@@ -21,15 +24,17 @@ class Laid:
 
 
 class Course(Protocol):
-    """Consecutive tools of a series laid together, from every first tool a to every last tool j, all of them one way.
+    """One way to lay any consecutive tools of a series as a line, all of them in the stance ``way``.
 
-    A course runs from left to right, or from front to back if ``upright``. ``length[a, j]`` and ``depth[a, j]`` are its
-    size along and across, ``rise[a, j]`` its height; ``FAR`` where there is none.
+    Lines of a course run from left to right, or from front to back if the course is ``upright``. ``poses`` has one pose
+    for each tool of the series, ``None`` if it has none in this stance. The tables ``length``, ``depth`` and ``rise``
+    have an entry [a, j] for the line from tool a to tool j: its size along and across and how high its tools rise,
+    ``FAR`` where such a line is not possible.
     """
 
     upright: bool
     way: Stance
-    row: list[Pose | None]
+    poses: list[Pose | None]
 
     @property
     def length(self) -> Lengths:
@@ -47,10 +52,13 @@ class Course(Protocol):
         ...
 
     def abreast(self, count: int) -> int:
-        """How many of so many tools lie one behind another along the course."""
+        """How many of the ``count`` tools of a line follow each other along it: all, or those of one staggered row."""
         ...
 
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
-        """Tools from ``first`` to before ``end``, spread over a ``room`` along and across that they go into, and the
-        notch through them, in distances along and across too."""
+        """The line of the tools from ``first`` to before ``end``, spread over a room, and its line notch if it has one.
+
+        ``room`` is the size of the room along and across, in which the line must go. All places are given along and
+        across, too, as if the line ran from left to right.
+        """
         ...

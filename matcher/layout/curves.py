@@ -121,8 +121,8 @@ def _notches(spots: Sequence[Spot], sheet: Rules) -> Iterator[Notch]:
     for n, spot in enumerate(spots):
         if spot.pose.notch:
             yield Notch(moved(spot.pose.notch, spot.x, spot.y), spot.pose.cut, (n,))
-        if spot.slot:
-            slot, joined = spot.slot, range(n + spot.slot.first, n + spot.slot.end)
+        if spot.line_notch:
+            line_notch, joined = spot.line_notch, range(n + spot.line_notch.first, n + spot.line_notch.end)
             cut = max(spots[index].pose.cut for index in joined)
-            ring = moved(chamfered(slot.width, slot.depth, radius_for(cut, sheet.cutters)), slot.left, slot.front)
+            ring = moved(chamfered(line_notch.width, line_notch.depth, radius_for(cut, sheet.cutters)), line_notch.left, line_notch.front)
             yield Notch(ring, cut, tuple(joined))

@@ -27,7 +27,7 @@ class Facing:
 
     def pose(self, n: int, turned: bool) -> Pose | None:
         """Tool number ``n``."""
-        return self._ends[turned][n]
+        return self._both_ends[turned][n]
 
     @cached_property
     def sizes(self) -> list[tuple[int, int]]:
@@ -49,36 +49,36 @@ class Facing:
     def pitch(self, one: tuple[int, bool, int], other: tuple[int, bool, int]) -> int:
         """How far behind ``one`` the ``other`` begins to be a web apart; a tool is its number, whether it is turned,
         and how far across the line it lies."""
-        (i, turned, up), (j, other_turned, other_up) = one, other
-        rest = up % STRIP
-        key = i, turned, rest, j, other_turned, other_up - up
+        (i, turned, offset), (j, other_turned, other_offset) = one, other
+        rest = offset % STRIP
+        key = i, turned, rest, j, other_turned, other_offset - offset
         if key not in self._pitches:
             left = self._reach(i, turned, rest, int(self.webs[i, j]))
-            self._pitches[key] = pitch(left, self._profile(j, other_turned, rest + other_up - up))
+            self._pitches[key] = pitch(left, self._profile(j, other_turned, rest + other_offset - offset))
         return self._pitches[key]
 
-    def _profile(self, n: int, turned: bool, up: int) -> Profile:
-        strips, rest = divmod(up, STRIP)
+    def _profile(self, n: int, turned: bool, offset: int) -> Profile:
+        strips, rest = divmod(offset, STRIP)
         if (n, turned, rest) not in self._profiles:
-            self._profiles[n, turned, rest] = profile(self.face(n, turned), rest)
+            self._profiles[n, turned, rest] = profile(self.shape(n, turned), rest)
         own = self._profiles[n, turned, rest]
         return Profile(own.first + strips, own.left, own.right)
 
-    def _reach(self, n: int, turned: bool, up: int, web: int) -> Reach:
-        if (n, turned, up, web) not in self._reaches:
-            self._reaches[n, turned, up, web] = reach(self.face(n, turned), up, web)
-        return self._reaches[n, turned, up, web]
+    def _reach(self, n: int, turned: bool, offset: int, web: int) -> Reach:
+        if (n, turned, offset, web) not in self._reaches:
+            self._reaches[n, turned, offset, web] = reach(self.shape(n, turned), offset, web)
+        return self._reaches[n, turned, offset, web]
 
-    def face(self, n: int, turned: bool) -> Shape:
+    def shape(self, n: int, turned: bool) -> Shape:
         """Outlines as along a line from left to right."""
-        return self._faces[turned][n]
+        return self._shapes[turned][n]
 
     @cached_property
-    def _faces(self) -> tuple[tuple[Shape, ...], ...]:
-        return tuple(tuple(faced(pose, self.upright) if pose else () for pose in poses) for poses in self._ends)
+    def _shapes(self) -> tuple[tuple[Shape, ...], ...]:
+        return tuple(tuple(shape_of(pose, self.upright) if pose else () for pose in poses) for poses in self._both_ends)
 
     @cached_property
-    def _ends(self) -> tuple[tuple[Pose | None, ...], tuple[Pose | None, ...]]:
+    def _both_ends(self) -> tuple[tuple[Pose | None, ...], tuple[Pose | None, ...]]:
         return self.poses, tuple(pose.turned if pose else None for pose in self.poses)
 
 
@@ -87,6 +87,6 @@ def size_of(pose: Pose, upright: bool) -> tuple[int, int]:
     return (pose.depth, pose.width) if upright else (pose.width, pose.depth)
 
 
-def faced(pose: Pose, upright: bool) -> Shape:
+def shape_of(pose: Pose, upright: bool) -> Shape:
     """Outlines in the directions of a line."""
     return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape

@@ -29,7 +29,7 @@ reaches as far as an end, it is the one over that end too."""
 
 
 @remembered(8192)
-def places(ring: Ring, wide: int) -> HoldSpans:
+def notch_places(ring: Ring, wide: int) -> HoldSpans:
     """Where a notch ``wide`` from front to back may begin on a pocket with its box at (0, 0)."""
     size = max(y for _, y in ring)
     least = min(wide // 2, size // 4)

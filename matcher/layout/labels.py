@@ -24,7 +24,7 @@ FOOT = mm(8)
 """Writing at an end of a pocket is centered on what lies within this of the end; own choice."""
 LAST = 2
 """How many of the places of `_places` are taken only where no other has room."""
-LYING = 2
+CROSSWISE = 2
 """How many times as wide as deep a pocket is whose tool lies crosswise; own choice."""
 
 LabelPlace: TypeAlias = tuple[int, int, bool]
@@ -58,7 +58,7 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
     named = []
     for pocket in layout.pockets:
         piece = pieces[pocket.piece].piece
-        sort = (piece.kind, piece.drive, _lies(pocket.ring))
+        sort = (piece.kind, piece.drive, _crosswise(pocket.ring))
         alike.setdefault(sort, []).append((pocket.ring, len(piece.mark)))
         named.append((sort, pocket.ring, len(piece.mark)))
     sides = {sort: _sides(members, foam) for sort, members in alike.items()}
@@ -100,10 +100,10 @@ def _label(place: LabelPlace, height: int) -> Label:
     return Label(x, y, height, upright, on_foam=True)
 
 
-def _lies(ring: Ring) -> bool:
+def _crosswise(ring: Ring) -> bool:
     """Whether a pocket's tool lies crosswise."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
-    return max(xs) - min(xs) >= LYING * (max(ys) - min(ys))
+    return max(xs) - min(xs) >= CROSSWISE * (max(ys) - min(ys))
 
 
 def _places(ring: Ring, count: int, high: int) -> list[LabelPlace | None]:
@@ -113,15 +113,15 @@ def _places(ring: Ring, count: int, high: int) -> list[LabelPlace | None]:
     outline as it comes.
     """
     wide, off = int(RATIO * high * count), CLEAR + high // 2 + 1
-    flipped = tuple((y, x) for x, y in ring)
+    swapped = tuple((y, x) for x, y in ring)
     (left, front), (right, back) = map(min, zip(*ring, strict=True)), map(max, zip(*ring, strict=True))
     ahead, behind = _middle(ring, front, front + FOOT), _middle(ring, back - FOOT, back)
     outside: list[LabelPlace | None] = [(ahead, front - off, False), (behind, back + off, False)]
     sides = [place and (place[1], place[0], True) for place in _beside(ring, wide, high)]
-    sides += [place and (place[0], place[1], False) for place in _beside(flipped, wide, high)]
-    if _lies(ring):
+    sides += [place and (place[0], place[1], False) for place in _beside(swapped, wide, high)]
+    if _crosswise(ring):
         end = CLEAR + max(wide, high) // 2 + 1
-        first, second = _middle(flipped, left, left + FOOT), _middle(flipped, right - FOOT, right)
+        first, second = _middle(swapped, left, left + FOOT), _middle(swapped, right - FOOT, right)
         return [(left - end, first, False), (right + end, second, False), *sides, *outside]
     fits = wide <= right - left + 2 * BEYOND
     return [*(outside if fits else (None, None)), *sides, *outside]

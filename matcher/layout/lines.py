@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from matcher.layout.blocks import BlockSize, LineNotch
 from matcher.layout.courses import Laid
-from matcher.layout.facing import Facing, faced, size_of
-from matcher.layout.notches import NotchedLines, bands, running
+from matcher.layout.facing import Facing, shape_of, size_of
+from matcher.layout.notches import NotchedLines, notched_lines, running
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
 from matcher.layout.styles import Style
@@ -54,29 +54,29 @@ class Lines:
         self.upright = facing.upright
         self.way = facing.way
         self.sizes = facing.sizes
-        self.row = [facing.pose(n, pattern.turns(n)) for n in range(len(facing.poses))]
-        self.ups = self._ups()
+        self.poses = [facing.pose(n, pattern.turns(n)) for n in range(len(facing.poses))]
+        self.offsets = self._offsets()
         self.starts = self._starts()
 
     @cached_property
     def length(self) -> Lengths:
         """See `Course`."""
         long = np.array([long for long, _ in self.sizes])
-        ends = np.maximum.accumulate(self.starts + long, axis=1) + self._bands.before + self._bands.after
-        np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.row])
+        ends = np.maximum.accumulate(self.starts + long, axis=1) + self._notched.before + self._notched.after
+        np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.poses])
         return self._valid(ends)
 
     @cached_property
     def depth(self) -> Lengths:
         """See `Course`."""
-        across = self._bands.high - self._bands.low
-        np.fill_diagonal(across, [size_of(pose.alone, self.upright)[1] if pose else 0 for pose in self.row])
+        across = self._notched.high - self._notched.low
+        np.fill_diagonal(across, [size_of(pose.alone, self.upright)[1] if pose else 0 for pose in self.poses])
         return self._valid(across)
 
     @cached_property
     def rise(self) -> Lengths:
         """See `Course`."""
-        return self._valid(running(np.array([pose.rise if pose else FAR for pose in self.row])))
+        return self._valid(running(np.array([pose.rise if pose else FAR for pose in self.poses])))
 
     def abreast(self, count: int) -> int:
         """See `Course`."""
@@ -85,72 +85,72 @@ class Lines:
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
         """See `Course`; in the middle across, a single tool with a notch of its own."""
         count, spare = end - first, room[0] - int(self.length[first, end - 1])
-        up = self._up(first, end, room)
-        if count == 1 and (pose := self.row[first]):
-            return [Laid(pose.alone, spare // 2, up)], None
-        begin, low = (int(table[first, end - 1]) for table in (self._bands.before, self._bands.low))
+        front = self._front(first, end, room)
+        if count == 1 and (pose := self.poses[first]):
+            return [Laid(pose.alone, spare // 2, front)], None
+        begin, low = (int(table[first, end - 1]) for table in (self._notched.before, self._notched.low))
         alongs = [
             begin + int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count) for n in range(first, end)
         ]
         laid = [
-            Laid(pose, along, up + int(self.ups[n]) - low)
+            Laid(pose, along, front + int(self.offsets[n]) - low)
             for n, along in zip(range(first, end), alongs, strict=True)
-            if (pose := self.row[n])
+            if (pose := self.poses[n])
         ]
-        return laid, self._slot(first, end, laid, room)
+        return laid, self._line_notch(first, end, laid, room)
 
-    def _slot(self, first: int, end: int, laid: Sequence[Laid], room: BlockSize) -> LineNotch | None:
+    def _line_notch(self, first: int, end: int, laid: Sequence[Laid], room: BlockSize) -> LineNotch | None:
         """The notch through a line, at its ends half as wide beyond the tool as across it, where there is room."""
-        start, stop = (int(joined[first, end - 1]) - first for joined in (self._bands.first, self._bands.last))
+        start, stop = (int(joined[first, end - 1]) - first for joined in (self._notched.first, self._notched.last))
         if start < 0:
             return None
-        begin, lowest = (int(table[first, end - 1]) for table in (self._bands.begin, self._bands.low))
-        low = self._up(first, end, room) + begin - lowest
+        begin, lowest = (int(table[first, end - 1]) for table in (self._notched.begin, self._notched.low))
+        low = self._front(first, end, room) + begin - lowest
         wide = max(one.pose.finger for one in laid)
         (left, near), (far, right) = (self._crossed(laid[n], low, low + wide) for n in (start, stop))
         left = (left + near) // 2 if start else max(left - wide // 2, 0)
         right = (far + right) // 2 if stop + 1 < len(laid) else min(right + wide // 2, room[0])
         return LineNotch(left, low, right - left, wide, start, stop + 1)
 
-    def _up(self, first: int, end: int, room: BlockSize) -> int:
+    def _front(self, first: int, end: int, room: BlockSize) -> int:
         return (room[1] - int(self.depth[first, end - 1])) // 2
 
     def _crossed(self, one: Laid, low: int, high: int) -> tuple[int, int]:
         """From where to where along the line a notch between two distances across it meets a tool."""
-        ring, size = faced(one.pose, self.upright)[0], size_of(one.pose, self.upright)[1]
+        ring, size = shape_of(one.pose, self.upright)[0], size_of(one.pose, self.upright)[1]
         begin = min(max(low - one.across, 0), size - 1)
         left, right = ends(ring, begin, max(high - one.across, begin + 1))
         return one.along + left, one.along + right
 
     def _valid(self, table: Lengths) -> Lengths:
-        return np.where(self._whole, table, FAR)
+        return np.where(self._possible, table, FAR)
 
     @cached_property
-    def _whole(self) -> NDArray[np.bool_]:
+    def _possible(self) -> NDArray[np.bool_]:
         """Whether a line from a to j has all its tools, and all of them can share a notch if any needs one."""
-        lacking = np.cumsum([0, *(pose is None for pose in self.row)])
-        return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & self._bands.possible)
+        lacking = np.cumsum([0, *(pose is None for pose in self.poses)])
+        return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & self._notched.possible)
 
     @cached_property
-    def _bands(self) -> NotchedLines:
-        return bands(self.row, self.upright, self.ups, self.starts)
+    def _notched(self) -> NotchedLines:
+        return notched_lines(self.poses, self.upright, self.offsets, self.starts)
 
-    def _ups(self) -> Lengths:
+    def _offsets(self) -> Lengths:
         deepest = max(deep for _, deep in self.sizes)
         spare = np.array([deepest - deep for _, deep in self.sizes])
         base = {"front": spare * 0, "center": spare // 2, "back": spare}[self.pattern.flush]
-        number = np.arange(len(self.row))
+        number = np.arange(len(self.poses))
         return base + self.pattern.stagger * (number % 2) + self.pattern.step * number
 
     def _starts(self) -> Lengths:
         """Where tool j begins in the line that begins with tool a: as far left as all before it allow."""
-        count = len(self.row)
+        count = len(self.poses)
         starts = np.full((count, count), -FAR, dtype=np.int64)
-        longest = max((long for long, _ in self.sizes), default=0) + max((p.web for p in self.row if p), default=0)
+        longest = max((long for long, _ in self.sizes), default=0) + max((p.web for p in self.poses if p), default=0)
         for j in range(count):
             starts[j, j] = 0
             for i in range(j - 1, -1, -1):
-                if self.row[i] is None or self.row[j] is None:
+                if self.poses[i] is None or self.poses[j] is None:
                     break
                 lines = slice(0, i + 1)
                 if i < j - 1 and int((starts[lines, j] - starts[lines, i]).min()) >= longest:
@@ -163,7 +163,7 @@ class Lines:
         """How far behind tool i in its line tool j begins: a web apart, and far enough to be read after it."""
         if self.facing.boxy[i] and self.facing.boxy[j]:
             return self.sizes[i][0] + int(self.facing.webs[i, j])
-        one, other = ((n, self.pattern.turns(n), int(self.ups[n])) for n in (i, j))
+        one, other = ((n, self.pattern.turns(n), int(self.offsets[n])) for n in (i, j))
         return max(self.facing.pitch(one, other), int(self._readable[i, j]))
 
     @cached_property
@@ -171,7 +171,7 @@ class Lines:
         """Where tool j comes after tool i to the eye, for all i and j: its center does, and along the line the two
         share no larger part of the smaller one than across it, or a quarter."""
         long, deep = np.maximum(np.array(self.sizes), 1).T
-        low, high = self.ups, self.ups + deep
+        low, high = self.offsets, self.offsets + deep
         shared = np.minimum(high[:, None], high) - np.maximum(low[:, None], low)
         beside = np.maximum(shared, 0) / np.minimum(deep[:, None], deep)
         within = np.maximum(beside, APART) * np.minimum(long[:, None], long)
@@ -181,9 +181,9 @@ class Lines:
         return both
 
 
-def patterns(row: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:
+def patterns(poses: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:
     """The patterns worth trying, the plainest first."""
-    known = [pose for pose in row if pose]
+    known = [pose for pose in poses if pose]
     if known[0].way == "standing":
         return (Pattern("center"),)
     if len(known) < 2 or all(pose.boxy for pose in known):

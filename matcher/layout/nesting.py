@@ -71,7 +71,7 @@ def _placed(
         if place is None:
             return None
         _, x, y, pose = place
-        first, reached = reach(_faced(pose, upright), y, web)
+        first, reached = reach(_shape_of(pose, upright), y, web)
         begin, end = max(first, 0), min(first + len(reached), len(taken))
         taken[begin:end] = np.maximum(taken[begin:end], reached[begin - first : end - first] + x)
         found[n] = Spot(pose, y, x) if upright else Spot(pose, x, y)
@@ -86,7 +86,7 @@ def _places(
         wide, deep = (pose.depth, pose.width) if upright else (pose.width, pose.depth)
         if deep > room[1]:
             continue
-        left = profile(_faced(pose, upright), 0).left
+        left = profile(_shape_of(pose, upright), 0).left
         last = (room[1] - deep) // STRIP + 1
         starts = (sliding_window_view(taken, len(left))[:last] - left).max(axis=1)
         y = int(starts.argmin())
@@ -95,9 +95,9 @@ def _places(
             yield x + wide, x, y * STRIP, pose
 
 
-def _faced(pose: Pose, upright: bool) -> Shape:
-    return tuple(_flipped(ring) for ring in pose.shape) if upright else pose.shape
+def _shape_of(pose: Pose, upright: bool) -> Shape:
+    return tuple(_swapped(ring) for ring in pose.shape) if upright else pose.shape
 
 
-def _flipped(ring: Ring) -> Ring:
+def _swapped(ring: Ring) -> Ring:
     return tuple((y, x) for x, y in ring)

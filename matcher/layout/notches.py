@@ -11,8 +11,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.cutouts import Ring
-from matcher.layout.facing import faced, size_of
-from matcher.layout.holds import HoldSpans, crossed, places, strips_in
+from matcher.layout.facing import shape_of, size_of
+from matcher.layout.holds import HoldSpans, crossed, notch_places, strips_in
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, STRIP
 from matcher.packing import Lengths
@@ -43,17 +43,17 @@ class NotchedLines:
     possible: NDArray[np.bool_]
 
 
-def sharing(row: Sequence[Pose | None]) -> list[Pose | None]:
+def sharing(poses: Sequence[Pose | None]) -> list[Pose | None]:
     """A row of tools that share notches. Between tools with notches of their own fewer than three have theirs too."""
     shares: list[Pose | None] = []
-    for own, some in groupby(row, lambda pose: pose is not None and pose.notch != ()):
+    for own, some in groupby(poses, lambda pose: pose is not None and pose.notch != ()):
         part = list(some)
-        few = len(part) < len(row) and sum(pose is not None and pose.finger > 0 for pose in part) < FEW
+        few = len(part) < len(poses) and sum(pose is not None and pose.finger > 0 for pose in part) < FEW
         shares += [pose.alone if pose and few and not own else pose for pose in part]
     return shares
 
 
-def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengths) -> NotchedLines:
+def notched_lines(poses: Sequence[Pose | None], upright: bool, offsets: Lengths, starts: Lengths) -> NotchedLines:
     """The notches of all lines of a row of tools that lie ``ups`` across it; ``starts[a, j]`` is where tool j begins in
     the line that begins with tool a.
 
@@ -61,16 +61,16 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
     joins all from the first tool that needs it to the last, or the one that needs it and a neighbor; none of them has
     one of its own, and the box of one next to them that has is a web away from it.
     """
-    deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in row])
-    low, high = -running(-ups), running(ups + deep)
-    wide = max((pose.finger for pose in row if pose), default=0)
-    if not wide or len(row) < 2:
+    deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in poses])
+    low, high = -running(-offsets), running(offsets + deep)
+    wide = max((pose.finger for pose in poses if pose), default=0)
+    if not wide or len(poses) < 2:
         none = np.full_like(low, -1)
         return NotchedLines(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
-    first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in row]))
-    own = np.cumsum([0, *(pose is not None and pose.notch != () for pose in row)])
-    spans = np.array([_places_of(pose, upright, wide) for pose in row]) + ups[:, None, None]
-    wish = np.clip(_middles(ups, deep) - wide // 2, low, np.maximum(high - wide, low))
+    first, last = _joined(np.array([pose is not None and pose.finger > 0 for pose in poses]))
+    own = np.cumsum([0, *(pose is not None and pose.notch != () for pose in poses)])
+    spans = np.array([_notch_places_of(pose, upright, wide) for pose in poses]) + offsets[:, None, None]
+    wish = np.clip(_middles(offsets, deep) - wide // 2, low, np.maximum(high - wide, low))
     begins, outside = [], []
     for kind in range(len(spans[0])):
         least, most = running(spans[:, kind, 0]), -running(-spans[:, kind, 1])
@@ -79,14 +79,14 @@ def bands(row: Sequence[Pose | None], upright: bool, ups: Lengths, starts: Lengt
         outside.append(np.where(least <= most, beyond, FAR))
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
-    short = np.array([pose is not None and pose.finger > 0 for pose in row]) & (spans[:, 0, 0] > spans[:, 0, 1])
-    behind, before = (running(np.where(short, end, -FAR)) for end in (-ups - deep, ups))
+    short = np.array([pose is not None and pose.finger > 0 for pose in poses]) & (spans[:, 0, 0] > spans[:, 0, 1])
+    behind, before = (running(np.where(short, end, -FAR)) for end in (-offsets - deep, offsets))
     ended = np.maximum(begin + wide + behind, before - begin) >= wide // 2
-    long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in row])
-    crossings = _crossings(row, upright, ups, wide)
+    long = np.array([size_of(pose, upright)[0] if pose else 0 for pose in poses])
+    crossings = _crossings(poses, upright, offsets, wide)
     room = _room(crossings, starts, long, (first, last), begin)
     before, after = (np.where(ended, 0, foam) for foam in room)
-    apart = _apart(row, crossings, starts, np.stack([long, deep]), (first, last), begin) if own[-1] else True
+    apart = _apart(poses, crossings, starts, np.stack([long, deep]), (first, last), begin) if own[-1] else True
     return NotchedLines(
         first,
         last,
@@ -120,21 +120,21 @@ class _Crossings:
     right: Lengths
     start: Lengths
     count: Lengths
-    ups: Lengths
+    offsets: Lengths
     wide: int
 
     def ends(self, tool: Lengths, begin: Lengths) -> tuple[Lengths, Lengths]:
         """The two points of tools whose notches begin so far across their lines."""
-        strip = (begin - self.ups[tool]) // STRIP + strips_in(self.wide)
+        strip = (begin - self.offsets[tool]) // STRIP + strips_in(self.wide)
         strip = self.start[tool] + np.clip(strip, 0, self.count[tool] - 1)
         return self.left[strip], self.right[strip]
 
 
-def _crossings(row: Sequence[Pose | None], upright: bool, ups: Lengths, wide: int) -> _Crossings:
-    sides = [crossed(faced(pose, upright)[0] if pose else BARE, wide) for pose in row]
+def _crossings(poses: Sequence[Pose | None], upright: bool, offsets: Lengths, wide: int) -> _Crossings:
+    sides = [crossed(shape_of(pose, upright)[0] if pose else BARE, wide) for pose in poses]
     count = np.array([len(left) for left, _ in sides])
     left, right = (np.concatenate([side[end] for side in sides]) for end in (0, 1))
-    return _Crossings(left, right, np.cumsum(count) - count, count, ups, wide)
+    return _Crossings(left, right, np.cumsum(count) - count, count, offsets, wide)
 
 
 def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined, begin: Lengths) -> Joined:
@@ -158,17 +158,17 @@ def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined,
 
 
 def _apart(
-    row: Sequence[Pose | None], crossings: _Crossings, starts: Lengths, sizes: Lengths, joined: Joined, begin: Lengths
+    poses: Sequence[Pose | None], crossings: _Crossings, starts: Lengths, sizes: Lengths, joined: Joined, begin: Lengths
 ) -> NDArray[np.bool_]:
     """Whether the boxes of tools with notches of their own next to the first and the last tool of a notch, in whose
     middle it ends, are a web away from it."""
-    (first, last), (long, deep), number = joined, sizes, np.arange(len(row))
-    own = np.array([pose is not None and pose.notch != () for pose in row])
-    web = running(np.array([pose.web if pose else 0 for pose in row]))
-    line, before, after = number[:, None], np.maximum(first - 1, 0), np.minimum(last + 1, len(row) - 1)
+    (first, last), (long, deep), number = joined, sizes, np.arange(len(poses))
+    own = np.array([pose is not None and pose.notch != () for pose in poses])
+    web = running(np.array([pose.web if pose else 0 for pose in poses]))
+    line, before, after = number[:, None], np.maximum(first - 1, 0), np.minimum(last + 1, len(poses) - 1)
 
     def clear(tool: Lengths, along: Lengths) -> NDArray[np.bool_]:
-        low = crossings.ups[tool]
+        low = crossings.offsets[tool]
         across = np.maximum(begin - low - deep[tool], low - begin - crossings.wide)
         passed: NDArray[np.bool_] = ~own[tool] | (np.maximum(along, across) >= web)
         return passed
@@ -178,10 +178,10 @@ def _apart(
     return at_near & ((last >= number) | clear(after, starts[line, after] - right))
 
 
-def _places_of(pose: Pose | None, upright: bool, wide: int) -> HoldSpans:
+def _notch_places_of(pose: Pose | None, upright: bool, wide: int) -> HoldSpans:
     if pose is None:
         return (-FAR, FAR), (-FAR, FAR), (-FAR, FAR)
-    own = places(faced(pose, upright)[0], wide)
+    own = notch_places(shape_of(pose, upright)[0], wide)
     return own if pose.finger else _passing(own)
 
 
@@ -192,10 +192,10 @@ def _passing(own: HoldSpans) -> HoldSpans:
     return across, (-FAR, near[1]), (far[0], FAR)
 
 
-def _middles(ups: Lengths, deep: Lengths) -> Lengths:
+def _middles(offsets: Lengths, deep: Lengths) -> Lengths:
     """Mean of the middles of the tools from a to j."""
-    number = np.arange(len(ups))
-    sums = np.concatenate([[0], np.cumsum(2 * ups + deep)])
+    number = np.arange(len(offsets))
+    sums = np.concatenate([[0], np.cumsum(2 * offsets + deep)])
     middles: Lengths = (sums[None, 1:] - sums[:-1, None]) // (2 * np.maximum(number - number[:, None] + 1, 1))
     return middles
 

@@ -13,7 +13,7 @@ from shapely import Polygon, affinity
 
 from matcher.house import Cutter, House, NotchRules, PocketRules
 from matcher.layout.cutouts import Ring, at_corner, chamfered, cut_out, moved, whole_ring
-from matcher.layout.holds import places
+from matcher.layout.holds import notch_places
 from matcher.layout.profiles import ends
 from matcher.layout.styles import ORDERLY, Stance, Style, freest
 from matcher.records import Group, SizedPiece, remembered
@@ -203,7 +203,7 @@ def _notched(pose: Pose) -> Pose:
     if pose.way == "across":
         return _notched(_back(pose)).crosswise
     wide = pose.finger
-    (first, last), near, far = places(pose.pocket, wide)
+    (first, last), near, far = notch_places(pose.pocket, wide)
     if first <= last:
         middle = round(Polygon(pose.pocket).centroid.y)
         low = min(max(middle - wide // 2, first, 0), last, pose.depth - wide)

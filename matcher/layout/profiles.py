@@ -35,20 +35,20 @@ class Profile:
     right: Lengths
 
 
-def profile(shape: Shape, up: int) -> Profile:
+def profile(shape: Shape, offset: int) -> Profile:
     """Profile of a shape moved ``up`` by as much, from its leftmost to its rightmost end in every strip."""
-    strips, rest = divmod(up, STRIP)
+    strips, rest = divmod(offset, STRIP)
     own = _within_strip(shape, rest)
     return Profile(own.first + strips, own.left, own.right)
 
 
 @remembered(8192)
-def _within_strip(shape: Shape, up: int) -> Profile:
+def _within_strip(shape: Shape, offset: int) -> Profile:
     """Profile of a shape moved ``up`` by less than a strip; by whole strips more it is the same further on."""
     closed = [np.array((*ring, ring[0]), dtype=np.int64) for ring in shape]
     x0, y0 = np.concatenate([ring[:-1] for ring in closed]).T
     x1, y1 = np.concatenate([ring[1:] for ring in closed]).T
-    y0, y1 = y0 + up, y1 + up
+    y0, y1 = y0 + offset, y1 + offset
     falls = y1 < y0
     x0, x1, y0, y1 = np.where(falls, x1, x0), np.where(falls, x0, x1), np.where(falls, y1, y0), np.where(falls, y0, y1)
     low, high = y0 // STRIP, y1 // STRIP
@@ -69,16 +69,16 @@ def _within_strip(shape: Shape, up: int) -> Profile:
     return Profile(first, left, right)
 
 
-def reach(shape: Shape, up: int, web: int) -> Reach:
+def reach(shape: Shape, offset: int, web: int) -> Reach:
     """First strip, and how far right in each strip everything within ``web`` of the ring reaches."""
-    strips, rest = divmod(up, STRIP)
+    strips, rest = divmod(offset, STRIP)
     first, wide = _reach_within_strip(shape, rest, web)
     return first + strips, wide
 
 
 @remembered(16384)
-def _reach_within_strip(shape: Shape, up: int, web: int) -> Reach:
-    own = _within_strip(shape, up)
+def _reach_within_strip(shape: Shape, offset: int, web: int) -> Reach:
+    own = _within_strip(shape, offset)
     around = -(-web // STRIP)
     wide = np.full(len(own.right) + 2 * around, -FAR, dtype=np.int64)
     for away in range(-around, around + 1):

@@ -8,7 +8,7 @@ from itertools import chain, product
 from typing import TypeAlias
 
 from matcher.layout.blocks import BlockSize, Memo, Room, Spot, in_line, least_web, levels, recalled_curve, shared_out
-from matcher.layout.breaking import Breaking, Broken, Stretches, cuts_of
+from matcher.layout.breaking import Breaking, BrokenLine, Stretches, cuts_of
 from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
 from matcher.layout.lines import Lines, patterns
@@ -171,7 +171,7 @@ class Series:
     def _curve_at(self, height: int, gap: int) -> Staircase:
         """Curve with all tools standing that can below ``height``, or below some lower height."""
         lower = self.curve(height - 1, gap)
-        return merged([lower, self._half(height, gap, False), self._half(height, gap, True).turned])
+        return merged([lower, self._half(height, gap, False), self._half(height, gap, True).swapped])
 
     def _half(self, height: int, gap: int, upright: bool) -> Staircase:
         """Curve of all layouts with lines one way round, upright ones with width and depth exchanged."""
@@ -193,17 +193,17 @@ def _placed(known: Stretches, first: int, end: int, size: BlockSize, room: Room)
     return list(chain(*in_line(placed, leftward=known.breaking.every[0].upright)))
 
 
-def _spots_of(line: Broken, room: Room) -> list[Spot]:
+def _spots_of(line: BrokenLine, room: Room) -> list[Spot]:
     """Tools of a line spread over its room, in the middle across, the first one with the line's slot."""
-    upright = line.lines.upright
-    laid, slot = line.lines.laid(line.first, line.end, (room.width, room.depth))
+    upright = line.course.upright
+    laid, line_notch = line.course.laid(line.first, line.end, (room.width, room.depth))
     spots = []
     for one in laid:
         at = room.x + one.along, room.y + one.across
         spots.append(Spot(one.pose, *(at[::-1] if upright else at)))
-    if slot:
-        placed = replace(slot, left=room.x + slot.left, front=room.y + slot.front)
-        spots[0] = replace(spots[0], slot=placed.turned if upright else placed)
+    if line_notch:
+        placed = replace(line_notch, left=room.x + line_notch.left, front=room.y + line_notch.front)
+        spots[0] = replace(spots[0], line_notch=placed.swapped if upright else placed)
     return spots
 
 

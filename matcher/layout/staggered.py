@@ -45,10 +45,10 @@ class Staggered:
         self.rows = rows
         self.upright = facing.upright
         self.way = facing.way
-        self.row = list(facing.poses)
+        self.poses = list(facing.poses)
         self._webs = np.diag(facing.webs)
         self._boxes = np.array([max(size) for size in facing.sizes])
-        self._circles = np.array([_circle_round(pose) if pose else 0 for pose in self.row])
+        self._circles = np.array([_circle_round(pose) if pose else 0 for pose in self.poses])
 
     @property
     def length(self) -> Lengths:
@@ -63,7 +63,7 @@ class Staggered:
     @cached_property
     def rise(self) -> Lengths:
         """See `Course`."""
-        rises = running(np.array([pose.rise if pose else FAR for pose in self.row]))
+        rises = running(np.array([pose.rise if pose else FAR for pose in self.poses]))
         return np.where(self.length < FAR, rises, FAR)
 
     def abreast(self, count: int) -> int:
@@ -76,7 +76,7 @@ class Staggered:
         field = self._fields(first, end, columns)
         wide, deep = room[0] - int(field.length[0]), room[1] - int(field.depth[0])
         placed = []
-        for n, pose in enumerate(pose for pose in self.row[first:end] if pose):
+        for n, pose in enumerate(pose for pose in self.poses[first:end] if pose):
             row, column = divmod(n, columns)
             along = int(field.along[0, row, column]) + wide * (4 * column + 2 * (row % 2) + 1) // (4 * columns)
             across = int(field.across[0, row]) + deep * (2 * row + 1) // (2 * self.rows)
@@ -86,14 +86,14 @@ class Staggered:
     @cached_property
     def _sizes(self) -> tuple[Lengths, Lengths]:
         """Length and depth of all courses."""
-        count = len(self.row)
+        count = len(self.poses)
         length, depth = np.full((2, count, count), FAR, dtype=np.int64)
         for columns in range(2, count // self.rows + 1):
             field = self._fields(0, count, columns)
             first = np.arange(len(field.length))
             last = first + self.rows * columns - 1
             length[first, last], depth[first, last] = field.length, field.depth
-        unfit = np.cumsum([0, *(pose is None or bool(pose.notch) or pose.finger > 0 for pose in self.row)])
+        unfit = np.cumsum([0, *(pose is None or bool(pose.notch) or pose.finger > 0 for pose in self.poses)])
         possible = unfit[None, 1:] == unfit[:-1, None]
         return np.where(possible, length, FAR), np.where(possible, depth, FAR)
 
