@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import datetime
+import pickle
 from pathlib import Path
 
 import openpyxl
@@ -13,7 +14,8 @@ from hypothesis import strategies as st
 
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.tables import tables
-from matcher.records.errors import CatalogueError, CellError, UnknownNameError
+from matcher.cutting.guesses import Guess, GuessedSizesError
+from matcher.records.errors import CatalogueError, CellError, MatcherError, UnknownNameError
 from tests.catalogue_files import SOUND, folder, records, with_cell, workbook
 
 SIZE = "a length above 0 and at most 10 m"
@@ -383,3 +385,18 @@ def test_tables_refuses_what_is_no_table(tmp_path):
     (tmp_path / "tools.csv").write_bytes(b"")
     with pytest.raises(CatalogueError):
         tables(tmp_path)
+
+
+@pytest.mark.parametrize(
+    "error",
+    [
+        UnknownNameError("no set 'x'"),
+        CatalogueError(CellError("tools.csv", row, "size", "13", "a width") for row in (2, 3)),
+        GuessedSizesError([Guess("sockets", "socket 13", 2, "estimated", "like others of its kind")]),
+    ],
+    ids=lambda error: type(error).__name__,
+)
+def test_an_error_says_and_holds_the_same_in_another_process(error: MatcherError) -> None:
+    there = pickle.loads(pickle.dumps(error))
+    assert type(there) is type(error)
+    assert (str(there), vars(there)) == (str(error), vars(error))

@@ -4,10 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 
 class MatcherError(Exception):
-    """Anything the user can put right."""
+    """Anything the user can put right; it says and holds the same in a process it is brought to."""
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return _made_again, (type(self), self.args, vars(self))
+
+
+def _made_again(kind: type[MatcherError], args: tuple[Any, ...], held: dict[str, Any]) -> MatcherError:
+    """An error with these arguments and attributes, made without its class's own way to put them into words."""
+    error = kind.__new__(kind, *args)
+    vars(error).update(held)
+    return error
 
 
 @dataclass(frozen=True, slots=True)
