@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import box, union_all
 
-from matcher.fitting.openings import Rectangle
 from matcher.planning.filling import Packed, filled
+from matcher.records.rectangles import Rectangle
 
-ROOM = (0, 0, 100, 60)
+ROOM = Rectangle(0, 0, 100, 60)
 
 
 @st.composite
@@ -24,13 +24,15 @@ def cut_apart(draw: st.DrawFn) -> list[Rectangle]:
         share = draw(st.integers(1, 9))
         if draw(st.booleans()):
             cut = max(width * share // 10, 1)
-            halves = [(left, front, cut, depth), (left + cut, front, width - cut, depth)]
+            halves = [Rectangle(left, front, cut, depth), Rectangle(left + cut, front, width - cut, depth)]
         else:
             cut = max(depth * share // 10, 1)
-            halves = [(left, front, width, cut), (left, front + cut, width, depth - cut)]
-        pieces += [half for half in halves if min(half[2:]) > 0]
+            halves = [Rectangle(left, front, width, cut), Rectangle(left, front + cut, width, depth - cut)]
+        pieces += [half for half in halves if min(half.width, half.depth) > 0]
     kept = draw(st.lists(st.sampled_from(sorted(pieces)), min_size=1, unique=True))
-    shrunk = [(x, y, max(w - draw(st.integers(0, 3)), 1), max(d - draw(st.integers(0, 3)), 1)) for x, y, w, d in kept]
+    shrunk = [
+        Rectangle(x, y, max(w - draw(st.integers(0, 3)), 1), max(d - draw(st.integers(0, 3)), 1)) for x, y, w, d in kept
+    ]
     return sorted(shrunk)
 
 
@@ -50,18 +52,18 @@ def test_nothing_overlaps_or_shrinks_and_what_is_ready_made_stays(places: list[R
 
 def test_two_that_can_stand_side_by_side_share_the_whole_drawer() -> None:
     """Widths 20 and 30 of 100: what is left is shared two to three, 40 and 60."""
-    packed = [Packed((0, 0, 50, 20), ((50, 20), (20, 60))), Packed((50, 0, 30, 30), ((30, 30),))]
+    packed = [Packed(Rectangle(0, 0, 50, 20), ((50, 20), (20, 60))), Packed(Rectangle(50, 0, 30, 30), ((30, 30),))]
     assert filled(packed, ROOM) == ((0, 0, 40, 60), (40, 0, 60, 60))
 
 
 def test_two_that_cannot_lie_one_behind_another() -> None:
-    packed = [Packed((0, 0, 80, 10), ((80, 10),)), Packed((0, 10, 70, 20), ((70, 20),))]
+    packed = [Packed(Rectangle(0, 0, 80, 10), ((80, 10),)), Packed(Rectangle(0, 10, 70, 20), ((70, 20),))]
     assert filled(packed, ROOM) == ((0, 0, 100, 20), (0, 20, 100, 40))
 
 
-@pytest.mark.parametrize("block", [(90, 50, 10, 10), (0, 58, 100, 2)])
+@pytest.mark.parametrize("block", [Rectangle(90, 50, 10, 10), Rectangle(0, 58, 100, 2)])
 def test_blocks_stay_clear(block: Rectangle) -> None:
-    packed = [Packed((0, 0, 40, 40), ((40, 40),)), Packed((40, 0, 40, 40), ((40, 40),))]
+    packed = [Packed(Rectangle(0, 0, 40, 40), ((40, 40),)), Packed(Rectangle(40, 0, 40, 40), ((40, 40),))]
     for x, y, w, d in filled(packed, ROOM, [block]):
-        taken = box(block[0], block[1], block[0] + block[2], block[1] + block[3])
+        taken = box(block.left, block.front, block.right, block.back)
         assert box(x, y, x + w, y + d).intersection(taken).area == 0

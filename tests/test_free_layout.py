@@ -13,9 +13,9 @@ from matcher.layout.curves import curve, layout_of
 from matcher.layout.free import FreeAnswer, free
 from matcher.layout.nesting import nested
 from matcher.layout.poses import Rules, poses, rules_for, sheets
-from matcher.packing.problem import Rectangle
 from matcher.records.given import Piece
 from matcher.records.laid_out import Group, SizedPiece
+from matcher.records.rectangles import Rectangle
 from matcher.tools.dimensions import sized
 from tests.pieces import HOUSE, boxes, faults, group_of, made, mm, socket, wrench
 
@@ -120,7 +120,7 @@ def test_a_piece_that_fits_only_at_an_angle_is_not_excluded_for_any_layout() -> 
 @pytest.mark.parametrize("narrow", [3, 40])
 def test_blocks_stay_clear(narrow: int) -> None:
     """A block in the middle of the field, narrower than a web or wider: pockets stay off it, but need no web to it."""
-    block: Rectangle = (mm(100), mm(40), mm(narrow), mm(20))
+    block = Rectangle(mm(100), mm(40), mm(narrow), mm(20))
     two = group_of(made("file", 1, 98, 38, 30, count=2), made("file", 2, 30, 14, 30))
     answer = free(two, mm(100 + narrow + 100), mm(100), TALL, HOUSE, [block])
     assert_sound(answer, two, mm(100 + narrow + 100), mm(100), TALL)
@@ -134,7 +134,7 @@ def test_a_block_takes_room() -> None:
     one = group_of(made("file", 1, 98.4, 38.4, 30))
     field = mm(100), mm(40)
     assert free(one, *field, TALL, HOUSE).status == "found"
-    corner: Rectangle = (mm(95), mm(35), mm(20), mm(20))
+    corner = Rectangle(mm(95), mm(35), mm(20), mm(20))
     assert free(one, *field, TALL, HOUSE, [corner]).status == "excluded"
 
 

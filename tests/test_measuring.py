@@ -158,9 +158,9 @@ def test_a_larger_drawer_offers_every_clear_rectangle_that_a_smaller_one_does(bl
     box = drawer(width=560, depth=400, obstructions=(Obstruction(left, front, width, depth, mm(50)),))
     small = resized(box, dimension, size_of(box, dimension) + mm(change))
     large = resized(small, dimension, size_of(small, dimension) + mm(more))
-    wide = [place[2:] for place in clear_rectangles(opening(large, HOUSE))]
-    for _, _, across, along in clear_rectangles(opening(small, HOUSE)):
-        assert any(w >= across and d >= along for w, d in wide)
+    wide = clear_rectangles(opening(large, HOUSE))
+    for place in clear_rectangles(opening(small, HOUSE)):
+        assert any(other.width >= place.width and other.depth >= place.depth for other in wide)
 
 
 def test_a_block_at_the_far_wall_moves_with_it_and_one_in_front_of_it_does_not():

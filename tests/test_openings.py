@@ -8,12 +8,13 @@ from hypothesis import strategies as st
 
 from matcher.fitting.openings import Opening, clear_rectangles, opening
 from matcher.records.given import Obstruction
+from matcher.records.rectangles import Rectangle
 from matcher.records.units import mm
 from tests.builders import HOUSE, drawer
 
 
 def _space(width, depth, *blocked):
-    return Opening(width, depth, 100, tuple(blocked), 0, 0)
+    return Opening(width, depth, 100, tuple(Rectangle(*one) for one in blocked), 0, 0)
 
 
 def test_clearances_and_liner_come_off_the_drawer():

@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.packing.problem import Packing, Rectangle, Size
+from matcher.packing.problem import Packing, Size
 from matcher.packing.rectangles import pack
+from matcher.records.rectangles import Rectangle
 from tests.instances.packing import HOPPER_TURTON
 
 ORDER_21 = (2, 4, 6, 7, 8, 9, 11, 15, 16, 17, 18, 19, 24, 25, 27, 29, 33, 35, 37, 42, 50)
@@ -115,7 +116,8 @@ def test_rectangles_cut_from_one_without_waste_go_back_into_it(name: str) -> Non
 sizes = st.tuples(st.integers(1, 4), st.integers(1, 4))
 items = st.lists(st.lists(sizes, min_size=1, max_size=2), min_size=1, max_size=4)
 rooms = st.tuples(st.integers(1, 5), st.integers(1, 5))
-blocks = st.lists(st.tuples(st.integers(-1, 4), st.integers(-1, 4), st.integers(1, 3), st.integers(1, 3)), max_size=2)
+corners, sides = st.integers(-1, 4), st.integers(1, 3)
+blocks = st.lists(st.builds(Rectangle, corners, corners, sides, sides), max_size=2)
 
 
 @settings(max_examples=150, deadline=None)
@@ -213,13 +215,13 @@ def test_items_may_offer_many_sizes() -> None:
 
 
 def test_blocks_may_overlap_and_reach_outside() -> None:
-    blocked = ((-5, -5, 10, 10), (0, 0, 5, 5), (3, 3, 2, 2), (9, 0, 5, 10))
+    blocked = (Rectangle(-5, -5, 10, 10), Rectangle(0, 0, 5, 5), Rectangle(3, 3, 2, 2), Rectangle(9, 0, 5, 10))
     assert pack([[(4, 10)]], 10, 10, blocked, **WORK) == Packing("found", ((0, 5, 0),))
     assert pack([[(5, 10)]], 10, 10, blocked, **WORK).status == "excluded"
 
 
 def test_a_room_all_blocked_holds_nothing() -> None:
-    assert pack([[(1, 1)]], 4, 4, [(0, 0, 4, 4)], **WORK).status == "excluded"
+    assert pack([[(1, 1)]], 4, 4, [Rectangle(0, 0, 4, 4)], **WORK).status == "excluded"
 
 
 def test_nothing_to_pack_always_goes_in() -> None:

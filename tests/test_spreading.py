@@ -13,10 +13,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from matcher.spreading.processes import TIMES
 
-from matcher.records.errors import UsageError
+from matcher.records.errors import BrokenPlanError, CatalogueError, CellError, UsageError
 from matcher.screening.crews import Crew, SpreadingError, crew_of
-from matcher.screening.hands import spread
+from matcher.screening.hands import gathered, spread
 from tests.cluster import Cluster, cluster
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -29,16 +30,61 @@ def scaled(factor: int, item: int) -> tuple[int, int]:
     return factor * item, os.getpid()
 
 
-def refused(_: int, item: int) -> int:
+class TwoWordsError(Exception):
+    """It cannot be made again from its text, as the pickling of exceptions tries to."""
+
+    def __init__(self, one: str, other: str):
+        super().__init__(f"{one}, {other}")
+
+
+CELLS = tuple(CellError("tools.csv", row, "size", "13", "a width") for row in (2, 3))
+FAULTS = {
+    "usage": UsageError("item 3 is refused"),
+    "catalogue": CatalogueError(CELLS),
+    "broken plan": BrokenPlanError("tray 1 overlaps tray 2"),
+    "stranger": TwoWordsError("one", "other"),
+}
+
+
+def refused(fault: str, item: int) -> int:
     if item == 3:
-        raise UsageError("item 3 is refused")
+        raise FAULTS[fault]
     return item
 
 
-def dying(_: int, item: int) -> int:
+def dying(log: str, item: int) -> int:
+    """End the process that does item 3, each time noted in a file."""
     if item == 3:
+        with Path(log).open("a") as stream:
+            stream.write("died\n")
         os._exit(1)
     return item
+
+
+def listening(_: int, item: int) -> list[str]:
+    """Sockets of this process and of the one that started it that others could connect to, by any protocol.
+
+    In Linux's /proc/net/tcp state 0A is LISTEN; a named socket in /proc/net/unix is one that others find.
+    """
+    time.sleep(0.05)
+    ours = {link for process in (os.getpid(), os.getppid()) for link in _sockets(process)}
+    found = []
+    for table in ("tcp", "tcp6"):
+        rows = [row.split() for row in Path(f"/proc/net/{table}").read_text().splitlines()[1:]]
+        found += [f"{table} {row[1]}" for row in rows if row[3] == "0A" and row[9] in ours]
+    named = [row.split() for row in Path("/proc/net/unix").read_text().splitlines()[1:]]
+    return found + [row[7] for row in named if len(row) > 7 and row[6] in ours]
+
+
+def _sockets(process: int) -> list[str]:
+    """Numbers of the sockets a process holds."""
+    links = []
+    for handle in Path(f"/proc/{process}/fd").iterdir():
+        try:
+            links.append(str(handle.readlink()))
+        except OSError:  # closed meanwhile
+            continue
+    return [link[len("socket:[") : -1] for link in links if link.startswith("socket:[")]
 
 
 @pytest.fixture(scope="module")
@@ -84,15 +130,65 @@ def test_a_worker_killed_in_mid_run_changes_nothing() -> None:
 
 
 @pytest.mark.slow
-def test_work_that_kills_every_worker_is_one_clear_error() -> None:
-    with pytest.raises(SpreadingError, match="lost with the workers"), spread(dying, 0, ITEMS, Crew(2)) as results:
+def test_a_process_killed_in_mid_run_changes_nothing() -> None:
+    with spread(scaled, 7, range(60), Crew(2)) as results:
+        found = [next(results) for _ in range(10)]
+        os.kill(found[-1][1], signal.SIGKILL)
+        found += results
+    assert [answer for answer, _ in found] == [7 * item for item in range(60)]
+
+
+@pytest.mark.slow
+def test_a_process_killed_between_two_tasks_changes_nothing() -> None:
+    with gathered(Crew(2)) as hands:
+        workers = {worker for _, worker in hands.results(scaled, 7, ITEMS)}
+        for worker in workers:
+            os.kill(worker, signal.SIGKILL)
+        assert [answer for answer, _ in hands.results(scaled, 8, ITEMS)] == [8 * item for item in ITEMS]
+
+
+@pytest.mark.slow
+def test_work_that_kills_every_worker_is_tried_so_often_and_then_one_clear_error(tmp_path: Path) -> None:
+    log = tmp_path / "log"
+    told = f"lost with the workers that did it, {TIMES} times: they were killed"
+    with pytest.raises(SpreadingError, match=told), spread(dying, str(log), ITEMS, Crew(2)) as results:
         list(results)
+    assert 1 <= len(log.read_text().splitlines()) <= TIMES
 
 
 @pytest.mark.parametrize("crew", [Crew(), Crew(2)])
-def test_an_error_in_the_work_is_raised_as_it_is(crew: Crew) -> None:
-    with pytest.raises(UsageError, match="item 3 is refused"), spread(refused, 0, ITEMS, crew) as results:
+@pytest.mark.parametrize("fault", ["usage", "catalogue", "broken plan"])
+def test_an_error_in_the_work_is_raised_as_it_is(crew: Crew, fault: str) -> None:
+    with pytest.raises(type(FAULTS[fault])) as raised, spread(refused, fault, ITEMS, crew) as results:
         list(results)
+    assert str(raised.value) == str(FAULTS[fault])
+    assert vars(raised.value) == vars(FAULTS[fault]), "the command line prints the cells one by one"
+
+
+@pytest.mark.parametrize("where", ["here", "cluster"])
+def test_a_fault_that_cannot_be_made_again_keeps_its_text(where: str, running: Cluster) -> None:
+    crew = Crew(2) if where == "here" else Crew(1, running.address)
+    with pytest.raises(Exception, match="one, other"), spread(refused, "stranger", ITEMS, crew) as results:
+        list(results)
+
+
+def test_a_catalogue_error_comes_whole_from_a_cluster_too(running: Cluster) -> None:
+    crew = Crew(1, running.address)
+    with pytest.raises(CatalogueError) as raised, spread(refused, "catalogue", ITEMS, crew) as results:
+        list(results)
+    assert raised.value.cells == CELLS
+
+
+def test_workers_started_here_listen_nowhere_and_keep_their_files_to_themselves(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever may send a worker work may run any code as this user: there is no address, no open folder."""
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    with spread(listening, 0, ITEMS, Crew(2)) as results:
+        assert [found for found in results if found] == []
+        (folder,) = tmp_path.iterdir()
+        assert folder.stat().st_mode & 0o077 == 0
+    assert not list(tmp_path.iterdir())
 
 
 @pytest.mark.parametrize("address", ["127.0.0.1:1", "tcp://127.0.0.1:1", "nowhere", "::", "no-such-protocol://x:1"])
@@ -114,6 +210,15 @@ def test_a_program_that_answers_in_another_language_is_one_clear_error() -> None
         crew = Crew(1, f"127.0.0.1:{listening.getsockname()[1]}")
         with pytest.raises(SpreadingError, match="no Dask scheduler answers"), spread(scaled, 1, ITEMS, crew):
             pass
+
+
+def test_a_cluster_without_its_extra_is_one_sentence_that_names_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As on a machine without Dask, where processes started here do all they can with it."""
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    crew = Crew(1, "127.0.0.1:8786")
+    with pytest.raises(SpreadingError, match="extra named 'cluster'"), spread(scaled, 7, ITEMS, crew):
+        pass
+    assert [answer for answer, _ in answers(Crew(2))] == [7 * item for item in ITEMS]
 
 
 def test_a_crew_has_at_least_one_worker_and_one_source() -> None:
@@ -144,6 +249,37 @@ def test_nothing_is_said_on_standard_error() -> None:
     assert ran.stderr == ""
 
 
+def test_a_script_without_a_guard_is_told_so_once(tmp_path: Path) -> None:
+    """Every process would start others; the reason is said by each of them, the error once."""
+    script = tmp_path / "script.py"
+    script.write_text(PROGRAM.format(items=12).replace('if __name__ == "__main__":', "if True:"))
+    environment = {**os.environ, "PYTHONPATH": str(ROOT)}
+    ran = subprocess.run(
+        [sys.executable, script], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=60
+    )
+    assert ran.returncode == 1
+    assert ran.stderr.count("ended while they started (a script") == 1
+    assert not ran.stdout
+
+
+@pytest.mark.slow
+def test_processes_end_with_the_program_that_started_them_even_if_it_is_killed(tmp_path: Path) -> None:
+    ran = subprocess.Popen(
+        [sys.executable, "-c", PROGRAM.format(items=10_000)],
+        cwd=ROOT,
+        env={**os.environ, "TMPDIR": str(tmp_path)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        text=True,
+        start_new_session=True,
+    )
+    assert ran.stdout is not None
+    ran.stdout.readline()
+    ran.kill()
+    ran.communicate(timeout=60)
+    _until(lambda: not _group(ran.pid))
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("wait", ["for results", "while starting"])
 def test_an_interrupt_from_the_keyboard_ends_all_processes_quietly(wait: str) -> None:
@@ -165,7 +301,6 @@ def test_an_interrupt_from_the_keyboard_ends_all_processes_quietly(wait: str) ->
     _, said = ran.communicate(timeout=60)
     assert said.count("Traceback") == 1
     assert said.rstrip().endswith("KeyboardInterrupt")
-    assert "distributed -" not in said
     _until(lambda: not _group(ran.pid))
 
 

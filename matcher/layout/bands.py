@@ -155,9 +155,10 @@ class Bands:
         return np.array(front, dtype=np.int64), np.array(back, dtype=np.int64)
 
     def _widest(self, band: int) -> Iterator[tuple[int, ...]]:
-        """For each combination of cuts the widest web of each column in a band, -1 where it has no part in it."""
+        """For each combination of cuts the widest web of each column's part in a band, -1 where it has none."""
         webs = [[block.webs[-1] if (block := cut[band]) else -1 for cut in column] for column in self.columns]
-        return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, self._combinations.T, strict=True)), strict=True)
+        cuts = self._combinations.T
+        return zip(*(np.array(own)[cut].tolist() for own, cut in zip(webs, cuts, strict=True)), strict=True)
 
     @cached_property
     def _combinations(self) -> Lengths:

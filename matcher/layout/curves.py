@@ -17,21 +17,23 @@ from matcher.records import Footprint, Group, Layout, Notch, Pocket, SizedPiece,
 
 
 def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footprint, ...]:
-    """Shape curve of a group's organizer: no footprint beats another, sorted by width, depth, height.
+    """The shape curve of a group's organizer: footprints that no other one beats, sorted by width, depth and height.
 
-    Sizes are those of the pocket field, without margin; the height is the clear height needed before top clearance.
-    For the ordered layouts of `matcher.layout.tree`, a height at a time on the curves of what needs no more. Exact but
-    for bands, which are tried at so many depths only (`matcher.layout.bands`), and for series with many lines, which
-    count at so many widths and depths (`matcher.layout.breaking`): there a point may be a little larger than its
-    layout, or missing.
-    Cased equipment stands in the drawer itself: boxes round the cases, without foam. No pieces, no points. With a
-    ``style`` only of layouts in it, which may be none; else of all that the house allows.
+    Sizes are those of the pocket field, without margin; the height is the clear height needed before top clearance,
+    all in 1/320 mm. The curve is that of the ordered layouts of `matcher.layout.tree`: with a ``style`` only of layouts
+    in it, of which there may be none, else of all that the house allows. It is exact, with two exceptions: bands are
+    tried at a limited number of depths (`matcher.layout.bands`), and the lines of large series at a limited number of
+    widths and depths (`matcher.layout.breaking`). There a point may be a little larger than its layout, or missing.
+
+    Cased equipment stands in the drawer itself: its footprints are those of the cases, without foam. A group without
+    pieces has no footprint.
     """
     return _curve(group.pieces, rules_for(group, house, style)) if group.pieces else ()
 
 
 @remembered(1024)
 def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...]:
+    """The curve, height by height: a size counts at the least height at which it is possible."""
     blocks = [organizer(pieces, sheet).block for sheet in sheets(pieces, rules)]
     points: list[tuple[int, int, int]] = []
     lower = EMPTY
@@ -44,7 +46,7 @@ def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...
 
 
 def realize(group: Group, house: House, footprint: Footprint, style: Style | None = None) -> Layout:
-    """Layout behind a footprint: one that goes into it, and as large as it is if it is an exact point of the curve.
+    """A layout that goes into a footprint, and fills it if the footprint is an exact point of the curve.
 
     Raises
     ------
@@ -61,15 +63,17 @@ def evened(
     room: tuple[int, int] | None = None,
     style: Style | None = None,
 ) -> tuple[Layout, int, int]:
-    """The layout behind a footprint, spread evenly over a ``room`` (width, depth) no smaller than it.
+    """A layout that goes into a footprint, spread evenly over a ``room`` (width, depth) no smaller than the footprint.
 
-    The webs of a line grow alike, and so do those between lines. Lines of a stretch are as even as the room lets them
-    be, blocks side by side are laid out anew in their shares of it, and what lies side by side begins in one line.
+    The webs within a line grow alike, and so do those between lines. The lines of a stretch are as even as the room
+    allows, blocks side by side are laid out anew in their shares of it, and blocks or stretches side by side begin in
+    one line. Without a ``room`` it is the footprint.
 
     Returns
     -------
     tuple of Layout, int and int
-        The layout, its field the smallest rectangle round pockets and notches, and where the field begins in the room.
+        The layout, and how far from the left and the front of the room its field begins. The field is the smallest
+        rectangle round its pockets and notches.
 
     Raises
     ------
@@ -92,13 +96,13 @@ def evened(
 
 
 def _depth(pieces: tuple[SizedPiece, ...], sheet: Rules, footprint: Footprint) -> int:
-    """Least depth of an organizer from this foam that is no wider and no higher than the footprint."""
+    """Least depth of an organizer in this foam that is no wider and no higher than the footprint."""
     block = organizer(pieces, sheet).block
     return block.curve(footprint.height, block.webs[-1]).depth_at(footprint.width)
 
 
 def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Layout:
-    """Layout of pockets at their spots, the piece of each given by its number."""
+    """The layout with a pocket at each spot; ``pieces`` has the index of the piece at each, ``sheet`` is their foam."""
     pockets = tuple(
         Pocket(
             piece, moved(spot.pose.pocket, spot.x, spot.y), spot.pose.cut, spot.pose.rise, spot.pose.way == "standing"
@@ -117,12 +121,13 @@ def layout_of(spots: Sequence[Spot], pieces: Sequence[int], sheet: Rules) -> Lay
 
 
 def _notches(spots: Sequence[Spot], sheet: Rules) -> Iterator[Notch]:
-    """Notches of lines, and those of single pockets."""
+    """The notches at the spots: those of single pockets, and line notches, as deep as the deepest pocket they join."""
     for n, spot in enumerate(spots):
         if spot.pose.notch:
             yield Notch(moved(spot.pose.notch, spot.x, spot.y), spot.pose.cut, (n,))
-        if spot.line_notch:
-            line_notch, joined = spot.line_notch, range(n + spot.line_notch.first, n + spot.line_notch.end)
+        if shared := spot.line_notch:
+            joined = range(n + shared.first, n + shared.end)
             cut = max(spots[index].pose.cut for index in joined)
-            ring = moved(chamfered(line_notch.width, line_notch.depth, radius_for(cut, sheet.cutters)), line_notch.left, line_notch.front)
+            outline = chamfered(shared.width, shared.depth, radius_for(cut, sheet.cutters))
+            ring = moved(outline, shared.left, shared.front)
             yield Notch(ring, cut, tuple(joined))

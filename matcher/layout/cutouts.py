@@ -1,4 +1,4 @@
-"""Outlines as polygons: what a cutter can make of them, in whole numbers."""
+"""Outlines of pockets and notches: what a round cutter makes of a tool's outline, in whole numbers of 1/320 mm."""
 
 from __future__ import annotations
 
@@ -8,22 +8,23 @@ from shapely import Polygon, box, get_parts, maximum_inscribed_circle, union_all
 from shapely.geometry.base import BaseGeometry
 
 Ring: TypeAlias = tuple[tuple[int, int], ...]
-"""Closed outline in 1/320 mm, counterclockwise, the first corner not repeated."""
+"""A closed outline by its corners in 1/320 mm, counterclockwise; the first corner is not repeated at the end."""
 
 ROUGH = 16
-"""How far a pocket's outline may lie outside the exact one, in 1/320 mm: 0.05 mm."""
+"""How far an outline is moved out before it is simplified by no more than that, in 1/320 mm: 0.05 mm."""
 MIDDLES = (0.9, 0.7, 0.5)
-"""How near the middle of a thin part the cutter runs, as shares of half its width, the best first; own choice."""
+"""By which shares of half its width a thin part is narrowed to the path of the cutter, the best first; own choice."""
 SLIM = 0.02
-"""Share of the cutter by which a polygon's corners may make a passage look too narrow for it."""
+"""Share of the cutter by which a passage may seem too narrow for it only because polygons stand for round outlines."""
 
 
 def cut_out(tool: Polygon, fit: int, cutter: int) -> Polygon:
     """What a round cutter of radius ``cutter`` takes out so that the tool goes in with ``fit`` to spare all round.
 
-    Foam tongues thinner than the cutter are taken along, and no corner of the pocket is sharper than the cutter, nor is
-    any part of it narrower. A sharp corner of the tool may thereby lose its clearance and reach up to ``fit`` into the
-    foam: a right one (sqrt 2 - 1) ``cutter`` - sqrt 2 ``fit``. What is thinner than ``fit`` is cut out all the same.
+    Tongues of foam thinner than the cutter are cut away. No corner of the pocket is sharper than the cutter is round,
+    and no part of the pocket is narrower than the cutter. So a sharp corner of the tool may lose its clearance and even
+    reach up to ``fit`` into the foam; a right-angled one reaches (sqrt 2 - 1) ``cutter`` - sqrt 2 ``fit`` into it. What
+    would reach further, such as a blade or a needle thinner than the cutter, is cut out all the same.
     """
     grown = tool.buffer(fit, join_style="mitre", mitre_limit=2)
     closed = union_all([grown, grown.buffer(cutter, quad_segs=3).buffer(-cutter, quad_segs=3)])
@@ -37,10 +38,12 @@ def cut_out(tool: Polygon, fit: int, cutter: int) -> Polygon:
 
 
 def _reached(tool: Polygon, opened: BaseGeometry, thin: BaseGeometry, cutter: int) -> BaseGeometry:
-    """The pocket with the parts of the tool thinner than the cutter, which runs along their middle if that is enough.
+    """The pocket ``opened`` so far, with the ``thin`` parts of the tool, those thinner than the cutter, cut out too.
 
-    Enough is what leaves ``tool`` as much room as a way along its outline does, no passage too narrow to go through.
-    What tapers so much that its end would be missed is followed along its outline, and becomes wider than the cutter.
+    The cutter runs along the middle of thin parts if that is enough: the pocket must cover all of ``tool`` that it
+    would cover if the cutter went to the edges of these parts, and no passage may be too narrow for the cutter. If it
+    is not, as for a part that tapers so much that its tip would be missed, the cutter does go to the edges, and the
+    pocket becomes wider there than the cutter.
     """
     along = union_all([opened, thin.buffer(cutter, quad_segs=4)])
     needed = tool.intersection(along)
@@ -56,17 +59,17 @@ def _reached(tool: Polygon, opened: BaseGeometry, thin: BaseGeometry, cutter: in
 
 
 def whole_ring(shape: Polygon) -> Ring:
-    """Outline of a shape with few corners on whole numbers, nowhere inside the shape by more than rounding."""
+    """The outline of a shape with few corners, at whole numbers; but for rounding it lies nowhere inside the shape."""
     left, front, right, back = shape.bounds
-    eased = shape.buffer(ROUGH, join_style="mitre", mitre_limit=2).simplify(ROUGH)
-    clipped = eased.intersection(box(left, front, right, back))
+    simple = shape.buffer(ROUGH, join_style="mitre", mitre_limit=2).simplify(ROUGH)
+    clipped = simple.intersection(box(left, front, right, back))
     outer = clipped if clipped.geom_type == "Polygon" else shape
     points = [(round(x), round(y)) for x, y in outer.exterior.coords[:-1]]
     return tuple(dict.fromkeys(points))
 
 
 def moved(ring: Ring, dx: int, dy: int) -> Ring:
-    """The ring shifted."""
+    """The ring moved by ``dx`` to the right and ``dy`` to the back."""
     return tuple((x + dx, y + dy) for x, y in ring)
 
 
@@ -76,7 +79,7 @@ def at_corner(ring: Ring) -> Ring:
 
 
 def chamfered(width: int, depth: int, cutter: int) -> Ring:
-    """A rectangle whose corners a round cutter of radius ``cutter`` leaves round, by chamfers outside its arcs."""
+    """A rectangle with chamfers that stand for the corners a cutter of radius ``cutter`` leaves round; they lie outside."""
     off = min(int(cutter * (2 - 2**0.5)), (min(width, depth) - 1) // 2)
     if off <= 0:
         return (0, 0), (width, 0), (width, depth), (0, depth)

@@ -1,4 +1,4 @@
-"""The tools of a series lying one way, as they are and turned end for end: worked out once for all patterns."""
+"""Facings: how near the tools of a series come to each other in one stance, worked out once for all patterns."""
 
 from __future__ import annotations
 
@@ -14,8 +14,11 @@ from matcher.packing import Lengths
 
 
 class Facing:
-    """Poses of tools in a row, ``None`` where a tool cannot lie this way; lines of them run from left to right, or from
-    front to back if ``upright``. ``turned`` says in every method whether the tool is turned end for end."""
+    """A *facing*: all tools of a series in one stance, each as it is and turned by 180 degrees, seen along their line.
+
+    ``poses`` has one pose for each tool, ``None`` if it has none in this stance. Lines run from left to right, or from
+    front to back if ``upright``. In every method ``turned`` says whether the tool is turned by 180 degrees.
+    """
 
     def __init__(self, poses: Sequence[Pose | None], upright: bool = False) -> None:
         self.poses = tuple(poses)
@@ -26,29 +29,31 @@ class Facing:
         self._pitches: dict[tuple[int, bool, int, int, bool, int], int] = {}
 
     def pose(self, n: int, turned: bool) -> Pose | None:
-        """Tool number ``n``."""
+        """The pose of tool number ``n``."""
         return self._both_ends[turned][n]
 
     @cached_property
     def sizes(self) -> list[tuple[int, int]]:
-        """Lengths along a line and across it."""
+        """The length of each tool along a line and across it."""
         return [(0, 0) if pose is None else size_of(pose, self.upright) for pose in self.poses]
 
     @cached_property
     def boxy(self) -> list[bool]:
-        """Which tools count as their boxes."""
+        """Which tools count as their boxes; see `Pose.boxy`."""
         return [pose is not None and pose.boxy for pose in self.poses]
 
     @cached_property
     def webs(self) -> Lengths:
-        """Web between every two tools."""
+        """The web between every two tools."""
         webs: Lengths = np.array([pose.web if pose else 0 for pose in self.poses])
         both: Lengths = np.maximum(webs[:, None], webs)
         return both
 
     def pitch(self, one: tuple[int, bool, int], other: tuple[int, bool, int]) -> int:
-        """How far behind ``one`` the ``other`` begins to be a web apart; a tool is its number, whether it is turned,
-        and how far across the line it lies."""
+        """How far along the line ``other`` must begin behind the beginning of ``one`` so that they are a web apart.
+
+        Each of the two is given as the tool's number, whether it is turned, and how far across the line its box begins.
+        """
         (i, turned, offset), (j, other_turned, other_offset) = one, other
         rest = offset % STRIP
         key = i, turned, rest, j, other_turned, other_offset - offset
@@ -70,7 +75,7 @@ class Facing:
         return self._reaches[n, turned, offset, web]
 
     def shape(self, n: int, turned: bool) -> Shape:
-        """Outlines as along a line from left to right."""
+        """What is cut out for tool number ``n``, as if its line ran from left to right."""
         return self._shapes[turned][n]
 
     @cached_property
@@ -83,10 +88,10 @@ class Facing:
 
 
 def size_of(pose: Pose, upright: bool) -> tuple[int, int]:
-    """Length along a line and across it."""
+    """Length of a pose along a line and across it."""
     return (pose.depth, pose.width) if upright else (pose.width, pose.depth)
 
 
 def shape_of(pose: Pose, upright: bool) -> Shape:
-    """Outlines in the directions of a line."""
+    """What is cut out for a pose, as if its line ran from left to right."""
     return tuple(tuple((y, x) for x, y in ring) for ring in pose.shape) if upright else pose.shape

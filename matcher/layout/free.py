@@ -1,4 +1,4 @@
-"""The last resort: all pockets anywhere in the field, with no order kept."""
+"""Free layouts: pockets anywhere in the field and in no order. They are the last resort."""
 
 from __future__ import annotations
 
@@ -17,15 +17,16 @@ from matcher.packing import Packing, PackStatus, pack
 from matcher.records import Group, Layout, Rectangle, Scope
 
 UNPROVED_SHARE = 0.1
-"""Share of the work spent on boxes of pockets that are none: failing with them proves nothing."""
+"""Share of the work spent on packing boxes round pockets that do not fill them: not to find any proves nothing."""
 
 
 @dataclass(frozen=True, slots=True)
 class FreeAnswer:
     """Whether the pockets go in without order: ``found`` with a layout, ``excluded`` with a scope, or ``open``.
 
-    ``any layout`` means that no pockets of whatever outline go in, ``house layout`` that the boxes of the pockets do
-    not, where the pockets are boxes; what does not go in as boxes but might by its true outlines stays ``open``.
+    The scope ``any layout`` means that no pockets of whatever outline go in. ``house layout`` means that the pockets
+    the house asks for do not, and that all of these fill their boxes. Pockets that do not fill them may go in by their
+    true outlines even if their boxes do not; then the status is ``open``.
     """
 
     status: PackStatus
@@ -36,13 +37,13 @@ class FreeAnswer:
 def free(
     group: Group, width: int, depth: int, height: int, house: House, blocked: Sequence[Rectangle] = ()
 ) -> FreeAnswer:
-    """Lay the group's pockets out anywhere in a field, turned by 0 or 90 degrees, standing or lying as height allows.
+    """Lay the group's pockets out anywhere in a field, turned by multiples of 90 degrees, standing or lying by height.
 
     Parameters
     ----------
     width, depth : the pocket field, margins taken off
     height : the clear height, top clearance taken off
-    blocked : (left, front, width, depth) in field coordinates where no pocket may be, margins included
+    blocked : rectangles of the field where no pocket may be, with the margin round obstructions included
     """
     if excluded_by(group, width, depth, height, house):
         return FreeAnswer("excluded", "any layout")
@@ -57,6 +58,7 @@ def free(
 def _in_foam(
     group: Group, width: int, depth: int, height: int, sheet: Rules, house: House, blocked: Sequence[Rectangle]
 ) -> FreeAnswer:
+    """The answer for one foam."""
     tools = [n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count)]
     choices = tuple(tuple(p.alone for p in poses(group.pieces[n], sheet) if p.rise <= height) for n in tools)
     if not tools:
@@ -74,7 +76,7 @@ def _in_foam(
 
 @dataclass(frozen=True, slots=True)
 class _Field:
-    """Room for pockets, each in one of its poses."""
+    """A pocket field, and for each tool that is to lie in it the poses it may take."""
 
     choices: tuple[tuple[Pose, ...], ...]
     width: int
@@ -88,24 +90,26 @@ class _Field:
 
     @property
     def alike(self) -> bool:
-        """Whether all webs are equal and no block is narrower than a web: then what is needed also suffices."""
+        """Whether all webs are equal and each blocked rectangle is wider: then what is needed is enough."""
         return len(self.webs) == 1 and all(min(wide, deep) > self.webs[0] for _, _, wide, deep in self.blocked)
 
 
 @dataclass(frozen=True, slots=True)
 class _Growth:
-    """How much larger than the pocket its rectangle is, by the pocket's web; the field grows by ``room``.
+    """How webs are turned into sizes, so that rectangles that do not overlap have their webs between them.
 
-    Half of it lies on either side. Blocks shrink by ``room``, since a pocket need not keep a web from them.
+    The box of a pocket with web w grows by ``of(w)`` along both axes, half of it on either side, and the field by
+    ``field``. ``blocked`` are the blocked rectangles as they are in the grown field: smaller by as much, since a pocket
+    need not keep a web from them.
     """
 
     of: Callable[[int], int]
-    room: int
-    blocks: tuple[Rectangle, ...]
+    field: int
+    blocked: tuple[Rectangle, ...]
 
 
 def _spread(field: _Field, work: float, seed: int) -> tuple[PackStatus, tuple[Spot, ...]]:
-    """Whether the pockets go in, and where: by what is needed, else by what is enough."""
+    """Whether the pockets go in, and where: as a growth that is needed says, or else growths that are enough."""
     needed = _needed(field)
     growths = (needed,) if field.alike else (needed, *_enough(field))
     for growth in growths:
@@ -119,17 +123,21 @@ def _spread(field: _Field, work: float, seed: int) -> tuple[PackStatus, tuple[Sp
 
 
 def _needed(field: _Field) -> _Growth:
-    """Grown by half its own web all round, every pocket goes in: the wider of two webs is no less than both halves."""
+    """The growth of every box by half its own web all round.
+
+    Where the pockets go in, their boxes go in grown so, since the wider of two webs is no less than half of each. So
+    where the grown boxes do not go in, neither do the pockets.
+    """
     web = field.webs[-1]
-    blocks = [Rectangle(left + web, front + web, wide - web, deep - web) for left, front, wide, deep in field.blocked]
-    return _Growth(lambda own: own, web, tuple(block for block in blocks if min(block.width, block.depth) > 0))
+    less = [Rectangle(left + web, front + web, wide - web, deep - web) for left, front, wide, deep in field.blocked]
+    return _Growth(lambda own: own, web, tuple(taken for taken in less if min(taken.width, taken.depth) > 0))
 
 
 def _enough(field: _Field) -> tuple[_Growth, ...]:
-    """Two growths that keep every two pockets the wider of their webs apart.
+    """Two growths with which every two pockets are at least the wider of their webs apart.
 
-    With own web less half the narrowest, two webs a and b and the narrowest n give a + b - n >= max(a, b). With half
-    the widest for all there is no doubt.
+    In the first each box grows all round by its own web less half the narrowest: with webs a and b and the narrowest n,
+    two pockets are a + b - n >= max(a, b) apart. In the second all boxes grow by half the widest web.
     """
     narrowest, widest = field.webs[0], field.webs[-1]
     return (
@@ -138,13 +146,16 @@ def _enough(field: _Field) -> tuple[_Growth, ...]:
     )
 
 
-def _shrunk(blocks: Sequence[Rectangle], room: int) -> tuple[Rectangle, ...]:
-    """Blocks in the grown field, ``room`` smaller along the axes where they are wider than that, else grown too."""
+def _shrunk(blocked: Sequence[Rectangle], growth: int) -> tuple[Rectangle, ...]:
+    """Blocked rectangles as they are in a field grown by ``growth``: smaller by as much along both axes.
+
+    Along an axis along which one is no larger than ``growth``, it becomes larger by as much instead: that is enough.
+    """
 
     def span(start: int, length: int) -> tuple[int, int]:
-        return (start + room, length - room) if length > room else (start, length + room)
+        return (start + growth, length - growth) if length > growth else (start, length + growth)
 
-    spans = [(span(left, wide), span(front, deep)) for left, front, wide, deep in blocks]
+    spans = [(span(left, wide), span(front, deep)) for left, front, wide, deep in blocked]
     return tuple(Rectangle(x, y, wide, deep) for (x, wide), (y, deep) in spans)
 
 
@@ -153,25 +164,25 @@ def _packed(field: _Field, growth: _Growth, budget: float, seed: int) -> Packing
         [(pose.width + growth.of(pose.web), pose.depth + growth.of(pose.web)) for pose in choices]
         for choices in field.choices
     ]
-    width, depth = field.width + growth.room, field.depth + growth.room
-    return pack(grown, width, depth, growth.blocks, work=budget, seed=seed)
+    width, depth = field.width + growth.field, field.depth + growth.field
+    return pack(grown, width, depth, growth.blocked, work=budget, seed=seed)
 
 
 def _spots(field: _Field, growth: _Growth, packing: Packing) -> tuple[Spot, ...]:
-    """Pockets in the middle of their grown rectangles."""
+    """The pockets, each in the middle of its grown box; no pockets without positions."""
     spots = []
     for choices, (choice, x, y) in zip(field.choices, packing.positions, strict=False):
         pose = choices[choice]
-        aside = (growth.of(pose.web) - growth.room) // 2
+        aside = (growth.of(pose.web) - growth.field) // 2
         spots.append(Spot(pose, x + aside, y + aside))
     return tuple(spots)
 
 
 def _pushed(field: _Field, spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
-    """The pockets pushed left and to the front as far as the webs to those on their left and in front allow.
+    """The pockets pushed to the left and the front as far as the webs to those on their left and in front allow.
 
-    Every two stay apart along the axis on which they are further apart. What was packed by half webs thereby takes the
-    whole ones where there is room.
+    Every two stay apart along the axis along which they are further apart. Pockets packed with half their webs may so
+    get whole webs between them if there is room; `_sound` says whether they did.
     """
     boxes = [*map(_box, spots), *field.blocked]
     webs = [*(spot.pose.web for spot in spots), *(None for _ in field.blocked)]
@@ -180,7 +191,7 @@ def _pushed(field: _Field, spots: tuple[Spot, ...]) -> tuple[Spot, ...]:
 
 
 def _pushed_along(boxes: Sequence[Rectangle], webs: Sequence[int | None], axis: int) -> list[int]:
-    """Starts of boxes along an axis; those without a web stay where they are."""
+    """Where boxes begin along an axis once they are pushed; those without a web are blocked and stay."""
     starts = [box[axis] for box in boxes]
     for n in sorted(range(len(boxes)), key=lambda n: boxes[n][axis]):
         if (own := webs[n]) is not None:
@@ -196,16 +207,17 @@ def _pushed_along(boxes: Sequence[Rectangle], webs: Sequence[int | None], axis: 
 
 
 def _precedes(one: Rectangle, other: Rectangle, axis: int) -> bool:
+    """Whether ``one`` comes before ``other`` along the axis along which the two are further apart."""
     gaps = _gaps(one, other)
     return one[axis] < other[axis] and (gaps[0] >= gaps[1]) == (axis == 0)
 
 
 def _sound(field: _Field, spots: Sequence[Spot]) -> bool:
-    """Whether all pockets lie in the field, clear of its blocks and their webs apart."""
+    """Whether all pockets lie in the field, clear of what is blocked, and every two the wider of their webs apart."""
     inside = all(
         0 <= spot.x <= field.width - spot.pose.width and 0 <= spot.y <= field.depth - spot.pose.depth for spot in spots
     )
-    clear = all(_apart(_box(spot), block, 0) for spot in spots for block in field.blocked)
+    clear = all(_apart(_box(spot), taken, 0) for spot in spots for taken in field.blocked)
     return (
         inside
         and clear
@@ -224,6 +236,6 @@ def _apart(one: Rectangle, other: Rectangle, web: int) -> bool:
 
 
 def _gaps(one: Rectangle, other: Rectangle) -> tuple[int, int]:
-    """Distances along both axes, below 0 where the rectangles overlap."""
+    """Distances of two rectangles along both axes, below 0 along an axis along which they overlap."""
     across = max(other.left - one.right, one.left - other.right)
     return across, max(other.front - one.back, one.front - other.back)

@@ -1,8 +1,8 @@
-"""Where a finger notch may cross a pocket, so that a finger gets under the tool and foam still holds it (R14).
+"""Holds: where a finger notch may cross a pocket, so that a finger gets under the tool and foam still holds it (R14).
 
-A notch is always as wide as the house says, and leaves half of the pocket's area in foam. It crosses a tool that is
-long enough somewhere along it; of a shorter one it takes an end, and reaches at least half a notch beyond. Common
-practice, no source.
+The notch is always as wide as the house says, and leaves half of the pocket's area in foam. It crosses a long tool
+somewhere between its ends. Over a shorter tool, which it would leave too little foam, it lies at an end, half of it or
+more beyond the tool. Common practice, no source. Here tools lie from front to back and notches from left to right.
 """
 
 from __future__ import annotations
@@ -19,18 +19,21 @@ from matcher.packing import Lengths
 from matcher.records import remembered
 
 HELD = 0.501
-"""Share of a pocket that a notch leaves in foam: half, and what rounding may be out by."""
+"""Share of a pocket's area that a notch leaves in foam: half, and a little more for rounding."""
 
 Span: TypeAlias = tuple[int, int]
-"""First and last place where a notch may begin; the last before the first if there is none."""
+"""The first and last distance from the front at which a notch may begin; last before first if there is none."""
 HoldSpans: TypeAlias = tuple[Span, Span, Span]
-"""Spans from the near end of a tool's box on: across the tool, over its near end, over its far end. Where the first
-reaches as far as an end, it is the one over that end too."""
+"""Where a notch may begin, from the front end of the tool's box on: between the ends of the tool, over its front end,
+over its back end. If the first span reaches as far as an end, it is the span over that end too."""
 
 
 @remembered(8192)
 def notch_places(ring: Ring, wide: int) -> HoldSpans:
-    """Where a notch ``wide`` from front to back may begin on a pocket with its box at (0, 0)."""
+    """Where a notch that is ``wide`` from front to back may begin, for a pocket with its box at (0, 0).
+
+    Over an end it covers at least a quarter of the pocket's length or half of its own width, whichever is less.
+    """
     size = max(y for _, y in ring)
     least = min(wide // 2, size // 4)
     at = np.append(np.arange(0, size, STRIP), size)
@@ -45,7 +48,7 @@ def notch_places(ring: Ring, wide: int) -> HoldSpans:
 
 
 def _areas(ring: Ring, at: Lengths) -> NDArray[np.float64]:
-    """Area of a ring in front of every one of some distances: the integral of x over y along its edges so far."""
+    """The area of a ring in front of each of some distances: the integral of x over y along its edges up to there."""
     x0, y0 = np.array(ring, dtype=float)[:, :, None].swapaxes(0, 1)
     x1, y1 = np.roll(x0, -1, axis=0), np.roll(y0, -1, axis=0)
     slope = (x1 - x0) / np.where(y1 == y0, 1, y1 - y0)
@@ -55,8 +58,11 @@ def _areas(ring: Ring, at: Lengths) -> NDArray[np.float64]:
 
 
 def _across(area: NDArray[np.float64], at: Lengths, most: float, wide: int) -> Span:
-    """Places that leave foam at both ends, without a gap between them, round the one next to the middle; ``area`` is
-    that of the pocket up to each of the places ``at``."""
+    """The span of places, next to the middle of the pocket, at which a notch takes no more than the area ``most``.
+
+    ``area`` is the pocket's area in front of each of the distances ``at``. The span is of places one strip after
+    another, all of which are possible; it holds the possible one nearest to the middle.
+    """
     last = int(at[-1]) - wide
     begins = np.append(np.arange(0, last, STRIP), last) if last >= 0 else np.zeros(0, dtype=np.int64)
     taken = np.interp(begins + wide, at, area) - np.interp(begins, at, area)
@@ -70,14 +76,17 @@ def _across(area: NDArray[np.float64], at: Lengths, most: float, wide: int) -> S
 
 
 def strips_in(wide: int) -> int:
-    """Strips that a notch is wide, rounded up."""
+    """How many strips a notch is wide, rounded up."""
     return -(-wide // STRIP)
 
 
 @remembered(8192)
 def crossed(ring: Ring, wide: int) -> tuple[Lengths, Lengths]:
-    """Leftmost and rightmost points of a pocket in a notch ``wide`` from front to back, by the strip in which the notch
-    begins; the first begins so far in front of the pocket that it just meets it."""
+    """The leftmost and the rightmost point of a pocket inside a notch, for each strip in which the notch may begin.
+
+    The notch is ``wide`` from front to back. The first strip is so far in front of the pocket that the notch just meets
+    the pocket, the last is the pocket's last.
+    """
     own, strips = profile((ring,), 0), strips_in(wide)
     left, right = (np.pad(side, strips, constant_values=far) for side, far in ((own.left, FAR), (own.right, -FAR)))
     return (

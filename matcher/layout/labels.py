@@ -1,4 +1,4 @@
-"""Places for what is written beside the pockets."""
+"""Labels: where the size of each tool is written beside its pocket."""
 
 from __future__ import annotations
 
@@ -17,18 +17,19 @@ HEIGHTS = (mm(5), mm(4), mm(3))
 CLEAR = mm(0.5)
 """Foam between writing and pocket; common practice, no source."""
 RATIO = 0.65
-"""Width of a character beside the height of the writing."""
+"""Width of a character as a share of the height of the writing."""
 BEYOND = mm(8)
-"""How far writing in front of a pocket may reach past it on either side before it goes along it; own choice."""
+"""How far a label in front of a pocket may reach past it on either side; a wider one had better go along it; own
+choice."""
 FOOT = mm(8)
-"""Writing at an end of a pocket is centered on what lies within this of the end; own choice."""
+"""A label at an end of a pocket is centered on the part of the pocket that is no further from the end; own choice."""
 LAST = 2
-"""How many of the places of `_places` are taken only where no other has room."""
+"""This many of the places of `_places`, the last ones, are taken only where no other has room."""
 CROSSWISE = 2
-"""How many times as wide as deep a pocket is whose tool lies crosswise; own choice."""
+"""A tool lies crosswise if its pocket is at least so many times as wide as it is deep; own choice."""
 
 LabelPlace: TypeAlias = tuple[int, int, bool]
-"""Middle of the writing, and whether it reads from bottom to top."""
+"""Middle of the label from the left and from the front, and whether it reads from bottom to top."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,17 +40,17 @@ class _Foam:
     field: Rectangle
 
     def holds(self, area: Rectangle) -> bool:
-        """Whether writing there is on foam, ``CLEAR`` of every cut."""
+        """Whether a label there is on foam, ``CLEAR`` of every cut."""
         off = CLEAR - 1
         around = box(area.left - off, area.front - off, area.right + off, area.back + off)
         return area.within(self.field) and not len(self.cuts.query(around, predicate="intersects"))
 
 
 def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layout:
-    """The layout with a label for every pocket: on foam beside it, on the margin too, else in the pocket.
+    """The layout with a label for every pocket: on foam beside it, which may be the margin, else in the pocket.
 
-    What comes in its own case has no foam round it and is written on itself.
-    Tools of one kind and drive that lie the same way are written on the same side, as far as there is room.
+    A case has no foam round it, so its label is on the case. Tools of one kind and drive that lie the same way have
+    their labels on the same side as far as there is room.
     """
     rings = [pocket.ring for pocket in layout.pockets] + [notch.ring for notch in layout.notches]
     field = Rectangle(-margin, -margin, layout.width + 2 * margin, layout.depth + 2 * margin)
@@ -73,7 +74,7 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
 
 
 def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam) -> list[int]:
-    """Where labels of like pockets go, as places in `_places`: first where most of them have room, then the best."""
+    """In which order the places of `_places` are tried for like pockets: where most have room first, ``LAST`` ones last."""
     rooms = [0] * len(_places(*alike[0], HEIGHTS[0]))
     for ring, count in alike:
         for side, place in enumerate(_places(ring, count, HEIGHTS[0])):
@@ -107,10 +108,10 @@ def _crosswise(ring: Ring) -> bool:
 
 
 def _places(ring: Ring, count: int, high: int) -> list[LabelPlace | None]:
-    """The same places for every pocket that lies the same way, the best first; none where it is too short for one.
+    """Places for a label of ``count`` characters beside a pocket, the best first; ``None`` if it is too short for one.
 
-    In front of the pocket and behind it, of one that lies crosswise at its ends; then along its sides, as near to the
-    outline as it comes.
+    They come in the same order for all pockets that lie the same way: in front of the pocket and behind it, or if it
+    lies crosswise to its left and right; then along its sides, as near to its outline as possible there.
     """
     wide, off = int(RATIO * high * count), CLEAR + high // 2 + 1
     swapped = tuple((y, x) for x, y in ring)
@@ -128,12 +129,15 @@ def _places(ring: Ring, count: int, high: int) -> list[LabelPlace | None]:
 
 
 def _middle(ring: Ring, begin: int, end: int) -> int:
-    """Middle across of what a pocket has between two distances along it."""
+    """The middle, from left to right, of the part of a pocket between two distances from the front."""
     return sum(_reached(ring, begin, end)) // 2
 
 
 def _beside(ring: Ring, wide: int, high: int) -> list[tuple[int, int] | None]:
-    """Along a pocket that is long enough, next to its left or right edge there: distance along and across."""
+    """Middles of labels at several places along a pocket, to its right and its left: distances along it and across it.
+
+    There are none at a place so near to an end that the label would reach past it.
+    """
     low, high_end = min(y for _, y in ring), max(y for _, y in ring)
     found: list[tuple[int, int] | None] = []
     for share in (5, 3, 7, 1, 9):
@@ -148,7 +152,7 @@ def _beside(ring: Ring, wide: int, high: int) -> list[tuple[int, int] | None]:
 
 
 def _reached(ring: Ring, begin: int, end: int) -> tuple[int, int]:
-    """How far left and right a pocket reaches between two distances along it, which are kept to its own."""
+    """How far a pocket reaches to the left and the right between two distances from the front, or as near as it comes."""
     left, low, top = min(x for x, _ in ring), min(y for _, y in ring), max(y for _, y in ring)
     first, last = max(begin, low) - low, min(end, top) - low
     near, far = ends(moved(ring, -left, -low), first, max(last, first + 1))
@@ -156,7 +160,7 @@ def _reached(ring: Ring, begin: int, end: int) -> tuple[int, int]:
 
 
 def _inside(ring: Ring, count: int) -> Label:
-    """In the middle of the pocket, along it, no larger than it takes."""
+    """A label in the middle of the pocket, along it, no larger than the pocket has room for."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     width, depth = max(xs) - min(xs), max(ys) - min(ys)
     height = min(HEIGHTS[0], min(width, depth) // 2, int(max(width, depth) / (RATIO * count)))
@@ -164,6 +168,7 @@ def _inside(ring: Ring, count: int) -> Label:
 
 
 def _area(label: Label, count: int) -> Rectangle:
+    """The rectangle that a label of so many characters takes."""
     wide, high = int(RATIO * label.height * count) // 2, label.height // 2
     across, along = (high, wide) if label.upright else (wide, high)
     return between(label.x - across, label.y - along, label.x + across, label.y + along)

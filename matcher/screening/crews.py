@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 from matcher.records import MatcherError, UsageError
 
+AHEAD = 4
+"""Items a worker is given before the first of them is asked back: it never waits, and results do not pile up."""
+
 
 class SpreadingError(MatcherError):
     """The workers could not be reached, do not run this version, or were all lost."""

@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeAlias, TypeVar
+from functools import partial
+from typing import Protocol, TypeAlias, TypeVar
 
 from matcher.screening.crews import Crew
+from matcher.screening.processes import processes_of
 from matcher.screening.results import results_of
 from matcher.screening.workers import client_of
-
-if TYPE_CHECKING:
-    from distributed import Client
 
 S = TypeVar("S")
 T = TypeVar("T")
@@ -24,11 +23,22 @@ ToldName: TypeAlias = Callable[[int, int, str], None]
 """Told how many items are done, of how many, and the one that is next (none at the end)."""
 
 
+class Work(Protocol):
+    """Where a function is applied to items."""
+
+    def __call__(self, function: Callable[[S, T], R], shared: S, items: Sequence[T], /) -> Iterator[R]:
+        """The results of ``function(shared, item)`` for all items, in their order, as they are asked for."""
+
+
+def _here(function: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterator[R]:
+    return (function(shared, item) for item in items)
+
+
 @dataclass(frozen=True, slots=True)
 class Hands:
-    """A crew at work: ``client`` reaches its processes, ``None`` is this process."""
+    """A crew at work; without one it is this process."""
 
-    client: Client | None = None
+    work: Work = _here
 
     def results(
         self, function: Callable[[S, T], R], shared: S, items: Sequence[T], told: Told | None = None
@@ -41,11 +51,9 @@ class Hands:
         Raises
         ------
         SpreadingError
-            The workers were all lost.
+            The workers were all lost, or died over the same item again and again.
         """
-        if self.client is None:
-            return _reported((function(shared, item) for item in items), len(items), told)
-        return _reported(results_of(self.client, function, shared, items), len(items), told)
+        return _reported(self.work(function, shared, items), len(items), told)
 
 
 ALONE = Hands()
@@ -59,13 +67,16 @@ def gathered(crew: Crew) -> Iterator[Hands]:
     Raises
     ------
     SpreadingError
-        The workers could not be reached, or do not run this version.
+        The cluster's workers could not be reached, or do not run this version.
     """
     if crew.at_home:
         yield ALONE
-        return
-    with client_of(crew) as client:
-        yield Hands(client)
+    elif crew.scheduler:
+        with client_of(crew.scheduler) as client:
+            yield Hands(partial(results_of, client))
+    else:
+        with processes_of(crew.workers) as started:
+            yield Hands(started.results)
 
 
 @contextmanager

@@ -1,4 +1,4 @@
-"""Results of a task from worker processes, in order, without waiting for ever for workers that are gone."""
+"""Results of a task from a cluster's workers, in order, without waiting for ever for workers that are gone."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from typing import TYPE_CHECKING, Any, TypeVar
 
-from matcher.screening.crews import SpreadingError
+from matcher.screening.crews import AHEAD, SpreadingError
 
 if TYPE_CHECKING:
     from distributed import Client, Future
@@ -15,8 +15,6 @@ S = TypeVar("S")
 T = TypeVar("T")
 R = TypeVar("R")
 
-AHEAD = 4
-"""Items a worker is given before the first of them is asked back: it never waits, and results do not pile up."""
 LISTENING, ALONE_FOR = 5, 60
 """Seconds: between looks at whether there are workers, and how long to go on without any."""
 

@@ -1,20 +1,19 @@
-"""Worker processes started here, or those of a cluster that runs already, and the connection to them."""
+"""The workers of a Dask cluster that runs already, and the connection to them.
+
+Whoever can reach its scheduler can have it run any code: it asks nobody who they are. So this program starts none.
+"""
 
 from __future__ import annotations
 
 import asyncio
 import logging
-import signal
-import threading
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import ExitStack, contextmanager
-from multiprocessing.resource_tracker import ensure_running
-from tempfile import TemporaryDirectory
-from typing import TYPE_CHECKING, Any
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from matcher import __version__
-from matcher.screening.crews import Crew, SpreadingError
+from matcher.screening.crews import SpreadingError
 
 if TYPE_CHECKING:
     from distributed import Client
@@ -22,43 +21,30 @@ if TYPE_CHECKING:
 CONNECTING = 5
 """Seconds for reaching a scheduler."""
 
-_SETTINGS = {
-    "distributed.nanny.pre-spawn-environ.DASK_LOGGING__DISTRIBUTED": "critical",
-    "distributed.nanny.pre-spawn-environ.MALLOC_TRIM_THRESHOLD_": 2**28,
-    "distributed.nanny.pre-spawn-environ.MALLOC_MMAP_THRESHOLD_": 2**25,
-    "distributed.worker.profile.enabled": False,
-    "distributed.admin.large-graph-warning-threshold": "1GB",
-}
+_SETTINGS = {"distributed.admin.large-graph-warning-threshold": "1GB"}
 
 
 @contextmanager
-def client_of(crew: Crew) -> Iterator[Client]:
-    """A connection to the crew's scheduler, whose workers run this version; those started here are gone afterwards.
+def client_of(scheduler: str) -> Iterator[Client]:
+    """A connection to the scheduler at this address, whose workers run this version.
 
     Raises
     ------
     SpreadingError
-        The workers could not be reached, or do not run this version.
+        Dask is not installed, the workers could not be reached, or they do not run this version.
     """
-    import dask
-    import distributed  # noqa: F401  its settings must be there before they are changed for a while
+    try:
+        import dask
+        from distributed import Client
+    except ModuleNotFoundError as missing:
+        text = "--scheduler needs Dask, which is not installed: install this program with its extra named 'cluster'"
+        raise SpreadingError(text) from missing
 
-    with ExitStack() as stack:
-        stack.enter_context(_silence())
-        stack.enter_context(dask.config.set(_SETTINGS))
-        with _uninterrupted():
-            target = crew.scheduler or stack.enter_context(_started(crew.workers))
-            client = stack.enter_context(_connected(target))
-        _check_versions(client, crew)
-        yield client
-
-
-def _connected(target: Any) -> Client:
-    from distributed import Client
-
-    if isinstance(target, str):
-        _check_answers(target)
-    return Client(target, timeout=CONNECTING, set_as_default=False)
+    with _silence(), dask.config.set(_SETTINGS):
+        _check_answers(scheduler)
+        with Client(scheduler, timeout=CONNECTING, set_as_default=False) as client:
+            _check_versions(client, scheduler)
+            yield client
 
 
 def _check_answers(address: str) -> None:
@@ -89,49 +75,6 @@ async def _kind_of(address: str) -> str:
 
 
 @contextmanager
-def _started(workers: int) -> Iterator[Any]:
-    """Worker processes on loopback."""
-    from distributed import LocalCluster
-
-    with (
-        TemporaryDirectory(prefix="matcher-") as folder,
-        LocalCluster(
-            n_workers=workers,
-            threads_per_worker=1,
-            host="127.0.0.1",
-            dashboard_address="127.0.0.1:0",
-            scheduler_kwargs={"dashboard": False},
-            local_directory=folder,
-            memory_limit=0,
-            silence_logs=logging.CRITICAL,
-        ) as cluster,
-    ):
-        yield cluster
-
-
-@contextmanager
-def _uninterrupted() -> Iterator[None]:
-    """Hold an interrupt from the keyboard back while workers start: half a crew cannot be sent home cleanly.
-
-    Threads and processes started meanwhile keep the signal blocked: interrupts are for the process that started them.
-    """
-    if threading.current_thread() is not threading.main_thread():
-        yield
-        return
-    held: list[int] = []
-    ensure_running()  # else the first start of a process would unblock the signal again
-    handler = signal.signal(signal.SIGINT, lambda number, _: held.append(number))
-    mask = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, mask)
-        signal.signal(signal.SIGINT, handler)
-    if held:
-        raise KeyboardInterrupt
-
-
-@contextmanager
 def _silence() -> Iterator[None]:
     """No log lines of Dask on standard error: what matters is raised."""
     loggers = [logging.getLogger(name) for name in ("distributed", "tornado", "asyncio")]
@@ -145,19 +88,17 @@ def _silence() -> Iterator[None]:
             logger.setLevel(level)
 
 
-def _check_versions(client: Client, crew: Crew) -> None:
-    """Refuse workers of a cluster that would not give the results that this program gives."""
-    if not crew.scheduler:
-        return
+def _check_versions(client: Client, scheduler: str) -> None:
+    """Refuse workers that would not give the results that this program gives."""
     try:
         theirs = set(client.run(_version).values())
     except ImportError as missing:
-        raise SpreadingError(f"--scheduler {crew.scheduler}: its workers lack this program ({missing})") from missing
+        raise SpreadingError(f"--scheduler {scheduler}: its workers lack this program ({missing})") from missing
     if not theirs:
-        raise SpreadingError(f"--scheduler {crew.scheduler}: it has no workers")
+        raise SpreadingError(f"--scheduler {scheduler}: it has no workers")
     if theirs != {_version()}:
         told = ", ".join(sorted(theirs))
-        raise SpreadingError(f"--scheduler {crew.scheduler}: its workers run version {told}, this is {_version()}")
+        raise SpreadingError(f"--scheduler {scheduler}: its workers run version {told}, this is {_version()}")
 
 
 def _version() -> str:
