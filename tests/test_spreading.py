@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from matcher.spreading.processes import TIMES
+from matcher.screening.processes import TIMES
 
 from matcher.records.errors import BrokenPlanError, CatalogueError, CellError, UsageError
 from matcher.screening.crews import Crew, SpreadingError, crew_of
@@ -231,7 +231,8 @@ def test_a_crew_has_at_least_one_worker_and_one_source() -> None:
 
 PROGRAM = """
 import os
-from matcher.spreading import Crew, spread
+from matcher.screening.crews import Crew
+from matcher.screening.hands import spread
 from tests.test_spreading import scaled
 
 if __name__ == "__main__":

@@ -52,9 +52,11 @@ WorkersOption = Annotated[
         "--workers", metavar="NUMBER", help="Processes to spread the work over (none: one a core, if worth it)."
     ),
 ]
-SchedulerOption = Annotated[
-    str, typer.Option("--scheduler", metavar="ADDRESS", help="Use the workers of this running Dask scheduler.")
-]
+SCHEDULER_HELP = (
+    "Use the workers of this running Dask scheduler (extra 'cluster'). Only one you trust: it asks nobody for a "
+    "password, so whoever can reach it can run code on it, on its workers and on machines that use it."
+)
+SchedulerOption = Annotated[str, typer.Option("--scheduler", metavar="ADDRESS", help=SCHEDULER_HELP)]
 ToleranceOption = Annotated[
     float | None,
     typer.Option("--tolerance", metavar="MM", min=0, max=1000, help="Which drawers decide if up to so many mm off?"),
