@@ -15,6 +15,7 @@ from matcher.assignment.problem import Assignment, Option, Problem, Side
 from matcher.assignment.stages import assign
 from matcher.assignment.values import order_breaks, wish_costs
 from matcher.records.words import Fill, GoalName
+from tests.benchmarks.assignment_cases import case
 from tests.brute_force import GOALS, best, plans, small, values
 
 
@@ -117,6 +118,47 @@ def test_small_budgets_never_claim_too_much(work: float) -> None:
         _check_claims(problem, found, ranked)
 
 
+def test_order_lowered_by_a_later_search_is_told_as_it_is_in_the_plan() -> None:
+    """Without work of its own `order` keeps its first value until the search for another goal finds a lower one."""
+    rng, lowered = random.Random(5), 0
+    orders: list[tuple[GoalName, ...]] = [("drawers", "order", *rest) for rest in permutations(GOALS[2:])]
+    for seed in range(1000, 1070):
+        problem = small(seed, crowded=seed % 2 == 0)
+        problem = replace(problem, goals=rng.choice(orders)[seed % 3 == 0 :], work=replace(problem.work, order=0.0))
+        told: list[tuple[str, int]] = []
+        found = assign(problem, progress=lambda name, value, _, told=told: told.append((name, value)))
+        if found.status == "found":
+            _check_claims(problem, found, best(problem))
+            lowered += sum(name == "order" for name, _ in told) > 2
+    assert lowered
+
+
+@pytest.mark.parametrize(
+    "goals",
+    [
+        ("drawers", "order", "neighbors", "recut", "reach"),
+        ("drawers", "recut", "reach", "order", "neighbors"),
+        ("drawers", "reach", "neighbors", "order", "recut"),
+    ],
+)
+def test_a_goal_lowered_by_a_later_search_stays_so_and_its_bound_holds(goals: tuple[GoalName, ...]) -> None:
+    """12 groups, 18 drawers, too little work for every goal; the bound is checked against the search with enough."""
+    for seed in range(3):
+        problem = replace(case(12, 18, seed), goals=goals)
+        tight = replace(problem.work, order=1e-3, neighbors=0.05, recut=1e-3, reach=1e-3)
+        told: list[int] = []
+        found = assign(
+            replace(problem, work=tight),
+            progress=lambda name, value, _, told=told: told.append(value) if name == goals[1] else None,
+        )
+        counted = values(problem, found.places)
+        assert {goal.name: goal.value for goal in found.goals} == {name: counted[name] for name in goals}
+        assert told == sorted(told, reverse=True)
+        optimum = assign(replace(problem, goals=goals[:2])).goals[1]
+        assert optimum.proved
+        assert found.goals[1].bound <= optimum.value <= found.goals[1].value == told[-1]
+
+
 def _check_claims(problem: Problem, found: Assignment, ranked: tuple[tuple[int, ...], ...]) -> None:
     mine, left = values(problem, found.places), list(ranked)
     for goal in found.goals:
@@ -124,10 +166,13 @@ def _check_claims(problem: Problem, found: Assignment, ranked: tuple[tuple[int, 
         assert goal.value == mine[goal.name]
         assert goal.bound <= least <= goal.value
         assert not goal.proved or goal.value == least
+        before = found.goals[: found.goals.index(goal)]
+        assert goal.proved == (goal.value == goal.bound and all(other.proved for other in before))
         left = [places for places in left if values(problem, places)[goal.name] == goal.value]
     used = [len(set(places)) for places in ranked]
     assert found.most_free is not None
     assert found.fewest_free is not None
+    assert found.fewest_free <= len(problem.boxes) - len(set(found.places)) <= found.most_free
     assert len(problem.boxes) - max(used) <= found.fewest_free <= found.most_free <= len(problem.boxes) - min(used)
     assert not found.free_proved[0] or found.most_free == len(problem.boxes) - min(used)
     assert not found.free_proved[1] or found.fewest_free == len(problem.boxes) - max(used)

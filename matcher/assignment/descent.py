@@ -1,12 +1,13 @@
-"""Down the layers: several at once where that closes, else one by one; every result is fixed for the next.
+"""Down the layers: several at once where that closes, else one by one; the next ones never make a result worse.
 
-A layer with joint variables (``Layer.joint``) stays in the objective as anchor, with the highest weight: fixed by a
-mere constraint it would leave the relaxation of the layers after it too weak to close.
+A later search may lower the value of a layer that is not proved best; no search raises it. A layer with joint variables
+(``Layer.joint``) keeps its value. It stays in the objective as anchor, with the highest weight: fixed by a mere
+constraint it would leave the relaxation of the layers after it too weak to close.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from matcher.assignment.board import Board
@@ -17,19 +18,20 @@ from matcher.assignment.searching import search
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A layer's value in the best plan found, and the bound proved for it given the layers before it."""
+    """A layer that was minimized: how to count its value in a plan, and the bound proved given the layers before it.
 
-    value: int
+    The bound was proved for all plans in which the layers before it are no worse than they were then. It therefore
+    still holds after a later search has bettered one of these. A plan whose value is the bound is proved best.
+    """
+
+    value: Callable[[Places], int]
     bound: int
-
-    @property
-    def proved(self) -> bool:
-        """Whether value and bound meet."""
-        return self.value == self.bound
 
 
 class Descent:
     """Goes from plan to better plan on one board; ``places`` is the best so far.
+
+    A better plan is worse in no layer that was minimized before it was found.
 
     The first search starts from ``hint``, if given, which need not be a plan of this board.
     """
@@ -40,6 +42,7 @@ class Descent:
         self.spent = 0.0
         self._start = hint or places
         self._anchor: tuple[Layer, ...] = ()
+        self._fixed: list[Layer] = []
 
     def settle(self, layers: Sequence[Layer], budgets: Sequence[float]) -> list[Settled]:
         """Minimize each layer given those before it; half of the budgets goes to trying several at once."""
@@ -47,7 +50,7 @@ class Descent:
         for batch in self.batches(layers):
             own = budgets[len(settled) : len(settled) + len(batch)]
             if len(batch) > 1 and self.together(batch, sum(own) / 2):
-                settled += [Settled(part.value(self.places), part.value(self.places)) for part in batch]
+                settled += [Settled(part.value, part.value(self.places)) for part in batch]
             else:
                 share = 2 if len(batch) > 1 else 1
                 settled += [self._alone(part, budget / share) for part, budget in zip(batch, own, strict=True)]
@@ -76,7 +79,7 @@ class Descent:
     def _alone(self, part: Layer, work: float) -> Settled:
         bound = self._minimize([part], work)
         value = part.value(self.places)
-        settled = Settled(value, value if bound is None else min(bound, value))
+        settled = Settled(part.value, value if bound is None else min(bound, value))
         self._fix(part, settled.bound)
         return settled
 
@@ -85,12 +88,25 @@ class Descent:
         stack = self._anchored(batch)
         found = search(self.board, one_number(stack), work, self._start)
         self.spent += found.work
-        if found.places is not None and _values(stack, found.places) < _values(stack, self.places):
-            self.places = found.places
+        if found.places is not None and self._betters(found.places, batch):
+            self._go_on_from(found.places)
         self._start = self.places
         if self._in_doubt or (found.bound is None and not found.proved):
             return 0
         return None if found.proved else self._first_bound(batch, found.bound or 0)
+
+    def _betters(self, places: Places, batch: Sequence[Layer]) -> bool:
+        """Whether a plan is better in a layer fixed before or in the batch, and worse in none of those fixed."""
+        known, new = ([part.value(plan) for part in (*self._fixed, *batch)] for plan in (self.places, places))
+        worse = any(part.value(places) > part.value(self.places) for part in self._fixed)
+        return new < known and not worse
+
+    def _go_on_from(self, places: Places) -> None:
+        """Take a better plan, and keep later ones at the values of the fixed layers that it has lowered."""
+        for part in self._fixed:
+            if part.value(places) < part.value(self.places):
+                self.board.model.add(one_number([part]) <= part.steps(part.value(places)))
+        self.places = places
 
     def _anchored(self, batch: Sequence[Layer]) -> list[Layer]:
         """The batch after the anchor; where that makes too large a number, the anchor is fixed by a constraint."""
@@ -113,7 +129,8 @@ class Descent:
         return not self.board.alone and bool(self.board.sharing.undecided)
 
     def _fix(self, part: Layer, bound: int) -> None:
-        """Keep a layer at its value."""
+        """Keep a layer at its value, or between its bound and its value where it is not proved and not an anchor."""
+        self._fixed.append(part)
         steps = part.steps(part.value(self.places))
         if not part.terms:
             return
@@ -122,7 +139,3 @@ class Descent:
             self._anchor = (part,)
         else:
             self.board.model.add_linear_constraint(one_number([part]), part.steps(bound), steps)
-
-
-def _values(layers: Sequence[Layer], places: Places) -> list[int]:
-    return [part.value(places) for part in layers]

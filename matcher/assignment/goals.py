@@ -59,7 +59,8 @@ def _keep_all(board: Board, value: int) -> None:
     """No drawer is ruled out by the value of this goal."""
 
 
-def _only(values: tuple[int, ...]) -> int:
+def only_value(values: tuple[int, ...]) -> int:
+    """The value of a goal of one layer."""
     return values[0]
 
 
@@ -69,7 +70,7 @@ class GoalRule:
 
     layers: Callable[[Board], tuple[Layer, ...]]
     work: Callable[[WorkBudgets], float]
-    value: Callable[[tuple[int, ...]], int] = _only
+    value: Callable[[tuple[int, ...]], int] = only_value
     narrow: Callable[[Board, int], None] = _keep_all
 
 

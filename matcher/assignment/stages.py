@@ -1,16 +1,19 @@
-"""The goals one after another, after the number of drawers; at the end the plan is made unique."""
+"""The goals one after another, after the number of drawers; at the end the plan is made unique.
+
+The value told of a goal is that of the plan at hand, which a later goal's search may have lowered.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import takewhile
 from typing import TypeAlias
 
 from matcher.assignment.board import board_of, use_exactly
 from matcher.assignment.counting import DrawerCount, Refusal, fewest_used, most_used, single
 from matcher.assignment.descent import Descent, Settled
-from matcher.assignment.goals import GOALS
+from matcher.assignment.goals import GOALS, only_value
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
 from matcher.assignment.sharing import Sharing
 from matcher.assignment.unique import make_smallest
@@ -36,12 +39,14 @@ def assign(problem: Problem, hint: Places | None = None, progress: Progress | No
     descent = _descent(problem, sharing, fewest if problem.fill == "pack" else most, hint, report)
     for names in _turns(problem.goals):
         _settle(descent, names, report)
-    unique = all(goal.proved for goal in report.values) and make_smallest(descent, problem.work.unique)
-    boxes = len(problem.boxes)
+    proved = all(goal.proved for goal in report.values(descent.places))
+    unique = proved and make_smallest(descent, problem.work.unique)
+    boxes, used = len(problem.boxes), len(set(descent.places))
+    fewest, most = replace(fewest, used=min(fewest.used, used)), replace(most, used=max(most.used, used))
     return Assignment(
         status="found",
         places=descent.places,
-        goals=tuple(report.values),
+        goals=report.values(descent.places),
         most_free=boxes - fewest.used,
         fewest_free=boxes - most.used,
         free_proved=(fewest.proved, most.proved),
@@ -50,23 +55,56 @@ def assign(problem: Problem, hint: Places | None = None, progress: Progress | No
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Ended:
+    """A goal whose search has ended: its layers, and what makes one value of theirs."""
+
+    name: GoalName
+    parts: tuple[Settled, ...]
+    whole: Callable[[tuple[int, ...]], int] = only_value
+
+    def value(self, places: Places) -> int:
+        """The goal's value in a plan."""
+        return self.whole(tuple(part.value(places) for part in self.parts))
+
+    def bound(self, places: Places) -> int:
+        """What no plan goes below; costs are at least 0, which is all that is known after a part not proved."""
+        proved = list(takewhile(lambda part: part.value(places) == part.bound, self.parts))
+        known = self.parts[: len(proved) + 1]
+        return self.whole((*(part.bound for part in known), *(0 for _ in self.parts[len(known) :])))
+
+
 @dataclass(slots=True)
 class _Report:
-    """Values of the goals so far; a goal is proved only if all before it are."""
+    """Goals whose search has ended; a goal is proved only if all before it are."""
 
     progress: Progress | None
-    values: list[GoalValue] = field(default_factory=list)
+    ended: list[_Ended] = field(default_factory=list)
+    told: dict[str, tuple[int, int]] = field(default_factory=dict)
+
+    def values(self, places: Places) -> tuple[GoalValue, ...]:
+        """Value, bound and proof of every goal, counted in a plan."""
+        found: list[GoalValue] = []
+        for goal in self.ended:
+            value, bound = goal.value(places), goal.bound(places)
+            proved = value == bound and all(before.proved for before in found)
+            found.append(GoalValue(goal.name, value, bound, proved))
+        return tuple(found)
 
     def begin(self, name: GoalName, value: int) -> None:
         """Tell what is proved next, with its value so far; costs are at least 0."""
         if self.progress is not None:
             self.progress(name, value, 0)
 
-    def add(self, name: GoalName, value: int, bound: int) -> None:
-        proved = value == bound and all(goal.proved for goal in self.values)
-        self.values.append(GoalValue(name, value, bound, proved))
-        if self.progress is not None:
-            self.progress(name, value, bound)
+    def tell(self, places: Places) -> None:
+        """Tell what is new or has changed by the plan at hand."""
+        if self.progress is None:
+            return
+        for goal in self.values(places):
+            now = goal.value, goal.bound
+            if self.told.get(goal.name) != now:
+                self.told[goal.name] = now
+                self.progress(goal.name, *now)
 
 
 def _descent(problem: Problem, sharing: Sharing, count: DrawerCount, hint: Places | None, report: _Report) -> Descent:
@@ -75,10 +113,17 @@ def _descent(problem: Problem, sharing: Sharing, count: DrawerCount, hint: Place
         return Descent(board_of(problem, sharing), count.places, hint)
     board = board_of(problem, sharing, single(problem, count.used))
     use_exactly(board, count.used)
-    boxes = len(problem.boxes)
-    value, bound = (count.used, count.bound) if problem.fill == "pack" else (boxes - count.used, boxes - count.bound)
-    report.add("drawers", value, bound)
+    report.ended.append(_Ended("drawers", (_drawers(problem, count),)))
+    report.tell(count.places)
     return Descent(board, count.places, hint)
+
+
+def _drawers(problem: Problem, count: Count) -> Settled:
+    """Used drawers where they are packed, else unused ones, and what no plan goes below."""
+    if problem.fill == "pack":
+        return Settled(lambda places: len(set(places)), count.bound)
+    boxes = len(problem.boxes)
+    return Settled(lambda places: boxes - len(set(places)), boxes - count.bound)
 
 
 def _turns(goals: Sequence[GoalName]) -> list[list[GoalName]]:
@@ -96,15 +141,10 @@ def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> Non
         report.begin(name, GOALS[name].value(tuple(part.value(descent.places) for part in layers[name])))
     settled = iter(descent.settle([part for name in names for part in layers[name]], budgets))
     for name in names:
-        own: list[Settled] = [next(settled) for _ in layers[name]]
-        value = GOALS[name].value(tuple(part.value for part in own))
-        report.add(name, value, GOALS[name].value(_bounds(own)))
-        GOALS[name].narrow(descent.board, value)
-
-
-def _bounds(parts: Sequence[Settled]) -> tuple[int, ...]:
-    """Bounds of the parts of one goal; costs are at least 0, which is all that is known after a part not proved."""
-    return tuple(part.bound if all(before.proved for before in parts[:rank]) else 0 for rank, part in enumerate(parts))
+        ended = _Ended(name, tuple(next(settled) for _ in layers[name]), GOALS[name].value)
+        report.ended.append(ended)
+        GOALS[name].narrow(descent.board, ended.value(descent.places))
+    report.tell(descent.places)
 
 
 def _undecided(sharing: Sharing) -> tuple[tuple[int, frozenset[int]], ...]:
