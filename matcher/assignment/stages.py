@@ -118,7 +118,7 @@ def _descent(problem: Problem, sharing: Sharing, count: DrawerCount, hint: Place
     return Descent(board, count.places, hint)
 
 
-def _drawers(problem: Problem, count: Count) -> Settled:
+def _drawers(problem: Problem, count: DrawerCount) -> Settled:
     """Used drawers where they are packed, else unused ones, and what no plan goes below."""
     if problem.fill == "pack":
         return Settled(lambda places: len(set(places)), count.bound)

@@ -18,7 +18,7 @@ from matcher.cli.running import (
     show_so_far,
 )
 from matcher.cli.screening import screen_all
-from matcher.records import Wishes
+from matcher.records import FailedError, Wishes
 
 if TYPE_CHECKING:
     from matcher.studies import Comparison
@@ -63,6 +63,7 @@ def compare(
         json_text,
         steps_document,
         steps_view,
+        variant_rows,
         write,
     )
     from matcher.screening import crew_of, gathered
@@ -88,7 +89,7 @@ def compare(
                 one = compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands)
                 found.append(one)
     except Stopped as early:
-        planned_so_far = [one for one in (*found, early.so_far) if one.variants]
+        planned_so_far = [one for one in (*found, early.so_far) if one.variants or one.faults]
         rest = [f"{name}: not begun" for name in names[len(found) + 1 :]]
         show_so_far(lambda: comparisons_view(planned_so_far), [str(early), *rest], json)
         raise
@@ -100,7 +101,7 @@ def compare(
     views = [
         view for one, step in zip(found, stepped, strict=True) for view in (comparison_view(one), steps_view(step))
     ]
-    rows = [{"set": one["set"], **row} for one in documents for row in one["variants"]]
+    rows = [{"set": one["set"], **row} for one in documents for row in variant_rows(one)]
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(rows),
@@ -109,3 +110,5 @@ def compare(
     }
     write(out, writers)
     show(document, lambda: Stack(*views), json)
+    if faults := [f"{one.set} in {fault}" for one in found for fault in one.faults]:
+        raise FailedError(faults)

@@ -10,6 +10,7 @@ import typer
 from matcher.cli.options import CabinetsArg, JsonOption, OutOption, SetArg, SourceOptions, TapeOptions, WishOptions
 from matcher.cli.running import NO, OPEN, YES, before_writing, progress, show, show_so_far
 from matcher.cli.tape import TapeAnswer, answers, exit_code, one_question
+from matcher.records import FailedError, Fault
 
 
 def fit(
@@ -26,10 +27,12 @@ def fit(
         check_writers,
         comparison_document,
         csv_text,
+        fault_document,
         fit_book,
         fit_view,
         json_text,
         plan_document,
+        variant_rows,
         write,
     )
     from matcher.studies import Stopped
@@ -40,43 +43,57 @@ def fit(
     wishes = wished.wishes()
     read, rules = source.load()
     if tape:
-        _with_tape(answers(read, rules, set_name, cabinets or (), tape, wishes), json, out)
+        _with_tape(set_name, answers(read, rules, set_name, cabinets or (), tape, wishes), json, out)
     try:
         with before_writing(out), progress(json) as told:
             found = compared(read, rules, set_name, cabinets or (), told=told, wishes=wishes)
     except Stopped as early:
-        answered = [variant.outcome for variant in early.so_far.variants]
-        show_so_far(lambda: fit_view(answered), [str(early)], json)
+        so_far = early.so_far
+        answered = [variant.outcome for variant in so_far.variants]
+        show_so_far(lambda: fit_view(answered, so_far.faults), [str(early)], json)
         raise
     outcomes = [variant.outcome for variant in found.variants]
-    document = [plan_document(outcome) for outcome in outcomes]
-    rows = comparison_document(found)["variants"]
+    faults = [fault_document(found.set, fault) for fault in found.faults]
+    document = [*map(plan_document, outcomes), *faults]
+    rows = variant_rows(comparison_document(found))
     write(
         out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows), ".xlsx": lambda: fit_book(document)}
     )
-    show(document, lambda: fit_view(outcomes), json)
+    show(document, lambda: fit_view(outcomes, found.faults), json)
+    if faults:
+        raise FailedError(found.faults)
     verdicts = {outcome.verdict for outcome in outcomes}
     raise typer.Exit(NO if "does not fit" in verdicts else OPEN if "undecided" in verdicts else YES)
 
 
-def _with_tape(asked: Iterable[TapeAnswer], json: bool, out: list[Path] | None) -> None:
+def _with_tape(set_name: str, asked: Iterable[TapeAnswer | Fault], json: bool, out: list[Path] | None) -> None:
     """The answers of `tape`, as they come, and their verdict."""
     from rich.console import Group as Stack
 
     from matcher.records import counted
-    from matcher.report import csv_text, json_text, write
+    from matcher.report import csv_text, fault_document, fault_lines, json_text, write
 
     found: list[TapeAnswer] = []
+    faults: list[Fault] = []
+
+    def view() -> Stack:
+        return Stack(*(one.view() for one in found), *fault_lines(faults))
+
     try:
         with before_writing(out):
             for one in asked:
-                found.append(one)  # noqa: PERF402  what is there stays when somebody stops it
+                if isinstance(one, Fault):
+                    faults.append(one)
+                else:
+                    found.append(one)
     except KeyboardInterrupt:
-        words = f"stopped by hand after {counted(len(found), 'cabinet')}"
-        show_so_far(lambda: Stack(*(one.view() for one in found)), [words], json)
+        words = f"stopped by hand after {counted(len(found) + len(faults), 'cabinet')}"
+        show_so_far(view, [words], json)
         raise
-    document = [one.document for one in found]
+    document = [*(one.document for one in found), *(fault_document(set_name, fault) for fault in faults)]
     rows = [row for one in found for row in one.rows]
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows)})
-    show(document, lambda: Stack(*(one.view() for one in found)), json)
+    show(document, view, json)
+    if faults:
+        raise FailedError(faults)
     raise typer.Exit(exit_code(one.code for one in found))

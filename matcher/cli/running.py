@@ -35,11 +35,11 @@ def crew_for(asked: CrewOptions, *, worth: bool) -> Crew:
 
 def show(document: Any, view: Callable[[], Any], json: bool) -> None:
     """Print the document as JSON, or else the view."""
-    from matcher.report import json_text
+    from matcher.report import json_text, print_out
     from matcher.report import show as shown
 
     if json:
-        sys.stdout.write(json_text(document))
+        print_out(json_text(document), sys.stdout)
     else:
         shown(view())
 
@@ -104,7 +104,7 @@ def _goals_told(show: Callable[[int, int, str], None]) -> Callable[[str, int, in
 @contextmanager
 def _bar(json: bool) -> Iterator[Callable[[int, int, str], None] | None]:
     """What shows (done, total, words); the bar appears after a second and goes when the work is done."""
-    if json or not sys.stderr.isatty():
+    if json or sys.stderr is None or not sys.stderr.isatty():
         yield None
         return
     from rich.console import Console

@@ -9,10 +9,14 @@ from typing import TYPE_CHECKING
 
 from matcher.cli.options import CrewOptions
 from matcher.cli.running import crew_for
+from matcher.records import FailedError
 
 if TYPE_CHECKING:
     from matcher.house import House
     from matcher.records import Catalogue
+
+
+COLUMNS = ("set", "cabinet", "verdict", "fewest_free", "decided_by", "reason")
 
 
 def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Path], crew_asked: CrewOptions) -> None:
@@ -22,12 +26,16 @@ def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Pat
 
     asked = sweep(read, rules, (), cabinets)
     crew = crew_for(crew_asked, worth=asked.large)
-    tally = Tally()
+    tally, faults = Tally(), list[str]()
     with _bar() as told, closing(screened(asked, out, crew, told)) as tables:
         for table in tables:
-            columns = (table.column(name).to_pylist() for name in ("set", "cabinet", "verdict", "fewest_free"))
-            tally.add(zip(*columns, strict=True))
+            sets, boxes, verdicts, free, by, reasons = (table.column(name).to_pylist() for name in COLUMNS)
+            tally.add(zip(sets, boxes, verdicts, free, strict=True))
+            every = zip(sets, boxes, by, reasons, strict=True)
+            faults += [f"{name} in {cabinet}: {reason}" for name, cabinet, way, reason in every if way == "fault"]
     show(screening_view(tally))
+    if faults:
+        raise FailedError(faults)
 
 
 @contextmanager

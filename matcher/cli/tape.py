@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from matcher.cli.options import TapeOptions
 from matcher.cli.running import EXITS, NO, OPEN, YES
-from matcher.records import UsageError
+from matcher.records import Fault, UsageError, or_fault
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -28,20 +29,24 @@ class TapeAnswer:
 
 def answers(
     read: Catalogue, rules: House, set_name: str, cabinets: Iterable[str], tape: TapeOptions, wishes: Wishes
-) -> Iterator[TapeAnswer]:
-    """One answer for each cabinet named, in order; none named: all, or with readings those that were measured."""
+) -> Iterator[TapeAnswer | Fault]:
+    """One answer for each cabinet named, in order; none named: all, or with readings those that were measured.
+
+    A cabinet on which the program fails gives its fault.
+    """
     from matcher.catalogue import read_measured
     from matcher.planning import answer, ask
     from matcher.studies import measured_cabinets
 
     names = sorted(set(cabinets))
-    if tape.measured:
-        rows = read_measured(tape.measured, read)
-        for name in names or measured_cabinets(read, rows):
-            yield as_measured(ask(read, rules, set_name, name, wishes), rows, tape.unit)
-        return
-    for name in names or [cabinet.name for cabinet in read.cabinets]:
-        yield ahead(answer(ask(read, rules, set_name, name, wishes)), tape)
+    rows = read_measured(tape.measured, read) if tape.measured else ()
+
+    def told(name: str) -> TapeAnswer:
+        question = ask(read, rules, set_name, name, wishes)
+        return as_measured(question, rows, tape.unit) if tape.measured else ahead(answer(question), tape)
+
+    every = names or (measured_cabinets(read, rows) if tape.measured else [one.name for one in read.cabinets])
+    return (or_fault(name, partial(told, name)) for name in every)
 
 
 def as_measured(question: Question, rows: Iterable[Measurement], unit: str) -> TapeAnswer:

@@ -79,7 +79,7 @@ def at_corner(ring: Ring) -> Ring:
 
 
 def chamfered(width: int, depth: int, cutter: int) -> Ring:
-    """A rectangle with chamfers that stand for the corners a cutter of radius ``cutter`` leaves round; they lie outside."""
+    """A rectangle with its corners cut off, just outside the arcs that a cutter of radius ``cutter`` leaves there."""
     off = min(int(cutter * (2 - 2**0.5)), (min(width, depth) - 1) // 2)
     if off <= 0:
         return (0, 0), (width, 0), (width, depth), (0, depth)

@@ -74,7 +74,7 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
 
 
 def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam) -> list[int]:
-    """In which order the places of `_places` are tried for like pockets: where most have room first, ``LAST`` ones last."""
+    """The places of `_places` as tried for like pockets: those where most have room first, the ``LAST`` ones last."""
     rooms = [0] * len(_places(*alike[0], HEIGHTS[0]))
     for ring, count in alike:
         for side, place in enumerate(_places(ring, count, HEIGHTS[0])):
@@ -152,7 +152,7 @@ def _beside(ring: Ring, wide: int, high: int) -> list[tuple[int, int] | None]:
 
 
 def _reached(ring: Ring, begin: int, end: int) -> tuple[int, int]:
-    """How far a pocket reaches to the left and the right between two distances from the front, or as near as it comes."""
+    """How far left and right a pocket reaches between two distances from the front; beyond its ends, at its ends."""
     left, low, top = min(x for x, _ in ring), min(y for _, y in ring), max(y for _, y in ring)
     first, last = max(begin, low) - low, min(end, top) - low
     near, far = ends(moved(ring, -left, -low), first, max(last, first + 1))

@@ -1,4 +1,4 @@
-"""Lines of tools in the order of their sizes, as near each other as their outlines allow."""
+"""Single lines: tools in the order of their sizes, as near each other as their outlines allow."""
 
 from __future__ import annotations
 
@@ -22,18 +22,25 @@ from matcher.packing import Lengths
 from matcher.records import mm
 
 Flush: TypeAlias = Literal["front", "center", "back"]
+"""Which ends or middles of the tools are in one line."""
 Turned: TypeAlias = Literal["none", "all", "second"]
+"""Which tools are turned by 180 degrees."""
 STAGGERS = tuple(mm(offset) for offset in (16, 32, 50))
+"""By how much every second tool is set back in the patterns tried."""
 STEPS = tuple(mm(offset) for offset in (8, 11))
+"""By how much each tool is set back from the one before it in the patterns tried."""
 APART = 0.25
-"""Share of a tool's extent by which the next one may reach into it whatever they share the other way."""
+"""Two neighbors' boxes may always overlap along the line by this share of the shorter one; see `Lines._readable`."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """How the tools of a line lie: flush on which side, none, all or every second one turned end for end, every second
-    one set back by ``stagger``, each one set back by ``step`` more than the one before. 'Second' counts in the series,
-    so that a tool lies alike in whatever line."""
+    """A *pattern*: how the tools of a line lie beside each other.
+
+    They are ``flush`` at their front ends, at their back ends or in the middle. None, all or every second one is
+    ``turned``. Every second one is set back by ``stagger``, and each one by ``step`` more than the one before it. Every
+    second tool is every second of the series, so that a tool lies alike in whatever line it is.
+    """
 
     flush: Flush = "front"
     turned: Turned = "none"
@@ -41,12 +48,15 @@ class Pattern:
     step: int = 0
 
     def turns(self, n: int) -> bool:
-        """Whether tool number ``n`` is turned end for end."""
+        """Whether tool number ``n`` is turned by 180 degrees."""
         return self.turned == "all" or (self.turned == "second" and n % 2 == 1)
 
 
 class Lines:
-    """A `Course` of tools in a single line, all in one pattern."""
+    """A `Course` of tools in a single row, all in one pattern.
+
+    ``offsets`` says how far across a line each tool's box begins, ``starts`` how far along it (see `_starts`).
+    """
 
     def __init__(self, facing: Facing, pattern: Pattern) -> None:
         self.facing = facing
@@ -83,7 +93,7 @@ class Lines:
         return count
 
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
-        """See `Course`; in the middle across, a single tool with a notch of its own."""
+        """See `Course`. Across the room the line lies in the middle; a single tool has a notch of its own if need be."""
         count, spare = end - first, room[0] - int(self.length[first, end - 1])
         front = self._front(first, end, room)
         if count == 1 and (pose := self.poses[first]):
@@ -100,7 +110,11 @@ class Lines:
         return laid, self._line_notch(first, end, laid, room)
 
     def _line_notch(self, first: int, end: int, laid: Sequence[Laid], room: BlockSize) -> LineNotch | None:
-        """The notch through a line, at its ends half as wide beyond the tool as across it, where there is room."""
+        """The notch that tools of a line share, if any.
+
+        At an end of the line it reaches half its width beyond the pocket there, as far as there is room; elsewhere it
+        ends in the middle of the last pocket that it joins.
+        """
         start, stop = (int(joined[first, end - 1]) - first for joined in (self._notched.first, self._notched.last))
         if start < 0:
             return None
@@ -113,21 +127,23 @@ class Lines:
         return LineNotch(left, low, right - left, wide, start, stop + 1)
 
     def _front(self, first: int, end: int, room: BlockSize) -> int:
+        """How far across the room a line begins that lies in its middle."""
         return (room[1] - int(self.depth[first, end - 1])) // 2
 
     def _crossed(self, one: Laid, low: int, high: int) -> tuple[int, int]:
-        """From where to where along the line a notch between two distances across it meets a tool."""
+        """From where to where along the line a tool's pocket reaches between two distances across the line."""
         ring, size = shape_of(one.pose, self.upright)[0], size_of(one.pose, self.upright)[1]
         begin = min(max(low - one.across, 0), size - 1)
         left, right = ends(ring, begin, max(high - one.across, begin + 1))
         return one.along + left, one.along + right
 
     def _valid(self, table: Lengths) -> Lengths:
+        """The table, ``FAR`` for lines that are not possible."""
         return np.where(self._possible, table, FAR)
 
     @cached_property
     def _possible(self) -> NDArray[np.bool_]:
-        """Whether a line from a to j has all its tools, and all of them can share a notch if any needs one."""
+        """Whether the line from tool a to j is possible: all its tools have poses, and can share a notch if need be."""
         lacking = np.cumsum([0, *(pose is None for pose in self.poses)])
         return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & self._notched.possible)
 
@@ -136,6 +152,7 @@ class Lines:
         return notched_lines(self.poses, self.upright, self.offsets, self.starts)
 
     def _offsets(self) -> Lengths:
+        """How far across its line each tool's box begins, by the pattern."""
         deepest = max(deep for _, deep in self.sizes)
         spare = np.array([deepest - deep for _, deep in self.sizes])
         base = {"front": spare * 0, "center": spare // 2, "back": spare}[self.pattern.flush]
@@ -143,7 +160,7 @@ class Lines:
         return base + self.pattern.stagger * (number % 2) + self.pattern.step * number
 
     def _starts(self) -> Lengths:
-        """Where tool j begins in the line that begins with tool a: as far left as all before it allow."""
+        """How far along tool j begins in the line that begins with tool a: as near to it as the tools between allow."""
         count = len(self.poses)
         starts = np.full((count, count), -FAR, dtype=np.int64)
         longest = max((long for long, _ in self.sizes), default=0) + max((p.web for p in self.poses if p), default=0)
@@ -160,7 +177,7 @@ class Lines:
         return starts
 
     def _pitch(self, i: int, j: int) -> int:
-        """How far behind tool i in its line tool j begins: a web apart, and far enough to be read after it."""
+        """How far behind the beginning of tool i tool j must begin: a web apart, and far enough to be read after it."""
         if self.facing.boxy[i] and self.facing.boxy[j]:
             return self.sizes[i][0] + int(self.facing.webs[i, j])
         one, other = ((n, self.pattern.turns(n), int(self.offsets[n])) for n in (i, j))
@@ -168,8 +185,11 @@ class Lines:
 
     @cached_property
     def _readable(self) -> Lengths:
-        """Where tool j comes after tool i to the eye, for all i and j: its center does, and along the line the two
-        share no larger part of the smaller one than across it, or a quarter."""
+        """How far along tool j must begin behind the beginning of tool i to be seen to come after it, for all i and j.
+
+        Its center comes after that of tool i. And the boxes of the two overlap along the line by no larger share of the
+        shorter one than they overlap across the line by a share of the narrower one, or by the share ``APART``.
+        """
         long, deep = np.maximum(np.array(self.sizes), 1).T
         low, high = self.offsets, self.offsets + deep
         shared = np.minimum(high[:, None], high) - np.maximum(low[:, None], low)
@@ -182,7 +202,7 @@ class Lines:
 
 
 def patterns(poses: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:
-    """The patterns worth trying, the plainest first."""
+    """The patterns worth trying for these tools in a style, the plainest first."""
     known = [pose for pose in poses if pose]
     if known[0].way == "standing":
         return (Pattern("center"),)

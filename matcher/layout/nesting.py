@@ -1,7 +1,7 @@
-"""A quick construction without order: pockets by their true outlines, one by one, as far to one side as they go.
+"""A quick construction of free layouts: it puts pocket after pocket, by their outlines, as far to one side as they go.
 
-What is taken is known strip by strip, by how far it reaches from that side (a skyline of true outlines); room behind
-it is not used again. Whether the pockets go in is thereby found or not, never excluded.
+For each strip of the field it keeps how far the pockets reach from that side (a skyline of true outlines); gaps that
+they leave behind are not used again. It may find a layout, but proves nothing if it does not.
 """
 
 from __future__ import annotations
@@ -26,9 +26,9 @@ Choices: TypeAlias = Sequence[tuple[Pose, ...]]
 
 
 def nested(choices: Choices, width: int, depth: int) -> tuple[Spot, ...] | None:
-    """Places of all pockets in a field, or nothing if none of a few orders of tools leads to any.
+    """Spots of all tools in a field, or nothing if none of a few orders of placing them leads to any.
 
-    Pockets may be turned by 180 degrees besides their poses; all keep the widest web.
+    Each tool may be turned by 180 degrees, too. All pockets are the widest of their webs apart.
     """
     web = max((pose.web for poses in choices for pose in poses), default=0)
     need = sum(min((_area(pose, web) for pose in poses), default=0.0) for poses in choices)
@@ -43,12 +43,12 @@ def nested(choices: Choices, width: int, depth: int) -> tuple[Spot, ...] | None:
 
 @remembered(65536)
 def _area(pose: Pose, web: int) -> float:
-    """Area of a pocket with half a web round it."""
+    """Area of a pocket, its own notch included, with half a web round it."""
     return float(union_all([Polygon(ring) for ring in pose.shape]).buffer(web / 2, quad_segs=2).area)
 
 
 def _orders(choices: Choices) -> list[tuple[int, ...]]:
-    """Tools by area, length and width of their first pose, the largest first."""
+    """Orders of the tools: by the area, by the length and by the width of their first pose, the largest first."""
     keys: tuple[Callable[[Pose], int], ...] = (
         lambda pose: pose.width * pose.depth,
         lambda pose: max(pose.width, pose.depth),
@@ -64,6 +64,7 @@ def _orders(choices: Choices) -> list[tuple[int, ...]]:
 def _placed(
     choices: Choices, order: Sequence[int], room: tuple[int, int], web: int, upright: bool
 ) -> tuple[Spot, ...] | None:
+    """The spots if all tools find a place in this order, pushed to the left, or to the front if ``upright``."""
     taken: Lengths = np.zeros(room[1] // STRIP + 1, dtype=np.int64)
     found: dict[int, Spot] = {}
     for n in order:
@@ -81,7 +82,10 @@ def _placed(
 def _places(
     poses: Sequence[Pose], taken: Lengths, room: tuple[int, int], upright: bool
 ) -> Iterator[tuple[int, int, int, Pose]]:
-    """For every pose the nearest place: where the pocket ends, where it begins along and across, and the pose."""
+    """For every pose that goes in, its place furthest to the side that pockets are pushed to.
+
+    A place is given as where the pocket ends and begins in that direction, where it begins across it, and the pose.
+    """
     for pose in dict.fromkeys(turn for one in poses for turn in (one, one.turned)):
         wide, deep = (pose.depth, pose.width) if upright else (pose.width, pose.depth)
         if deep > room[1]:

@@ -1,4 +1,7 @@
-"""Notches that the tools of a line share, for all lines of consecutive tools at once."""
+"""Line notches: finger notches that the tools of a line share, worked out for all lines of a course at once.
+
+A table here has an entry [a, j] for the line from tool a to tool j. *Along* is along the line, *across* across it.
+"""
 
 from __future__ import annotations
 
@@ -18,20 +21,24 @@ from matcher.layout.profiles import FAR, STRIP
 from matcher.packing import Lengths
 from matcher.records import remembered
 
-Joined: TypeAlias = tuple[Lengths, Lengths]
-"""Something of the first and of the last tool that a notch joins, for every line."""
+NotchEnds: TypeAlias = tuple[Lengths, Lengths]
+"""Two tables: one for the end of the line notch at its first tool, one for that at its last."""
 BARE: Ring = ((0, 0), (1, 0), (1, 1), (0, 1))
-"""Stands for a tool that cannot lie this way."""
+"""Stands for the outline of a tool that has no pose."""
 FEW = 3
-"""Fewer tools between others with notches of their own share none: common practice, no source."""
+"""Fewer tools that need notches, next to others with notches of their own, share none: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class NotchedLines:
-    """Lines from tool a to tool j and their notches: ``first`` and ``last`` tool that a notch joins, -1 without one;
-    the foam that it takes ``before`` the line's first tool or ``after`` its last one, so that it is not full of tools;
-    across the lines where it ``begin``s, and from where to where it and the tools reach. ``possible`` says whether the
-    tools can share a notch if any of several needs one."""
+    """The line notches of all lines.
+
+    ``first`` and ``last`` are the first and the last tool that the notch joins, -1 without one. ``before`` and
+    ``after`` are how much the line is longer for it, before its first tool and after its last one, so that there is
+    room for a fingertip. The notch begins at ``begin`` across the line; tools and notch together reach from ``low`` to
+    ``high`` across. A line is ``possible`` if its tools can share a notch, or if none of them needs one, or if it has
+    one tool only.
+    """
 
     first: Lengths
     last: Lengths
@@ -44,7 +51,11 @@ class NotchedLines:
 
 
 def sharing(poses: Sequence[Pose | None]) -> list[Pose | None]:
-    """A row of tools that share notches. Between tools with notches of their own fewer than three have theirs too."""
+    """The poses of a series, some of which get notches of their own where they could else share one.
+
+    They do if they are fewer than ``FEW`` that need a notch, one after another, next to tools with notches of their
+    own.
+    """
     shares: list[Pose | None] = []
     for own, some in groupby(poses, lambda pose: pose is not None and pose.notch != ()):
         part = list(some)
@@ -54,12 +65,13 @@ def sharing(poses: Sequence[Pose | None]) -> list[Pose | None]:
 
 
 def notched_lines(poses: Sequence[Pose | None], upright: bool, offsets: Lengths, starts: Lengths) -> NotchedLines:
-    """The notches of all lines of a row of tools that lie ``ups`` across it; ``starts[a, j]`` is where tool j begins in
-    the line that begins with tool a.
+    """The line notches of all lines of these tools.
 
-    Of all places the one that takes the least foam beyond the tools, and then the one nearest to their middle. A notch
-    joins all from the first tool that needs it to the last, or the one that needs it and a neighbor; none of them has
-    one of its own, and the box of one next to them that has is a web away from it.
+    Each tool's box begins at its offset across the line; ``starts[a, j]`` is where tool j begins along the line that
+    begins with tool a. A notch joins all tools from the first that needs it to the last, or the only one that needs it
+    and a neighbor. None of them has a notch of its own. The box of a tool next to them that has one is a web away from
+    the notch. Of all places across the line the notch lies where it takes the least foam beyond the tools, and of such
+    places nearest to their middle.
     """
     deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in poses])
     low, high = -running(-offsets), running(offsets + deep)
@@ -99,8 +111,8 @@ def notched_lines(poses: Sequence[Pose | None], upright: bool, offsets: Lengths,
     )
 
 
-def _joined(needing: NDArray[np.bool_]) -> Joined:
-    """First and last tool that a notch joins in every line of several, -1 where none is needed."""
+def _joined(needing: NDArray[np.bool_]) -> NotchEnds:
+    """The first and the last tool that the notch of each line joins; -1 where none needs one, and for single tools."""
     number = np.arange(len(needing))
     first = np.minimum.accumulate(np.where(needing, number, FAR)[::-1])[::-1, None] + 0 * number
     last = np.maximum.accumulate(np.where(needing, number, -1))[None, :] + 0 * number[:, None]
@@ -112,9 +124,12 @@ def _joined(needing: NDArray[np.bool_]) -> Joined:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Crossings:
-    """How far along the line a notch ``wide`` crosses every tool, by the strip in which it begins: the leftmost and
-    rightmost points of the pocket in it, from the left end of the tool's box; tool by tool, ``count`` strips each from
-    number ``start`` on."""
+    """Where a notch ``wide`` across the line crosses each tool, for each strip in which the notch may begin.
+
+    ``left`` and ``right`` are where the part of a pocket inside the notch begins and ends along the line, from where
+    the tool's box begins. They list the tools one after another: each has ``count`` strips from number ``start`` on.
+    ``offsets`` says how far across the line each tool's box begins.
+    """
 
     left: Lengths
     right: Lengths
@@ -124,7 +139,7 @@ class _Crossings:
     wide: int
 
     def ends(self, tool: Lengths, begin: Lengths) -> tuple[Lengths, Lengths]:
-        """The two points of tools whose notches begin so far across their lines."""
+        """For each line, where one of its tools is crossed by the notch, which begins at ``begin`` across the line."""
         strip = (begin - self.offsets[tool]) // STRIP + strips_in(self.wide)
         strip = self.start[tool] + np.clip(strip, 0, self.count[tool] - 1)
         return self.left[strip], self.right[strip]
@@ -137,9 +152,13 @@ def _crossings(poses: Sequence[Pose | None], upright: bool, offsets: Lengths, wi
     return _Crossings(left, right, np.cumsum(count) - count, count, offsets, wide)
 
 
-def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined, begin: Lengths) -> Joined:
-    """Foam to be cut beyond lines so that their notches have room for a fingertip, half as wide, beside the first tool
-    or the last: at the far end, or at the near one if the notch reaches only that, or ``FAR`` if it reaches neither."""
+def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: NotchEnds, begin: Lengths) -> NotchEnds:
+    """How much longer lines must be so that their notches have room for a fingertip, which is half a notch wide.
+
+    The room must be beside the first or the last tool that the notch joins, on either side of it. Where it lacks, the
+    line is made longer at its end, or else at its beginning, if the notch reaches there; if it reaches neither, the
+    answer is ``FAR``. The two tables are for the beginning and the end.
+    """
     (first, last), need = joined, crossings.wide // 2
     number = np.arange(len(starts))
     near, far, line = first == number[:, None], last == number, number[:, None]
@@ -158,10 +177,18 @@ def _room(crossings: _Crossings, starts: Lengths, long: Lengths, joined: Joined,
 
 
 def _apart(
-    poses: Sequence[Pose | None], crossings: _Crossings, starts: Lengths, sizes: Lengths, joined: Joined, begin: Lengths
+    poses: Sequence[Pose | None],
+    crossings: _Crossings,
+    starts: Lengths,
+    sizes: Lengths,
+    joined: NotchEnds,
+    begin: Lengths,
 ) -> NDArray[np.bool_]:
-    """Whether the boxes of tools with notches of their own next to the first and the last tool of a notch, in whose
-    middle it ends, are a web away from it."""
+    """Whether line notches keep a web from the tools next to them that have notches of their own.
+
+    A line notch that does not reach the end of its line ends in the middle of the last tool that it joins. From there
+    it is a web to the box of the next tool, along the line or across it.
+    """
     (first, last), (long, deep), number = joined, sizes, np.arange(len(poses))
     own = np.array([pose is not None and pose.notch != () for pose in poses])
     web = running(np.array([pose.web if pose else 0 for pose in poses]))
@@ -179,6 +206,7 @@ def _apart(
 
 
 def _notch_places_of(pose: Pose | None, upright: bool, wide: int) -> HoldSpans:
+    """Where a notch may begin across the line so that it holds a tool that needs it, or does no harm to another."""
     if pose is None:
         return (-FAR, FAR), (-FAR, FAR), (-FAR, FAR)
     own = notch_places(shape_of(pose, upright)[0], wide)
@@ -186,14 +214,14 @@ def _notch_places_of(pose: Pose | None, upright: bool, wide: int) -> HoldSpans:
 
 
 def _passing(own: HoldSpans) -> HoldSpans:
-    """Where a notch may begin that need not meet the tool."""
+    """The spans for a tool that needs no notch: the notch may also lie beyond its ends."""
     (low, high), near, far = own
     across = (-FAR if low == near[0] else low, FAR if high == far[1] else high) if low <= high else (low, high)
     return across, (-FAR, near[1]), (far[0], FAR)
 
 
 def _middles(offsets: Lengths, deep: Lengths) -> Lengths:
-    """Mean of the middles of the tools from a to j."""
+    """The mean of the middles across the line of the tools from a to j, for all a and j."""
     number = np.arange(len(offsets))
     sums = np.concatenate([[0], np.cumsum(2 * offsets + deep)])
     middles: Lengths = (sums[None, 1:] - sums[:-1, None]) // (2 * np.maximum(number - number[:, None] + 1, 1))
@@ -201,7 +229,7 @@ def _middles(offsets: Lengths, deep: Lengths) -> Lengths:
 
 
 def running(values: Lengths) -> Lengths:
-    """Largest of the values from a to j, for every a and j at or above it."""
+    """The largest of the values from number a to number j, for all a and j; ``-FAR`` where j is before a."""
     return np.maximum.accumulate(np.where(_upper(len(values)), values[None, :], -FAR), axis=1)
 
 

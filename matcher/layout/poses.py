@@ -1,4 +1,4 @@
-"""How a tool may be put into foam: its pocket seen from above, how high it stands, the foam it needs around.
+"""Poses: how a tool may be put into foam, with its pocket seen from above, its height and the foam that it needs.
 
 A pocket is the tool's outline grown by the fit clearance, as a cutter can make it, down to the base if the foam has one
 (R12, R14, R18). Only this module knows that.
@@ -20,16 +20,18 @@ from matcher.records import Group, SizedPiece, remembered
 from matcher.tools import outline
 
 BOXY = 0.97
-"""A pocket that fills at least this share of its box has nothing to nest into."""
+"""A pocket that fills at least this share of its box counts as its box: nothing can nest into it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pose:
-    """A pocket in a box of ``width`` x ``depth`` from above, how high the tool rises over the drawer's floor, how deep
-    the pocket is cut, and the least foam between it and a pocket no deeper.
+    """A *pose*: one way to put a tool into foam, in the stance ``way``; lengths in 1/320 mm.
 
-    Without a ``ring`` the pocket is the box. ``notch`` is the pocket's own finger notch, inside the box too. ``finger``
-    is the width of the notch that it needs and may share with its neighbors in a line, else 0.
+    From above it takes a box of ``width`` x ``depth`` with its front left corner at (0, 0). The tool rises to ``rise``
+    over the drawer's floor, its pocket is ``cut`` so deep into the foam, and between it and a pocket no deeper there is
+    foam of at least ``web``. Without a ``ring`` the pocket is the whole box. ``notch`` is the finger notch of this pocket
+    alone, inside the box too. ``finger`` is the width of the notch that the tool needs and may share with its neighbors
+    in a line; it is 0 if the tool needs none or has its own.
     """
 
     way: Stance
@@ -54,8 +56,7 @@ class Pose:
 
     @property
     def boxy(self) -> bool:
-        """Whether the pocket fills its box but for round corners, so that nothing can nest into it: it counts as its
-        box."""
+        """Whether the pocket fills its box but for its corners, so that nothing can nest into it."""
         return _boxy(self.pocket, self.width * self.depth)
 
     @property
@@ -66,22 +67,24 @@ class Pose:
 
     @property
     def crosswise(self) -> Pose:
-        """The same pocket turned clockwise by 90 degrees: what pointed back now points right."""
+        """The same pocket turned clockwise by 90 degrees: what pointed to the back now points to the right."""
         ring, notch = (tuple((y, self.width - x) for x, y in part) for part in (self.ring, self.notch))
         return replace(self, way="across", width=self.depth, depth=self.width, ring=ring, notch=notch)
 
     @property
     def alone(self) -> Pose:
-        """The pocket with a notch of its own, as it is without neighbors to share one with."""
+        """The same pose with a notch of its own if it needs one: as the tool lies without neighbors to share one with."""
         return _notched(self) if self.finger else self
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """All that the house and the kind of drawer say about pockets. Cased equipment has none: it stands on the floor.
+    """What decides the poses of a group's tools: the house's rules, whether the group is cased, and the foam.
 
-    ``thickness`` is that of the foam, its base included, 0 while it is not chosen: then pockets go down to the floor.
-    ``top`` is the least height that the tools can rise to in this foam.
+    ``cased`` equipment stands on the drawer's floor and has no pockets. Tools may stand on end if ``standing``.
+    ``thickness`` is that of the foam with its base, or 0 while the foam is not chosen; then each pocket is taken to go
+    down to the floor below it. ``top`` is the height over the drawer's floor that the highest tool or the foam must
+    rise to whatever is done.
     """
 
     pocket: PocketRules
@@ -95,17 +98,16 @@ class Rules:
 
     @property
     def base(self) -> int:
-        """Thickness of the base, 0 while the foam is not chosen or where it is one sheet."""
+        """Thickness of the base; 0 while the foam is not chosen, or if it is one sheet."""
         return self.pocket.base if self.thickness else 0
 
     def deepest(self, kind: str) -> int:
-        """Deepest pocket for a kind, within the cutter's reach."""
+        """The depth of the deepest pocket allowed for a kind, within the longest cutter's reach."""
         return min([self.pocket.deepest(kind), *([max(c.reach for c in self.cutters)] if self.cutters else [])])
 
 
 def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
-    """Rules under which the tools of ``group`` are laid out, the foam not yet chosen; without a style, all that the
-    house allows."""
+    """The rules for a group's tools, before the foam is chosen; without a style, with all that the house allows."""
     layout = house.layout
     return Rules(
         pocket=house.pocket,
@@ -118,10 +120,11 @@ def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
 
 
 def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
-    """The rules with the foam chosen: for tools that stand where they can, and for all of them lying.
+    """The rules with the foam chosen, in one or two ways: for tools standing if they can, and for all of them lying.
 
-    The foam is the thinnest stock that the deepest pocket by the house's shares goes into; with a base, a top sheet on
-    it that every pocket may be cut through (`PocketRules.thickness_for`).
+    The foam is the thinnest stock that takes the deepest pocket, each pocket as deep as the house's share of the tool
+    says. If the house has a base, it is a top sheet on that base that every pocket may be cut through
+    (`PocketRules.thickness_for`).
     """
     if rules.cased or not pieces:
         return (rules,)
@@ -131,6 +134,7 @@ def sheets(pieces: Sequence[SizedPiece], rules: Rules) -> tuple[Rules, ...]:
 
 
 def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
+    """The rules with the foam for these pieces in their natural poses; see `poses`."""
     natural = [poses(piece, replace(rules, style=ORDERLY))[0] for piece in pieces]
     through = min(_through(piece, pose.way, rules) for piece, pose in zip(pieces, natural, strict=True))
     thickness = rules.pocket.thickness_for(max(pose.cut for pose in natural), through)
@@ -138,10 +142,10 @@ def _in_stock(pieces: Sequence[SizedPiece], rules: Rules) -> Rules:
 
 
 def _through(piece: SizedPiece, way: Stance, rules: Rules) -> int:
-    """Thickest top sheet that a tool's pocket may be cut through: as deep as its pocket may be.
+    """Thickness of the thickest top sheet that a tool's pocket may be cut through: as deep as its pocket may be.
 
-    A standing tool is still to stand out by a grip, or by as much as the thinnest stock leaves: a finger does not reach
-    down beside it. Common practice, no source.
+    A standing tool must still stand out of it by a grip, since a finger does not reach down beside it; a top sheet as
+    thin as the thinnest stock is allowed all the same. Common practice, no source.
     """
     deepest = rules.deepest(piece.piece.kind)
     if way != "standing":
@@ -151,13 +155,13 @@ def _through(piece: SizedPiece, way: Stance, rules: Rules) -> int:
 
 @remembered(65536)
 def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
-    """Poses a tool may take, the most natural first.
+    """The poses that a tool may take, its *natural* pose first: standing if it may stand, else along.
 
-    The pocket's depth is the rule's share of the thickness, within the deepest pocket of the kind and the cutter's
-    reach. Where the foam is thicker than floor and pocket, the tallest tools' pockets are cut deeper, within the same
-    limits, so that nothing rises above ``top`` that need not; standing ones not so deep that no hand can grip them.
-    Foam with a base has no pocket shallower than its top sheet: a thin tool sinks below its face, and how high it rises
-    is then how high the foam does.
+    A pocket is as deep as the house's share of the tool's height in that pose says, within the deepest pocket of the
+    kind and the cutter's reach. In foam thicker than that pocket and the floor, a natural pose that would rise above
+    ``top`` is cut deeper, within the same limits, so that it does not if it need not; but a standing tool keeps enough
+    out of the foam to be gripped. In foam with a base no pocket is shallower than the top sheet; a thin tool then lies
+    below the face of the foam, and counts as rising to it.
     """
     if rules.cased:
         along = Pose("along", piece.width, piece.length, piece.height, 0, 0)
@@ -169,37 +173,42 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
     return (_pose(piece, rules, "standing", piece.length, natural=True), *lying) if stands else lying
 
 
-def _pose(piece: SizedPiece, rules: Rules, way: Stance, thickness: int, *, natural: bool) -> Pose:
+def _pose(piece: SizedPiece, rules: Rules, way: Stance, high: int, *, natural: bool) -> Pose:
+    """The pose of a tool that is ``high`` from its lowest to its highest point in this stance."""
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
-    cut, rise = _cut(kind, rules, thickness, natural=natural, gripped=way == "standing")
+    cut, rise = _cut(kind, rules, high, natural=natural, gripped=way == "standing")
     ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
-    finger = notch.width if thickness - cut < notch.grip else 0
+    finger = notch.width if high - cut < notch.grip else 0
     pose = Pose(way, width, depth, rise, cut, pocket.web_for(cut), ring, finger=finger)
     return pose if kind in notch.shared else replace(pose.alone, finger=0)
 
 
-def _cut(kind: str, rules: Rules, thickness: int, *, natural: bool, gripped: bool) -> tuple[int, int]:
-    """How deep a pocket is cut for a tool of a thickness, and how high the tool then rises over the drawer's floor."""
+def _cut(kind: str, rules: Rules, high: int, *, natural: bool, gripped: bool) -> tuple[int, int]:
+    """How deep a pocket is cut for a tool so ``high``, and how high the tool or the foam rises over the drawer's floor."""
     pocket, deepest = rules.pocket, rules.deepest(kind)
-    cut = min(int(pocket.share_of(kind) * thickness), deepest)
+    cut = min(int(pocket.share_of(kind) * high), deepest)
     if not rules.thickness:
-        return cut, pocket.under + thickness
+        return cut, pocket.under + high
     room = rules.thickness - pocket.under
     if natural:
-        held = thickness - rules.notch.grip
+        held = high - rules.notch.grip
         deepest = min(deepest, held) if gripped and cut <= held else deepest
-        cut = max(cut, min(rules.thickness + thickness - rules.top, deepest))
+        cut = max(cut, min(rules.thickness + high - rules.top, deepest))
     if rules.base:
         cut = max(cut, rules.thickness - rules.base)
     cut = min(cut, room)
-    return cut, rules.thickness + max(thickness - cut, 0)
+    return cut, rules.thickness + max(high - cut, 0)
 
 
 @remembered(8192)
 def _notched(pose: Pose) -> Pose:
-    """A pose with a notch of its own: across it as near the middle of its pocket's area as foam still holds it, half a
-    notch beyond it on both sides; else over an end of it, as wide as it is long."""
+    """The pose with a notch of its own.
+
+    The notch crosses the pocket as near to the middle of its area as foam still holds the tool (`holds`), and reaches
+    half its width beyond it on both sides. If foam would not hold the tool anywhere, the notch lies over an end of it,
+    as long as it is wide.
+    """
     if pose.way == "across":
         return _notched(_back(pose)).crosswise
     wide = pose.finger
@@ -215,20 +224,20 @@ def _notched(pose: Pose) -> Pose:
         if first <= last
         else ((left + right - wide) // 2, (left + right + wide) // 2)
     )
-    shift, up = max(0, -begin), max(0, -low)
-    notch = moved(chamfered(end - begin, wide, wide // 2), begin + shift, low + up)
+    aside, back = max(0, -begin), max(0, -low)
+    notch = moved(chamfered(end - begin, wide, wide // 2), begin + aside, low + back)
     return replace(
         pose,
-        width=max(pose.width, end) + shift,
-        depth=max(pose.depth, low + wide) + up,
-        ring=moved(pose.pocket, shift, up),
+        width=max(pose.width, end) + aside,
+        depth=max(pose.depth, low + wide) + back,
+        ring=moved(pose.pocket, aside, back),
         notch=notch,
         finger=0,
     )
 
 
 def _back(pose: Pose) -> Pose:
-    """An across pose turned back counterclockwise."""
+    """A pose across, turned counterclockwise by 90 degrees to lie along again; see `Pose.crosswise`."""
     ring = tuple((pose.depth - y, x) for x, y in pose.pocket)
     return replace(pose, way="along", width=pose.depth, depth=pose.width, ring=ring)
 
@@ -239,14 +248,14 @@ def _boxy(ring: Ring, box: int) -> bool:
 
 
 def radius_for(cut: int, cutters: tuple[Cutter, ...]) -> int:
-    """Radius of the finest cutter that reaches down ``cut``, else of the one that reaches furthest; none, no radius."""
+    """Radius of the finest cutter that reaches ``cut`` deep, else of the one that reaches deepest; 0 without cutters."""
     deep = [cutter.diameter for cutter in cutters if cutter.reach >= cut]
     longest = max(cutters, key=lambda cutter: (cutter.reach, -cutter.diameter), default=None)
     return -(-min(deep, default=longest.diameter if longest else 0) // 2)
 
 
 def pocket_ring(piece: SizedPiece, standing: bool, fit: int, cutter: int) -> Ring:
-    """Outline of a piece's pocket, its box at (0, 0) and never smaller than the piece's with the clearance."""
+    """Outline of a piece's pocket; its box begins at (0, 0) and is no smaller than the piece's box with the clearance."""
     return _ring(outline(piece, standing), standing, fit, cutter)
 
 

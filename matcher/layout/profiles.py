@@ -1,7 +1,8 @@
-"""How near two pockets may come: outlines as their left and right ends, strip by strip.
+"""Profiles: outlines as their left and right ends strip by strip, which tell how near two pockets may come.
 
-The strips are ``STRIP`` high. Ends are rounded away from the outline and distances between strips down, so pockets
-placed by profiles are never nearer than asked for; where two outlines face each other squarely they are exactly so.
+A *strip* runs from left to right and is ``STRIP`` deep from front to back; strip 0 begins at 0. Ends are rounded away
+from the outline and distances between strips are rounded down, so pockets placed by profiles are never nearer than
+asked for; two that have straight sides facing each other are exactly as near as that.
 """
 
 from __future__ import annotations
@@ -17,18 +18,19 @@ from matcher.packing import Lengths
 from matcher.records import mm, remembered
 
 STRIP = mm(0.5)
+"""Depth of a strip."""
 FAR = 1 << 40
-"""Further than any pocket: where there is no outline."""
+"""Further than anything: stands for a length where there is nothing, or where something is not possible."""
 
 Shape: TypeAlias = tuple[Ring, ...]
-"""Rings that overlap each other."""
+"""What is cut out for one tool: its pocket, and its own notch if it has one, which overlaps it."""
 Reach: TypeAlias = tuple[int, Lengths]
-"""First strip, and in each strip from there how far right something reaches."""
+"""A *reach*: the number of the first strip, and how far to the right something reaches in each strip from there."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Profile:
-    """Ends of an outline in strips from number ``first`` on; ``FAR`` outside where a strip holds nothing."""
+    """The left and right ends of an outline in strips from number ``first`` on; ``FAR`` and ``-FAR`` in an empty strip."""
 
     first: int
     left: Lengths
@@ -36,7 +38,7 @@ class Profile:
 
 
 def profile(shape: Shape, offset: int) -> Profile:
-    """Profile of a shape moved ``up`` by as much, from its leftmost to its rightmost end in every strip."""
+    """The profile of a shape moved to the back by ``offset``."""
     strips, rest = divmod(offset, STRIP)
     own = _within_strip(shape, rest)
     return Profile(own.first + strips, own.left, own.right)
@@ -44,7 +46,7 @@ def profile(shape: Shape, offset: int) -> Profile:
 
 @remembered(8192)
 def _within_strip(shape: Shape, offset: int) -> Profile:
-    """Profile of a shape moved ``up`` by less than a strip; by whole strips more it is the same further on."""
+    """The profile of a shape moved to the back by an offset of less than a strip."""
     closed = [np.array((*ring, ring[0]), dtype=np.int64) for ring in shape]
     x0, y0 = np.concatenate([ring[:-1] for ring in closed]).T
     x1, y1 = np.concatenate([ring[1:] for ring in closed]).T
@@ -70,7 +72,7 @@ def _within_strip(shape: Shape, offset: int) -> Profile:
 
 
 def reach(shape: Shape, offset: int, web: int) -> Reach:
-    """First strip, and how far right in each strip everything within ``web`` of the ring reaches."""
+    """The reach of everything within ``web`` of a shape that is moved to the back by ``offset``."""
     strips, rest = divmod(offset, STRIP)
     first, wide = _reach_within_strip(shape, rest, web)
     return first + strips, wide
@@ -90,8 +92,10 @@ def _reach_within_strip(shape: Shape, offset: int, web: int) -> Reach:
 
 
 def pitch(left: Reach, right: Profile) -> int:
-    """How far right of what reaches as far as ``left`` a shape must begin at least to stay out of its reach; below
-    ``-FAR / 2`` if they pass each other anyway."""
+    """How far a shape with the profile ``right`` must be moved to the right, at least, to be clear of a reach.
+
+    It is less than ``-FAR / 2`` if the two have no strip in common and so are clear of each other anyway.
+    """
     first, reached = left
     begin = max(first, right.first)
     end = min(first + len(reached), right.first + len(right.left))
@@ -107,7 +111,7 @@ def ceil_root(square: int) -> int:
 
 
 def ends(ring: Ring, low: int, high: int) -> tuple[int, int]:
-    """Leftmost and rightmost end of a ring between two heights, to the strip."""
+    """Leftmost and rightmost end of a ring in the strips between two distances from the front."""
     own = profile((ring,), 0)
     part = slice(max(low // STRIP - own.first, 0), max((high - 1) // STRIP - own.first + 1, 1))
     return int(own.left[part].min()), int(own.right[part].max())

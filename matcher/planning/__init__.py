@@ -15,7 +15,7 @@ from matcher.planning.posing import Case, pins_allow, pose, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.reasons import load_reason, short_reason, too_few_reason
 from matcher.planning.sharing import NotTogether, SideBySide, share
-from matcher.planning.wishes import parse_goals, parse_names, parse_off, wish_words
+from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
 
 __all__ = [
     "NO_WISHES",
@@ -31,6 +31,7 @@ __all__ = [
     "answer",
     "ask",
     "ask_each",
+    "check_wishes",
     "content_of",
     "decide_drawers",
     "differences",

@@ -21,12 +21,17 @@ from matcher.records.answered import (
 )
 from matcher.records.counts import counted, plural
 from matcher.records.errors import (
+    FAULT,
     BrokenPlanError,
     CatalogueError,
     CellError,
+    FailedError,
+    Fault,
     MatcherError,
     UnknownNameError,
     UsageError,
+    fault_text,
+    or_fault,
 )
 from matcher.records.given import (
     Cabinet,
@@ -88,6 +93,7 @@ from matcher.records.words import (
 
 __all__ = [
     "EVERY_HOW",
+    "FAULT",
     "HOWS",
     "NEWTONS_PER_LBF",
     "PER_GRAM",
@@ -106,6 +112,8 @@ __all__ = [
     "Changes",
     "Demand",
     "Drawer",
+    "FailedError",
+    "Fault",
     "Fill",
     "Foam",
     "Footprint",
@@ -151,6 +159,7 @@ __all__ = [
     "Wishes",
     "between",
     "counted",
+    "fault_text",
     "forget",
     "gram",
     "in_inches",
@@ -160,6 +169,7 @@ __all__ = [
     "kg",
     "lb",
     "mm",
+    "or_fault",
     "plural",
     "remembered",
     "show_kg",

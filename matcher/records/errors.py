@@ -1,10 +1,16 @@
-"""One exception per cause; the command line turns each into exit code 2."""
+"""One exception per cause: what the user can put right, and faults of this program, which name themselves as such."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from typing import Any
+from pathlib import Path
+from traceback import extract_tb
+from typing import Any, TypeVar
+
+T = TypeVar("T")
+
+FAULT = "a fault of this program, not of the files"
 
 
 class MatcherError(Exception):
@@ -63,3 +69,43 @@ class UsageError(MatcherError):
 
 class BrokenPlanError(Exception):
     """A plan that the independent check refuses: a fault of this program, never of the input."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """A cabinet without an answer because this program failed on it; ``text`` tells in one line how."""
+
+    cabinet: str
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.cabinet}: {FAULT}: {self.text}"
+
+
+class FailedError(Exception):
+    """Cabinets on which this program failed, a line for each; the answers for all others were given before."""
+
+    def __init__(self, faults: Iterable[Fault | str]):
+        self.lines = tuple(str(fault) for fault in faults)
+        super().__init__("\n".join(self.lines))
+
+
+def or_fault(cabinet: str, answer: Callable[[], T]) -> T | Fault:
+    """The answer for a cabinet, or the fault that kept this program from it.
+
+    What the user can put right, a full disk too, is raised as it is: it concerns the other cabinets as well.
+    """
+    try:
+        return answer()
+    except (MatcherError, OSError):
+        raise
+    except Exception as raised:
+        return Fault(cabinet, fault_text(raised))
+
+
+def fault_text(raised: BaseException) -> str:
+    """What went wrong in one line: the kind of the exception, its message, and the line of this program it is from."""
+    here = Path(__file__).parent
+    places = [frame for frame in extract_tb(raised.__traceback__) if here in Path(frame.filename).parents]
+    place = f" ({Path(places[-1].filename).relative_to(here)}, line {places[-1].lineno})" if places else ""
+    return " ".join(f"{type(raised).__name__}: {raised}{place}".split())

@@ -16,10 +16,10 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from matcher.report.cut_files import cut_dxf, cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
-    from matcher.report.document import comparison_document, plan_document
+    from matcher.report.document import comparison_document, fault_document, plan_document, variant_rows
     from matcher.report.drawing import drawing_of
     from matcher.report.estimates_views import estimates_document, estimates_view
-    from matcher.report.files import Writers, check_writers, csv_text, json_text, write
+    from matcher.report.files import Writers, check_writers, csv_text, drop_unwritten, json_text, print_out, write
     from matcher.report.frames import (
         bundle_table,
         comparison_table,
@@ -50,7 +50,7 @@ if TYPE_CHECKING:
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
     from matcher.report.screening_views import screening_view
-    from matcher.report.terminal import comparison_view, comparisons_view, fit_view, plan_view, show
+    from matcher.report.terminal import comparison_view, comparisons_view, fault_lines, fit_view, plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
 
@@ -76,9 +76,12 @@ _HOMES = {
     "cut_view": "matcher.report.cut_sheets",
     "cut_writers": "matcher.report.cut_files",
     "drawing_of": "matcher.report.drawing",
+    "drop_unwritten": "matcher.report.files",
     "environment": "matcher.report.pages.rendering",
     "estimates_document": "matcher.report.estimates_views",
     "estimates_view": "matcher.report.estimates_views",
+    "fault_document": "matcher.report.document",
+    "fault_lines": "matcher.report.terminal",
     "fit_book": "matcher.report.workbook",
     "fit_view": "matcher.report.terminal",
     "front_svg": "matcher.report.pages.front_view",
@@ -104,6 +107,7 @@ _HOMES = {
     "plan_shown": "matcher.report.pages.plan_page",
     "plan_table": "matcher.report.frames",
     "plan_view": "matcher.report.terminal",
+    "print_out": "matcher.report.files",
     "screened": "matcher.report.pair_files",
     "screening_view": "matcher.report.screening_views",
     "show": "matcher.report.terminal",
@@ -112,6 +116,7 @@ _HOMES = {
     "steps_document": "matcher.report.variant_views",
     "steps_view": "matcher.report.variant_views",
     "trade_off_table": "matcher.report.frames",
+    "variant_rows": "matcher.report.document",
     "write": "matcher.report.files",
 }
 __all__ = [
@@ -132,9 +137,12 @@ __all__ = [
     "cut_view",
     "cut_writers",
     "drawing_of",
+    "drop_unwritten",
     "environment",
     "estimates_document",
     "estimates_view",
+    "fault_document",
+    "fault_lines",
     "fit_book",
     "fit_view",
     "front_svg",
@@ -160,6 +168,7 @@ __all__ = [
     "plan_shown",
     "plan_table",
     "plan_view",
+    "print_out",
     "screened",
     "screening_view",
     "sheet_document",
@@ -172,6 +181,7 @@ __all__ = [
     "tolerance_document",
     "tolerance_view",
     "trade_off_table",
+    "variant_rows",
     "write",
 ]
 

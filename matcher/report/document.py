@@ -6,9 +6,11 @@ from typing import Any
 
 from matcher.planning import Fits, Outcome, nearest_change_of, pin_words, reasons_of, sentences, summary
 from matcher.records import (
+    FAULT,
     Alternative,
     Caution,
     Changes,
+    Fault,
     FreeDrawer,
     Goal,
     Margin,
@@ -64,13 +66,28 @@ def _basis(basis: PieceCounts) -> Document:
 
 
 def comparison_document(comparison: Comparison) -> Document:
-    """A set's variants in ranked order, and the run that all of them share."""
+    """A set's variants in ranked order, cabinets without an answer, and the run that all of them share."""
     return {
         "set": comparison.set,
         "places_as_in": comparison.model,
         "variants": [_variant(variant) for variant in comparison.variants],
+        "faults": [fault_document(comparison.set, fault) for fault in comparison.faults],
         "run": next((_run(variant.outcome.run) for variant in comparison.variants), None),
     }
+
+
+def fault_document(set_name: str, fault: Fault) -> Document:
+    """A cabinet without an answer because the program failed on it: no verdict, and how."""
+    return {"set": set_name, "cabinet": fault.cabinet, "verdict": None, "fault": fault.text}
+
+
+def variant_rows(document: Document) -> list[Document]:
+    """A comparison's document as rows: its variants; then cabinets without an answer, why as their only reason."""
+    faults = ((one["cabinet"], f"{FAULT}: {one['fault']}") for one in document["faults"])
+    return [
+        *document["variants"],
+        *({"cabinet": cabinet, "verdict": None, "reasons": [text]} for cabinet, text in faults),
+    ]
 
 
 def _variant(variant: Variant) -> Document:

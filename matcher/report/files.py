@@ -1,4 +1,7 @@
-"""Writes results to files by suffix: to a temporary file first, then renamed, so nothing is ever half written."""
+"""Writes results to files by suffix: to a temporary file first, then renamed, so nothing is ever half written.
+
+Prints to standard output, too.
+"""
 
 from __future__ import annotations
 
@@ -9,7 +12,7 @@ import os
 import tempfile
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import IO, Any, TypeAlias
 
 from matcher.records import UsageError
 
@@ -50,6 +53,35 @@ def write(paths: Iterable[Path] | None, writers: Writers) -> None:
             _write_bytes(path, made.encode() if isinstance(made, str) else made)
         except OSError as closed:
             raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
+
+
+def print_out(text: str, stream: IO[str] | None) -> None:
+    """Print to a stream at once; ``None`` is a standard output that is closed.
+
+    Raises
+    ------
+    UsageError
+        The stream is closed, or the disk that it goes to is full.
+    """
+    if stream is None:
+        raise UsageError("standard output is closed: nothing can be printed")
+    try:
+        stream.write(text)
+        stream.flush()
+    except OSError as closed:
+        drop_unwritten(stream)
+        raise UsageError(f"standard output cannot be written: {closed.strerror}") from closed
+
+
+def drop_unwritten(stream: IO[str] | None) -> None:
+    """Drop what a stream cannot write; else the interpreter would try again at its end, and fail."""
+    if stream is None:
+        return
+    try:
+        stream.flush()
+    except OSError:
+        with Path(os.devnull).open("wb") as nowhere:
+            os.dup2(nowhere.fileno(), stream.fileno())
 
 
 def _holds(source: Path, path: Path) -> bool:

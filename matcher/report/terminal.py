@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Mapping
 
 from rich import box
@@ -12,8 +13,10 @@ from rich.text import Text
 
 from matcher.planning import Fits, Outcome, nearest_change_of, placed_in, reasons_of
 from matcher.records import (
+    FAULT,
     Caution,
     Drawer,
+    Fault,
     Margin,
     PieceCounts,
     Placement,
@@ -24,6 +27,7 @@ from matcher.records import (
     show_mm,
     to_mm,
 )
+from matcher.report.files import print_out
 from matcher.report.lengths import LengthUnit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, asked_lines, change_lines
 from matcher.studies import Comparison, Variant, ranking_words
@@ -39,8 +43,20 @@ MARKS = {"error": "!!", "caution": "!", "info": "-"}
 
 
 def show(renderable: RenderableType, console: Console | None = None) -> None:
-    """Print to standard output, colored only on a terminal."""
-    (console or Console(highlight=False, soft_wrap=False)).print(renderable)
+    """Print to standard output, colored only on a terminal; or to another console.
+
+    Raises
+    ------
+    UsageError
+        Standard output cannot be written.
+    """
+    if console:
+        console.print(renderable)
+        return
+    plain = Console(highlight=False, soft_wrap=False)
+    with plain.capture() as made:
+        plain.print(renderable)
+    print_out(made.get(), sys.stdout)
 
 
 def plan_view(outcome: Outcome) -> RenderableType:
@@ -54,14 +70,19 @@ def plan_view(outcome: Outcome) -> RenderableType:
     return Stack(*parts, *_reason_lines(outcome))
 
 
-def fit_view(outcomes: Iterable[Outcome]) -> RenderableType:
-    """Will it fit, cabinet by cabinet, with reasons."""
+def fit_view(outcomes: Iterable[Outcome], faults: Iterable[Fault] = ()) -> RenderableType:
+    """Will it fit, cabinet by cabinet, with reasons; then the cabinets without an answer."""
     parts: list[RenderableType] = []
     for outcome in outcomes:
         parts += [_headline(outcome), *_reason_lines(outcome)]
         cautions = outcome.cautions if isinstance(outcome, Fits) else ()
         parts += _caution_lines(caution for caution in cautions if caution.level == "error")
-    return Stack(*parts)
+    return Stack(*parts, *fault_lines(faults))
+
+
+def fault_lines(faults: Iterable[Fault]) -> list[Text]:
+    """A line on every cabinet without an answer because the program failed on it."""
+    return [Text.assemble((fault.cabinet, "bold"), f": no answer, by {FAULT}") for fault in faults]
 
 
 def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
@@ -91,14 +112,9 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for line in _reason_lines(variant.outcome)
     ]
     asked = asked_lines(comparison.variants[0].outcome) if comparison.variants else []
-    return Stack(
-        table,
-        *asked,
-        Text(f"order: {ranking_words(comparison.model)}"),
-        Text(_basis(basis)),
-        *lines,
-        *_unproved(comparison),
-    )
+    lines += [*_unproved(comparison), *fault_lines(comparison.faults)]
+    ranked = Text(f"order: {ranking_words(comparison.model)}")
+    return Stack(table, *asked, ranked, Text(_basis(basis)), *lines)
 
 
 def _variant_row(variant: Variant) -> list[RenderableType]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from matcher.catalogue import MIXED, TEXT, BookSheet, SheetColumn, Value, workbook
-from matcher.report.document import Document
+from matcher.report.document import Document, variant_rows
 
 UNITS = {
     "mm": ("mm", "0.0"),
@@ -29,16 +29,18 @@ def plan_book(document: Document) -> bytes:
 
 def fit_book(documents: Sequence[Document]) -> bytes:
     """One row a cabinet, then the same sheets as a plan with the cabinet in front."""
-    return workbook([_table("cabinets", map(_plain, documents)), *_plan_sheets(documents, named=True)])
+    answered = [document for document in documents if document["verdict"]]
+    return workbook([_table("cabinets", map(_plain, documents)), *_plan_sheets(answered, named=True)])
 
 
 def compare_book(documents: Sequence[Document]) -> bytes:
     """Every variant of every set in ranked order; its goals and reasons; what changes where that was asked for."""
-    variants = [{"set": one["set"], **variant} for one in documents for variant in one["variants"]]
+    rows = [{"set": one["set"], **row} for one in documents for row in variant_rows(one)]
+    variants = [row for row in rows if row["verdict"]]
     named = ("set", "cabinet")
     return workbook(
         [
-            _table("variants", map(_plain, variants)),
+            _table("variants", map(_plain, rows)),
             _table("goals", _within(variants, named, "goals")),
             _table("reasons", _within(variants, named, "reasons")),
             *_step_sheets(documents),

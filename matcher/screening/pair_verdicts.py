@@ -14,7 +14,7 @@ import numpy as np
 from scipy.optimize import linear_sum_assignment
 
 from matcher.planning import matches, pins_allow
-from matcher.records import Pin
+from matcher.records import FAULT, Fault, Pin, Reason, or_fault
 from matcher.screening.book import Book, CabinetTable
 from matcher.screening.counting import reasons_by_counting
 from matcher.screening.figures import figures
@@ -30,8 +30,17 @@ def decide(book: Book, sets: Sequence[int], cabinets: Sequence[int]) -> list[Pai
     for index in cabinets:
         rows = book.rows(index, sets)
         board = book.board(index)
-        columns.append([_pair(book, board, number, rows[number]) for number in sets])
+        columns.append([_pair_or_fault(book, board, number, rows[number]) for number in sets])
     return [column[place] for place in range(len(sets)) for column in columns]
+
+
+def _pair_or_fault(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -> Pair:
+    """The pair; undecided where the program fails on it, so that the others are not lost."""
+    name, cabinet = book.known.sets[number], board.cabinet.name
+    found = or_fault(cabinet, lambda: _pair(book, board, number, rows))
+    if isinstance(found, Fault):
+        return Pair(name, cabinet, "undecided", "fault", None, (Reason("fault", f"{FAULT}: {found.text}"),))
+    return found
 
 
 def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -> Pair:

@@ -7,17 +7,19 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from matcher.house import House
-from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask_each, find_cabinet, plan
+from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask_each, check_wishes, find_cabinet, plan
 from matcher.records import (
     HOWS,
     Cabinet,
     Catalogue,
+    Fault,
     Fill,
     Organizer,
     Placement,
     UsageError,
     Wishes,
     counted,
+    or_fault,
 )
 from matcher.screening import ALONE, Hands, ToldName, telling
 from matcher.studies.ranking import Comparison, Variant, ranked
@@ -27,7 +29,7 @@ class Stopped(KeyboardInterrupt):
     """Ctrl-C ended a comparison: ``so_far`` ranks the cabinets planned until then, ``left`` are those that were not."""
 
     def __init__(self, so_far: Comparison, left: tuple[str, ...]):
-        done = len(so_far.variants)
+        done = len(so_far.variants) + len(so_far.faults)
         every = counted(done + len(left), "cabinet")
         super().__init__(f"{so_far.set}: stopped by hand after {done} of {every}; not planned: {', '.join(left)}")
         self.so_far = so_far
@@ -48,7 +50,8 @@ def compare(
     """Plan the set in each of the cabinets (none named: all) and rank them.
 
     With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
-    that plan is made without the wishes, but for the fill. ``hands`` do the planning.
+    that plan is made without the wishes, but for the fill. ``hands`` do the planning. A cabinet on which the program
+    fails is named among the faults; the others are answered.
 
     Raises
     ------
@@ -62,21 +65,27 @@ def compare(
     names = sorted(set(cabinets)) or [cabinet.name for cabinet in catalogue.cabinets]
     found = [find_cabinet(catalogue, name) for name in names]
     wishes = replace(wishes, fill=fill or wishes.fill)
-    ask_each(catalogue, house, set_name, found, wishes)
+    check_wishes(wishes, catalogue, set_name, found)
     model = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
     known = _with_organizers(model) if model else catalogue
     asked = ask_each(known, house, set_name, found, wishes)
-    variants: list[Variant] = []
+    answers: list[Outcome | Fault] = []
     try:
-        for outcome in telling(hands.results(_answered, asked[0], found), names, told):
-            variants.append(_variant(replace(outcome, question=asked[len(variants)])))
+        for one in telling(hands.results(_answered, asked[0], found), names, told):
+            answers.append(one if isinstance(one, Fault) else replace(one, question=asked[len(answers)]))
     except KeyboardInterrupt as pressed:
-        raise Stopped(ranked(set_name, variants, model), tuple(names[len(variants) :])) from pressed
-    return ranked(set_name, variants, model)
+        raise Stopped(_ranked(set_name, answers, model), tuple(names[len(answers) :])) from pressed
+    return _ranked(set_name, answers, model)
 
 
-def _answered(question: Question, cabinet: Cabinet) -> Outcome:
-    return answer(question.elsewhere(cabinet))
+def _answered(question: Question, cabinet: Cabinet) -> Outcome | Fault:
+    return or_fault(cabinet.name, lambda: answer(question.elsewhere(cabinet)))
+
+
+def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | None) -> Comparison:
+    listed = list(answers)
+    variants = [_variant(one) for one in listed if not isinstance(one, Fault)]
+    return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)))
 
 
 def _with_organizers(outcome: Outcome) -> Catalogue:

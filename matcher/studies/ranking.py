@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from matcher.planning import Fits, Outcome
-from matcher.records import HOWS, How, Verdict
+from matcher.records import HOWS, Fault, How, Verdict
 
 VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
 
@@ -39,11 +39,15 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if any."""
+    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if any.
+
+    ``faults`` are the cabinets on which the program failed.
+    """
 
     set: str
     variants: tuple[Variant, ...]
     model: str = ""
+    faults: tuple[Fault, ...] = ()
 
 
 Rank: TypeAlias = Callable[[Variant], int | str]
@@ -59,15 +63,17 @@ class Criterion:
     told: WhyFirst
 
 
-def ranked(set_name: str, variants: Iterable[Variant], reference: Outcome | None) -> Comparison:
+def ranked(
+    set_name: str, variants: Iterable[Variant], reference: Outcome | None, faults: tuple[Fault, ...] = ()
+) -> Comparison:
     """The variants in order; without a reference the first of them is the model for the places of groups."""
     ordered = sorted(variants, key=_key)
     model = reference or next((one.outcome for one in ordered if isinstance(one.outcome, Fits)), None)
     if model is None:
-        return Comparison(set_name, tuple(ordered))
+        return Comparison(set_name, tuple(ordered), faults=faults)
     places = _places(model)
     told = [replace(one, moved=_moved(_places(one.outcome), places)) for one in ordered]
-    return Comparison(set_name, tuple(sorted(told, key=_key)), model.cabinet)
+    return Comparison(set_name, tuple(sorted(told, key=_key)), model.cabinet, faults)
 
 
 def ranking_words(model: str) -> str:
