@@ -28,7 +28,8 @@ def run(monkeypatch, capsys):
 
 @pytest.fixture
 def folder(tmp_path):
-    """The trays of `tests.trays` in a folder."""
-    (tmp_path / "drawers.csv").write_text(DRAWERS, encoding="utf-8")
-    (tmp_path / "organizers.csv").write_text(ORGANIZERS, encoding="utf-8")
-    return tmp_path
+    """The trays of `tests.trays` in a folder of their own."""
+    (tmp_path / "trays").mkdir()
+    (tmp_path / "trays" / "drawers.csv").write_text(DRAWERS, encoding="utf-8")
+    (tmp_path / "trays" / "organizers.csv").write_text(ORGANIZERS, encoding="utf-8")
+    return tmp_path / "trays"

@@ -98,11 +98,11 @@ def test_a_comparison_that_is_stopped_tells_what_was_done(run, folder, monkeypat
 def test_a_fit_that_is_stopped_tells_what_was_found(run, folder, monkeypatch):
     whole = run("fit", folder, "trays", "low")[1]
     pressed_at("wide", monkeypatch)
-    code, out, err = run("fit", folder, "trays", "--out", folder / "new.csv")
+    code, out, err = run("fit", folder, "trays", "--out", folder / "new.json")
     assert code == 130
     assert out == whole + "trays: stopped by hand after 1 of 2 cabinets; not planned: wide\n"
-    assert err.splitlines() == [f"not written: {folder / 'new.csv'}", "stopped"]
-    assert not (folder / "new.csv").exists()
+    assert err.splitlines() == [f"not written: {folder / 'new.json'}", "stopped"]
+    assert not (folder / "new.json").exists()
     code, out, err = run("fit", folder, "trays", "--json")
     assert (code, out) == (130, "")
     assert err.splitlines() == ["trays: stopped by hand after 1 of 2 cabinets; not planned: wide", "stopped"]
@@ -216,7 +216,7 @@ def test_an_organizer_is_drawn_true_to_scale(run, folder, tmp_path):
         (["plan", "{}", "trays", "wide", "--group", "tray a"], "name the drawing with --out"),
         (["plan", "{}", "trays", "wide", "--sheet", "--estimates"], "ask one"),
         (["plan", "{}", "trays", "wide", "--tolerance", "0", "--alternatives", "2"], "ask one"),
-        (["plan", "{0}", "trays", "wide", "--out", "{0}/drawers.csv"], "the catalogue itself"),
+        (["plan", "{0}", "trays", "wide", "--out", "{0}/drawers.csv"], "would be read as part of"),
         (["plan", "{}", "trays", "wide", "--group", "none", "--out", "{}/b.svg"], "no such group"),
         (["plan", "{}", "trays", "none"], "no cabinet 'none'"),
         (["plan", "{}", "none", "wide"], "no set 'none'"),

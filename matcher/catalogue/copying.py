@@ -16,21 +16,15 @@ def copy_catalogue(source: Path, path: Path) -> tuple[str, ...]:
     Raises
     ------
     UsageError
-        The folder above ``path`` does not exist, or ``path`` is neither a workbook nor a new or empty folder.
+        The copy cannot be written there.
     CatalogueError
         A file or sheet of the source is no table.
     """
-    above = path.absolute().parent
-    if not above.is_dir():
-        raise UsageError(f"--out {path}: the folder {above} does not exist")
-    is_book = path.suffix.lower() == ".xlsx"
-    if not is_book and (path.suffix or path.is_file() or (path.is_dir() and any(path.iterdir()))):
-        raise UsageError(f"--out {path}: expected a name ending in .xlsx, or a new or empty folder")
     read = tables(source)
     try:
         write_tables({name: read[name] for name in TABLES if name in read}, path)
     except OSError as closed:
-        raise UsageError(f"--out {path}: cannot be written: {closed.strerror}") from closed
+        raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
     return tuple(
         _left_behind(source, any("outline" in frame and frame["outline"].astype(bool).any() for frame in read.values()))
     )

@@ -62,6 +62,10 @@ def check(
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
+    if out:
+        from matcher.report import check_copy
+
+        check_copy(out, catalogue)
     read, rules = SourceOptions(catalogue, house).load()
     if out:
         from matcher.catalogue import copy_catalogue

@@ -74,7 +74,7 @@ def compare(
     suffixes = {path.suffix.lower() for path in out or ()}
     extra = reference or changes or wishes != Wishes()
     planned = set_name or json or extra or not suffixes <= set(STREAMED)
-    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED, source=source.catalogue)
+    check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED, sources=[source.catalogue])
     crew_of(asked.workers, asked.scheduler)
     read, rules = source.load()
     if not planned:

@@ -34,7 +34,7 @@ def cut(
     from matcher.planning import plan as planned
     from matcher.report import check_writers, cut_document, cut_view, cut_writers, write
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), source=source.catalogue)
+    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), sources=[source.catalogue])
     wishes = wished.wishes(keep)
     read, rules = source.load()
     with before_writing(out), goal_progress(json) as told:

@@ -38,7 +38,7 @@ def fit(
     from matcher.studies import Stopped
     from matcher.studies import compare as compared
 
-    check_writers(out, (".json", ".csv", ".xlsx"), source=source.catalogue)
+    check_writers(out, (".json", ".csv", ".xlsx"), sources=[source.catalogue, tape.measured])
     one_question(tape.measured, tape.tolerance is not None, tape.sheet)
     wishes = wished.wishes()
     read, rules = source.load()

@@ -42,7 +42,7 @@ def offer(
     )
     from matcher.screening import gathered
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".html"), source=source.catalogue)
+    check_writers(out, (".json", ".csv", ".xlsx", ".html"), sources=[source.catalogue])
     read, rules = source.load()
     limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
     crew = crew_for(asked, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)

@@ -49,7 +49,7 @@ def plan(
     if group and not {path.suffix.lower() for path in out or ()} & {".svg", ".pdf"}:
         raise UsageError("--group: name the drawing with --out, a FILE.svg or FILE.pdf")
     suffixes = TABLES if tape or estimates else (*TABLES, ".xlsx", ".html", ".svg", ".pdf")
-    check_writers(out, suffixes, source=source.catalogue)
+    check_writers(out, suffixes, sources=[source.catalogue, tape.measured])
     wishes = wished.wishes(keep, alternatives)
     read, rules = source.load()
     question = ask(read, rules, set_name, cabinet, wishes)

@@ -19,7 +19,16 @@ if TYPE_CHECKING:
     from matcher.report.document import comparison_document, fault_document, plan_document, variant_rows
     from matcher.report.drawing import drawing_of
     from matcher.report.estimates_views import estimates_document, estimates_view
-    from matcher.report.files import Writers, check_writers, csv_text, drop_unwritten, json_text, print_out, write
+    from matcher.report.files import (
+        Writers,
+        check_copy,
+        check_writers,
+        csv_text,
+        drop_unwritten,
+        json_text,
+        print_out,
+        write,
+    )
     from matcher.report.frames import (
         bundle_table,
         comparison_table,
@@ -61,6 +70,7 @@ _HOMES = {
     "sheet_document": "matcher.report.measuring_views",
     "Writers": "matcher.report.files",
     "bundle_table": "matcher.report.frames",
+    "check_copy": "matcher.report.files",
     "check_pdf": "matcher.report.paper.check",
     "check_writers": "matcher.report.files",
     "compare_book": "matcher.report.workbook",
@@ -122,6 +132,7 @@ _HOMES = {
 __all__ = [
     "Writers",
     "bundle_table",
+    "check_copy",
     "check_pdf",
     "check_writers",
     "compare_book",

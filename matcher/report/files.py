@@ -21,22 +21,45 @@ Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
 
 
 def check_writers(
-    paths: Iterable[Path] | None, suffixes: Sequence[str], option: str = "--out", source: Path | None = None
+    paths: Iterable[Path] | None, suffixes: Sequence[str], option: str = "--out", sources: Iterable[Path | None] = ()
 ) -> None:
-    """Refuse, before any work is done, a file whose suffix is none of ``suffixes``.
+    """Refuse, before any work is done, a file whose suffix is none of ``suffixes`` or that would spoil a source.
+
+    ``sources`` are the catalogues and files that are read; those not given are ``None``.
 
     Raises
     ------
     UsageError
-        A suffix is unknown, a folder does not exist, or the file is the catalogue ``source`` or a table in it.
+        A suffix is unknown, a folder does not exist, or one of ``sources`` would be read with the file in it.
     """
+    read = [source for source in sources if source]
     for path in paths or ():
         if path.suffix.lower() not in suffixes:
             raise UsageError(f"{option} {path}: expected a name ending in one of {', '.join(suffixes)}")
-        if not path.absolute().parent.is_dir():
-            raise UsageError(f"{option} {path}: the folder {path.absolute().parent} does not exist")
-        if source and path.exists() and _holds(source.resolve(), path.resolve()):
-            raise UsageError(f"{option} {path}: this is the catalogue itself; write results to another place")
+        _check_place(path, option, read)
+
+
+def check_copy(path: Path, source: Path) -> None:
+    """Refuse, before any work is done, a copy of ``source`` that is neither a workbook nor in a folder of its own.
+
+    Raises
+    ------
+    UsageError
+        The name has another suffix, a folder holds files or does not exist, or the copy would replace its source.
+    """
+    taken = path.is_file() or (path.is_dir() and any(path.iterdir()))
+    if path.suffix.lower() != ".xlsx" and (path.suffix or taken):
+        raise UsageError(f"--out {path}: expected a name ending in .xlsx, or a new or empty folder")
+    _check_place(path, "--out", [source])
+
+
+def _check_place(path: Path, option: str, sources: Iterable[Path]) -> None:
+    """Refuse a file in a folder that does not exist, and one that a source would be read with from then on."""
+    if not path.absolute().parent.is_dir():
+        raise UsageError(f"{option} {path}: the folder {path.absolute().parent} does not exist")
+    for source in sources:
+        if _read_with(source.resolve(), path):
+            raise UsageError(f"{option} {path}: would be read as part of {source}; write results to another place")
 
 
 def write(paths: Iterable[Path] | None, writers: Writers) -> None:
@@ -84,8 +107,11 @@ def drop_unwritten(stream: IO[str] | None) -> None:
             os.dup2(nowhere.fileno(), stream.fileno())
 
 
-def _holds(source: Path, path: Path) -> bool:
-    return path == source or (path.parent == source and path.suffix.lower() == ".csv")
+def _read_with(source: Path, path: Path) -> bool:
+    """Whether ``path`` is the source itself, or a table in the folder that the source is; links are followed."""
+    places = (path.resolve(), path.parent.resolve() / path.name)
+    tables = [place.parent for place in places if place.suffix.lower() == ".csv" and not place.name.startswith(".")]
+    return source in (*places, *tables)
 
 
 def json_text(document: Any) -> str:
