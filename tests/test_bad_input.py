@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import datetime
 import pickle
+import os
 from pathlib import Path
 
 import openpyxl
@@ -230,6 +231,41 @@ def test_a_file_that_is_no_table(tmp_path, content, row, expected):
     (sound / "drawers.csv").write_bytes(content)
     fault = only_fault(sound)
     assert (fault.file, fault.row, fault.expected) == ("drawers.csv", row, expected)
+
+
+def test_what_stands_for_a_file_but_is_none_is_not_left_out(tmp_path):
+    """An optional table in the way of which a folder or a broken link stands would silently count for nothing."""
+    sound = folder(tmp_path, pins=None, relations=None, groups=None, foam=None)
+    (sound / "pins.csv").mkdir()
+    (sound / "relations.csv").symlink_to(sound / "gone.csv")
+    (sound / "groups.csv").symlink_to(sound / "groups.csv")
+    os.mkfifo(sound / "Foam.csv")
+    assert [(cell.file, cell.row, cell.expected) for cell in faults(sound)] == [
+        ("Foam.csv", 0, "a file, but this is no file of text"),
+        ("groups.csv", 0, "a file, but this is a link that leads nowhere"),
+        ("pins.csv", 0, "a file, but this is a folder"),
+        ("relations.csv", 0, "a file, but this is a link that leads nowhere"),
+    ]
+
+
+def test_a_link_to_a_table_is_read_as_the_table(tmp_path):
+    sound = folder(tmp_path / "linked", pins=None)
+    (tmp_path / "elsewhere.csv").write_text(SOUND["pins"].strip())
+    (sound / "pins.csv").symlink_to(tmp_path / "elsewhere.csv")
+    assert read_catalogue(sound).pins == read_catalogue(folder(tmp_path / "whole")).pins
+
+
+@pytest.mark.parametrize("instead", ["folder", "link"])
+def test_house_rules_that_are_no_file_are_not_left_out(run, tmp_path, instead):
+    own = folder(tmp_path) / "house.toml"
+    if instead == "folder":
+        own.mkdir()
+    else:
+        own.symlink_to(tmp_path / "gone.toml")
+    code, out, err = run("check", tmp_path)
+    assert (code, out) == (2, "")
+    assert err.startswith("error: house.toml: ")
+    assert err.endswith(": expected a readable TOML file\n")
 
 
 @pytest.mark.parametrize("cells", ["Low,3,1,3", "Low,3,1,3,570,400,75,40,600,foam,2,9"])

@@ -116,7 +116,7 @@ def read_table(path: Path, name: str) -> tuple[dict[str, Table], list[CellError]
 
 def _folder(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source, Records]]:
     for file in sorted(path.iterdir()):
-        if file.suffix.lower() == ".csv" and file.is_file() and not file.name.startswith("."):
+        if file.suffix.lower() == ".csv" and not file.name.startswith("."):
             source = _Source(file.name)
             name = file.stem.strip().lower()
             try:
@@ -144,6 +144,8 @@ def _header_only(records: Records) -> bool:
 
 
 def _csv_records(file: Path) -> Records:
+    if not file.is_file():
+        raise DamagedError(f"a file, but this is {_instead_of_file(file)}")
     try:
         raw = file.read_bytes()
     except OSError as closed:
@@ -158,6 +160,12 @@ def _csv_records(file: Path) -> Records:
         row = raw.count(b"\n", 0, broken.start) + 1
         raise DamagedError("UTF-8 text: save it as 'CSV UTF-8'", row) from broken
     return _parsed_csv(text)
+
+
+def _instead_of_file(path: Path) -> str:
+    if path.is_dir():
+        return "a folder"
+    return "no file of text" if path.exists() else "a link that leads nowhere"
 
 
 def _parsed_csv(text: str) -> Records:

@@ -77,7 +77,7 @@ class SourceOptions:
         from matcher.house import default_house, read_house
 
         own = self.catalogue / "house.toml"
-        chosen = self.house or (own if own.is_file() else None)
+        chosen = self.house or (own if own.exists() or own.is_symlink() else None)
         rules = read_house(chosen) if chosen else default_house()
         return read_catalogue(self.catalogue), rules
 
