@@ -74,6 +74,8 @@ def cut_dxf(made: Cut) -> str:
             document.layers.add(name)
         for drawing, left in zip(drawings, _lefts(drawings), strict=True):
             _draw(document, drawing, left)
+        for kind in sorted(document.entitydb.dxf_types_in_use()):  # else they are listed in the order of a set
+            document.classes.add_class(kind)
         stream = io.StringIO()
         document.write(stream)
     finally:
