@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
 from matcher.cli.running import EXITS, before_writing, goal_progress, show
 
@@ -20,7 +21,10 @@ def cut(
         bool, typer.Option("--allow-estimates", help="Also for pieces nobody measured: not for production.")
     ] = False,
     batch: Annotated[
-        int, typer.Option("--batch", metavar="NUMBER", min=1, help="Bundles to cut foam for at once.")
+        int,
+        typer.Option(
+            "--batch", metavar="NUMBER", parser=plain_whole(1, 1_000_000), help="Bundles to cut foam for at once."
+        ),
     ] = 1,
     keep: KeepOption = None,
     json: JsonOption = False,

@@ -2,25 +2,31 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Annotated
 
 import typer
 
+from matcher.cli.numbers import plain_number, plain_whole
 from matcher.cli.options import CrewOptions, FillOption, JsonOption, OutOption, SourceOptions, filling
 from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, progress, show
+
+MOST, MONEY = plain_whole(0, 1_000_000), plain_number(0, 1_000_000_000)
 
 
 def offer(
     source: SourceOptions,
     asked: CrewOptions,
     max_new_sizes: Annotated[
-        int | None, typer.Option("--max-new-sizes", metavar="NUMBER", help="At most so many new sizes.")
+        int | None,
+        typer.Option("--max-new-sizes", metavar="NUMBER", parser=MOST, help="At most so many new sizes."),
     ] = None,
     budget: Annotated[
-        float | None, typer.Option("--budget", metavar="MONEY", help="Most money for set-up of new sizes.")
+        Decimal | None,
+        typer.Option("--budget", metavar="MONEY", parser=MONEY, help="Most money for set-up of new sizes."),
     ] = None,
     max_bundles: Annotated[
-        int | None, typer.Option("--max-bundles", metavar="NUMBER", help="At most so many bundles.")
+        int | None, typer.Option("--max-bundles", metavar="NUMBER", parser=MOST, help="At most so many bundles.")
     ] = None,
     each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
     fill: FillOption = None,
@@ -44,7 +50,7 @@ def offer(
 
     check_writers(out, (".json", ".csv", ".xlsx", ".html"), sources=[source.catalogue])
     read, rules = source.load()
-    limits = limits_of(rules, max_new_sizes, budget, max_bundles, each_set=each_set)
+    limits = limits_of(rules, max_new_sizes, None if budget is None else float(budget), max_bundles, each_set=each_set)
     crew = crew_for(asked, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
     with before_writing(out), gathered(crew) as hands, progress(json) as told:
         found = plan_offer(read, rules, limits, filling(fill), told, hands)

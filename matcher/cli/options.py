@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from matcher.cli.completion import cabinet_names, set_names
+from matcher.cli.numbers import plain_number, plain_whole
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -45,22 +47,21 @@ MeasuredOption = Annotated[Path | None, typer.Option("--measured", metavar="FILE
 UnitOption = Annotated[
     str, typer.Option("--unit", metavar="NUMBER", help="Order or serial number of the cabinet that was measured.")
 ]
+TOLERANCE_HELP = "Which drawers decide if up to so many mm off?"
+ToleranceOption = Annotated[
+    Decimal | None,
+    typer.Option("--tolerance", metavar="MM", parser=plain_number(0, 1000), help=TOLERANCE_HELP),
+]
 HouseOption = Annotated[Path | None, typer.Option("--house", metavar="FILE", help="Another house rule file (TOML).")]
+WORKERS_HELP = "Processes to spread the work over (none: one a core, if worth it)."
 WorkersOption = Annotated[
-    int | None,
-    typer.Option(
-        "--workers", metavar="NUMBER", help="Processes to spread the work over (none: one a core, if worth it)."
-    ),
+    int | None, typer.Option("--workers", metavar="NUMBER", parser=plain_whole(1, 1000), help=WORKERS_HELP)
 ]
 SCHEDULER_HELP = (
     "Use the workers of this running Dask scheduler (extra 'cluster'). Only one you trust: it asks nobody for a "
     "password, so whoever can reach it can run code on it, on its workers and on machines that use it."
 )
 SchedulerOption = Annotated[str, typer.Option("--scheduler", metavar="ADDRESS", help=SCHEDULER_HELP)]
-ToleranceOption = Annotated[
-    float | None,
-    typer.Option("--tolerance", metavar="MM", min=0, max=1000, help="Which drawers decide if up to so many mm off?"),
-]
 SheetOption = Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")]
 
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
+from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, TapeOptions, WishOptions
 from matcher.cli.running import EXITS, before_writing, best_so_far, goal_progress, show
 from matcher.cli.tape import TapeAnswer, ahead, as_measured, one_question, settled
@@ -30,7 +31,10 @@ def plan(
     group: Annotated[str, typer.Option("--group", metavar="GROUP", help=GROUP_HELP)] = "",
     keep: KeepOption = None,
     alternatives: Annotated[
-        int, typer.Option("--alternatives", metavar="NUMBER", min=0, max=20, help="Also the next best other plans.")
+        int,
+        typer.Option(
+            "--alternatives", metavar="NUMBER", parser=plain_whole(0, 20), help="Also the next best other plans."
+        ),
     ] = 0,
     estimates: Annotated[
         bool, typer.Option("--estimates", help="Which estimated pieces to measure to settle the verdict?")

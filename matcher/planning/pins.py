@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from matcher.records import PER_MM, Drawer, Pin, UsageError, counted, in_inches, in_shop_fraction, inch, mm
 
-_COUNTED = re.compile(r"keep (?P<count>\d{1,4}) drawers?( of (?P<height>.+))? free")
-_MANY = re.compile(r"(?P<count>\d{1,4})( of (?P<height>.+))?")
-_LENGTH = re.compile(r"(?P<number>\d{1,5}(\.\d{1,6})?|(\d{1,3} )?\d{1,3}/\d{1,3}) ?(?P<unit>mm|in)")
+_COUNTED = re.compile(r"keep (?P<count>[0-9]{1,4}) drawers?( of (?P<height>.+))? free")
+_MANY = re.compile(r"(?P<count>[0-9]{1,4})( of (?P<height>.+))?")
+_LENGTH = re.compile(r"(?P<number>[0-9]{1,5}(\.[0-9]{1,6})?|([0-9]{1,3} )?[0-9]{1,3}/[0-9]{1,3}) ?(?P<unit>mm|in)")
 _SAID = (
     (re.compile(r"keep (?P<place>.+) free"), "keep free"),
     (re.compile(r"(?P<group>.+) apart from (?P<other>.+)"), "apart"),
@@ -112,7 +112,7 @@ def _place(text: str, words: str | None) -> tuple[str, int | None, int | None]:
             raise UsageError(f"pin {text!r}: {EXPECTED}")
         found[word] = value
     numbers = [found.get(word) for word in ("bank", "row")]
-    if any(number is not None and not number.isdecimal() for number in numbers):
+    if any(number is not None and not re.fullmatch("[0-9]{1,3}", number) for number in numbers):
         raise UsageError(f"pin {text!r}: expected a whole number for a bank or row")
     bank, row = (None if number is None else int(number) for number in numbers)
     return found.get("drawer", ""), bank, row

@@ -27,11 +27,11 @@ _SERIALS = range(11_000, 75_000)  # 1930 to 2105: below lie sizes, above nothing
 _DENOMINATORS = (2, 4, 8, 16, 32, 64)
 
 _PATTERNS = (
-    r"(?P<y>\d{4})-(?P<m>\d{1,2})-(?P<d>\d{1,2})(?:[ T][\d:.]+)?",
-    r"(?P<m>\d{1,2})/(?P<d>\d{1,2})/(?P<y>\d{4}|\d{2})(?: [\d:.]+)?",
-    r"(?P<d>\d{1,2})\.(?P<m>\d{1,2})\.(?P<y>\d{4}|\d{2})?(?: [\d:.]+)?",
-    r"(?P<d>\d{1,2})[-. /]+(?P<name>[^\W\d]{3,9})\.?(?:[-, /]+(?P<y>\d{4}|\d{2}))?",
-    r"(?P<name>[^\W\d]{3,9})\.?[-. /]+(?P<d>\d{1,2})(?:[-, /]+(?P<y>\d{4}|\d{2}))?",
+    r"(?P<y>[0-9]{4})-(?P<m>[0-9]{1,2})-(?P<d>[0-9]{1,2})(?:[ T][0-9:.]+)?",
+    r"(?P<m>[0-9]{1,2})/(?P<d>[0-9]{1,2})/(?P<y>[0-9]{4}|[0-9]{2})(?: [0-9:.]+)?",
+    r"(?P<d>[0-9]{1,2})\.(?P<m>[0-9]{1,2})\.(?P<y>[0-9]{4}|[0-9]{2})?(?: [0-9:.]+)?",
+    r"(?P<d>[0-9]{1,2})[-. /]+(?P<name>[^\W\d]{3,9})\.?(?:[-, /]+(?P<y>[0-9]{4}|[0-9]{2}))?",
+    r"(?P<name>[^\W\d]{3,9})\.?[-. /]+(?P<d>[0-9]{1,2})(?:[-, /]+(?P<y>[0-9]{4}|[0-9]{2}))?",
 )
 
 
@@ -44,7 +44,7 @@ class Spoiled:
 
 def spoiled(text: str) -> Spoiled | None:
     """What a date (or a date's serial number) was before the spreadsheet changed it; nothing if it is no date."""
-    if text.isdecimal() and int(text) in _SERIALS:
+    if text.isascii() and text.isdecimal() and int(text) in _SERIALS:
         day = _EPOCH + timedelta(days=int(text))
         return Spoiled(_fraction(day.year, day.month, day.day))
     for pattern in _PATTERNS:

@@ -13,9 +13,9 @@ from matcher.tools.dates import spoiled
 
 Unit: TypeAlias = Literal["metric", "inch"]
 
-NUMBER = r"(?:\d+\.?\d*|\.\d+)"
+NUMBER = r"(?:[0-9]+\.?[0-9]*|\.[0-9]+)"
 _MARK = r"[a-z\"'.]*"
-_FRACTION = re.compile(rf"(?:(\d+)[ -])?(\d+) ?/ ?(\d+) ?({_MARK})", re.IGNORECASE)
+_FRACTION = re.compile(rf"(?:([0-9]+)[ -])?([0-9]+) ?/ ?([0-9]+) ?({_MARK})", re.IGNORECASE)
 _PLAIN = re.compile(rf"({NUMBER}) ?({_MARK})", re.IGNORECASE)
 _MARKS: Mapping[str, Unit | None] = {
     "": None,
@@ -36,13 +36,17 @@ class SizingError(ValueError):
 
 
 def tidy(text: str) -> str:
-    """Plain characters: one kind of quote, multiplication sign, dash, space; a vulgar fraction spelled out."""
-    apart = "".join(f" {char}" if _is_vulgar(char) else char for char in text[:_LONGEST])
-    return " ".join(unicodedata.normalize("NFKC", apart).translate(_PLAINER).split())
+    """Plain characters: one kind of quote, multiplication sign, dash, space; a vulgar fraction spelled out.
+
+    Any other character stays as it is: a digit that is raised, wide or of another script is never read as a plain one.
+    """
+    return " ".join("".join(map(_spelled_out, text[:_LONGEST])).translate(_PLAINER).split())
 
 
-def _is_vulgar(char: str) -> bool:
-    return unicodedata.decomposition(char).startswith("<fraction>")
+def _spelled_out(char: str) -> str:
+    """A vulgar fraction as two numbers, apart from what stands beside it; any other character as it is."""
+    vulgar = unicodedata.decomposition(char).startswith("<fraction>")
+    return f" {unicodedata.normalize('NFKC', char)} " if vulgar else char
 
 
 def refusal(column: str, text: str, example: str) -> SizingError:

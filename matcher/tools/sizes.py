@@ -138,7 +138,7 @@ def _two_flats(text: str, system: System, kind: Kind) -> ToolSize:
     if len(ends) != 2:
         raise refusal("size", text, example)
     last_mark = re.search(r"[a-z\"']+$", ends[1], re.IGNORECASE)
-    if last_mark and ends[0][-1:].isdigit():
+    if last_mark and re.search("[0-9]$", ends[0]):
         ends[0] += last_mark[0]
     first, second = (_flats(end, system, kind) for end in ends)
     smaller, larger = sorted((first.flats or 0, second.flats or 0))
@@ -158,7 +158,7 @@ def _tip(text: str, system: System, kind: Kind) -> ToolSize:
         return _slotted(lettered["rest"], system, example)
     if letters == "H":
         return _flats(lettered["rest"], system, kind)
-    if letters not in TIPS or not re.fullmatch(r"\d{1,3}", lettered["rest"]):
+    if letters not in TIPS or not re.fullmatch("[0-9]{1,3}", lettered["rest"]):
         raise refusal("size", text, example)
     return _numbered(letters, int(lettered["rest"]))
 
@@ -173,7 +173,7 @@ def _bare_tip(text: str, system: System, kind: Kind) -> ToolSize:
         return _flats(text, system, kind)
     if kind.bare == "SL":
         return _slotted(text, system, _tip_example(kind))
-    if not re.fullmatch(r"\d{1,3}", text):
+    if not re.fullmatch("[0-9]{1,3}", text):
         raise refusal("size", text, _tip_example(kind))
     return _numbered(kind.bare, int(text))
 
