@@ -29,6 +29,7 @@ def test_the_web_grows_with_the_pocket_depth():
     pocket = default_house().pocket
     assert pocket.web_for(mm(10)) == mm(6)
     assert pocket.web_for(mm(40)) == mm(12)
+    assert pocket.web_for(8128) == 2439, "three tenths of 8128 units are 2438.4"
 
 
 @pytest.mark.parametrize(

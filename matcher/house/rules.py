@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from math import ceil
 
 from matcher.records import Fill, GoalName, Grip
 
@@ -66,7 +67,7 @@ class PocketRules:
 
     def web_for(self, depth: int) -> int:
         """Foam needed beside a pocket of ``depth``: max(web, share x depth), rounded up."""
-        return max(self.web, -int(-(self.web_share * depth) // 1))
+        return max(self.web, ceil(self.web_share * depth))
 
 
 @dataclass(frozen=True, slots=True)
