@@ -8,6 +8,8 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
+__version__ = "0.1.0"
+
 if TYPE_CHECKING:
     from matcher.catalogue import read_catalogue
     from matcher.cutting import cut

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import csv
 import datetime
-import pickle
 import os
+import pickle
 from pathlib import Path
 
 import openpyxl

@@ -64,7 +64,7 @@ def _all_of(path: Path) -> list[str]:
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(ROOT)))
 def test_a_module_is_read_at_one_sitting(path):
-    """A door is as short as what it names; any other module has enough in it to be one, and no more than can be read."""
+    """A door is as short as what it names; any other module has enough in it, and no more than can be read."""
     assert (0 if path.name == "__init__.py" else SHORTEST) <= len(path.read_text().splitlines()) <= LONGEST
 
 
@@ -93,7 +93,9 @@ def test_one_name_for_one_class():
 
 
 def test_modules_do_not_import_each_other_in_a_circle():
-    edges = {_dotted(path): {_target(module, name) for module, name in _imports(path)} for path in MODULES}
+    """The package's own door loads the names it lists only when they are used."""
+    inside = [path for path in MODULES if path.parent != ROOT]
+    edges = {_dotted(path): {_target(module, name) for module, name in _imports(path)} for path in inside}
     done: set[str] = set()
 
     def visit(module: str, way: tuple[str, ...]) -> None:

@@ -13,11 +13,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from matcher.screening.processes import TIMES
 
 from matcher.records.errors import BrokenPlanError, CatalogueError, CellError, UsageError
 from matcher.screening.crews import Crew, SpreadingError, crew_of
 from matcher.screening.hands import gathered, spread
+from matcher.screening.processes import TIMES
 from tests.cluster import Cluster, cluster
 
 ROOT = Path(__file__).resolve().parents[1]

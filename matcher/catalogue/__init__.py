@@ -1,8 +1,8 @@
 """Catalogue files to records and back: the only place that knows file and column names.
 
 Reading order, from what is called first to what it stands on: `measured`, `reading`, `consistency`, `assembling`,
-`references`, `template`, `contents`, `parsing`, `copying`, `rows`, `cells`, `tables`, `writing`, `kept`, `naming`,
-`spreadsheet`, `stacks`, `trade`, `workbooks`.
+`references`, `template`, `contents`, `parsing`, `copying`, `rows`, `cells`, `tables`, `writing`, `demo`, `kept`,
+`naming`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue

@@ -1,7 +1,7 @@
 """The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once.
 
 Reading order, from what is called first to what it stands on: `compare`, `fit`, `plan`, `check`, `cut`, `offer`,
-`screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`.
+`screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`, `numbers`.
 """
 
 from __future__ import annotations

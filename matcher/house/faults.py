@@ -11,7 +11,7 @@ from typing import Any, TypeAlias
 from matcher.records import GoalName
 
 Tables: TypeAlias = Mapping[str, Any]
-Fault: TypeAlias = tuple[str, str, str]
+RuleFault: TypeAlias = tuple[str, str, str]
 """Key, value, what was expected."""
 
 GOAL_NAMES: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")
@@ -24,7 +24,7 @@ LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000}
 ABOVE_ZERO = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
 
 
-def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[Fault]:
+def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[RuleFault]:
     """Yield every key that is unknown or of the wrong kind."""
     for key, value in given.items():
         name = f"{path}{key}"
@@ -94,14 +94,14 @@ def _wrong_number(name: str, value: Any) -> str:
     return "a whole number" if whole and not isinstance(value, int) else ""
 
 
-def edges_out_of_order(height: Tables) -> Iterator[Fault]:
+def edges_out_of_order(height: Tables) -> Iterator[RuleFault]:
     """Yield every edge of the height bands that lies below the one before it."""
     for lower, upper in pairwise(HEIGHT_EDGES):
         if height[lower] > height[upper]:
             yield f"height.{upper}", str(height[upper]), f"at least height.{lower} ({height[lower]})"
 
 
-def base_unfit(pocket: Tables, cutters: Sequence[Tables]) -> Iterator[Fault]:
+def base_unfit(pocket: Tables, cutters: Sequence[Tables]) -> Iterator[RuleFault]:
     """Yield why no pocket's floor can be the base: the base is too thin, or no sheet in stock may be cut through."""
     base, floor, off = pocket["base_mm"], pocket["floor_mm"], pocket["stock_tolerance_mm"]
     if base <= 0:

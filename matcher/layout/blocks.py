@@ -88,10 +88,10 @@ class Room:
 
 
 def shared_out(sizes: Sequence[int], gaps: Sequence[int], room: int) -> list[tuple[int, int]]:
-    """Where things one after another start in a ``room``, and how long each may be.
+    """Where things one after another start in a ``room``, and how long each of them may be.
 
-    Behind each but the last is its gap. What the room is longer than all sizes and gaps is shared out to the things by
-    their sizes; the room must be long enough for them.
+    There is a gap behind each but the last. The room must be long enough for all ``sizes`` and ``gaps``; what it is
+    longer is shared out among the things in proportion to their sizes.
     """
     whole = sum(sizes)
     spare = room - whole - sum(gaps)
@@ -126,7 +126,7 @@ class Block(Protocol):
 
     @property
     def webs(self) -> tuple[int, ...]:
-        """The webs of the block, one for each choice of poses."""
+        """The webs that the block may have: for each choice of poses the widest web among its pockets."""
         ...
 
     def curve(self, height: int, web: int) -> Staircase:

@@ -58,7 +58,7 @@ class Course(Protocol):
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
         """The line of the tools from ``first`` to before ``end``, spread over a room, and its line notch if it has one.
 
-        ``room`` is the size of the room along and across, in which the line must go. All places are given along and
+        ``room`` is the size of the room along and across, into which the line must go. All places are given along and
         across, too, as if the line ran from left to right.
         """
         ...

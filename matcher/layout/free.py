@@ -90,7 +90,7 @@ class _Field:
 
     @property
     def alike(self) -> bool:
-        """Whether all webs are equal and each blocked rectangle is wider: then what is needed is enough."""
+        """Whether all webs are equal and blocked rectangles are larger both ways: then what is needed is enough."""
         return len(self.webs) == 1 and all(min(wide, deep) > self.webs[0] for _, _, wide, deep in self.blocked)
 
 

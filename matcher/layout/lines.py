@@ -93,7 +93,7 @@ class Lines:
         return count
 
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
-        """See `Course`. Across the room the line lies in the middle; a single tool has a notch of its own if need be."""
+        """See `Course`. Across the room the line lies in the middle; a single tool has its own notch if need be."""
         count, spare = end - first, room[0] - int(self.length[first, end - 1])
         front = self._front(first, end, room)
         if count == 1 and (pose := self.poses[first]):
@@ -187,8 +187,8 @@ class Lines:
     def _readable(self) -> Lengths:
         """How far along tool j must begin behind the beginning of tool i to be seen to come after it, for all i and j.
 
-        Its center comes after that of tool i. And the boxes of the two overlap along the line by no larger share of the
-        shorter one than they overlap across the line by a share of the narrower one, or by the share ``APART``.
+        Its center comes after that of tool i. And the boxes of the two overlap along the line by no more than a share
+        of the shorter one: ``APART``, or the share of the narrower one by which they overlap across the line.
         """
         long, deep = np.maximum(np.array(self.sizes), 1).T
         low, high = self.offsets, self.offsets + deep

@@ -51,10 +51,9 @@ class NotchedLines:
 
 
 def sharing(poses: Sequence[Pose | None]) -> list[Pose | None]:
-    """The poses of a series, some of which get notches of their own where they could else share one.
+    """The poses of a series; where too few tools could share a notch, each that needs one gets a notch of its own.
 
-    They do if they are fewer than ``FEW`` that need a notch, one after another, next to tools with notches of their
-    own.
+    Too few are less than ``FEW`` tools that need a notch, in a row that ends at a tool with a notch of its own.
     """
     shares: list[Pose | None] = []
     for own, some in groupby(poses, lambda pose: pose is not None and pose.notch != ()):
@@ -186,8 +185,8 @@ def _apart(
 ) -> NDArray[np.bool_]:
     """Whether line notches keep a web from the tools next to them that have notches of their own.
 
-    A line notch that does not reach the end of its line ends in the middle of the last tool that it joins. From there
-    it is a web to the box of the next tool, along the line or across it.
+    A line notch that does not reach an end of its line ends in the middle of the last tool that it joins there. From
+    that place it must be a web to the box of the next tool, along the line or across it.
     """
     (first, last), (long, deep), number = joined, sizes, np.arange(len(poses))
     own = np.array([pose is not None and pose.notch != () for pose in poses])

@@ -27,11 +27,11 @@ BOXY = 0.97
 class Pose:
     """A *pose*: one way to put a tool into foam, in the stance ``way``; lengths in 1/320 mm.
 
-    From above it takes a box of ``width`` x ``depth`` with its front left corner at (0, 0). The tool rises to ``rise``
-    over the drawer's floor, its pocket is ``cut`` so deep into the foam, and between it and a pocket no deeper there is
-    foam of at least ``web``. Without a ``ring`` the pocket is the whole box. ``notch`` is the finger notch of this pocket
-    alone, inside the box too. ``finger`` is the width of the notch that the tool needs and may share with its neighbors
-    in a line; it is 0 if the tool needs none or has its own.
+    From above it takes a box of ``width`` x ``depth`` with its front left corner at (0, 0). The tool, or the foam round
+    it if that is higher, rises to ``rise`` over the drawer's floor. Its pocket is ``cut`` deep into the foam, and
+    between it and a pocket no deeper there is foam of at least ``web``. Without a ``ring`` the pocket is the whole box.
+    ``notch`` is the finger notch of this pocket alone, inside the box too. ``finger`` is the width of the notch that
+    the tool needs and may share with its neighbors in a line; it is 0 if the tool needs none or has its own.
     """
 
     way: Stance
@@ -67,13 +67,13 @@ class Pose:
 
     @property
     def crosswise(self) -> Pose:
-        """The same pocket turned clockwise by 90 degrees: what pointed to the back now points to the right."""
+        """The same pocket turned clockwise by 90 degrees: what pointed to the back points right."""
         ring, notch = (tuple((y, self.width - x) for x, y in part) for part in (self.ring, self.notch))
         return replace(self, way="across", width=self.depth, depth=self.width, ring=ring, notch=notch)
 
     @property
     def alone(self) -> Pose:
-        """The same pose with a notch of its own if it needs one: as the tool lies without neighbors to share one with."""
+        """The same pose with a notch of its own if it needs one: how the tool lies without neighbors to share with."""
         return _notched(self) if self.finger else self
 
 
@@ -185,7 +185,7 @@ def _pose(piece: SizedPiece, rules: Rules, way: Stance, high: int, *, natural: b
 
 
 def _cut(kind: str, rules: Rules, high: int, *, natural: bool, gripped: bool) -> tuple[int, int]:
-    """How deep a pocket is cut for a tool so ``high``, and how high the tool or the foam rises over the drawer's floor."""
+    """How deep the pocket of a tool so ``high`` is cut, and how high tool or foam rises over the drawer's floor."""
     pocket, deepest = rules.pocket, rules.deepest(kind)
     cut = min(int(pocket.share_of(kind) * high), deepest)
     if not rules.thickness:
@@ -248,14 +248,14 @@ def _boxy(ring: Ring, box: int) -> bool:
 
 
 def radius_for(cut: int, cutters: tuple[Cutter, ...]) -> int:
-    """Radius of the finest cutter that reaches ``cut`` deep, else of the one that reaches deepest; 0 without cutters."""
+    """Radius of the finest cutter that reaches ``cut`` deep, else of the one that reaches deepest; 0 without any."""
     deep = [cutter.diameter for cutter in cutters if cutter.reach >= cut]
     longest = max(cutters, key=lambda cutter: (cutter.reach, -cutter.diameter), default=None)
     return -(-min(deep, default=longest.diameter if longest else 0) // 2)
 
 
 def pocket_ring(piece: SizedPiece, standing: bool, fit: int, cutter: int) -> Ring:
-    """Outline of a piece's pocket; its box begins at (0, 0) and is no smaller than the piece's box with the clearance."""
+    """Outline of a piece's pocket; its box begins at (0, 0) and is no smaller than the piece's with the clearance."""
     return _ring(outline(piece, standing), standing, fit, cutter)
 
 

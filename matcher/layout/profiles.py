@@ -23,14 +23,14 @@ FAR = 1 << 40
 """Further than anything: stands for a length where there is nothing, or where something is not possible."""
 
 Shape: TypeAlias = tuple[Ring, ...]
-"""What is cut out for one tool: its pocket, and its own notch if it has one, which overlaps it."""
+"""What is cut out for one tool: its pocket, and its own notch, which overlaps it, if it has one."""
 Reach: TypeAlias = tuple[int, Lengths]
 """A *reach*: the number of the first strip, and how far to the right something reaches in each strip from there."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Profile:
-    """The left and right ends of an outline in strips from number ``first`` on; ``FAR`` and ``-FAR`` in an empty strip."""
+    """The left and right ends of an outline in strips from number ``first`` on; in empty ones ``FAR`` and ``-FAR``."""
 
     first: int
     left: Lengths

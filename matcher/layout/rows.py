@@ -176,9 +176,9 @@ def side_by_side(parts: Sequence[Block], height: int, gap: int, depth: int, room
 
 
 def _roomiest(curve: Staircase, width: int, depth: int) -> BlockSize:
-    """Of the sizes on the curve that go into ``width`` x ``depth``, the one that leaves most to spare.
+    """Of the sizes on the curve that go into ``width`` x ``depth``, the one that leaves most to spare both ways.
 
-    That is the one with the least larger share: the share of the width or of the depth that it takes, the larger.
+    A size takes a share of the width and a share of the depth. The size whose larger share is least is chosen.
     """
     inside = (curve.widths <= width) & (curve.depths <= depth)
     widths, depths = curve.widths[inside], curve.depths[inside]

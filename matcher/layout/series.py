@@ -1,4 +1,4 @@
-"""A series of sizes, broken into lines, and into stretches of lines side by side; whole or in parts."""
+"""Series: tools of one kind by size, as a block of lines and of stretches of lines."""
 
 from __future__ import annotations
 
@@ -21,16 +21,22 @@ from matcher.packing import EMPTY, Staircase, merged
 from matcher.records import remembered
 
 Tools: TypeAlias = tuple[tuple[Pose, ...], ...]
-"""The poses of every tool."""
+"""For every tool the poses that it may take, at most one in each stance."""
 
 FLAT: tuple[Stance, ...] = ("standing", "along")
+"""Stances of tools in lines that run from left to right."""
 UPRIGHT: tuple[Stance, ...] = ("across",)
-"""How tools may lie in lines from left to right, and in lines from front to back."""
+"""Stances of tools in lines that run from front to back, called upright."""
 
 
 @dataclass(frozen=True, eq=False)
 class Laying:
-    """All ways to lay the tools of a series, worked out once for the series and its parts."""
+    """All ways to lay the tools of a series, worked out once for the series and its parts.
+
+    A *span* is the first tool of the series, or of a part of it, and the tool after its last. ``spans`` are those asked
+    for so far; ``breakings`` and ``known`` keep what was worked out: the ways to break the series for some courses, and
+    the curves of spans by height and courses.
+    """
 
     tools: Tools
     style: Style
@@ -40,12 +46,12 @@ class Laying:
 
     @cached_property
     def cuts(self) -> tuple[int, ...]:
-        """Before which tools a stretch or a part may begin, and the number of tools."""
+        """The cuts of the series (`matcher.layout.breaking`); parts begin and end at cuts, too."""
         return cuts_of(len(self.tools), self.style)
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """See `Block.heights`; what no layout stays below is left out."""
+        """See `Block.heights`; heights so low that no layout stays below them are left out."""
         least = max(min(pose.rise for pose in tool) for tool in self.tools)
         return tuple(h for h in levels((pose.rise for pose in tool) for tool in self.tools) if h >= least)
 
@@ -55,7 +61,10 @@ class Laying:
         return tuple(sorted(set(self._web_of.values())))
 
     def curve(self, height: int, gap: int, upright: bool, span: tuple[int, int]) -> Staircase:
-        """Curve of the tools of a span with lines one way round; worked out for all known spans together."""
+        """The curve of the tools of a span in lines that run in one direction, with no web wider than ``gap``.
+
+        If they are ``upright``, width and depth are exchanged. All spans asked for so far are worked out together.
+        """
         if upright and self._stands(height, span):
             return EMPTY
         found = self.known.setdefault((height, self._within(gap, upright)), {})
@@ -66,12 +75,14 @@ class Laying:
         return found[span]
 
     def _stands(self, height: int, span: tuple[int, int]) -> bool:
-        """Whether some tool of a span could stand below a height, and so must."""
+        """Whether some tool of a span could stand and rise no higher than ``height``; then it must stand."""
         return min(self._standing[slice(*span)]) <= height
 
     def stretches(self, height: int, gap: int, upright: bool) -> Stretches | None:
-        """All stretches with lines one way round in which no web is wider than ``gap``, upright ones with width and
-        depth exchanged."""
+        """All stretches of lines that run in one direction, with no web wider than ``gap``; ``None`` if there are none.
+
+        If they are ``upright``, width and depth are exchanged.
+        """
         every = self._within(gap, upright)
         if every and every not in self.breakings:
             ways = {lines.way for lines in every}
@@ -80,11 +91,12 @@ class Laying:
         return self.breakings[every].stretches(height) if every else None
 
     def _within(self, gap: int, upright: bool) -> tuple[Course, ...]:
-        return tuple(lines for way, lines in self._lines[upright] if self._web_of[way] <= gap)
+        """The courses in one direction in which no web is wider than ``gap``."""
+        return tuple(lines for way, lines in self._courses[upright] if self._web_of[way] <= gap)
 
     @cached_property
     def _web_of(self) -> dict[Stance, int]:
-        """Widest web of the tools that can lie each way."""
+        """For each stance the widest web of the tools that can take it."""
         webs: dict[Stance, int] = {}
         for tool in self.tools:
             for pose in tool:
@@ -93,33 +105,38 @@ class Laying:
 
     @cached_property
     def _standing(self) -> tuple[int, ...]:
+        """How high each tool rises if it stands, ``FAR`` if it cannot stand."""
         return tuple(min((pose.rise for pose in tool if pose.way == "standing"), default=FAR) for tool in self.tools)
 
     @cached_property
-    def _lines(self) -> tuple[tuple[tuple[Stance, Course], ...], tuple[tuple[Stance, Course], ...]]:
-        """Lines from left to right, and lines from front to back, by the way their tools lie."""
-        return self._all_lines(FLAT, False), self._all_lines(UPRIGHT, True)
+    def _courses(self) -> tuple[tuple[tuple[Stance, Course], ...], tuple[tuple[Stance, Course], ...]]:
+        """The courses from left to right and those from front to back, each with the stance of its tools."""
+        return self._all_courses(FLAT, False), self._all_courses(UPRIGHT, True)
 
-    def _all_lines(self, ways: tuple[Stance, ...], upright: bool) -> tuple[tuple[Stance, Course], ...]:
+    def _all_courses(self, ways: tuple[Stance, ...], upright: bool) -> tuple[tuple[Stance, Course], ...]:
         known = (way for way in ways if way in self._web_of)
         return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
     def _patterned(self, way: Stance, upright: bool) -> tuple[Course, ...]:
-        row = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
-        facing = Facing(row, upright)
-        lines = tuple(Lines(facing, pattern) for pattern in patterns(row, self.style))
+        """The courses of tools in one stance, of all patterns, and of staggered rows if they stand."""
+        poses = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
+        facing = Facing(poses, upright)
+        lines = tuple(Lines(facing, pattern) for pattern in patterns(poses, self.style))
         return (*lines, *staggered(facing, self.style)) if way == "standing" else lines
 
 
 @dataclass(frozen=True, eq=False)
 class Series:
-    """Tools of one kind by size, or the first or last of them: from number ``first`` to before number ``end``.
+    """A *series*: the tools of one kind by size, or of a few kinds one after another; here from ``first`` to ``end``.
+
+    A part of a series is a series, too: it has the tools from number ``first`` to before number ``end`` of the whole.
 
     Sizes ascend along a line, from line to line, and from stretch to stretch. A stretch is some lines of consecutive
-    tools one behind another; stretches lie side by side from left to right. Or the other way round: lines from front
-    to back lie side by side, and stretches of them one behind another. Tools of a line lie one way, and none lies that
-    could stand below the height that the series rises to. Along a line true outlines keep the web of each pair; lines
-    and stretches are apart by their boxes, as far as the widest web of all tools up to there asks for.
+    tools one behind another; stretches lie side by side from left to right. Or all is the other way round: lines that
+    run from front to back lie side by side, and stretches of them one behind another. The tools of a line are in one
+    stance. No tool lies that could stand without rising above the height that the series rises to. Along a line the
+    outlines of two tools keep the web of these two. Between the boxes of two lines or stretches is the widest web of
+    all tools up to the end of the second.
     """
 
     laying: Laying
@@ -130,7 +147,7 @@ class Series:
 
     @property
     def tools(self) -> Tools:
-        """Poses of these tools."""
+        """The poses of these tools."""
         return self.laying.tools[self.first : self.end]
 
     @property
@@ -144,7 +161,7 @@ class Series:
         return self.laying.webs
 
     def part(self, first: int, end: int) -> Series:
-        """The first or the last tools of a whole series, between two of its cuts."""
+        """The part of a whole series between two cuts, of which one must be an end of the series."""
         if (first, end) == (self.first, self.end):
             return self
         if (first, end) not in self.parts:
@@ -161,25 +178,25 @@ class Series:
         gap = least_web(self, height, web, size)
         levels_below = (level for level in self.heights[::-1] if level <= height)
         for level, upright in product(levels_below, (False, True)):
-            turned = _swapped(size, upright)
-            if self._half(level, gap, upright).holds(*turned):
+            swapped = _swapped(size, upright)
+            if self._one_direction(level, gap, upright).holds(*swapped):
                 known = self.laying.stretches(level, gap, upright)
                 assert known is not None
-                return _placed(known, self.first, self.end, turned, _turned(room, upright))
+                return _placed(known, self.first, self.end, swapped, _swapped_room(room, upright))
         raise ValueError("the block does not go into this field")
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
-        """Curve with all tools standing that can below ``height``, or below some lower height."""
+        """The curve with all tools standing that can do so below ``height``, or below one of the lower heights."""
         lower = self.curve(height - 1, gap)
-        return merged([lower, self._half(height, gap, False), self._half(height, gap, True).swapped])
+        return merged([lower, self._one_direction(height, gap, False), self._one_direction(height, gap, True).swapped])
 
-    def _half(self, height: int, gap: int, upright: bool) -> Staircase:
-        """Curve of all layouts with lines one way round, upright ones with width and depth exchanged."""
+    def _one_direction(self, height: int, gap: int, upright: bool) -> Staircase:
+        """The curve with lines that run in one direction; if they are upright, with width and depth exchanged."""
         return self.laying.curve(height, gap, upright, (self.first, self.end))
 
 
 def _placed(known: Stretches, first: int, end: int, size: BlockSize, room: Room) -> list[Spot]:
-    """Pockets of stretches that lie side by side and begin in one line, directions exchanged if lines are upright."""
+    """The spots of the tools between two cuts; width and depth of size and room are exchanged if lines are upright."""
     placed: list[list[Spot]] = []
     parted = known.parted(first, end, size)
     spans = shared_out([width for _, _, width in parted], [known.gap(end) for _, end, _ in parted[1:]], room.width)
@@ -194,7 +211,7 @@ def _placed(known: Stretches, first: int, end: int, size: BlockSize, room: Room)
 
 
 def _spots_of(line: BrokenLine, room: Room) -> list[Spot]:
-    """Tools of a line spread over its room, in the middle across, the first one with the line's slot."""
+    """The spots of a line spread over its room, the first with its line notch; upright lines are swapped back."""
     upright = line.course.upright
     laid, line_notch = line.course.laid(line.first, line.end, (room.width, room.depth))
     spots = []
@@ -211,11 +228,11 @@ def _swapped(size: BlockSize, upright: bool) -> BlockSize:
     return size[::-1] if upright else size
 
 
-def _turned(room: Room, upright: bool) -> Room:
+def _swapped_room(room: Room, upright: bool) -> Room:
     return Room(room.y, room.x, room.depth, room.width) if upright else room
 
 
 @remembered(4096)
 def series(tools: Tools, style: Style = ORDERLY) -> Series:
-    """Series of these tools; equal series, whatever organizer they are in, share what was worked out."""
+    """The series of these tools; equal series, whatever organizer they are in, share what was worked out."""
     return Series(Laying(tools, style), 0, len(tools))

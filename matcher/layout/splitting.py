@@ -1,4 +1,4 @@
-"""A group too large for any drawer, split over the fewest organizers."""
+"""Splits a group that is too large for any drawer into parts, over the fewest organizers."""
 
 from __future__ import annotations
 
@@ -17,15 +17,16 @@ def parts(
     goes_in: Callable[[Group], bool],
     most: int = 6,
 ) -> tuple[Group, ...] | None:
-    """The fewest parts of a group, in reading order, such that each goes in; the group itself if it does as a whole.
+    """The fewest parts of a group, in reading order, such that each goes in; the group itself if it goes in as a whole.
 
-    Where the same number of parts allows it, a part ends between two series, else between two sizes. Each part takes
-    as much as it can. `goes_in` must say yes to less where it says yes to more.
+    A part ends between two series if that takes no more parts, else between two sizes. Each part is as large as it can
+    be. If ``goes_in`` is true of some of the pieces, it must be true of fewer of them, too.
 
     Returns
     -------
     tuple of Group or None
-        Parts called ``NAME (1 of 2)``, ...; ``None`` if some size goes in nowhere or ``most`` parts do not suffice.
+        Parts called ``NAME (1 of 2)``, ...; ``None`` if some size does not go in by itself, or if more than ``most``
+        parts are needed.
     """
     if goes_in(group):
         return (group,)
@@ -43,12 +44,16 @@ def parts(
 
 
 def singles(group: Group) -> tuple[Group, ...]:
-    """Each of a group's pieces by itself, in reading order: equal ones are one piece with a count, never torn apart."""
+    """Groups of one piece each, in reading order; a piece with a count stays whole, with all its tools."""
     return tuple(_part(group, [[n]]) for n in reading_order(group.pieces))
 
 
 class _Cuts:
-    """Where to cut ``count`` sizes in a row; ``tidy`` are the ends of series, the last size's end among them."""
+    """Where to cut a sequence of ``count`` sizes into parts.
+
+    A place is given as the number of sizes before it. ``tidy`` are the places where a series ends, the last of all
+    included. ``fits`` says whether the sizes between two places go in as one part.
+    """
 
     def __init__(self, count: int, tidy: Sequence[int], fits: Callable[[int, int], bool]) -> None:
         self.count = count
@@ -57,7 +62,7 @@ class _Cuts:
         self.fits = fits
 
     def fewest(self) -> list[tuple[int, int]] | None:
-        """Begin and end of each part."""
+        """Beginning and end of each of the fewest parts; ``None`` if some size does not go in."""
         left = self._needed(0)
         if left is None:
             return None
@@ -71,7 +76,10 @@ class _Cuts:
         return spans
 
     def _end(self, begin: int, left: int) -> int:
-        """The furthest end of a series from where ``left`` parts suffice for the rest, else the furthest size."""
+        """The end of a part from ``begin``: the furthest end of a series, if ``left`` parts are enough for the rest.
+
+        Else it is the furthest end of a size.
+        """
         tidy = self._furthest(begin, self.tidy)
         if tidy > begin:
             rest = self._needed(tidy)
@@ -80,7 +88,7 @@ class _Cuts:
         return self._furthest(begin, self.every)
 
     def _needed(self, begin: int) -> int | None:
-        """Fewest parts for the sizes from ``begin`` on: every part as long as it can be."""
+        """How many parts the sizes from ``begin`` on need at least; ``None`` if some size does not go in."""
         number = 0
         while begin < self.count:
             end = self._furthest(begin, self.every)
@@ -90,7 +98,7 @@ class _Cuts:
         return number
 
     def _furthest(self, begin: int, ends: Sequence[int]) -> int:
-        """The last of ``ends`` up to which a part from ``begin`` goes in, ``begin`` if none, by bisection."""
+        """The last of ``ends`` up to which a part from ``begin`` goes in, by bisection; ``begin`` if there is none."""
         low = bisect_right(ends, begin)
         high, start = len(ends), low
         while low < high:
@@ -103,11 +111,12 @@ class _Cuts:
 
 
 def _ends(runs: Sequence[Sequence[int]]) -> set[int]:
+    """How many pieces there are up to the end of each run."""
     return set(accumulate(map(len, runs)))
 
 
 def _part(group: Group, sizes: Sequence[Sequence[int]]) -> Group:
-    """The group with some of its sizes only, their masses and their use."""
+    """The group with only some of its sizes, given as indices of pieces; masses and use are theirs."""
     pieces = tuple(group.pieces[n] for n in sorted(n for size in sizes for n in size))
     systems = {piece.piece.system for piece in pieces}
     return replace(

@@ -1,4 +1,7 @@
-"""Standing tools in rows, every second one set off by half a pitch: each tool faces the gap between two others."""
+"""Staggered rows of standing tools: every second row is set off by half a pitch, so each tool faces a gap of the next.
+
+A *pitch* is the distance between the centers of neighbors in a row. Column n is made of the n-th tools of all rows.
+"""
 
 from __future__ import annotations
 
@@ -19,13 +22,16 @@ from matcher.layout.styles import Style
 from matcher.packing import Lengths
 
 ROWS = (2, 3)
-"""Rows that are staggered together; more of them, one behind another, gain little over these."""
+"""How many rows are staggered together. More gain little over several such lines, one behind another."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Fields:
-    """Fields of equally many tools, by the tool that comes first: centers along the rows (field, row, column) and
-    across them (field, row), from the corner of the box round all pockets; the size of that box."""
+    """Fields of staggered rows, each of equally many consecutive tools, listed by the tool that comes first.
+
+    ``along`` (by field, row and column) and ``across`` (by field and row) are where centers lie along the rows and
+    across them, from the corner of the box round all pockets; ``length`` and ``depth`` are the size of that box.
+    """
 
     along: Lengths
     across: Lengths
@@ -34,11 +40,12 @@ class _Fields:
 
 
 class Staggered:
-    """A `Course` of so many ``rows``, all with equally many tools, at least two.
+    """A `Course` whose lines are so many staggered ``rows``, all with equally many tools, at least two.
 
-    Sizes ascend along the rows and from row to row. Columns are as far apart as any of the rows needs, and never closer
-    than those before; odd rows lie half a pitch further on. Rows come as near to each other as round pockets a web
-    apart let them, but none reaches beside another, so that the rows are read as such.
+    Sizes ascend along the rows and from row to row. The pitch between two columns is what the row in most need asks
+    for, and no less than between the columns before; odd rows lie half a pitch further on. Rows come as near to each
+    other as pockets, taken as circles, may with a web between them. But no pocket reaches in between those of another
+    row, so that the rows are read as such.
     """
 
     def __init__(self, facing: Facing, rows: int) -> None:
@@ -71,7 +78,7 @@ class Staggered:
         return count // self.rows
 
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], None]:
-        """See `Course`; columns and rows spread alike. Tools that need a notch are not staggered."""
+        """See `Course`; columns and rows are spread evenly. There is no notch: staggered tools need none."""
         columns = self.abreast(end - first)
         field = self._fields(first, end, columns)
         wide, deep = room[0] - int(field.length[0]), room[1] - int(field.depth[0])
@@ -85,7 +92,7 @@ class Staggered:
 
     @cached_property
     def _sizes(self) -> tuple[Lengths, Lengths]:
-        """Length and depth of all courses."""
+        """The tables of lengths and depths; see `Course`."""
         count = len(self.poses)
         length, depth = np.full((2, count, count), FAR, dtype=np.int64)
         for columns in range(2, count // self.rows + 1):
@@ -98,7 +105,7 @@ class Staggered:
         return np.where(possible, length, FAR), np.where(possible, depth, FAR)
 
     def _fields(self, begin: int, end: int, columns: int) -> _Fields:
-        """All fields with so many columns among the tools from ``begin`` to before ``end``."""
+        """All fields of consecutive tools with so many columns, from number ``begin`` to before number ``end``."""
 
         def fields_of(values: Lengths) -> Lengths:
             return sliding_window_view(values[begin:end], self.rows * columns).reshape(-1, self.rows, columns)
@@ -116,13 +123,16 @@ class Staggered:
 
 
 def staggered(facing: Facing, style: Style) -> tuple[Staggered, ...]:
-    """Rows of standing tools staggered, where the style lets tools be set back."""
+    """The staggered courses of a facing, for standing tools; none if the style does not let tools be set back."""
     return tuple(Staggered(facing, rows) for rows in ROWS) if style.stagger else ()
 
 
 def _steps(boxes: Lengths, circles: Lengths, web: Lengths, pitch: Lengths) -> list[Lengths]:
-    """How far the centers of every row lie behind those of the row before, in all fields: tools half a pitch beside
-    each other are a web apart, and so are those in line two rows apart; the rows' boxes do not overlap."""
+    """How far the centers of each row but the first lie behind those of the row before, in all fields.
+
+    Tools half a pitch aside from each other are then a web apart, and so are tools of one column two rows apart. The
+    boxes of two rows do not overlap.
+    """
     steps = []
     for row in range(1, boxes.shape[1]):
         even, odd = circles[:, row - row % 2], circles[:, row - 1 + row % 2]
@@ -143,5 +153,5 @@ def _halved(values: Lengths) -> Lengths:
 
 
 def _circle_round(pose: Pose) -> int:
-    """Diameter of the circle round a pocket with its center in the middle of its box."""
+    """Diameter of the least circle round a pocket that has its center in the middle of the pocket's box."""
     return ceil(2 * max(hypot(x - pose.width / 2, y - pose.depth / 2) for x, y in pose.pocket))

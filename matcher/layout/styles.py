@@ -1,8 +1,9 @@
-"""How freely the lines of a layout may lie, from what a person would lay by hand to all that the house allows.
+"""Styles: how freely tools may lie in a layout, from what a person would lay by hand to all that the house allows.
 
-Common practice, no source: where there is room, long tools lie one way in straight lines, heads one way; next a series
-is broken into stretches, then tools are set back, then directions are mixed, then heads lie end for end. That drives
-lie in two bands comes last, with heads one way first, and is a choice of our own.
+Common practice, no source: where there is room, all long tools lie in one stance, in straight lines, with their heads
+on one side. Where there is less, first a series is broken into stretches, then tools are set back, then stances are
+mixed, then neighbors' heads lie at opposite ends. Bands come last, with heads on one side first; that is our own
+choice.
 """
 
 from __future__ import annotations
@@ -13,15 +14,21 @@ from typing import Literal, TypeAlias
 from matcher.house import LayoutRules
 
 Stance: TypeAlias = Literal["along", "across", "standing"]
-"""Lying with the long axis from front to back, lying with it from left to right, standing on end."""
+"""A *stance*: a tool lies on its back with its long axis from front to back (``along``) or from left to right
+(``across``), or it stands on end."""
 EITHER: tuple[Stance, ...] = ("along", "across")
+"""Both stances of tools that lie."""
 
 
 @dataclass(frozen=True, slots=True)
 class Style:
-    """Ways in which tools may lie; whether lines of a series may lie in stretches side by side; whether every line has
-    its heads on the same side; whether heads may lie end for end in a line; whether tools, and rows of standing
-    ones, may be set back; whether drives may lie in two bands."""
+    """A *style*: what a layout may do to save foam.
+
+    ``lying`` are the stances in which tools may lie. If ``stretched``, a series may be broken into stretches side by
+    side. If ``alike``, all lines have their heads on the same side. If ``alternate``, heads of neighbors in a line may
+    lie at opposite ends. If ``stagger``, tools may be set back in a line, and rows of standing ones staggered. If
+    ``banded``, drives may lie in two bands.
+    """
 
     lying: tuple[Stance, ...] = EITHER
     stretched: bool = True
@@ -32,11 +39,11 @@ class Style:
 
 
 ORDERLY = Style()
-"""Lines of any direction in stretches, heads one way in each, nothing set back."""
+"""Tools along or across, in stretches, with heads on one side in each line, and nothing set back."""
 
 
 def freest(layout: LayoutRules) -> Style:
-    """All that the house allows."""
+    """The style with all that the house allows."""
     return Style(alternate=layout.alternate_heads, stagger=layout.stagger, banded=layout.bands)
 
 
@@ -59,4 +66,5 @@ def styles(layout: LayoutRules) -> tuple[Style, ...]:
 
 
 def _each_way(style: Style) -> tuple[Style, Style]:
+    """The style for tools that lie along only, and for tools that lie across only."""
     return replace(style, lying=("along",)), replace(style, lying=("across",))

@@ -1,8 +1,9 @@
-"""The order the trade gives an organizer, as a tree of blocks (R16).
+"""The order that the trade gives an organizer, as a tree of blocks (R16).
 
-Inch on the left, metric on the right; pieces of neither system in front over the full width. Within a half the drives
-from the outside in, the largest outermost; a single half follows the left one's pattern, the right one mirrors it.
-Within a drive the series in the order of the kinds; within a series the sizes ascending. Common practice, no source.
+Inch tools lie on the left and metric ones on the right, each in a *half*; tools of neither system lie in front over the
+full width. Within a half the drives come from the outside in, the largest outermost; if there is only one half, the
+largest is on the left. Within a drive the series come in the order of the kinds, and within a series the sizes ascend.
+Common practice, no source.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ _KIND_ORDER = {word: index for index, word in enumerate(KINDS)}
 
 @dataclass(frozen=True, eq=False)
 class OrganizerTree:
-    """A group's tree and, for every tool in the tree's reading order, the index of its piece."""
+    """A group's tools as one block, and for each tool, in reading order, the index of its piece in the group."""
 
     block: Block
     pieces: tuple[int, ...]
@@ -34,7 +35,7 @@ class OrganizerTree:
 
 @remembered(512)
 def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> OrganizerTree:
-    """Tree of the tools of ``pieces``, each as often as its count says.
+    """The tree of the tools of ``pieces``, of each piece as many as its count says.
 
     Raises
     ------
@@ -50,7 +51,7 @@ def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> OrganizerTree:
 
 
 def reading_order(pieces: Sequence[SizedPiece]) -> list[int]:
-    """Indices of the pieces as the organizer reads: halves and drives from left to right, series, sizes."""
+    """Indices of the pieces in *reading order*: halves and drives from left to right, then series, then sizes."""
     halves = {piece.piece.system for piece in pieces}
     mirrored = "metric" if {"inch", "metric"} <= halves else None
 
@@ -77,7 +78,7 @@ class _Tree:
         self.rules = rules
 
     def whole(self, tools: list[int]) -> Block:
-        """Pieces of no system in front of the two halves."""
+        """All tools: those of neither system in front, the halves behind them."""
         parts = [self._half(half) for half in _runs(tools, lambda n: self.pieces[n].piece.system)]
         plain = self.pieces[tools[0]].piece.system == ""
         front, halves = (parts[:1], parts[1:]) if plain else ([], parts)
@@ -85,7 +86,7 @@ class _Tree:
         return rows[0] if len(rows) == 1 else BlockRows(tuple(rows), (False,) * len(rows))
 
     def _half(self, tools: list[int]) -> Block:
-        """Drives side by side; where the style allows it in two bands too."""
+        """The drives of a half side by side, or in two bands if the style allows it and that is smaller."""
         runs = _runs(tools, lambda n: _drive(self.pieces[n]))
         drives = [self._drive(run) for run in runs]
         columns = _beside([drive.whole for drive in drives])
@@ -96,7 +97,10 @@ class _Tree:
         return Either((columns, Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != "")))
 
     def _drive(self, tools: list[int]) -> DriveTools:
-        """Series front to back; those of long tools may also lie side by side or in common lines, in the same order."""
+        """The series of a drive from front to back.
+
+        Neighboring series of long tools may also lie side by side, or be taken together as one series.
+        """
         runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
         kinds = [self.pieces[run[0]].piece.kind for run in runs]
         shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
@@ -112,7 +116,7 @@ class _Tree:
         return series(self.poses_of(tools), self.rules.style)
 
     def poses_of(self, tools: list[int]) -> Tools:
-        """Poses of every tool."""
+        """The poses of every tool."""
         return tuple(poses(self.pieces[n], self.rules) for n in tools)
 
 

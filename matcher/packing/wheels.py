@@ -3,8 +3,8 @@
 Why: take four rectangles that no straight cut from side to side parts. Call two of them linked across if some line from
 front to back meets both, and linked along if some line from left to right does. The links across join all four, for
 else a cut from front to back would part them; so do the links along. Two rectangles that do not overlap have at most
-one of both links, there are six pairs, and joining four takes three links. So there are three links of either kind, and
-both are chains, since a star of three links leaves its middle none of the other kind: a-b-c-d across, then b-d-a-c
+one of the two links, there are six pairs, and joining four takes three links. So there are three links of either kind,
+and both are chains, since a star of three links leaves its middle none of the other kind: a-b-c-d across, then b-d-a-c
 along. In such chains a, b, c and d can be pushed into a corner each.
 """
 

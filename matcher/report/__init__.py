@@ -3,7 +3,7 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
-`lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `inventory`,
+`lookalike_views`, `terminal`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `inventory`,
 `offer_documents`, `paper`, `setup_sheets`, `workbook`, `document`, `drawing`, `files`, `front`, `lengths`,
 `pair_files`, `screening_views`, `wish_views`.
 """
