@@ -9,7 +9,7 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from matcher.house.faults import GOAL_NAMES, Fault, Tables, base_unfit, edges_out_of_order, faults_in
+from matcher.house.faults import GOAL_NAMES, RuleFault, Tables, base_unfit, edges_out_of_order, faults_in
 from matcher.house.rules import (
     CartonRules,
     Clearance,
@@ -57,7 +57,7 @@ def read_house(path: Path) -> House:
     return _house(merged)
 
 
-def _refuse(path: Path, faults: Iterable[Fault]) -> None:
+def _refuse(path: Path, faults: Iterable[RuleFault]) -> None:
     cells = [CellError(path.name, 0, key, value, wanted) for key, value, wanted in faults]
     if cells:
         raise CatalogueError(cells)
