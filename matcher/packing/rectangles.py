@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.packing.corners import cornered
-from matcher.packing.problem import Packing, PackingProblem, PackStatus, Position, Size, posed, reduced
+from matcher.packing.problem import Packing, PackingProblem, Size, posed, reduced
 from matcher.packing.proofs import excluded
+from matcher.packing.search import searched
 from matcher.packing.slicing import MOST, sliced
 from matcher.packing.wheels import wheeled
 from matcher.records import Rectangle
-
-__all__ = ["PackStatus", "Packing", "Position", "Size", "pack"]
 
 FEW = 4
 """Up to this many items, in a room with nothing blocked, every packing can be brought to one that straight cuts from
@@ -71,6 +70,4 @@ def _decided(problem: PackingProblem, work: float, seed: int) -> Packing:
         positions = cornered(problem)
     if positions is not None:
         return Packing("found", positions)
-    from matcher.packing.search import searched
-
     return searched(problem, work, seed)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import signal
 from collections.abc import Callable, Iterator
+from concurrent.futures import Future, wait
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
@@ -133,15 +134,20 @@ def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, asked: Event | 
 
     Once ``asked`` is set, the search ends with what it has found.
     """
-    found: list[object] = []
-    search = Thread(target=lambda: found.append(solver.solve(model)), daemon=True)
-    search.start()
+    answer: Future[object] = Future()
+
+    def search() -> None:
+        try:
+            answer.set_result(solver.solve(model))
+        except BaseException as raised:  # told where the answer is waited for
+            answer.set_exception(raised)
+
+    Thread(target=search, daemon=True).start()
     try:
-        while search.is_alive():
-            search.join(LISTEN)
+        while not wait([answer], LISTEN).done:
             if asked and asked.is_set():
                 solver.stop_search()
     except BaseException:
         solver.stop_search()
         raise
-    return found[0]
+    return answer.result()

@@ -1,17 +1,16 @@
 """Time that the shape curve of a large group takes the first time and from the cache.
 
 Run as ``python -m tests.benchmarks.curve_time``: sockets of three drives and runs of wrenches, in milliseconds of
-processor time: with what the cases above left known, with nothing but the tools' outlines known, from the cache.
+processor time: with nothing known, and again from memory.
 """
 
 from __future__ import annotations
 
 from time import process_time
 
-from matcher.layout.curves import _curve, curve
-from matcher.layout.series import series
-from matcher.layout.tree import organizer
+from matcher.layout.curves import curve
 from matcher.records.laid_out import Group
+from matcher.records.memory import forget
 from tests.pieces import HOUSE, group_of, socket, wrench
 
 DRIVES = (("1/4", range(4, 15)), ("3/8", range(8, 20)), ("1/2", range(10, 28)))
@@ -52,13 +51,11 @@ def milliseconds(group: Group) -> float:
 
 def main() -> None:
     """Print the table."""
-    print(f"{'group':16}{'points':>8}{'first ms':>10}{'drawn ms':>10}{'again ms':>10}")
+    print(f"{'group':16}{'points':>8}{'first ms':>10}{'again ms':>10}")
     for name, group in CASES.items():
-        first = milliseconds(group)
-        for remembered in (_curve, organizer, series):
-            remembered.cache_clear()
-        drawn, again = milliseconds(group), min(milliseconds(group) for _ in range(3))
-        print(f"{name:16}{len(curve(group, HOUSE)):8}{first:10.0f}{drawn:10.0f}{again:10.3f}")
+        forget()
+        first, again = milliseconds(group), min(milliseconds(group) for _ in range(3))
+        print(f"{name:16}{len(curve(group, HOUSE)):8}{first:10.0f}{again:10.3f}")
 
 
 if __name__ == "__main__":
