@@ -222,4 +222,4 @@ def _uninterrupted() -> Iterator[None]:
         signal.pthread_sigmask(signal.SIG_SETMASK, mask)
         signal.signal(signal.SIGINT, handler)
     if held:
-        raise KeyboardInterrupt
+        signal.raise_signal(signal.SIGINT)
