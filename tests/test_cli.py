@@ -144,6 +144,16 @@ def test_compare_without_a_set_screens_all_pairs(run, folder, tmp_path):
     assert max(map(len, out.splitlines())) <= 80
 
 
+def test_a_folder_of_somebody_else_where_parts_would_lie_is_bad_input(run, folder, tmp_path):
+    notes = tmp_path / "pairs.csv.parts" / "notes.txt"
+    notes.parent.mkdir()
+    notes.write_text("mine")
+    code, out, err = run("compare", folder, "--out", tmp_path / "pairs.csv")
+    assert (code, out, len(err.splitlines())) == (2, "", 1)
+    assert "pairs.csv.parts is in the way: it holds 'notes.txt'" in err
+    assert notes.read_text() == "mine"
+
+
 def test_the_same_input_gives_the_same_bytes(run, folder):
     assert run("plan", folder, "trays", "wide", "--json") == run("plan", folder, "trays", "wide", "--json")
 

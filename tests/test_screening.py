@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import csv
+import os
+import stat
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import replace
+from itertools import islice
 from pathlib import Path
 
 import pyarrow.parquet as pq
@@ -18,11 +22,11 @@ from matcher.planning.outcome import Fits
 from matcher.records.errors import UnknownNameError, UsageError
 from matcher.records.given import Catalogue, GroupRule, Obstruction, Pin
 from matcher.records.units import kg, mm
-from matcher.report import pair_files
-from matcher.report.pair_files import Parts, pairs_frame, pairs_table, screened
+from matcher.report.pair_files import pairs_frame, pairs_table, screened
+from matcher.report.parts import Parts
 from matcher.screening.crews import Crew
 from matcher.screening.pairs import Pair
-from matcher.screening.sweep import screen, sweep
+from matcher.screening.sweep import screen, sweep, swept
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.cluster import cluster
 from tests.screening_cases import generated
@@ -195,48 +199,218 @@ def test_csv_and_parquet_hold_the_same_pairs_in_order(tmp_path: Path) -> None:
     assert sorted(path.name for path in tmp_path.iterdir()) == ["pairs.csv", "pairs.parquet"]
 
 
-def test_a_stopped_run_goes_on_where_whole_blocks_end(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def left(known: Catalogue, path: Path, blocks: int) -> list[Path]:
+    """The parts that a run leaves which was stopped after so many blocks."""
+    asked = sweep(known, HOUSE)
+    parts = Parts(path, asked.identity(), len(asked.blocks))
+    for number, table in islice(swept(asked, pairs_table, Crew()), blocks):
+        parts.add(number, table)
+    return sorted(parts.folder.iterdir())
+
+
+def done(known: Catalogue, path: Path) -> set[int]:
+    """Blocks that a run started now would not work out again."""
+    asked = sweep(known, HOUSE)
+    return set(Parts(path, asked.identity(), len(asked.blocks)).done)
+
+
+def test_a_stopped_run_goes_on_with_the_blocks_that_are_whole(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Stopped in the middle of writing the fourth block: three count, and the file is the same in the end."""
     known, path = generated(6, 5), tmp_path / "pairs.csv"
     streamed(known, path)
     whole = path.read_bytes()
     path.unlink()
     written: list[Path] = []
+    write_bytes = Path.write_bytes
 
-    def stopping(table: object, to: Path) -> None:
+    def stopping(to: Path, content: bytes) -> int:
         written.append(to)
-        if len(written) == 4:
-            to.write_bytes(b"half")
-            raise KeyboardInterrupt
-        pq.write_table(table, to)
+        if len(written) < 4:
+            return write_bytes(to, content)
+        write_bytes(to, content[: len(content) // 2])
+        raise KeyboardInterrupt
 
     with monkeypatch.context() as patched:
-        patched.setattr(pair_files, "write_part", stopping)
+        patched.setattr(Path, "write_bytes", stopping)
         with pytest.raises(KeyboardInterrupt):
             streamed(known, path)
     assert not path.exists()
-    (tmp_path / "pairs.csv.parts" / ".000004.parquet.1.part").write_bytes(b"half, left by a kill")
-    asked = sweep(known, HOUSE)
-    assert Parts(path, asked.identity(), len(asked.blocks)).done == {0, 1, 2}
+    (tmp_path / "pairs.csv.parts" / ".matcher-0123abcd.part").write_bytes(b"half, left by a kill")
+    assert done(known, path) == {0, 1, 2}
     streamed(known, path)
     assert path.read_bytes() == whole
+    assert [path.name for path in tmp_path.iterdir()] == ["pairs.csv"]
+
+
+def cut_short(part: Path, _: Path) -> None:
+    part.write_bytes(part.read_bytes()[:-100])
+
+
+def changed(part: Path, _: Path) -> None:
+    content = bytearray(part.read_bytes())
+    content[len(content) // 2] ^= 1
+    part.write_bytes(content)
+
+
+def emptied(part: Path, _: Path) -> None:
+    part.write_bytes(b"")
+
+
+def swapped(part: Path, other: Path) -> None:
+    one = part.read_bytes()
+    part.write_bytes(other.read_bytes())
+    other.write_bytes(one)
+
+
+def copied(part: Path, other: Path) -> None:
+    other.write_bytes(part.read_bytes())
+
+
+def lengthened(part: Path, _: Path) -> None:
+    part.write_bytes(part.read_bytes() * 2)
+
+
+def made_a_folder(part: Path, _: Path) -> None:
+    part.unlink()
+    part.mkdir()
+
+
+def removed(part: Path, _: Path) -> None:
+    part.unlink()
+
+
+DAMAGES = [cut_short, changed, emptied, swapped, copied, lengthened, made_a_folder, removed]
+
+
+@pytest.mark.parametrize("stopped", [4, 6])
+@pytest.mark.parametrize("damage", DAMAGES)
+def test_what_was_damaged_is_worked_out_anew(
+    tmp_path: Path, damage: Callable[[Path, Path], None], stopped: int
+) -> None:
+    """Stopped before the last block or while the file was written: it is that of a run that nobody disturbed."""
+    known, undisturbed, path = generated(6, 5), tmp_path / "whole.csv", tmp_path / "pairs.csv"
+    streamed(known, undisturbed)
+    parts = left(known, path, stopped)
+    damage(parts[1], parts[2])
+    assert done(known, path) < set(range(stopped))
+    assert streamed(known, path) == 6
+    assert path.read_bytes() == undisturbed.read_bytes()
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["pairs.csv", "whole.csv"]
+
+
+def test_a_part_counts_only_as_it_was_written_byte_for_byte(tmp_path: Path) -> None:
+    known, path = generated(1, 2), tmp_path / "pairs.csv"
+    (part,) = left(known, path, 1)
+    sound = part.read_bytes()
+    for place in range(0, len(sound), 61):
+        part.write_bytes(sound[:place] + bytes([sound[place] ^ 4]) + sound[place + 1 :])
+        assert done(known, path) == set(), place
+        part.write_bytes(sound[:place])
+        assert done(known, path) == set(), place
+    part.write_bytes(sound)
+    assert done(known, path) == {0}
 
 
 def test_parts_of_another_run_are_not_taken_up(tmp_path: Path) -> None:
-    path = tmp_path / "pairs.csv"
-    asked, other = sweep(generated(6, 5), HOUSE), sweep(generated(6, 5, seed=2), HOUSE)
-    Parts(path, asked.identity(), 6).add(0, pairs_table([]))
-    assert Parts(path, asked.identity(), 6).done == {0}
-    assert Parts(path, other.identity(), 6).done == set()
+    """Another catalogue, and the same one with another house rule."""
+    path, known = tmp_path / "pairs.csv", generated(6, 5)
+    left(known, path, 2)
+    assert done(known, path) == {0, 1}
+    assert done(generated(6, 5, seed=2), path) == set()
+    other = replace(HOUSE, clearance=replace(HOUSE.clearance, side=HOUSE.clearance.side + 1))
+    asked = sweep(known, other)
+    assert Parts(path, asked.identity(), 6).done == set()
 
 
-def test_what_cannot_be_written_is_refused_before_any_work(tmp_path: Path) -> None:
-    folder = tmp_path / "pairs.csv.parts"
+def test_a_part_that_goes_missing_in_mid_run_is_told_and_made_by_the_next_run(tmp_path: Path) -> None:
+    known, path = generated(6, 5), tmp_path / "pairs.csv"
+    left(known, path, 6)
+    tables = screened(sweep(known, HOUSE), [path], Crew())
+    next(tables)
+    changed(tmp_path / "pairs.csv.parts" / "matcher-000004.part", path)
+    with pytest.raises(UsageError, match=r"matcher-000004.part: changed or removed during the run"):
+        list(tables)
+    assert not path.exists()
+    assert streamed(known, path) == 6
+    assert path.exists()
+
+
+def test_files_and_names_are_on_the_disk_before_and_after_the_renaming(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """POSIX: rename is atomic, but only fsync of file and folder makes content and name outlast a power cut."""
+    done_in_order: list[str] = []
+    fsync, replaced = os.fsync, Path.replace
+
+    def synced(handle: int) -> None:
+        done_in_order.append("folder" if stat.S_ISDIR(os.fstat(handle).st_mode) else "file")
+        fsync(handle)
+
+    def noted(one: Path, other: Path) -> Path:
+        done_in_order.append("rename")
+        return replaced(one, other)
+
+    monkeypatch.setattr(os, "fsync", synced)
+    monkeypatch.setattr(Path, "replace", noted)
+    streamed(generated(1, 1), tmp_path / "pairs.csv")
+    assert done_in_order == ["folder", *["file", "rename", "folder"] * 2]
+
+
+def a_note(folder: Path) -> Path:
     folder.mkdir()
-    (folder / "precious.txt").write_text("not a part")
-    with pytest.raises(UsageError, match="is in the way"):
-        streamed(generated(1, 1), tmp_path / "pairs.csv")
-    assert (folder / "precious.txt").exists()
+    return folder / "precious.txt"
+
+
+def a_note_among_parts(folder: Path) -> Path:
+    return folder / "precious.txt"
+
+
+def a_note_in_the_place_of_a_part(folder: Path) -> Path:
+    (folder / "matcher-000001.part").unlink()
+    (folder / "matcher-000001.part").mkdir()
+    return folder / "matcher-000001.part" / "precious.txt"
+
+
+def a_file_of_this_name(folder: Path) -> Path:
+    return folder
+
+
+def a_link_to_another_folder(folder: Path) -> Path:
+    (folder.parent / "elsewhere").mkdir()
+    folder.symlink_to(folder.parent / "elsewhere")
+    return folder / "matcher-000000.part"
+
+
+@pytest.mark.parametrize(
+    "place", [a_note, a_note_among_parts, a_note_in_the_place_of_a_part, a_file_of_this_name, a_link_to_another_folder]
+)
+def test_a_folder_that_holds_anything_else_is_refused_before_any_work_and_left_alone(
+    tmp_path: Path, place: Callable[[Path], Path]
+) -> None:
+    known, path = generated(6, 5), tmp_path / "pairs.csv"
+    if "part" in place.__name__:
+        left(known, path, 3)
+    precious = place(tmp_path / "pairs.csv.parts")
+    precious.write_text("not a part")
+    before = sorted(tmp_path.rglob("*"))
+    with pytest.raises(UsageError, match=r"--out .*pairs\.csv: .*pairs\.csv\.parts is in the way: (it holds|expected)"):
+        streamed(known, path)
+    assert sorted(tmp_path.rglob("*")) == before
+    assert precious.read_text() == "not a part"
+
+
+def test_what_somebody_puts_beside_the_parts_in_mid_run_stays(tmp_path: Path) -> None:
+    known, path = generated(6, 5), tmp_path / "pairs.csv"
+    tables = screened(sweep(known, HOUSE), [path], Crew())
+    next(tables)
+    precious = tmp_path / "pairs.csv.parts" / "precious.txt"
+    precious.write_text("not a part")
+    assert len(list(tables)) == 5
+    assert path.exists()
+    assert list(precious.parent.iterdir()) == [precious]
+
+
+def test_a_folder_in_the_place_of_the_file_is_refused_before_any_work(tmp_path: Path) -> None:
     (tmp_path / "folder.csv").mkdir()
     with pytest.raises(UsageError, match="this is a folder"):
         streamed(generated(1, 1), tmp_path / "folder.csv")

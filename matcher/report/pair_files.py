@@ -1,14 +1,11 @@
-"""Screened pairs streamed to .csv or .parquet: a part for each block on the way, so that a run can be taken up again.
+"""Screened pairs as tables, streamed to .csv or .parquet: block by block, so that a run can be taken up again.
 
-Parts lie in a folder beside the file, ``FILE.parts``; each is written to a temporary file first, then renamed, so only
-whole ones count. The file itself is made of them at the end, in the order of the blocks, and renamed too.
+The file is made of the blocks' parts (see `parts`) at the end, in their order.
 """
 
 from __future__ import annotations
 
-import os
-import shutil
-from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
+from collections.abc import Generator, Iterable, Sequence
 from contextlib import closing
 from pathlib import Path
 from typing import Any
@@ -19,7 +16,8 @@ import pyarrow.compute as pc
 import pyarrow.csv as pa_csv
 import pyarrow.parquet as pq
 
-from matcher.records import How, UsageError, to_mm
+from matcher.records import How, to_mm
+from matcher.report.parts import Parts, renamed
 from matcher.screening import Crew, Pair, Sweep, ToldStage, swept
 
 COUNTS: dict[str, How] = {
@@ -91,74 +89,10 @@ def _row(pair: Pair) -> dict[str, Any]:
     return row
 
 
-class Parts:
-    """The finished blocks of one run on their way to ``path``; those of another run are thrown away.
-
-    Raises
-    ------
-    UsageError
-        The folder cannot be made or written.
-    """
-
-    def __init__(self, path: Path, identity: str, blocks: int):
-        self.path = path
-        self.folder = path.with_name(f"{path.name}.parts")
-        self.blocks = range(blocks)
-        try:
-            self._open(identity)
-        except OSError as refused:
-            raise UsageError(f"--out {path}: cannot be written: {refused.strerror}") from refused
-        self.done = frozenset(number for number in self.blocks if self._part(number).exists())
-
-    def _open(self, identity: str) -> None:
-        """Take up the parts of the same run; a folder that is not of this kind is left alone."""
-        if self.path.is_dir():
-            raise UsageError(f"--out {self.path}: this is a folder")
-        told = self.folder / "run.txt"
-        if self.folder.exists() and not told.exists() and any(self.folder.iterdir()):
-            raise UsageError(f"--out {self.path}: the folder {self.folder} is in the way")
-        if self.folder.exists() and not (told.exists() and told.read_text() == identity):
-            shutil.rmtree(self.folder)
-        self.folder.mkdir(exist_ok=True)
-        told.write_text(identity)
-
-    def _part(self, number: int) -> Path:
-        return self.folder / f"{number:06d}.parquet"
-
-    def add(self, number: int, table: pa.Table) -> None:
-        """Keep a finished block."""
-        part = self._part(number)
-        _renamed(part, lambda temporary: write_part(table, temporary))
-
-    def tables(self) -> Iterator[pa.Table]:
-        """The blocks in order, once all are done."""
-        return (pq.read_table(self._part(number)) for number in self.blocks)
-
-    def write(self, path: Path) -> None:
-        """All blocks in one file, a row group each."""
-        write = _write_csv if path.suffix.lower() == ".csv" else _write_parquet
-        _renamed(path, lambda temporary: write(temporary, self.tables()))
-
-    def remove(self) -> None:
-        """Throw the parts away."""
-        shutil.rmtree(self.folder)
-
-
-def write_part(table: pa.Table, path: Path) -> None:
-    """One block."""
-    pq.write_table(table, path)
-
-
-def _renamed(path: Path, write: Callable[[Path], None]) -> None:
-    """Write a temporary file, then rename it."""
-    temporary = path.with_name(f".{path.name}.{os.getpid()}.part")
-    try:
-        write(temporary)
-        temporary.replace(path)
-    except OSError as refused:
-        raise UsageError(f"{path}: cannot be written: {refused.strerror or refused}") from refused
-    finally:
-        temporary.unlink(missing_ok=True)
+def _write(path: Path, tables: Iterable[pa.Table]) -> None:
+    """All blocks in one file, a row group each."""
+    write = _write_csv if path.suffix.lower() == ".csv" else _write_parquet
+    renamed(path, lambda temporary: write(temporary, tables))
 
 
 def _write_parquet(path: Path, tables: Iterable[pa.Table]) -> None:
@@ -192,12 +126,12 @@ def screened(
 ) -> Generator[pa.Table, None, None]:
     """All blocks of a sweep in order, as tables, streamed to the files.
 
-    With files, a run that was stopped is taken up where its whole blocks end, and the tables come when all are done.
+    With files, only blocks that an earlier run did not finish are worked out, and the tables come when all are done.
 
     Raises
     ------
     UsageError
-        A file cannot be written.
+        A file cannot be written, or a folder of parts is not one.
     """
     if not paths:
         yield from (table for _, table in swept(asked, pairs_table, crew, told=told))
@@ -208,7 +142,7 @@ def screened(
             parts.add(number, table)
     yield from parts.tables()
     for path in paths:
-        parts.write(path)
+        _write(path, parts.tables())
     parts.remove()
 
 

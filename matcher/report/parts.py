@@ -1,0 +1,145 @@
+"""Finished blocks of a run, kept on the disk until its file is written, so that a run that was stopped goes on.
+
+Parts lie in a folder beside the file, ``FILE.parts``. Each begins with a line that says which block of which run it is
+and what its content's checksum is. A part that begins with another line, as it was cut short, changed, or is one of
+another block or run, does not count: its block is worked out anew. A folder in which anything else lies is left alone.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+from secrets import token_hex
+
+import pyarrow as pa
+import pyarrow.parquet as pq
+
+from matcher.records import UsageError
+
+KNOWN = re.compile(r"matcher-\d{6,}\.part|\.matcher-[0-9a-f]{8}\.part")
+"""Names of parts, and of the temporary files that become parts; nothing else is ever removed."""
+
+
+class Parts:
+    """The finished blocks, ``done``, of the run ``identity`` on their way to ``path``.
+
+    Raises
+    ------
+    UsageError
+        The folder cannot be made or written, or something else lies there.
+    """
+
+    def __init__(self, path: Path, identity: str, blocks: int):
+        self.path = path
+        self.folder = path.with_name(f"{path.name}.parts")
+        self.identity = identity
+        self.blocks = range(blocks)
+        try:
+            self._open()
+        except OSError as refused:
+            raise UsageError(f"--out {path}: cannot be written: {refused.strerror}") from refused
+        self.done = frozenset(number for number in self.blocks if self._content(number) is not None)
+
+    def _open(self) -> None:
+        """Make the folder, or take up one that holds nothing but parts."""
+        if self.path.is_dir():
+            raise UsageError(f"--out {self.path}: this is a folder")
+        if not os.path.lexists(self.folder):
+            self.folder.mkdir()
+            settle(self.path.absolute().parent)
+        if self.folder.is_symlink() or not self.folder.is_dir():
+            raise UsageError(f"--out {self.path}: {self.folder} is in the way: expected a folder of parts, or nothing")
+        strange = sorted(path.name for path in self.folder.iterdir() if not _known(path))
+        if strange:
+            told = f"it holds {strange[0]!r}, which no run put there; move it, or give another name"
+            raise UsageError(f"--out {self.path}: the folder {self.folder} is in the way: {told}")
+        for path in self.folder.iterdir():
+            if path.is_dir():
+                path.rmdir()
+
+    def _part(self, number: int) -> Path:
+        return self.folder / f"matcher-{number:06d}.part"
+
+    def _head(self, number: int, content: bytes) -> bytes:
+        """The line that the part begins with."""
+        return f"block {number} of run {self.identity}, sha256 {sha256(content).hexdigest()}\n".encode()
+
+    def _content(self, number: int) -> bytes | None:
+        """What a sound part holds; nothing if it is not there or not sound."""
+        try:
+            head, end, content = self._part(number).read_bytes().partition(b"\n")
+        except OSError:
+            return None
+        return content if head + end == self._head(number, content) else None
+
+    def add(self, number: int, table: pa.Table) -> None:
+        """Keep a finished block."""
+        written = pa.BufferOutputStream()
+        pq.write_table(table, written)
+        content = written.getvalue().to_pybytes()
+        renamed(self._part(number), lambda temporary: temporary.write_bytes(self._head(number, content) + content))
+
+    def tables(self) -> Iterator[pa.Table]:
+        """The blocks in order, once all are done.
+
+        Raises
+        ------
+        UsageError
+            A part was changed or removed since.
+        """
+        for number in self.blocks:
+            content = self._content(number)
+            if content is None:
+                raise UsageError(f"{self._part(number)}: changed or removed during the run; start it again to go on")
+            yield pq.read_table(pa.BufferReader(content))
+
+    def remove(self) -> None:
+        """Remove the parts and, unless somebody else put something into it, their folder."""
+        with suppress(OSError):
+            for path in self.folder.iterdir():
+                if _known(path):
+                    path.unlink()
+            self.folder.rmdir()
+
+
+def _known(path: Path) -> bool:
+    """Whether it may be removed: what a run put there, or an empty folder in its place, with which nothing is lost."""
+    empty = path.is_dir() and not any(path.iterdir())
+    return bool(KNOWN.fullmatch(path.name)) and not path.is_symlink() and (path.is_file() or empty)
+
+
+def renamed(path: Path, write: Callable[[Path], object]) -> None:
+    """Write a temporary file, then rename it: the file is whole, also after a power cut, or not there.
+
+    Raises
+    ------
+    UsageError
+        It cannot be written there.
+    """
+    temporary = path.with_name(f".matcher-{token_hex(4)}.part")
+    try:
+        temporary.touch(exist_ok=False)
+        write(temporary)
+        settle(temporary)
+        temporary.replace(path)
+        settle(path.absolute().parent)
+    except OSError as refused:
+        raise UsageError(f"{path}: cannot be written: {refused.strerror or refused}") from refused
+    finally:
+        temporary.unlink(missing_ok=True)
+
+
+def settle(path: Path) -> None:
+    """Have a file's content, or a folder's names, written to the disk itself; some file systems cannot for folders."""
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    except OSError:
+        if not path.is_dir():
+            raise
+    finally:
+        os.close(handle)
