@@ -211,9 +211,9 @@ def test_an_outline_must_be_a_file_in_the_folder(tmp_path, outline):
 
 
 FILES = [
-    (b"", 0, "a header row and at least one row below it (leave the table out if there is nothing to say)"),
-    (b"\n \n", 0, "a header row and at least one row below it (leave the table out if there is nothing to say)"),
-    (b"cabinet,drawer\n", 0, "at least one row below the header (leave the table out if there is nothing to say)"),
+    (b"", 0, "a row with the names of the columns"),
+    (b"\n \n", 0, "a row with the names of the columns"),
+    (b",,\n,,\n", 0, "a row with the names of the columns"),
     (b"\x89PNG\r\n\x1a\n\0\0\0", 0, "a text file of comma-separated values, not a binary file"),
     (b"PK\x03\x04rest", 0, "a text file of comma-separated values, not a binary file"),
     ("cabinet,drawer\nA,1\n".encode("utf-16"), 0, "UTF-8 text, not UTF-16: save it as 'CSV UTF-8'"),
@@ -294,6 +294,28 @@ def test_unknown_and_missing_tables(tmp_path):
         ("tolls.csv", "a known table (nearest: tools)"),
         ("tools.csv", "this table, or organizers, or both, with at least one row"),
     ]
+
+
+@pytest.mark.parametrize("kind", ["folder", "book.xlsx"])
+@pytest.mark.parametrize(
+    ("empty", "table", "expected"),
+    [
+        (["drawers"], "drawers", "this table with at least one row; it is needed"),
+        (["tools", "organizers"], "tools", "this table, or organizers, or both, with at least one row"),
+    ],
+)
+def test_a_needed_table_without_rows_is_named(tmp_path, kind, empty, table, expected):
+    headers = {name: ",".join(records(name)[0]) for name in empty}
+    at = folder(tmp_path / "folder", **(dict.fromkeys(SOUND) | {"tools": SOUND["tools"], "drawers": SOUND["drawers"]}))
+    folder(at, **(dict.fromkeys(SOUND) | headers))
+    at = at if kind == "folder" else workbook(at, tmp_path / kind)
+    fault = only_fault(at)
+    assert (fault.sheet or Path(fault.file).stem, fault.row, fault.expected) == (table, 0, expected)
+
+
+def test_the_columns_of_a_table_without_rows_are_looked_at(tmp_path):
+    fault = only_fault(folder(tmp_path, pins="set,cabinet,role,group\n"))
+    assert (fault.file, fault.row, fault.column) == ("pins.csv", 1, "role")
 
 
 def test_the_same_table_twice(tmp_path):

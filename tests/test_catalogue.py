@@ -222,6 +222,27 @@ def test_relations_of_the_catalogue_replace_the_default_ones(sound, tmp_path):
     assert len(read_catalogue(folder(tmp_path / "other", relations=None, groups=None)).relations) > 1
 
 
+@pytest.mark.parametrize("form", ["folder", "book.xlsx"])
+@pytest.mark.parametrize("table", [name for name in SOUND if name != "drawers"])
+def test_a_table_without_rows_is_an_empty_table(tmp_path, table, form):
+    """For all but relations that is the same as none: only they have rows of the house that others replace."""
+    alone = dict.fromkeys(SOUND) | {"tools": SOUND["tools"], "drawers": SOUND["drawers"]}
+    alone = alone | ({"organizers": SOUND["organizers"]} if table == "tools" else {})
+    bare = read_catalogue(folder(tmp_path / "bare", **(alone | {table: None})))
+    empty = folder(tmp_path / "folder", **(alone | {table: ",".join(records(table)[0]) + "\n,,\n"}))
+    read = read_catalogue(empty if form == "folder" else workbook(empty, tmp_path / form))
+    assert unsigned(read) == unsigned(replace(bare, relations=() if table == "relations" else bare.relations))
+    assert bare.relations
+
+
+def test_an_empty_table_stays_one_from_folder_to_workbook_and_back(run, tmp_path):
+    given = folder(tmp_path / "given", relations="group,other,wish\n")
+    assert run("check", given, "--out", tmp_path / "book.xlsx")[0] == 0
+    assert run("check", tmp_path / "book.xlsx", "--out", tmp_path / "back")[0] == 0
+    assert read_catalogue(given).relations == read_catalogue(tmp_path / "back").relations == ()
+    assert (tmp_path / "back" / "relations.csv").read_text() == "group,other,wish\n"
+
+
 def test_an_outline_file_counts_for_the_digest(tmp_path):
     tools = with_cell("tools", 6, "group", "puller.svg", to="outline")
     drawn = folder(tmp_path, tools=tools, relations=None, pins=None)

@@ -39,6 +39,16 @@ def test_what_depends_on_the_tape_is_open(run, folder, readings):
     assert "depends on the tape" in out
 
 
+@pytest.mark.parametrize("cabinets", [[], ["wide"]])
+def test_without_readings_there_is_no_answer(run, folder, tmp_path, cabinets):
+    """A file without rows, and a catalogue that has no such table: neither is a yes."""
+    (tmp_path / "tape.csv").write_text("cabinet,drawer,inside_width_mm\n")
+    for measured in (tmp_path / "tape.csv", folder):
+        code, out, err = run("fit", folder, "trays", *cabinets, "--measured", measured)
+        assert (code, out) == (2, "")
+        assert "no readings" in err
+
+
 def test_without_a_cabinet_all_that_were_measured_are_answered(run, folder, readings, tmp_path):
     table = tmp_path / "told.csv"
     code, out, _ = run("fit", folder, "trays", "--measured", readings(98), "--json", "--out", table)

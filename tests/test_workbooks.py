@@ -12,6 +12,7 @@ from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.template import template
+from matcher.catalogue.writing import write_tables
 from matcher.offer.deciding import offer
 from matcher.planning.answering import plan
 from matcher.records.units import mm
@@ -190,11 +191,7 @@ def test_a_copy_says_what_stays_behind(run, tmp_path):
 
 
 def test_a_copy_speaks_of_outline_files_only_where_there_are_some(run, blank, tmp_path):
-    book = openpyxl.load_workbook(blank)
-    fill(book, "drawers", cabinet="c", drawer="1", bank=1, row=1, inside_width_mm=560, inside_depth_mm=400,
-         clear_height_mm=70)  # fmt: skip
-    fill(book, "tools", set="s", tool="b", kind="other", count=2, length_mm=90, width_mm=30, height_mm=20)
-    book.save(blank)
+    filled(blank).save(blank)
     assert run("check", blank, "--out", tmp_path / "copy")[::2] == (0, "")
 
 
@@ -253,6 +250,38 @@ def test_a_filled_template_is_a_catalogue(run, blank):
     read = read_catalogue(blank)
     assert [(piece.tool, piece.drive) for piece in read.pieces] == [("a", "3/8"), ("b", "")]
     assert read.cabinets[0].drawers[0].inside_depth == mm(400.5)
+
+
+def filled(blank):
+    """The template with a drawer and a tool typed in."""
+    book = openpyxl.load_workbook(blank)
+    fill(book, "drawers", cabinet="c", drawer="1", bank=1, row=1, inside_width_mm=560, inside_depth_mm=400,
+         clear_height_mm=70)  # fmt: skip
+    fill(book, "tools", set="s", tool="b", kind="other", count=2, length_mm=90, width_mm=30, height_mm=20)
+    return book
+
+
+def test_what_a_template_leaves_as_it_is_means_the_default(blank, tmp_path):
+    """Also against a folder that has no other tables than the two filled in."""
+    filled(blank).save(blank)
+    alone = tmp_path / "alone"
+    write_tables({name: frame for name, frame in tables(blank).items() if name in ("drawers", "tools")}, alone)
+    read, bare = read_catalogue(blank), read_catalogue(alone)
+    assert replace(read, digest="", folder="") == replace(bare, digest="", folder="")
+    assert len(read.relations) > 1
+
+
+def test_relations_deleted_from_a_template_are_no_relations(blank):
+    book = filled(blank)
+    book["relations"].delete_rows(2, 500)
+    book.save(blank)
+    assert read_catalogue(blank).relations == ()
+
+
+def test_the_guide_of_a_template_says_what_a_sheet_without_rows_means(blank):
+    told = {row[0]: row[1] for row in openpyxl.load_workbook(blank)["guide"].iter_rows(min_row=2, values_only=True)}
+    assert told["relations"] == "no; here are the defaults: change or delete rows, without any there are no wishes"
+    assert {told[name] for name in TABLES} - {told["relations"]} == {"yes", "this or organizers", "this or tools", "no"}
 
 
 def test_a_template_left_blank_names_the_tables_that_are_needed(run, blank):

@@ -34,9 +34,10 @@ T = TypeVar("T")
 def assembled(found: Contents, house: Contents, digest: str, folder: str) -> Catalogue:
     """The catalogue of sound rows; ``house`` holds the default groups and relations.
 
-    The catalogue's own group rules come first. Its relations replace the default ones entirely.
+    The catalogue's own group rules come first. Its relations replace the default ones entirely, also where it has the
+    table but no rows in it.
     """
-    relations = found.relations.rows or house.relations.rows
+    relations = house.relations if found.relations.table is None else found.relations
     return Catalogue(
         pieces=_in_order(piece_of(row, Path(folder)) for row in found.tools.rows),
         organizers=_in_order(Organizer(**_values(row)) for row in found.organizers.rows),
@@ -45,7 +46,7 @@ def assembled(found: Contents, house: Contents, digest: str, folder: str) -> Cat
             *_in_order(_rule(row, house=False) for row in found.groups.rows),
             *_in_order(_rule(row, house=True) for row in house.groups.rows),
         ),
-        relations=_in_order(map(_relation, relations)),
+        relations=_in_order(map(_relation, relations.rows)),
         pins=_in_order(Pin(**_values(row)) for row in found.pins.rows),
         measured=_in_order(Measurement(**_values(row)) for row in found.measured.rows),
         foam=_in_order(Foam(**_values(row, foam="name")) for row in found.foam.rows),

@@ -53,8 +53,9 @@ def house_tables() -> Contents:
 
 
 def _missing(path: Path, tables: Mapping[str, Table], faults: Collection[CellError]) -> Iterator[CellError]:
-    """Needed tables that are not there, unless there is one that cannot be read."""
-    tried = {*tables, *((fault.sheet or Path(fault.file).stem).strip().lower() for fault in faults)}
+    """Needed tables that are not there or have no rows, unless there is one that cannot be read."""
+    filled = {name for name, table in tables.items() if len(table.frame)}
+    tried = {*filled, *((fault.sheet or Path(fault.file).stem).strip().lower() for fault in faults)}
     if path.is_file() and not tables and faults:
         return
     if "drawers" not in tried:

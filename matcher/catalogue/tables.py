@@ -44,7 +44,7 @@ FAILED_FORMULA = re.compile(r"#(N/A|REF!|VALUE!|DIV/0!|NAME\?|NUM!|NULL!|SPILL!|
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table as read. ``frame`` holds text only; its first row is row 2 of the file."""
+    """A table as read. ``frame`` holds text only; its first row is row 2 of the file, and it may have none."""
 
     name: str
     file: str
@@ -132,15 +132,10 @@ def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Sourc
     try:
         for title, records in sheets(path):
             name = title.strip().lower()
-            if name != GUIDE and not (name in TABLES and _header_only(records)):
+            if name != GUIDE:
                 yield name, _Source(path.name, title), records
     except DamagedError as damage:
         faults.append(_Source(path.name, damage.sheet).fault(str(damage), damage.row))
-
-
-def _header_only(records: Records) -> bool:
-    """Whether a table was left as blank as the template has it."""
-    return bool(records) and not any(cell.strip() for row in records[1:] for cell in row)
 
 
 def _csv_records(file: Path) -> Records:
@@ -182,12 +177,11 @@ def _parsed_csv(text: str) -> Records:
 
 
 def _frame(source: _Source, records: Records, faults: list[CellError]) -> pd.DataFrame | None:
-    """The table as text, or nothing where it has no header or no rows; faults are added to the list."""
+    """The table as text, without rows where it has a header only; nothing where it has none, with the faults added."""
     while records and not any(cell.strip() for cell in records[-1]):
         records.pop()
-    if len(records) < 2:
-        what = "at least one row below the header" if records else "a header row and at least one row below it"
-        faults.append(source.fault(f"{what} (leave the table out if there is nothing to say)"))
+    if not records:
+        faults.append(source.fault("a row with the names of the columns"))
         return None
     width = max((place for place, cell in enumerate(records[0], 1) if cell.strip()), default=0)
     header = records[0][:width]

@@ -1,10 +1,15 @@
-"""A blank catalogue to fill in: every table as a sheet, and a guide to all columns."""
+"""A blank catalogue to fill in: every table as a sheet, and a guide to all columns.
+
+A sheet without rows is an empty table, and for every table but one that is the same as none. Without relations there
+are no wishes between groups, so that sheet comes filled with the default ones: left as it is, it changes nothing.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from matcher.catalogue.parsing import parsers
+from matcher.catalogue.reading import house_tables
 from matcher.catalogue.rows import MODELS, Row
 from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import GUIDE
@@ -12,21 +17,34 @@ from matcher.catalogue.trade import KIND_WORDS, needs_of
 
 BLANK = 500
 """Rows made ready for typing in every table."""
-NEEDED_TABLES = {"drawers": "yes", "tools": "this or organizers", "organizers": "this or tools"}
+NEEDED_TABLES = {
+    "drawers": "yes",
+    "tools": "this or organizers",
+    "organizers": "this or tools",
+    "relations": "no; here are the defaults: change or delete rows, without any there are no wishes",
+}
 HEADINGS = ("table", "table needed", "column", "needed in every row", "or in another unit", "expected")
 
 
 def template() -> bytes:
-    """The blank catalogue as an .xlsx workbook; a sheet that stays empty counts as a table left out."""
+    """The bytes of the blank catalogue, a workbook."""
     return workbook([*(_blank(name, model) for name, model in MODELS.items()), _guide()])
 
 
 def _blank(name: str, model: type[Row]) -> BookSheet:
+    """The sheet of a table, with the rows that hold by default where none would mean something else."""
     columns = tuple(
         SheetColumn(_names(field, parser.units)[0], choices=_choices(parser.choices), needed=_needed(model, field))
         for field, parser in parsers(model).items()
     )
-    return BookSheet(name, columns, (), BLANK)
+    rows = _default_relations([column.heading for column in columns]) if name == "relations" else ()
+    return BookSheet(name, columns, rows, BLANK)
+
+
+def _default_relations(headings: list[str]) -> list[list[str]]:
+    held = house_tables().relations.table
+    assert held is not None
+    return [list(row) for row in held.frame[headings].itertuples(index=False)]
 
 
 def _choices(words: tuple[str, ...]) -> tuple[str, ...] | str:
@@ -50,7 +68,7 @@ def _lines(name: str, model: type[Row]) -> Iterator[tuple[str, ...]]:
     for field, parser in parsers(model).items():
         first, *others = _names(field, parser.units)
         needed = "yes" if _needed(model, field) else ""
-        yield name, NEEDED_TABLES.get(name, ""), first, needed, " or ".join(others), parser.expected
+        yield name, NEEDED_TABLES.get(name, "no"), first, needed, " or ".join(others), parser.expected
 
 
 def _names(field: str, units: tuple[str, ...]) -> list[str]:

@@ -46,6 +46,8 @@ def answers(
         return as_measured(question, rows, tape.unit) if tape.measured else ahead(answer(question), tape)
 
     every = names or (measured_cabinets(read, rows) if tape.measured else [one.name for one in read.cabinets])
+    if not every:
+        raise UsageError(f"--measured {tape.measured}: holds no readings of any cabinet")
     return (or_fault(name, partial(told, name)) for name in every)
 
 
