@@ -265,7 +265,6 @@ def test_guide_and_paper_check_are_written_by_suffix(run, folder):
     ("words", "expected"),
     [
         (["--group", "none"], "no such group"),
-        (["--group", "ready"], "does not say where the pockets"),
         (["--paper", "A3"], "expected A4 or Letter"),
     ],
 )
@@ -276,11 +275,11 @@ def test_what_cannot_be_printed_is_one_line_and_leaves_no_file(run, folder, word
     assert not (folder / "x.pdf").exists()
 
 
-def test_without_a_plan_there_is_no_guide(run, folder):
-    (folder / "drawers.csv").write_text(DRAWERS.format(10).replace("400,100", "400,10"), encoding="utf-8")
-    code, _, err = run("plan", folder, "s", "c", "--out", folder / "x.pdf")
-    assert code == 2
-    assert "no guide: s in c: does not fit" in err
+def test_a_check_that_the_catalogue_says_too_little_for_is_named(run, folder):
+    code, out, err = run("plan", folder, "s", "c", "--out", folder / "x.pdf", "--group", "ready")
+    assert (code, "ready" in out) == (0, True)
+    assert err.endswith(": no full-size check, the catalogue does not say where the pockets of 'ready' lie\n")
+    assert not (folder / "x.pdf").exists()
 
 
 def listed(number, count):

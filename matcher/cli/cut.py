@@ -9,7 +9,7 @@ import typer
 
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
-from matcher.cli.running import EXITS, before_writing, goal_progress, show
+from matcher.cli.running import EXITS, before_writing, goal_progress, show, write_or_say
 
 
 def cut(
@@ -36,7 +36,7 @@ def cut(
     """What foam do I cut, from how many sheets?"""
     from matcher.cutting import cut as cut_for
     from matcher.planning import plan as planned
-    from matcher.report import check_writers, cut_document, cut_view, cut_writers, write
+    from matcher.report import check_writers, cut_document, cut_view, cut_writers
 
     check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), sources=[source.catalogue])
     wishes = wished.wishes(keep)
@@ -44,6 +44,6 @@ def cut(
     with before_writing(out), goal_progress(json) as told:
         outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
     made = cut_for(outcome, allow_estimates=allow_estimates, batch=batch)
-    write(out, cut_writers(made))
+    write_or_say(out, cut_writers(made))
     show(cut_document(made), lambda: cut_view(made), json)
     raise typer.Exit(EXITS[outcome.verdict])

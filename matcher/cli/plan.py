@@ -9,7 +9,7 @@ import typer
 
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, TapeOptions, WishOptions
-from matcher.cli.running import EXITS, before_writing, best_so_far, goal_progress, show
+from matcher.cli.running import EXITS, before_writing, best_so_far, goal_progress, show, write_or_say
 from matcher.cli.tape import TapeAnswer, ahead, as_measured, one_question, settled
 from matcher.records import UsageError
 
@@ -45,8 +45,8 @@ def plan(
 ) -> None:
     """What goes in which drawer?"""
     from matcher.catalogue import read_measured
-    from matcher.planning import answer, ask
-    from matcher.report import check_writers, paper_named, plan_document, plan_view, write
+    from matcher.planning import Fits, answer, ask
+    from matcher.report import check_writers, paper_named, placed_group, plan_document, plan_view
 
     paper_named(paper)
     one_question(tape.measured, estimates, tape.sheet or tape.tolerance is not None, alternatives > 0)
@@ -63,7 +63,9 @@ def plan(
         outcome = answer(question, told)
     if estimates or tape:
         _tell(settled(outcome) if estimates else ahead(outcome, tape), json, out)
-    write(out, _writers(outcome, group, paper))
+    if group and isinstance(outcome, Fits):
+        placed_group(outcome.plan, group)
+    write_or_say(out, _writers(outcome, group, paper))
     show(plan_document(outcome), lambda: plan_view(outcome), json)
     raise typer.Exit(EXITS[outcome.verdict])
 

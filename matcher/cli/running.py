@@ -13,6 +13,7 @@ import typer
 
 if TYPE_CHECKING:
     from matcher.cli.options import CrewOptions
+    from matcher.report import Writers
     from matcher.screening import Crew
 
 YES, NO, OPEN = 0, 1, 3
@@ -31,6 +32,14 @@ def crew_for(asked: CrewOptions, *, worth: bool) -> Crew:
     from matcher.screening import Crew, crew_of
 
     return crew_of(asked.workers, asked.scheduler) if asked.workers or asked.scheduler or worth else Crew()
+
+
+def write_or_say(out: Iterable[Path] | None, writers: Writers) -> None:
+    """Write the files; where the answer has nothing for one, a line on standard error says so."""
+    from matcher.report import write
+
+    for lacking in write(out, writers):
+        typer.echo(lacking, err=True)
 
 
 def show(document: Any, view: Callable[[], Any], json: bool) -> None:

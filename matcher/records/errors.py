@@ -67,6 +67,10 @@ class UsageError(MatcherError):
     """Options that contradict each other or a suffix that nothing writes."""
 
 
+class NothingToShowError(MatcherError):
+    """An answer has nothing for a file that was asked for; the answer itself stands."""
+
+
 class BrokenPlanError(Exception):
     """A plan that the independent check refuses: a fault of this program, never of the input."""
 

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from matcher.report.cut_files import cut_dxf, cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import comparison_document, fault_document, plan_document, variant_rows
-    from matcher.report.drawing import drawing_of
+    from matcher.report.drawing import drawing_of, placed_group
     from matcher.report.estimates_views import estimates_document, estimates_view
     from matcher.report.files import (
         Writers,
@@ -109,6 +109,7 @@ _HOMES = {
     "offer_document": "matcher.report.offer_documents",
     "offer_page": "matcher.report.pages.offer_page",
     "offer_view": "matcher.report.offer_views",
+    "placed_group": "matcher.report.drawing",
     "pairs_frame": "matcher.report.pair_files",
     "paper_named": "matcher.report.paper.sheets",
     "plan_book": "matcher.report.workbook",
@@ -173,6 +174,7 @@ __all__ = [
     "offer_view",
     "pairs_frame",
     "paper_named",
+    "placed_group",
     "plan_book",
     "plan_document",
     "plan_page",

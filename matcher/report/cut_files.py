@@ -13,7 +13,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from matcher.cutting import Contour, Cut, Drawing, DrawnWords, Vertex
 from matcher.planning import Fits
-from matcher.records import UsageError, to_mm
+from matcher.records import NothingToShowError, to_mm
 from matcher.report.cut_sheets import cut_document, cut_rows
 from matcher.report.files import Writers, csv_text, json_text
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
@@ -35,7 +35,7 @@ STYLE = """
 def cut_writers(made: Cut) -> Writers:
     """Files of what is to be cut: drawings as .dxf and .svg, everything as .json and .xlsx, blanks as .csv.
 
-    The drawings raise `UsageError` where nothing is to be cut.
+    The drawings raise `NothingToShowError` where nothing is to be cut.
     """
     return {
         ".dxf": lambda: cut_dxf(made),
@@ -59,7 +59,7 @@ def cut_dxf(made: Cut) -> str:
 
     Raises
     ------
-    UsageError
+    NothingToShowError
         Nothing is to be cut.
     """
     from ezdxf import options, units  # type: ignore[attr-defined]
@@ -124,7 +124,7 @@ def cut_svg(made: Cut) -> str:
 
     Raises
     ------
-    UsageError
+    NothingToShowError
         Nothing is to be cut.
     """
     drawings = _drawings(made)
@@ -204,9 +204,9 @@ def _label(words: DrawnWords) -> str:
 
 def _drawings(made: Cut) -> list[Drawing]:
     if not isinstance(made.outcome, Fits):
-        raise UsageError(f"no drawing: {made.outcome.set} in {made.outcome.cabinet}: {made.outcome.verdict}")
+        raise NothingToShowError("no drawing, there is no plan")
     if not made.jobs:
-        raise UsageError(f"no drawing: {made.outcome.set} in {made.outcome.cabinet} needs no new foam")
+        raise NothingToShowError("no drawing, no new foam is needed")
     return [job.drawing for job in made.jobs]
 
 

@@ -7,7 +7,18 @@ from itertools import zip_longest
 from xml.sax.saxutils import escape, quoteattr
 
 from matcher.planning import Fits, Outcome
-from matcher.records import PER_MM, Drawer, Group, Label, Placement, Pocket, UsageError, to_mm
+from matcher.records import (
+    PER_MM,
+    Drawer,
+    Group,
+    Label,
+    NothingToShowError,
+    Placement,
+    Plan,
+    Pocket,
+    UnknownNameError,
+    to_mm,
+)
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
@@ -28,17 +39,30 @@ def drawing_of(outcome: Outcome, group: str) -> str:
 
     Raises
     ------
-    UsageError
-        There is no plan, or no group of that name in it.
+    NothingToShowError
+        There is no plan.
+    UnknownNameError
+        There is no group of that name in the plan.
     """
     if not isinstance(outcome, Fits):
-        raise UsageError(f"no drawing: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
-    groups = {known.name: known for known in outcome.plan.groups}
-    if group not in groups:
-        raise UsageError(f"--group {group!r}: no such group in the plan; it has: {', '.join(groups)}")
-    placement = next(placement for placement in outcome.plan.placements if placement.group == group)
+        raise NothingToShowError("no drawing, there is no plan")
+    placed, placement = placed_group(outcome.plan, group)
     drawer = next(drawer for drawer in outcome.question.cabinet.drawers if drawer.name == placement.drawer)
-    return organizer_svg(groups[group], placement, drawer)
+    return organizer_svg(placed, placement, drawer)
+
+
+def placed_group(plan: Plan, name: str) -> tuple[Group, Placement]:
+    """The group of that name in a plan and where its organizer lies.
+
+    Raises
+    ------
+    UnknownNameError
+        There is no group of that name in the plan.
+    """
+    groups = {known.name: known for known in plan.groups}
+    if name not in groups:
+        raise UnknownNameError(f"group {name!r}: no such group in the plan; it has: {', '.join(groups)}")
+    return groups[name], next(placement for placement in plan.placements if placement.group == name)
 
 
 def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:

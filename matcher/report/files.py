@@ -14,10 +14,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import IO, Any, TypeAlias
 
-from matcher.records import UsageError
+from matcher.records import NothingToShowError, UsageError
 
 Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
-"""What makes a file's text or bytes, by its suffix; called only where such a file is asked for."""
+"""What makes a file's text or bytes, by its suffix; called only where such a file is asked for.
+
+One raises `NothingToShowError` where the answer has nothing for its file.
+"""
 
 
 def check_writers(
@@ -62,20 +65,24 @@ def _check_place(path: Path, option: str, sources: Iterable[Path]) -> None:
             raise UsageError(f"{option} {path}: would be read as part of {source}; write results to another place")
 
 
-def write(paths: Iterable[Path] | None, writers: Writers) -> None:
-    """Write every file by its suffix, whole or not at all.
+def write(paths: Iterable[Path] | None, writers: Writers) -> list[str]:
+    """Write every file by its suffix, whole or not at all; returns a line for each that the answer has nothing for.
 
     Raises
     ------
     UsageError
         A file cannot be written there.
     """
+    lacking = []
     for path in paths or ():
-        made = writers[path.suffix.lower()]()
         try:
+            made = writers[path.suffix.lower()]()
             _write_bytes(path, made.encode() if isinstance(made, str) else made)
+        except NothingToShowError as nothing:
+            lacking.append(f"{path}: {nothing}")
         except OSError as closed:
             raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
+    return lacking
 
 
 def print_out(text: str, stream: IO[str] | None) -> None:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from math import ceil
 
 from matcher.planning import Fits, Outcome
-from matcher.records import Group, Placement, UsageError, counted, to_mm
+from matcher.records import Group, NothingToShowError, Placement, counted, to_mm
+from matcher.report.drawing import placed_group
 from matcher.report.paper.shapes import organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Point, Sheets, turned
 
@@ -44,10 +45,16 @@ def check_pdf(outcome: Outcome, group: str, paper: Paper) -> bytes:
 
     Raises
     ------
-    UsageError
-        There is no plan, no group of that name in it, or nothing of it lies in pockets.
+    NothingToShowError
+        There is no plan, or nothing of the group lies in pockets.
+    UnknownNameError
+        There is no group of that name in the plan.
     """
-    placed, placement = _organizer(outcome, group)
+    if not isinstance(outcome, Fits):
+        raise NothingToShowError("no full-size check, there is no plan")
+    placed, placement = placed_group(outcome.plan, group)
+    if placement.layout is None:
+        raise NothingToShowError(f"no full-size check, the catalogue does not say where the pockets of {group!r} lie")
     tiling = tiling_of(to_mm(placement.width), to_mm(placement.depth), paper)
     title = f"{group}: full-size check"
     sheets = Sheets(paper, title)
@@ -58,18 +65,6 @@ def check_pdf(outcome: Outcome, group: str, paper: Paper) -> bytes:
             sheets.page(landscape=tiling.landscape)
             _tile(sheets, placed, placement, tiling, column, row)
     return sheets.output()
-
-
-def _organizer(outcome: Outcome, name: str) -> tuple[Group, Placement]:
-    if not isinstance(outcome, Fits):
-        raise UsageError(f"no paper check: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
-    groups = {group.name: group for group in outcome.plan.groups}
-    if name not in groups:
-        raise UsageError(f"--group {name!r}: no such group in the plan; it has: {', '.join(groups)}")
-    placement = next(placement for placement in outcome.plan.placements if placement.group == name)
-    if placement.layout is None:
-        raise UsageError(f"no paper check: the catalogue does not say where the pockets of {name!r} lie")
-    return groups[name], placement
 
 
 def tiling_of(width: float, depth: float, paper: Paper) -> Tiling:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from matcher.cutting import PackingList
 from matcher.planning import Fits, Outcome
-from matcher.records import UsageError
+from matcher.records import NothingToShowError
 from matcher.report.paper.front_page import front_page
 from matcher.report.paper.labels import label_pages
 from matcher.report.paper.organizers import organizer_pages
@@ -18,11 +18,11 @@ def guide_pdf(outcome: Outcome, packing: PackingList | None, paper: Paper) -> by
 
     Raises
     ------
-    UsageError
+    NothingToShowError
         There is no plan.
     """
     if not isinstance(outcome, Fits) or packing is None:
-        raise UsageError(f"no guide: {outcome.set} in {outcome.cabinet}: {outcome.verdict}")
+        raise NothingToShowError("no guide, there is no plan")
     cabinet = outcome.question.cabinet
     sheets = Sheets(paper, f"{outcome.set} in {outcome.cabinet}")
     front_page(sheets, outcome)
