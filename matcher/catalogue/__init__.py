@@ -10,7 +10,7 @@ from matcher.catalogue.demo import write_demo
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
-from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, Value, workbook
+from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import tables
 from matcher.catalogue.template import template
 
@@ -19,7 +19,6 @@ __all__ = [
     "TEXT",
     "BookSheet",
     "SheetColumn",
-    "Value",
     "copy_catalogue",
     "read_catalogue",
     "read_kept",

@@ -61,9 +61,9 @@ def compare(
         comparisons_view,
         csv_text,
         json_text,
+        plain_rows,
         steps_document,
         steps_view,
-        variant_rows,
         write,
     )
     from matcher.screening import crew_of, gathered
@@ -101,7 +101,7 @@ def compare(
     views = [
         view for one, step in zip(found, stepped, strict=True) for view in (comparison_view(one), steps_view(step))
     ]
-    rows = [{"set": one["set"], **row} for one in documents for row in variant_rows(one)]
+    rows = [{"set": one["set"], **row} for one in documents for row in plain_rows(one)]
     writers: Writers = {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(rows),

@@ -31,8 +31,8 @@ def fit(
         fit_book,
         fit_view,
         json_text,
+        plain_rows,
         plan_document,
-        variant_rows,
         write,
     )
     from matcher.studies import Stopped
@@ -55,7 +55,7 @@ def fit(
     outcomes = [variant.outcome for variant in found.variants]
     faults = [fault_document(found.set, fault) for fault in found.faults]
     document = [*map(plan_document, outcomes), *faults]
-    rows = variant_rows(comparison_document(found))
+    rows = plain_rows(comparison_document(found))
     write(
         out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows), ".xlsx": lambda: fit_book(document)}
     )

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from matcher.report.cut_files import cut_dxf, cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
-    from matcher.report.document import comparison_document, fault_document, plan_document, variant_rows
+    from matcher.report.document import comparison_document, fault_document, plain_rows, plan_document
     from matcher.report.drawing import drawing_of, placed_group
     from matcher.report.estimates_views import estimates_document, estimates_view
     from matcher.report.files import (
@@ -127,7 +127,7 @@ _HOMES = {
     "steps_document": "matcher.report.variant_views",
     "steps_view": "matcher.report.variant_views",
     "trade_off_table": "matcher.report.frames",
-    "variant_rows": "matcher.report.document",
+    "plain_rows": "matcher.report.document",
     "write": "matcher.report.files",
 }
 __all__ = [
@@ -175,6 +175,7 @@ __all__ = [
     "pairs_frame",
     "paper_named",
     "placed_group",
+    "plain_rows",
     "plan_book",
     "plan_document",
     "plan_page",
@@ -194,7 +195,6 @@ __all__ = [
     "tolerance_document",
     "tolerance_view",
     "trade_off_table",
-    "variant_rows",
     "write",
 ]
 

@@ -90,6 +90,16 @@ def variant_rows(document: Document) -> list[Document]:
     ]
 
 
+def plain_rows(document: Document) -> list[Document]:
+    """As `variant_rows`, with the goals told in words: each value goes into one cell."""
+    return [row | {"goals": list(map(_goal_in_words, row.get("goals", ())))} for row in variant_rows(document)]
+
+
+def _goal_in_words(goal: Document) -> str:
+    doubt = "" if goal["proved"] else f" (not proved, bound {goal['bound_text']})"
+    return f"{goal['name']}: {goal['value_text']}{doubt}"
+
+
 def _variant(variant: Variant) -> Document:
     outcome = variant.outcome
     made = outcome if isinstance(outcome, Fits) else None

@@ -136,10 +136,16 @@ def csv_text(rows: Iterable[Mapping[str, Any]]) -> str:
     return stream.getvalue()
 
 
-def _cell(value: Any) -> Any:
-    """Lists are joined; a text that a spreadsheet would run as a formula is kept a text."""
+def in_one_cell(value: Any) -> Any:
+    """A list as one text, separated by semicolons, of reasons and cautions their texts; any other value as it is."""
     if isinstance(value, list):
-        value = "; ".join(item["text"] if isinstance(item, dict) and "text" in item else str(item) for item in value)
+        return "; ".join(item["text"] if isinstance(item, Mapping) else str(item) for item in value)
+    return value
+
+
+def _cell(value: Any) -> Any:
+    """A list is joined; a text that a spreadsheet would run as a formula is kept a text."""
+    value = in_one_cell(value)
     return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@") else value
 
 

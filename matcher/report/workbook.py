@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
-from matcher.catalogue import MIXED, TEXT, BookSheet, SheetColumn, Value, workbook
+from matcher.catalogue import MIXED, TEXT, BookSheet, SheetColumn, workbook
 from matcher.report.document import Document, variant_rows
+from matcher.report.files import in_one_cell
 
 UNITS = {
     "mm": ("mm", "0.0"),
@@ -140,7 +141,7 @@ def _plain(document: Document) -> Document:
 
 def _facts(name: str, document: Document) -> BookSheet:
     """A document's single values, one a row; those of nested documents too, after their names."""
-    rows = tuple((" ".join(_heading(part) for part in path), _cell(value)) for path, value in _leaves(document))
+    rows = tuple((" ".join(_heading(part) for part in path), in_one_cell(value)) for path, value in _leaves(document))
     return BookSheet(name, (SheetColumn("what"), SheetColumn("value", MIXED)), rows)
 
 
@@ -159,7 +160,7 @@ def _table(name: str, rows: Iterable[Document]) -> BookSheet:
         return BookSheet(name, (SheetColumn("none"),), ())
     keys = list(dict.fromkeys(key for row in listed for key in row))
     columns = tuple(SheetColumn(_heading(key), _number(key, [row.get(key) for row in listed])) for key in keys)
-    return BookSheet(name, columns, tuple(tuple(_cell(row.get(key)) for key in keys) for row in listed))
+    return BookSheet(name, columns, tuple(tuple(in_one_cell(row.get(key)) for key in keys) for row in listed))
 
 
 def _heading(key: str) -> str:
@@ -178,10 +179,3 @@ def _number(key: str, values: Sequence[Any]) -> str:
     if ending in UNITS:
         return UNITS[ending][1]
     return "#,##0.00" if ending in MONEY else "#,##0.####"
-
-
-def _cell(value: Any) -> Value:
-    """A list in one cell, separated by semicolons; of reasons their texts."""
-    if isinstance(value, list):
-        return "; ".join(item["text"] if isinstance(item, Mapping) else str(item) for item in value)
-    return value  # type: ignore[no-any-return]

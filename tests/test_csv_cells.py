@@ -1,0 +1,42 @@
+"""Every cell of every CSV file is a plain text or a number."""
+
+import csv
+import io
+
+import pytest
+
+from matcher.report.document import variant_row
+from matcher.report.files import csv_text
+from tests.every_result import EVERY, catalogue, words_of
+
+TABLES = [name for name, (_, suffixes) in EVERY.items() if "csv" in suffixes]
+
+
+@pytest.fixture(scope="module")
+def source(tmp_path_factory):
+    return catalogue(tmp_path_factory.mktemp("cells") / "catalogue")
+
+
+@pytest.mark.parametrize("name", TABLES)
+def test_no_cell_holds_anything_nested(run, source, tmp_path, name):
+    drawing = [tmp_path / "made.svg"] if name.startswith("group") else []
+    run(*words_of(name, source, [tmp_path / "made.csv", *drawing]))
+    header, *rows = csv.reader(io.StringIO((tmp_path / "made.csv").read_text(encoding="utf-8")))
+    assert {len(row) for row in rows} <= {len(header)}
+    assert [cell for row in (header, *rows) for cell in row if set("{}[]") & set(cell) or "None" in cell] == []
+
+
+@pytest.mark.parametrize("name", ["fit", "compare"])
+def test_goals_are_told_in_words(run, source, tmp_path, name):
+    run(name, source, "tools", "wide", "low", "--out", tmp_path / "made.csv")
+    rows = {row["cabinet"]: row for row in csv.DictReader(io.StringIO((tmp_path / "made.csv").read_text()))}
+    told = rows["wide"]["goals"].split("; ")
+    assert [one.split(": ")[0] for one in told] == ["drawers", "order", "neighbors", "recut", "reach"]
+    assert told[0] == "drawers: 1 unused"
+    assert rows["low"]["goals"] == ""
+
+
+def test_what_is_not_proved_says_so():
+    goal = {"name": "order", "proved": False, "value_text": "2 breaks", "bound_text": "1 break"}
+    row = variant_row({"cabinet": "wide", "goals": [goal]})
+    assert csv_text([row]) == 'cabinet,goals\nwide,"order: 2 breaks (not proved, bound 1 break)"\n'
