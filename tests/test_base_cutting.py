@@ -235,4 +235,4 @@ def test_the_commands_tell_the_two_sheets_everywhere(tmp_path: Path) -> None:
     assert "foam of two sheets" in html.read_text(encoding="utf-8")
     assert "on a base of 9.5 mm" in " ".join(" ".join(words(pdf.read_bytes())).split())
     cutting = CliRunner().invoke(app, ["cut", *common, "--allow-estimates", "--json"])
-    assert json.loads(cutting.output)["setup_sheets"][0]["base"] == "XL64-3/8 yellow"
+    assert json.loads(cutting.output)["setup_sheets"][0]["base"] == "yellow 3/8 in"

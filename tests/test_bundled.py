@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter, defaultdict
 from fractions import Fraction
 from itertools import pairwise
@@ -14,7 +15,7 @@ from matcher.house.reading import default_house
 from matcher.planning.answering import plan
 from matcher.planning.grouping import groups_of
 from matcher.records.given import Cabinet, Catalogue, Piece
-from matcher.records.units import kg, mm
+from matcher.records.units import in_inches, kg, mm
 
 FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"
 
@@ -311,3 +312,10 @@ def test_a_drawer_lost_to_a_power_strip_leaves_just_room_for_the_cases(catalogue
     cases = {group.name for group in outcome.plan.groups if group.cased}
     assert len(cases) == 3
     assert {place.drawer for place in outcome.plan.placements if place.group in cases} == {"A7"}
+
+
+def test_foam_is_named_by_what_it_is(catalogue):
+    """Color and thickness in plain words, as a planner would say them; nobody's grade or part number."""
+    for foam in catalogue.foam:
+        assert f"{foam.color} {in_inches(foam.thickness)} in" in foam.name
+        assert not re.search("[A-Z]", foam.name)
