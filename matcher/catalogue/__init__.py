@@ -1,7 +1,7 @@
 """Catalogue files to records and back: the only place that knows file and column names.
 
-Reading order, from what is called first to what it stands on: `measured`, `reading`, `consistency`, `assembling`,
-`references`, `template`, `contents`, `parsing`, `copying`, `rows`, `cells`, `tables`, `writing`, `demo`, `kept`,
+Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
+`assembling`, `references`, `contents`, `parsing`, `copying`, `rows`, `cells`, `tables`, `writing`, `demo`, `kept`,
 `naming`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
 """
 
