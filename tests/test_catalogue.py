@@ -18,6 +18,7 @@ from matcher.catalogue.cells import DENSITIES, LENGTH, MASS, Cell, bank, drive, 
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.tables import tables
 from matcher.catalogue.writing import write_tables
+from matcher.records.errors import CatalogueError
 from matcher.records.given import Catalogue, Drawer, Obstruction, Relation
 from matcher.records.units import PER_KG, PER_LB, Toward, inch, kg, lb, mm
 from tests.catalogue_files import SOUND, folder, records, with_cell, workbook
@@ -305,6 +306,55 @@ def fill(cell, text: str) -> None:
         cell.value = float(text)
     else:
         cell.value = text or None
+
+
+def typed(at: Path, column: str, value: object, shown_as: str) -> Path:
+    """A workbook with one organizer, one cell of which holds ``value`` in that number format."""
+    made = f"set,group,{column},depth_in,height_in\nFir,hex keys,x,16,1\n"
+    book = openpyxl.load_workbook(workbook(folder(at / "csv", organizers=made), at / "typed.xlsx"))
+    cell = book["organizers"]["C2"]
+    cell.value, cell.number_format = value, shown_as
+    book.save(at / "typed.xlsx")
+    return at / "typed.xlsx"
+
+
+@pytest.mark.parametrize(
+    ("value", "shown_as"),
+    [
+        *[("22 7/16", shown_as) for shown_as in ("General", "@", "0.00", "# ?/?")],
+        *[(text, "@") for text in ("22.4375", "22-7/16", " 22 7/16 ", '22 7/16"', "22 7⁄16", "22\u00a07/16")],
+        *[(22.4375, shown_as) for shown_as in ("General", "@", "0.00", "# ?/?", "# ??/??", "# ?/16", "# ??/32")],
+        *[(22.4375, shown_as) for shown_as in ("#\\ ?/?", '# ?/?" in"', "# ?/?;-# ?/?", "0 0/16", "# ???/???")],
+        *[(22.4375, shown_as) for shown_as in ("0.0\\ \\m", '0.0" d"', '0.0" %"', "#,##0.00_-", "0.00E+00")],
+    ],
+)
+def test_an_inch_cell_of_a_workbook_reads_the_same_however_it_was_typed(tmp_path, value, shown_as):
+    """22 7/16 in as text, as a number, as a number shown as a fraction or with words beside it: 359 x 508 units."""
+    assert read_catalogue(typed(tmp_path, "width_in", value, shown_as)).organizers[0].width == 359 * 508
+
+
+@pytest.mark.parametrize(
+    ("value", "column", "shown_as", "seen"),
+    [
+        (0.5, "width_in", "0%", "50%"),
+        (22.5, "width_in", "0.00%", "2250%"),
+        (0.5, "width_mm", "# ?/?%", "50%"),
+        (22.5, "width_in", "yyyy-mm-dd", "1900-01-22 12:00:00"),
+        (22, "width_in", "d-mmm", "1900-01-22"),
+        (45_870.0, "width_mm", "m/d/yy", "2025-08-01"),
+        (0.5, "width_in", "h:mm", "12:00:00"),
+        (22.5, "width_in", "[h]:mm", "22 days, 12:00:00"),
+        (True, "width_in", "General", "yes"),
+        (22.5, "width_mm", "# ?/?", "22 1/2"),
+    ],
+)
+def test_a_number_that_is_shown_as_something_else_is_refused_as_it_is_seen(tmp_path, value, column, shown_as, seen):
+    """A percentage, a date, a time, a truth; and an inch fraction in millimeters, as where it is typed as text."""
+    with pytest.raises(CatalogueError) as refused:
+        read_catalogue(typed(tmp_path, column, value, shown_as))
+    (cell,) = refused.value.cells
+    assert (cell.sheet, cell.row, cell.column, cell.value) == ("organizers", 2, column, seen)
+    assert cell.expected.startswith("a length above 0 and at most 10 m")
 
 
 TABLE = st.lists(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime
+import re
 import warnings
 from collections.abc import Iterator
 from fractions import Fraction
@@ -10,6 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+
+LITERAL = re.compile(r'"[^"]*"|\\.|_.|\[[^\]]*\]')
+"""Parts of a number format that are words, spaces or colors: quoted, escaped, as wide as a character, in brackets."""
 
 
 class DamagedError(Exception):
@@ -76,7 +80,9 @@ def text(cell: Any) -> str:
 
 
 def _number_text(value: float, shown_as: str) -> str:
-    """A number as its format shows it where that is a fraction or keeps leading zeros, else with 15 digits."""
+    """A number as its format shows it where that is a percentage, a fraction or keeps leading zeros, else 15 digits."""
+    if "%" in LITERAL.sub("", shown_as):
+        return f"{100 * value:.15g}%"
     whole = int(value) if float(value).is_integer() else None
     if whole is not None and whole >= 0 and set(shown_as) == {"0"}:
         return f"{whole:0{len(shown_as)}d}"
