@@ -5,7 +5,7 @@ import io
 
 import pytest
 
-from matcher.report.document import variant_row
+from matcher.report.document import plain_rows
 from matcher.report.files import csv_text
 from tests.every_result import EVERY, catalogue, words_of
 
@@ -38,5 +38,5 @@ def test_goals_are_told_in_words(run, source, tmp_path, name):
 
 def test_what_is_not_proved_says_so():
     goal = {"name": "order", "proved": False, "value_text": "2 breaks", "bound_text": "1 break"}
-    row = variant_row({"cabinet": "wide", "goals": [goal]})
-    assert csv_text([row]) == 'cabinet,goals\nwide,"order: 2 breaks (not proved, bound 1 break)"\n'
+    rows = plain_rows({"variants": [{"cabinet": "wide", "goals": [goal]}], "faults": []})
+    assert csv_text(rows) == 'cabinet,goals\nwide,"order: 2 breaks (not proved, bound 1 break)"\n'
