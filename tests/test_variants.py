@@ -120,12 +120,13 @@ def test_organizers_that_carry_over_are_told_by_what_they_need():
     assert found[0].carries[0].carried.width == mm(40)
 
 
-def test_foam_rounded_for_its_drawers_corners_carries_over_into_an_equal_drawer_as_is():
+def test_foam_carries_over_into_a_drawer_with_rounded_corners_where_its_pockets_keep_their_margin():
     block = piece("block", length=200, width=300, height=30)
     (step,) = _steps(_row("a", 560, corner_radius=mm(20)), _row("b", 560, corner_radius=mm(20)), pieces=[block])
     assert step.carries[0].carried.how == "as is"
     (sharper,) = _steps(_row("a", 560), _row("b", 560, corner_radius=mm(20)), pieces=[block])
-    assert sharper.carries[0].carried.how == "trim"
+    # 200 x 300 mm of pockets in 560 x 400 mm: far from every corner
+    assert sharper.carries[0].carried.how == "as is"
 
 
 def test_a_group_that_shares_a_drawer_there_must_fit_its_part_of_it():

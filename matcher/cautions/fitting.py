@@ -1,25 +1,38 @@
-"""How organizers sit in their drawers, and on what their sizes rest: loose, wide-gap, unordered, basis."""
+"""How organizers sit in their drawers, and on what their sizes rest: loose, wide-gap, corners, unordered, basis."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from matcher.cautions.wording import listed
+from matcher.fitting import opening
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan, counted, show_mm
+from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan, Rectangle, counted, show_mm
 
 CUT_FROM_PIECES: tuple[How, ...] = ("re-cut", "new", "unordered", "cased")
 """Ways in that rest on the sizes of the pieces, not on a ready-made organizer's."""
+READY_MADE: tuple[How, ...] = ("as is", "shim", "trim")
+"""Ways in of an organizer that is there already."""
 
 
 def fit_cautions(cabinet: Cabinet, plan: Plan, house: House) -> Iterator[Caution]:
-    """Loose, wide-gap and unordered, per placement."""
+    """Loose, wide-gap, corners and unordered, per placement."""
     boxes = {drawer.name: drawer for drawer in cabinet.drawers}
     for placement in plan.placements:
         yield from _gaps(placement, boxes[placement.drawer], house)
+        if placement.how in READY_MADE and _meets_corners(placement, boxes[placement.drawer], house):
+            where = f"Drawer {placement.drawer}: the {placement.group} organizer meets the drawer's rounded corners"
+            yield Caution("corners", "caution", f"{where}: cut its own round with a knife where they are sharp.")
         if placement.how == "unordered":
             text = f"Drawer {placement.drawer}: the pieces of {placement.group} fit, but not in the house order."
             yield Caution("unordered", "caution", text)
+
+
+def _meets_corners(placement: Placement, drawer: Drawer, house: House) -> bool:
+    """Whether a sharp corner of the organizer would come nearer to a corner of the drawer than the side clearance."""
+    space = opening(drawer, house)
+    place = Rectangle(placement.left - space.side, placement.front - space.side, placement.width, placement.depth)
+    return not space.clears_corners(place, 0)
 
 
 def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Caution]:

@@ -1,25 +1,15 @@
 """One organizer and one drawer: what a drawer offers, which layouts go in and how, what is short, hand heights.
 
-Reading order, from what is called first to what it stands on: `reuse`, `admission`, `room_left`, `openings`, `reach`,
-`shortfalls`.
+Reading order, from what is called first to what it stands on: `reuse`, `admission`, `ready_made`, `room_left`,
+`fits`, `openings`, `reach`, `shortfalls`.
 """
 
-from matcher.fitting.admission import (
-    Fit,
-    GoesIn,
-    Open,
-    OutsideSize,
-    StaysOut,
-    admit,
-    admit_free,
-    box_of,
-    corner_inset,
-    edge,
-    effort_of,
-)
+from matcher.fitting.admission import admit, admit_free, box_of, corner_inset, edge
+from matcher.fitting.fits import Fit, GoesIn, Open, OutsideSize, StaysOut, effort_of
 from matcher.fitting.openings import Opening, clear_rectangles, opening
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
-from matcher.fitting.reuse import Carried, carried, organizer_of, rounded_for, spot_of
+from matcher.fitting.ready_made import field_in
+from matcher.fitting.reuse import Carried, block_of, carried, organizer_of, spot_of
 from matcher.fitting.room_left import fitting, least_trimmed, roomiest, roominess
 from matcher.fitting.shortfalls import Lacks, Shortfall, larger
 
@@ -36,6 +26,7 @@ __all__ = [
     "StaysOut",
     "admit",
     "admit_free",
+    "block_of",
     "box_of",
     "carried",
     "clear_rectangles",
@@ -43,6 +34,7 @@ __all__ = [
     "counted_uses",
     "edge",
     "effort_of",
+    "field_in",
     "fitting",
     "hand_height",
     "has_lift",
@@ -53,6 +45,5 @@ __all__ = [
     "reach_cost",
     "roomiest",
     "roominess",
-    "rounded_for",
     "spot_of",
 ]

@@ -6,91 +6,29 @@ s <= target, `trim` if p + 2m <= target < s, `re-cut` or `new` if the group's sh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from itertools import product
-from typing import TypeAlias
+from dataclasses import replace
 
+from matcher.fitting.fits import Fit, GoesIn, Open, OutsideSize, StaysOut
 from matcher.fitting.openings import Opening, clear_rectangles, opening
-from matcher.fitting.room_left import below, both_margins, least_trimmed, roomiest
-from matcher.fitting.shortfalls import Shortfall, Triple, least_lacks
+from matcher.fitting.ready_made import foam_round, ready_made
+from matcher.fitting.room_left import below, both_margins, nearest, roomiest
+from matcher.fitting.shortfalls import Shortfall
 from matcher.house import House
 from matcher.layout import curve, eased, excluded_by, free
-from matcher.records import HOWS, Drawer, Footprint, Group, How, Layout, Organizer, Rectangle, Scope, remembered
+from matcher.records import Drawer, Group, How, Rectangle, Scope, remembered
 
 EXACT_CASES = 3
 """Up to so many cases the shape curve holds every way to stand them, sides parallel to the drawer's."""
 
 
-@dataclass(frozen=True, slots=True)
-class OutsideSize:
-    """One outside size a group may take in a drawer, how, and the least footprint for it if it is laid out."""
-
-    width: int
-    depth: int
-    height: int
-    how_width: How
-    how_depth: How
-    footprint: Footprint | None = None
-
-    @property
-    def how(self) -> How:
-        """The worse of the two axes."""
-        return max(self.how_width, self.how_depth, key=work_of)
-
-
-@dataclass(frozen=True, slots=True)
-class GoesIn:
-    """A drawer takes a group: ``alone`` at ``place``, or in any of ``sizes`` beside others.
-
-    ``place`` is in the coordinates of the drawer's opening. ``layout`` is set only where the order is lost; then
-    ``shortfall`` says what an ordered layout lacks.
-    """
-
-    alone: OutsideSize
-    place: Rectangle
-    sizes: tuple[OutsideSize, ...] = ()
-    gap_width: int = 0
-    gap_depth: int = 0
-    layout: Layout | None = None
-    shortfall: Shortfall | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class StaysOut:
-    """A drawer does not take a group, proved within the scope of the shortfall."""
-
-    shortfall: Shortfall
-
-
-@dataclass(frozen=True, slots=True)
-class Open:
-    """Neither a layout for this drawer nor a proof that there is none was found."""
-
-    shortfall: Shortfall
-
-
-Fit: TypeAlias = GoesIn | StaysOut | Open
-
-
-def work_of(how: How) -> int:
-    """Rank of a way in by the work it means; cased equipment means none."""
-    return HOWS.index(how) if how in HOWS else 0
-
-
-def effort_of(how: How) -> int:
-    """What a way in costs the goal of least re-cutting; foam that has to be cut anyway costs nothing more."""
-    return {"as is": 0, "shim": 1, "trim": 2, "re-cut": 3, "unordered": 4}.get(how, 0)
-
-
 def corner_inset(group: Group, space: Opening, house: House) -> int:
-    """How far a group's outside must stay off the walls for a rounded corner.
+    """How far a group's outside must stay off the walls of a shared drawer for its rounded corners.
 
-    Foam cut for the drawer is rounded with it, so its margin may lie in the corner; a case and a ready-made organizer
-    that is not rounded for such a drawer keep their sharp corners.
+    The foam round the pockets may lie in the corner, where it is cut round; a case keeps its own corners.
     """
-    rounded = not group.cased and (group.organizer is None or group.organizer.rounded >= space.corner)
-    return space.inset(space.side + (house.pocket.margin if rounded else 0))
+    made = group.organizer
+    foam = foam_round(made, made.width, made.depth, house) if made else both_margins(group, house) // 2
+    return space.inset(space.side + foam)
 
 
 def admit(group: Group, drawer: Drawer, house: House) -> Fit:
@@ -135,77 +73,13 @@ def _sized_fit(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
 
     Beside others the pieces of a ready-made organizer may be laid out anew where it is too large itself.
     """
-    ready = _ready_made(group.organizer, space, house) if group.organizer else None
+    ready = ready_made(group.organizer, space, house) if group.organizer else None
     if ready is None or (isinstance(ready, StaysOut) and group.pieces):
         return _laid_out(group, space, house)
     if isinstance(ready, StaysOut) or not group.pieces:
         return ready
     anew = _laid_out(group, space, house)
     return replace(ready, sizes=(*ready.sizes, *anew.sizes)) if isinstance(anew, GoesIn) else ready
-
-
-# ------------------------------------------------------------------------------------------------------- ready-made
-
-
-def _ready_made(organizer: Organizer, space: Opening, house: House) -> GoesIn | StaysOut:
-    """A ready-made organizer in the clear rectangle that asks for the least work on it."""
-    least = least_trimmed(organizer, house)
-    places = clear_rectangles(space) if organizer.height <= space.height else ()
-    room = [_cornered(organizer, least, space, place) for place in places]
-    fits = [
-        _ready_made_in(organizer, least, place, house)
-        for place in room
-        if least[0] <= place.width and least[1] <= place.depth
-    ]
-    if fits:
-        return min(fits, key=lambda fit: (work_of(fit.sizes[0].how), fit.gap_width + fit.gap_depth, fit.place))
-    return StaysOut(_nearest([(*least, organizer.height)], space, "any layout"))
-
-
-def _cornered(organizer: Organizer, least: tuple[int, int], space: Opening, place: Rectangle) -> Rectangle:
-    """The place, less what keeps a sharp corner out of a rounded one if the organizer fills it too far."""
-    if organizer.rounded >= space.corner:
-        return place
-    left, front, width, depth = place
-    gaps = (max(0, width - organizer.width), max(0, depth - organizer.depth))
-    untrimmed = organizer.width <= width and organizer.depth <= depth
-    smallest = (max(0, width - least[0]), max(0, depth - least[1]))
-    if space.clears_corners(space.side, *gaps) or (not untrimmed and not space.clears_corners(space.side, *smallest)):
-        return place
-    inset = space.inset(space.side)
-    return Rectangle(left + inset, front + inset, width - 2 * inset, depth - 2 * inset)
-
-
-def _ready_made_in(organizer: Organizer, least: tuple[int, int], place: Rectangle, house: House) -> GoesIn:
-    left, front, width, depth = place
-    gap_width, gap_depth = max(0, width - organizer.width), max(0, depth - organizer.depth)
-    alone = OutsideSize(
-        min(organizer.width, width),
-        min(organizer.depth, depth),
-        organizer.height,
-        _way_in(organizer.width, width, house),
-        _way_in(organizer.depth, depth, house),
-    )
-    widths = sorted({min(organizer.width, width), least[0]}, reverse=True)
-    depths = sorted({min(organizer.depth, depth), least[1]}, reverse=True)
-    sizes = tuple(
-        OutsideSize(w, d, organizer.height, _trimmed(w, organizer.width), _trimmed(d, organizer.depth))
-        for w, d in product(widths, depths)
-    )
-    centered = Rectangle(left + gap_width // 2, front + gap_depth // 2, alone.width, alone.depth)
-    return GoesIn(alone, centered, sizes, gap_width, gap_depth)
-
-
-def _trimmed(size: int, outside: int) -> How:
-    return "as is" if size == outside else "trim"
-
-
-def _way_in(outside: int, target: int, house: House) -> How:
-    """How an existing organizer meets a drawer along one axis; a gap below the narrowest strip stays open."""
-    if outside > target:
-        return "trim"
-    gap = target - outside
-    return "as is" if gap <= house.clearance.gap or gap < house.clearance.strip_min else "shim"
 
 
 # --------------------------------------------------------------------------------------------------------- laid out
@@ -251,16 +125,9 @@ def _refused(group: Group, space: Opening, house: House) -> StaysOut:
 def _nearest_point(group: Group, space: Opening, scope: Scope, house: House) -> Shortfall:
     """What the point of the shape curve that comes nearest to going in lacks."""
     margins = both_margins(group, house)
-    return _nearest(
+    return nearest(
         ((point.width + margins, point.depth + margins, point.height) for point in curve(group, house)), space, scope
     )
-
-
-def _nearest(needs: Iterable[Triple], space: Opening, scope: Scope) -> Shortfall:
-    """The least lack over all sizes and clear rectangles, called by the side that lacks most."""
-    lacks = least_lacks(needs, ((width, depth, space.height) for _, _, width, depth in clear_rectangles(space)))
-    axis, short = lacks[0] if lacks else ("area", 0)
-    return Shortfall(axis, short, scope, lacks)
 
 
 # ------------------------------------------------------------------------------------------------------ last resort

@@ -33,15 +33,18 @@ class Opening:
         radius = self.corner - kept
         return radius - isqrt(radius * radius // 2) if radius > 0 else 0
 
-    def clears_corners(self, kept: int, gap_width: int, gap_depth: int) -> bool:
-        """Whether a rectangle in the middle of the room left ``kept`` off the walls clears the rounded corners.
+    def clears_corners(self, place: Rectangle, margin: int) -> bool:
+        """Whether a rectangle of the opening keeps the side clearance and ``margin`` from the drawer's rounded corners.
 
-        ``gap_width`` and ``gap_depth`` are the room it leaves on both sides together. Its corner (x, y) must lie in the
-        circle of radius r - kept round (r, r), or beyond it on one axis; exact, in half units.
+        A corner of radius r is a circle round the point (r, r) from the walls. The rectangle's corner nearest to it has
+        to lie in the circle of radius r - side clearance - margin round that point, or beyond the point on one axis.
         """
-        twice = 2 * max(0, self.corner - kept)
-        across, along = twice - gap_width, twice - gap_depth
-        return across <= 0 or along <= 0 or across * across + along * along <= twice * twice
+        left, front, width, depth = place
+        straight = self.corner - self.side
+        across = straight - min(left, self.width - left - width)
+        along = straight - min(front, self.depth - front - depth)
+        radius = straight - margin
+        return radius <= 0 or across <= 0 or along <= 0 or across * across + along * along <= radius * radius
 
 
 def opening(drawer: Drawer, house: House) -> Opening:

@@ -5,12 +5,15 @@ The rules are those of R15 and of trade practice for reuse: p + 2m <= target is 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from matcher.fitting.admission import GoesIn, admit
+from matcher.fitting.admission import admit
+from matcher.fitting.fits import GoesIn
+from matcher.fitting.ready_made import field_in
 from matcher.fitting.shortfalls import Axis
 from matcher.house import House
-from matcher.records import Drawer, Group, How, Organizer, Placement
+from matcher.records import Drawer, Group, How, Organizer, Placement, Rectangle, between
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,32 +32,59 @@ class Carried:
 
 
 def organizer_of(placement: Placement, group: Group) -> Organizer:
-    """The organizer of a placement as cut for it, its pocket field where it is known."""
-    made = Organizer("", group.name, placement.width, placement.depth, placement.height)
-    if placement.layout:
-        return replace(made, field_width=placement.layout.width, field_depth=placement.layout.depth)
-    ready = group.organizer
-    return replace(made, field_width=ready.field_width, field_depth=ready.field_depth) if ready else made
+    """The organizer of a placement as a ready-made one: its outside as placed, its pocket field where that is known."""
+    layout, ready = placement.layout, group.organizer
+    wide, deep = (layout.width, layout.depth) if layout else (None, None)
+    if ready and not layout:
+        wide, deep = ready.field_width, ready.field_depth
+    return Organizer(
+        set="",
+        group=group.name,
+        width=placement.width,
+        depth=placement.depth,
+        height=placement.height,
+        field_width=wide,
+        field_depth=deep,
+        field_left=None if wide is None else placement.field_left,
+        field_front=None if deep is None else placement.field_front,
+    )
 
 
-def carried(organizer: Organizer, drawer: Drawer, house: House, rounded: int = 0) -> Carried:
-    """How ``organizer`` gets into ``drawer`` alone; only its outside, pocket field and height count, not its load.
+def block_of(held: Sequence[tuple[Placement, Group]], house: House) -> Organizer:
+    """The foam that lies in one drawer as one organizer: all of the outsides and all of the pocket fields together."""
+    outsides, fields = [], []
+    for placed, group in held:
+        made = organizer_of(placed, group)
+        outsides.append(Rectangle(placed.left, placed.front, placed.width, placed.depth))
+        fields.append(field_in(made, made.width, made.depth, house).moved(placed.left, placed.front))
+    outside, field = _around(outsides), _around(fields)
+    return Organizer(
+        set="",
+        group=" + ".join(placed.group for placed, _ in held),
+        width=outside.width,
+        depth=outside.depth,
+        height=max(placed.height for placed, _ in held),
+        field_width=field.width,
+        field_depth=field.depth,
+        field_left=field.left - outside.left,
+        field_front=field.front - outside.front,
+    )
 
-    ``rounded`` is the corner radius it is cut for: a drawer's corner that is no larger is not in its way.
-    """
+
+def _around(places: Sequence[Rectangle]) -> Rectangle:
+    """The smallest rectangle round all of these."""
+    left, front = min(place.left for place in places), min(place.front for place in places)
+    return between(left, front, max(place.right for place in places), max(place.back for place in places))
+
+
+def carried(organizer: Organizer, drawer: Drawer, house: House) -> Carried:
+    """How ``organizer`` gets into ``drawer`` alone; only its outside, pocket field and height count, not its load."""
     group = Group(organizer.group, "", 0, "", False, False, False, (), organizer, 0, 0, None)
-    corner = drawer.corner_radius if drawer.corner_radius > rounded else 0
-    fit = admit(group, replace(drawer, slot="foam", load_rating=None, corner_radius=corner), house)
+    fit = admit(group, replace(drawer, slot="foam", load_rating=None), house)
     if not isinstance(fit, GoesIn):
         return Carried("re-cut", lacks=fit.shortfall.axis, short=fit.shortfall.short)
     width, depth = fit.alone.width - organizer.width, fit.alone.depth - organizer.depth
     return Carried(fit.alone.how, width or fit.gap_width, depth or fit.gap_depth)
-
-
-def rounded_for(placement: Placement, group: Group, drawer: Drawer) -> int:
-    """The corner radius an organizer is cut for: its drawer's, but a ready-made one keeps the corners it has."""
-    ready = group.organizer
-    return drawer.corner_radius if placement.layout or ready is None else ready.rounded
 
 
 def spot_of(placement: Placement, drawer: Drawer, alone: bool, house: House) -> Drawer:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from matcher.fitting.openings import Opening
+from matcher.fitting.openings import Opening, clear_rectangles
+from matcher.fitting.shortfalls import Shortfall, Triple, least_lacks
 from matcher.house import House
 from matcher.layout import Style, curve
-from matcher.records import Footprint, Group, Organizer, Rectangle
+from matcher.records import Footprint, Group, Organizer, Rectangle, Scope
 
 
 def below(points: Iterable[Footprint], height: int) -> Iterator[Footprint]:
@@ -32,7 +33,6 @@ def fitting(
 ) -> list[tuple[Rectangle, Footprint]]:
     """Every rectangle of the opening with every ordered layout in the style that goes into it with its margins."""
     margins = both_margins(group, house)
-    kept = space.side + margins // 2
     low = [point for point in curve(group, house, style) if point.height <= space.height]
     return [
         (place, point)
@@ -40,7 +40,7 @@ def fitting(
         for point in low
         if point.width + margins <= place.width
         and point.depth + margins <= place.depth
-        and space.clears_corners(kept, place.width - point.width - margins, place.depth - point.depth - margins)
+        and space.clears_corners(centered(point.width, point.depth, place), margins // 2)
     ]
 
 
@@ -65,3 +65,15 @@ def least_trimmed(ready: Organizer, house: House) -> tuple[int, int]:
     width = ready.width if ready.field_width is None else min(ready.width, ready.field_width + margins)
     depth = ready.depth if ready.field_depth is None else min(ready.depth, ready.field_depth + margins)
     return width, depth
+
+
+def centered(width: int, depth: int, place: Rectangle) -> Rectangle:
+    """A rectangle of this size in the middle of another one; what is left over by half a unit goes right and back."""
+    return Rectangle(place.left + (place.width - width) // 2, place.front + (place.depth - depth) // 2, width, depth)
+
+
+def nearest(needs: Iterable[Triple], space: Opening, scope: Scope) -> Shortfall:
+    """The least lack over all sizes and clear rectangles, called by the side that lacks most."""
+    lacks = least_lacks(needs, ((place.width, place.depth, space.height) for place in clear_rectangles(space)))
+    axis, short = lacks[0] if lacks else ("area", 0)
+    return Shortfall(axis, short, scope, lacks)

@@ -34,7 +34,7 @@ def seconds_of(
     wide = [_widest(catalogue, sizing, needs, house) for sizing in sizings_of(needs, house)]
     asked = _asked(wide, needs)
     items = [
-        (plans[pair], tuple(one for of in wide if pair in of.reached for one in _ready(of, pair, needs, house)))
+        (plans[pair], tuple(one for of in wide if pair in of.reached for one in _ready(of, pair, needs)))
         for pair in asked
     ]
     results = hands.results(_second, (catalogue, house, fill), items)
@@ -90,16 +90,11 @@ def _asked(wide: Sequence[_Wide], needs: Sequence[Need]) -> list[PairName]:
     return sorted(pairs - split)
 
 
-def _ready(wide: _Wide, pair: PairName, needs: Sequence[Need], house: House) -> list[Organizer]:
-    """The size as if it were ready-made for the pair's set, its margin rounded with any drawer."""
-    rounded = house.clearance.side + house.pocket.margin
+def _ready(wide: _Wide, pair: PairName, needs: Sequence[Need]) -> list[Organizer]:
+    """The size as if it were ready-made for the pair's set."""
     groups = {needs[n].group.name for n in wide.needs if _pair(needs[n]) == pair and not needs[n].group.organizer}
     made = wide.size.organizer
-    return (
-        []
-        if wide.size.existing
-        else [replace(made, set=pair[0], group=group, rounded=rounded) for group in sorted(groups)]
-    )
+    return [] if wide.size.existing else [replace(made, set=pair[0], group=group) for group in sorted(groups)]
 
 
 def _second(

@@ -11,11 +11,11 @@ from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeAlias
 
-from matcher.fitting import GoesIn, admit, effort_of, opening
+from matcher.fitting import GoesIn, admit, effort_of, organizer_of
 from matcher.house import House
 from matcher.layout import curve
 from matcher.offer.needs import Need, organizer_key
-from matcher.records import Drawer, Footprint, Group, How, Organizer, mm, remembered
+from matcher.records import Drawer, Footprint, Group, How, Organizer, mm
 
 Ways: TypeAlias = tuple[How | None, ...]
 """How a size gets into the place of each need; ``None`` where it does not."""
@@ -101,9 +101,8 @@ def way_in(size: OrganizerSize, need: Need, house: House) -> How | None:
 
 def goes_in(size: OrganizerSize, drawer: Drawer, house: House) -> How | None:
     """How ``size`` gets into a drawer by itself, or ``None``."""
-    box = drawer if size.existing else _rounded_with(drawer, house)
-    fit = admit(_group_of(size.organizer), box, house)
-    if not isinstance(fit, GoesIn) or (not size.existing and _is_wide(fit, box, house)):
+    fit = admit(_group_of(size.organizer), drawer, house)
+    if not isinstance(fit, GoesIn) or (not size.existing and _is_wide(fit, drawer, house)):
         return None
     return fit.alone.how
 
@@ -123,14 +122,6 @@ def _is_own(size: OrganizerSize, need: Need) -> bool:
     if size.existing or field is None:
         return size.existing and field is None and need.group.organizer == size.organizer
     return size.shape == (placement.width, placement.depth, field.height, field.width, field.depth)
-
-
-@remembered(1000)
-def _rounded_with(box: Drawer, house: House) -> Drawer:
-    """The box as new foam meets it: its corners are rounded with the drawer's where its margin alone lies in them."""
-    space = opening(box, house)
-    rounds = space.clears_corners(space.side + house.pocket.margin, 0, 0)
-    return replace(box, corner_radius=0) if rounds else box
 
 
 def _group_of(organizer: Organizer) -> Group:
@@ -155,7 +146,7 @@ def _drawn(needs: Sequence[Need], house: House) -> list[OrganizerSize]:
     What is outside larger than a place is trimmed to it, so with the largest outside the pockets alone decide which
     places a size serves; of the pockets that serve the same places one is enough, and each outside gets its turn.
     """
-    own = [_own_size(need, field) for need in needs if (field := need.field)]
+    own = [_own_size(need) for need in needs if need.field]
     return own + [
         size
         for covered, field, told in _worthwhile(needs, house)
@@ -163,8 +154,9 @@ def _drawn(needs: Sequence[Need], house: House) -> list[OrganizerSize]:
     ]
 
 
-def _own_size(need: Need, field: Footprint) -> OrganizerSize:
-    return _size(need.placement.width, need.placement.depth, field, (need.source, need.source, need.source))
+def _own_size(need: Need) -> OrganizerSize:
+    """The plan's own organizer, of no set and no group."""
+    return OrganizerSize(replace(organizer_of(need.placement, need.group), group=""), False, *[need.source] * 3)
 
 
 def _size(width: int, depth: int, field: Footprint, told: tuple[str, str, str]) -> OrganizerSize:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import replace
 
-from matcher.fitting import GoesIn, Opening, OutsideSize, edge, opening, roomiest
+from matcher.fitting import GoesIn, Opening, OutsideSize, edge, field_in, opening, roomiest
 from matcher.layout import eased, evened, realize
 from matcher.planning.filling import Packed, filled
 from matcher.planning.plainest import plainest
@@ -92,7 +92,7 @@ def _plainly(case: Case, group: Group, place: Rectangle, space: Opening) -> tupl
     way, its pockets as deep as the floor allows; and where its field begins."""
     margin, (_, _, width, depth) = case.house.pocket.margin, place
     point, style = plainest(group, place, space, case.house)
-    if space.clears_corners(space.side + margin, 0, 0):
+    if space.corner <= space.side + margin:
         field = width - 2 * margin, depth - 2 * margin
         layout, left, front = evened(group, case.house, point, field, style)
         corner = left + margin, front + margin
@@ -106,7 +106,8 @@ def _kept(case: Case, g: int, d: int, size: OutsideSize, place: Rectangle, gaps:
     """A ready-made organizer, or cases standing in the drawer itself."""
     group, (_, _, width, depth) = case.groups[g], place
     if size.footprint is None:
-        return _placement(case, g, d, size, place, None, _field_corner(case, group, width, depth), gaps)
+        assert group.organizer is not None
+        return _placement(case, g, d, size, place, None, field_in(group.organizer, width, depth, case.house)[:2], gaps)
     layout = realize(group, case.house, size.footprint)
     corner = (width - layout.width) // 2, (depth - layout.depth) // 2
     return _placement(case, g, d, size, place, layout, corner, gaps)
@@ -142,24 +143,3 @@ def _placement(
         field_left=corner[0],
         field_front=corner[1],
     )
-
-
-def _field_corner(case: Case, group: Group, width: int, depth: int) -> tuple[int, int]:
-    """Where the pocket field of a ready-made organizer begins."""
-    organizer, margin = group.organizer, case.house.pocket.margin
-    if organizer is None:
-        return 0, 0
-    return (
-        _after_trim(organizer.field_left, organizer.field_width, organizer.width, width, margin),
-        _after_trim(organizer.field_front, organizer.field_depth, organizer.depth, depth, margin),
-    )
-
-
-def _after_trim(offset: int | None, field: int | None, outside: int, size: int, margin: int) -> int:
-    """Offset of the field once ``outside`` is trimmed to ``size``: its old share of the foam left, the margin kept."""
-    if field is None:
-        return 0
-    before, after = outside - field, size - field
-    start = before // 2 if offset is None else offset
-    shared = after * start // before if before else 0
-    return start if size == outside else min(max(shared, margin), max(after - margin, 0))

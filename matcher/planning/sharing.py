@@ -46,7 +46,7 @@ Shared: TypeAlias = SideBySide | NotTogether | MaybeTogether
 def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
     """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget.
 
-    Ready-made ones are re-cut only where they do not go in as they are or trimmed.
+    Ready-made ones are trimmed only where they do not all go in as they are, and re-cut only where not even that does.
     """
     members = tuple(sorted(groups))
     sizes = [_sizes(case.fits[g, drawer]) for g in members]
@@ -55,9 +55,22 @@ def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
     space = opening(case.drawers[drawer], case.house)
     inset = max(corner_inset(case.groups[g], space, case.house) for g in members)
     every = tuple(tuple((size.width, size.depth) for size in own) for own in sizes)
-    kept = tuple(shapes[: _uncut(own)] for shapes, own in zip(every, sizes, strict=True))
-    found = _packed_clear(space, inset, kept, case.house)
-    return found if isinstance(found, SideBySide) or kept == every else _packed_clear(space, inset, every, case.house)
+    found: Shared = MaybeTogether()
+    for choices in dict.fromkeys((_first(every, map(_whole, sizes)), _first(every, map(_uncut, sizes)), every)):
+        found = _packed_clear(space, inset, choices, case.house)
+        if isinstance(found, SideBySide):
+            break
+    return found
+
+
+def _first(choices: OrganizerSizes, numbers: Iterable[int]) -> OrganizerSizes:
+    """Only so many of the sizes of each organizer."""
+    return tuple(own[:number] for own, number in zip(choices, numbers, strict=True))
+
+
+def _whole(sizes: Sequence[OutsideSize]) -> int:
+    """How many sizes leave a ready-made organizer as it is; where none does, how many leave it uncut."""
+    return 1 if sizes[0].how == "as is" else _uncut(sizes)
 
 
 def _sizes(fit: Fit) -> tuple[OutsideSize, ...]:

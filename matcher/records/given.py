@@ -36,10 +36,7 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Organizer:
-    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets.
-
-    ``rounded`` is the largest corner radius of a drawer for which its margin is rounded; 0: its corners are sharp.
-    """
+    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets."""
 
     set: str
     group: str
@@ -59,7 +56,6 @@ class Organizer:
     on_hand: int | None = None
     unit_cost: float | None = None
     foam: str = ""
-    rounded: int = 0
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from typing import Literal, TypeAlias
 
-from matcher.fitting import Carried, carried, organizer_of, rounded_for
+from matcher.fitting import Carried, block_of, carried
 from matcher.house import House
 from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask, differences, snapshot, verdict_of
 from matcher.records import (
@@ -20,7 +20,6 @@ from matcher.records import (
     Drawer,
     Fill,
     Measurement,
-    Organizer,
     Pin,
     Placement,
     Plan,
@@ -186,10 +185,9 @@ def _contents(
 ) -> DrawerContents:
     """The contents of one drawer as its maker gives it, at the reading less the error, at it, and with the error."""
     nominal, _, read, _ = boxes
-    organizer = _as_one(held, made)
     groups = {group.name: group for group in made.groups}
-    rounded = min(rounded_for(placed, groups[placed.group], nominal) for placed in held)
-    was, now, at, best = (carried(organizer, box, house, rounded) for box in boxes)
+    organizer = block_of([(placed, groups[placed.group]) for placed in held], house)
+    was, now, at, best = (carried(organizer, box, house) for box in boxes)
     gap = house.clearance.gap
     loose = at.width > max(gap, was.width) or at.depth > max(gap, was.depth)
     return DrawerContents(
@@ -211,16 +209,3 @@ def _foam_in(made: Plan, drawer: str) -> list[Placement]:
     """Placements of organizers in a drawer; cases stand in it without foam."""
     cased = {group.name for group in made.groups if group.cased}
     return [placed for placed in made.placements if placed.drawer == drawer and placed.group not in cased]
-
-
-def _as_one(held: Sequence[Placement], made: Plan) -> Organizer:
-    """A drawer's foam as one organizer: that of its only group, or a block as large as several together."""
-    if len(held) == 1:
-        return organizer_of(held[0], next(group for group in made.groups if group.name == held[0].group))
-    return Organizer(
-        set="",
-        group=" + ".join(one.group for one in held),
-        width=max(one.left + one.width for one in held) - min(one.left for one in held),
-        depth=max(one.front + one.depth for one in held) - min(one.front for one in held),
-        height=max(one.height for one in held),
-    )

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 
+from matcher.fitting import organizer_of
 from matcher.house import House
 from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask_each, check_wishes, find_cabinet, plan
 from matcher.records import (
@@ -14,8 +15,6 @@ from matcher.records import (
     Catalogue,
     Fault,
     Fill,
-    Organizer,
-    Placement,
     UsageError,
     Wishes,
     counted,
@@ -98,34 +97,13 @@ def _with_organizers(outcome: Outcome) -> Catalogue:
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
     catalogue, members = outcome.question.catalogue, outcome.question.sets
     owned = {row.group for row in catalogue.organizers if row.set in members}
-    corners = {box.name: box.corner_radius for box in outcome.question.cabinet.drawers}
     groups = {group.name: group for group in outcome.plan.groups}
     made = [
-        _existing(placement, members[0], corners[placement.drawer], outcome.question.house)
+        replace(organizer_of(placement, groups[placement.group]), set=members[0])
         for placement in outcome.plan.placements
         if placement.how == "new" and placement.group not in owned and not groups[placement.group].part_of
     ]
     return replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *made))))
-
-
-def _existing(placement: Placement, owner: str, corner: int, house: House) -> Organizer:
-    """An organizer that a plan would cut, as a ready-made one of a set.
-
-    Its margin is rounded with its drawer; where the corner reaches past the margin, it counts as sharp elsewhere.
-    """
-    assert placement.layout is not None
-    return Organizer(
-        set=owner,
-        group=placement.group,
-        width=placement.width,
-        depth=placement.depth,
-        height=placement.height,
-        field_width=placement.layout.width,
-        field_depth=placement.layout.depth,
-        field_left=placement.field_left,
-        field_front=placement.field_front,
-        rounded=corner if corner <= house.clearance.side + house.pocket.margin else 0,
-    )
 
 
 def _variant(outcome: Outcome) -> Variant:

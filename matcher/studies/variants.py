@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 
-from matcher.fitting import Carried, carried, organizer_of, rounded_for, spot_of
+from matcher.fitting import Carried, carried, organizer_of, spot_of
 from matcher.planning import Fits, differences, snapshot
 from matcher.records import Drawer, Placement, show_mm
 from matcher.studies.ranking import Comparison, Variant, why_before
@@ -70,7 +70,7 @@ def carry_counts(one: Step) -> Counter[str]:
 
 def _carries(before: Fits, after: Fits) -> tuple[Carry, ...]:
     """Every organizer of foam that both plans have, in the order of the plan."""
-    had, has = (_by_name(outcome.question.cabinet.drawers) for outcome in (before, after))
+    has = _by_name(after.question.cabinet.drawers)
     house = after.question.house
     groups = {group.name: group for group in before.plan.groups}
     made = {placed.group: placed for placed in before.plan.placements if not groups[placed.group].cased}
@@ -79,8 +79,7 @@ def _carries(before: Fits, after: Fits) -> tuple[Carry, ...]:
         if now.group in made:
             was = made[now.group]
             spot = spot_of(now, has[now.drawer], _alone(now, after.plan.placements), house)
-            group = groups[was.group]
-            carry = carried(organizer_of(was, group), spot, house, rounded_for(was, group, had[was.drawer]))
+            carry = carried(organizer_of(was, groups[was.group]), spot, house)
             found.append(Carry(now.group, was.drawer, now.drawer, carry))
     return tuple(found)
 

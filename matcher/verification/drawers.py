@@ -110,8 +110,11 @@ def _into(seat: Seat, block: Obstruction, side: int, edge: int) -> int:
 def corners_kept(scene: Scene) -> Iterator[Violation]:
     """R10: pockets lie inside the drawer's rounded rectangle shrunk by side clearance and margin.
 
-    That rectangle has corners of radius r - side - margin round the same centers, (r, r) from the walls. A ready-made
-    organizer counts with the margin that it has, by its field; a case by its outside.
+    That rectangle has corners of radius r - side - margin round the same centers, (r, r) from the walls. Foam may be
+    cut round where its own corner would touch the drawer's, a ready-made organizer with a knife: what counts are the
+    pockets and the foam left round them. The pockets of a ready-made organizer lie in its field, and it has to keep as
+    much foam as at its thinnest edge, at most the house's margin. A case, or an organizer whose field is not known,
+    counts with its outside.
     """
     for seat in scene.seats:
         margin = _margin_at_corner(scene, seat)
