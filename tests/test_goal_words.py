@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -57,6 +58,25 @@ def test_work_and_gaps_told_make_up_the_value() -> None:
     assert recut["value"] == 10**9 * sum(work) + mm(56.8 + 16.8 + 16.8)
     assert recut["value_text"] == recut["bound_text"] == "work 3, gaps 90.4 mm"
     assert "90.4 mm of gaps" in recut["contributions"][-1]
+
+
+def test_work_is_told_as_the_organizers_are_placed() -> None:
+    """Two organizers half as wide as the drawer fill it together: both lie as they are. The goal counts each as if it
+    had the drawer alone, where half of it were left: a shim. What is trimmed to lie beside another is told so too."""
+    room = mm(560) - 2 * HOUSE.clearance.side
+    deep = mm(400) - 2 * HOUSE.clearance.side
+    for width, field, placed in ((room // 2, None, "as is"), (mm(320), mm(200), "trim")):
+        made = [replace(organizer(name, family="f"), width=width, depth=deep, field_width=field) for name in "ab"]
+        outcome = plan(catalogue((), made, [cabinet(drawer("1"))]), HOUSE, "set", "cabinet")
+        assert placed in {placement.how for placement in outcome.plan.placements}
+        (recut,) = (goal for goal in outcome.goals if goal.name == "recut")
+        hows = {placement.group: placement.how for placement in outcome.plan.placements}
+        told = dict(text.split(" in drawer 1: ") for text in recut.contributions if " of work" in text)
+        assert told.keys() == {"a", "b"}
+        for group, other in ("ab", "ba"):
+            alone = "shim, 1 of work on the foam"
+            beside = f"{hows[group]} beside {other}, counted as if alone there: {alone}"
+            assert told[group] == (alone if hows[group] == "shim" else beside)
 
 
 @pytest.mark.parametrize(

@@ -136,7 +136,8 @@ def _alternatives(decided: Decided, best: Plan) -> tuple[tuple[Alternative, ...]
 
 
 def _goal(decided: Decided, goal: GoalValue, made: Plan) -> Goal:
-    told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places)
+    hows = [placement.how for placement in made.placements]
+    told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places, hows)
     words, bound = (in_words(goal.name, value, made.fill) for value in (goal.value, goal.bound))
     return Goal(goal.name, goal.value, goal.bound, goal.proved, told, words, bound)
 

@@ -6,17 +6,24 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from matcher.assignment import Box, Problem, banks_apart, order_breaks, rows_apart, wish_costs
-from matcher.fitting import GoesIn, counted_uses, hand_height, has_lift, reach_cost
+from matcher.fitting import GoesIn, counted_uses, effort_of, hand_height, has_lift, reach_cost
 from matcher.planning.posing import Case
-from matcher.records import GoalName, counted, show_kg, show_mm
+from matcher.records import GoalName, How, counted, show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
 MOST = 3
 """So many of the groups with the largest gaps are named."""
 
 
-def contributions(name: GoalName, case: Case, problem: Problem, places: Sequence[int]) -> tuple[str, ...]:
-    """Sentences about everything that adds to the goal ``name``; empty where nothing does."""
+def contributions(
+    name: GoalName, case: Case, problem: Problem, places: Sequence[int], hows: Sequence[How]
+) -> tuple[str, ...]:
+    """Sentences about everything that adds to the goal ``name``; empty where nothing does.
+
+    ``places`` are the drawers of the groups (by index), ``hows`` how they are placed there.
+    """
+    if name == "recut":
+        return (*_work(case, problem, places, hows), *_gaps(case, problem, places))
     return tuple(_TOLD[name](case, problem, places))
 
 
@@ -64,12 +71,20 @@ def _where(box: Box, other: Box) -> str:
     return f"{up}, {aside}" if banks else up
 
 
-def _recut(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+def _work(case: Case, problem: Problem, places: Sequence[int], hows: Sequence[How]) -> Iterator[str]:
+    """The work on each group's foam as the goal counts it, alone in its drawer; and how it is placed, if otherwise."""
     for g, d in enumerate(places):
         effort, fit = problem.options[g, d].how_cost, case.fits[g, d]
-        if effort and isinstance(fit, GoesIn):
-            how = fit.alone.how
-            yield f"{case.groups[g].name} in drawer {case.drawers[d].name}: {how}, {effort} of work on the foam"
+        if isinstance(fit, GoesIn) and (effort or effort_of(hows[g])):
+            others = [case.groups[other].name for other, place in enumerate(places) if place == d and other != g]
+            shared = f"{hows[g]} beside {' and '.join(others)}, counted as if alone there: "
+            yield (
+                f"{case.groups[g].name} in drawer {case.drawers[d].name}: {'' if hows[g] == fit.alone.how else shared}"
+                f"{fit.alone.how}, {effort} of work on the foam"
+            )
+
+
+def _gaps(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     gaps = {(g, d): problem.options[g, d].gap for g, d in enumerate(places)}
     if any(gaps.values()):
         most = sorted(gaps, key=lambda pair: (-gaps[pair], pair))[:MOST]
@@ -106,6 +121,5 @@ _TOLD: Mapping[GoalName, _Teller] = {
     "moves": _moves,
     "order": _order,
     "neighbors": _neighbors,
-    "recut": _recut,
     "reach": _reach,
 }
