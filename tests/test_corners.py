@@ -104,8 +104,10 @@ def test_a_field_at_one_side_is_trimmed_to_the_middle_where_a_corner_asks_for_it
 
 
 def test_sharp_corners_that_meet_the_drawers_are_told():
+    """Its corner is 1.6 mm from both walls: with a drawer's corner of 5 mm it is 3.4 sqrt 2 = 4.8 mm from the middle of
+    the circle and inside, with one of 6 mm it is 4.4 sqrt 2 = 6.2 mm from it and would touch."""
     tray = ready(mm(400) - 2 * SIDE, mm(340))
-    for radius, codes in ((0, set()), (1, set()), (20, {"corners"})):
+    for radius, codes in ((0, set()), (5, set()), (6, {"corners"}), (20, {"corners"})):
         box = drawer(width=400, depth=400, corner_radius=mm(radius))
         outcome = plan(catalogue((), [tray], [cabinet(box)]), HOUSE, "set", "cabinet")
         assert {caution.code for caution in outcome.cautions} & {"corners"} == codes

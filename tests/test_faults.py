@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from matcher import catalogue
+from matcher import catalogue, planning
 from matcher.catalogue.reading import read_catalogue
-from matcher.planning import answering as planning
+from matcher.planning import answering
 from matcher.records.errors import FAULT, BrokenPlanError, UsageError, or_fault
 from matcher.screening import pair_verdicts as deciding
 from matcher.screening.crews import crew_of
@@ -35,12 +35,16 @@ def made(tmp_path):
     return tmp_path / "made"
 
 
-def fails_on(cabinet, monkeypatch, module, name, place):
-    """The function fails where its argument at ``place`` is this cabinet."""
+def asked_of(question, *_):
+    return question.cabinet.name
+
+
+def fails_on(cabinet, monkeypatch, module, name, cabinet_of=asked_of):
+    """The function fails where its arguments are about this cabinet."""
     real = getattr(module, name)
 
     def failing(*given, **more):
-        if cabinet in (given[place], getattr(given[place], "name", "")):
+        if cabinet_of(*given) == cabinet:
             raise BrokenPlanError("two organizers\noverlap")
         return real(*given, **more)
 
@@ -56,7 +60,7 @@ def only_line(err):
 
 
 def test_a_fault_of_the_program_is_one_line_and_no_verdict(run, folder, monkeypatch):
-    fails_on("wide", monkeypatch, planning, "answer", 3)
+    fails_on("wide", monkeypatch, planning, "answer")
     code, out, err = run("plan", folder, "trays", "wide")
     assert (code, out) == (70, "")
     assert only_line(err).startswith(f"error: {FAULT}: ")
@@ -64,17 +68,17 @@ def test_a_fault_of_the_program_is_one_line_and_no_verdict(run, folder, monkeypa
 
 
 def test_where_a_fault_comes_from_is_told(monkeypatch, run, folder):
-    monkeypatch.setattr(planning, "verify", lambda *_: {}["gone"])
+    monkeypatch.setattr(answering, "verify", lambda *_: {}["gone"])
     code, _, err = run("plan", folder, "trays", "wide")
     assert code == 70
-    assert err.startswith(f"error: {FAULT}: KeyError: 'gone' (planning.py, line ")
+    assert err.startswith(f"error: {FAULT}: KeyError: 'gone' (planning/answering.py, line ")
 
 
 @pytest.mark.parametrize("command", ["fit", "compare"])
 def test_a_fault_in_one_cabinet_loses_no_other(run, folder, made, monkeypatch, command):
     healthy = json.loads(run(command, folder, "trays", "low", "--json")[1])
     plain = run(command, folder, "trays", "low")[1]
-    fails_on("wide", monkeypatch, comparison, "answer", 3)
+    fails_on("wide", monkeypatch, comparison, "answer")
     files = [made / f"made.{suffix}" for suffix in ("json", "csv", "xlsx")]
     code, out, err = run(command, folder, "trays", *(word for file in files for word in ("--out", file)))
     assert code == 70
@@ -96,7 +100,7 @@ def test_a_fault_in_one_cabinet_loses_no_other(run, folder, made, monkeypatch, c
 
 
 def test_a_page_names_the_cabinet_without_an_answer(run, folder, made, monkeypatch):
-    fails_on("wide", monkeypatch, comparison, "answer", 3)
+    fails_on("wide", monkeypatch, comparison, "answer")
     assert run("compare", folder, "trays", "--out", made / "made.html")[0] == 70
     page = (made / "made.html").read_text(encoding="utf-8")
     assert 'data-cabinet="low"' in page
@@ -116,7 +120,7 @@ def test_where_every_cabinet_fails_each_is_named(run, folder, made, monkeypatch)
 
 def test_a_fault_with_a_tape_at_hand_loses_no_other(run, folder, monkeypatch):
     healthy = run("fit", folder, "trays", "low", "--tolerance", "3")[1]
-    fails_on("wide", monkeypatch, planning, "plan", 3)
+    fails_on("wide", monkeypatch, planning, "answer")
     code, out, err = run("fit", folder, "trays", "--tolerance", "3")
     assert (code, out) == (70, healthy + f"wide: no answer, by {FAULT}\n")
     assert only_line(err).startswith("error: wide: ")
@@ -125,9 +129,7 @@ def test_a_fault_with_a_tape_at_hand_loses_no_other(run, folder, monkeypatch):
 
 
 def test_a_fault_among_many_pairs_loses_no_other(run, folder, made, monkeypatch):
-    fails_on("wide", monkeypatch, deciding, "figures", 1)  # a board has no name; its cabinet has
-    real = deciding.figures
-    monkeypatch.setattr(deciding, "figures", lambda book, board, units: real(book, board.cabinet, units))
+    fails_on("wide", monkeypatch, deciding, "figures", lambda book, board, units: board.cabinet.name)
     code, out, err = run("compare", folder, "--out", made / "pairs.csv")
     assert code == 70
     assert "2 pairs: fits 0, does not fit 1, undecided 1." in out

@@ -66,7 +66,7 @@ def test_every_kind_but_the_hex_key_has_one_rule() -> None:
 
 
 def test_the_default_groups_know_every_kind_that_goes_into_foam() -> None:
-    text = (files("matcher") / "defaults" / "groups.csv").read_text(encoding="utf-8")
+    text = (files("matcher.house") / "defaults" / "groups.csv").read_text(encoding="utf-8")
     grouped = {kind.strip() for row in csv.DictReader(text.splitlines()) for kind in row["kinds"].split(";")}
     assert grouped - {"other", "cased"} == set(KINDS) - {"other", "cased"}
 

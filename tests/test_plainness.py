@@ -15,6 +15,7 @@ from matcher.layout.curves import realize
 from matcher.layout.styles import styles
 from matcher.planning.plainest import plainest
 from matcher.records.laid_out import Group, Layout
+from matcher.records.rectangles import Rectangle
 from tests.pieces import HOUSE, boxes, group_of, mm, socket, wrench
 
 WRENCHES = group_of(*(wrench(size) for size in (8, 10, 12, 13, 17, 19)))
@@ -25,7 +26,7 @@ def space_of(width: float, depth: float, height: float = 70) -> Opening:
 
 
 def plain(group: Group, space: Opening) -> Layout:
-    point, style = plainest(group, (0, 0, space.width, space.depth), space, HOUSE)
+    point, style = plainest(group, Rectangle(0, 0, space.width, space.depth), space, HOUSE)
     return realize(group, HOUSE, point, style)
 
 

@@ -29,10 +29,10 @@ def fit_cautions(cabinet: Cabinet, plan: Plan, house: House) -> Iterator[Caution
 
 
 def _meets_corners(placement: Placement, drawer: Drawer, house: House) -> bool:
-    """Whether a sharp corner of the organizer would come nearer to a corner of the drawer than the side clearance."""
+    """Whether a sharp corner of the organizer would touch a corner of the drawer; no clearance is needed there."""
     space = opening(drawer, house)
     place = Rectangle(placement.left - space.side, placement.front - space.side, placement.width, placement.depth)
-    return not space.clears_corners(place, 0)
+    return not space.clears_corners(place, -space.side)
 
 
 def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Caution]:
