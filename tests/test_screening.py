@@ -22,7 +22,7 @@ from matcher.planning.outcome import Fits
 from matcher.records.errors import UnknownNameError, UsageError
 from matcher.records.given import Catalogue, GroupRule, Obstruction, Pin
 from matcher.records.units import kg, mm
-from matcher.report.pair_files import pairs_frame, pairs_table, screened
+from matcher.report.pair_files import pairs_frame, rows_of, screened
 from matcher.report.parts import Parts
 from matcher.screening.crews import Crew
 from matcher.screening.pairs import Pair
@@ -189,7 +189,7 @@ def test_csv_and_parquet_hold_the_same_pairs_in_order(tmp_path: Path) -> None:
     assert streamed(known, table, rows) == 6
     pairs = list(screen(known, HOUSE))
     held = pq.read_table(table)
-    assert held.equals(pairs_table(pairs))
+    assert [tuple(row.values()) for row in held.to_pylist()] == rows_of(pairs)
     assert pq.ParquetFile(table).num_row_groups == 6
     read = list(csv.DictReader(rows.read_text().splitlines()))
     assert [(row["set"], row["cabinet"], row["verdict"]) for row in read] == [
@@ -203,8 +203,8 @@ def left(known: Catalogue, path: Path, blocks: int) -> list[Path]:
     """The parts that a run leaves which was stopped after so many blocks."""
     asked = sweep(known, HOUSE)
     parts = Parts(path, asked.identity(), len(asked.blocks))
-    for number, table in islice(swept(asked, pairs_table, Crew()), blocks):
-        parts.add(number, table)
+    for number, rows in islice(swept(asked, rows_of, Crew()), blocks):
+        parts.add(number, rows)
     return sorted(parts.folder.iterdir())
 
 

@@ -14,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from matcher.records.errors import BrokenPlanError, CatalogueError, CellError, UsageError
+from matcher.records.errors import BrokenPlanError, CatalogueError, CellError, MissingExtraError, UsageError
 from matcher.screening.crews import Crew, SpreadingError, crew_of
 from matcher.screening.hands import gathered, spread
 from matcher.screening.processes import TIMES
@@ -216,7 +216,7 @@ def test_a_cluster_without_its_extra_is_one_sentence_that_names_it(monkeypatch: 
     """As on a machine without Dask, where processes started here do all they can with it."""
     monkeypatch.setitem(sys.modules, "distributed", None)
     crew = Crew(1, "127.0.0.1:8786")
-    with pytest.raises(SpreadingError, match="extra named 'cluster'"), spread(scaled, 7, ITEMS, crew):
+    with pytest.raises(MissingExtraError, match=r"'\.\[cluster\]'"), spread(scaled, 7, ITEMS, crew):
         pass
     assert [answer for answer, _ in answers(Crew(2))] == [7 * item for item in ITEMS]
 

@@ -18,6 +18,9 @@ def desk(
     ] = 8420,
 ) -> None:
     """Plan, pin, measure and compare in a browser on this machine."""
+    from matcher.records import need
+
+    need("desk", "the desk")
     from matcher.desk import serve
 
     read, rules = source.load()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager
+from operator import itemgetter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,23 +17,21 @@ if TYPE_CHECKING:
     from matcher.records import Catalogue
 
 
-COLUMNS = ("set", "cabinet", "verdict", "fewest_free", "decided_by", "reason")
-
-
 def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Path], crew_asked: CrewOptions) -> None:
     """Screen, stream the pairs to the files, print the summary."""
-    from matcher.report import screened, screening_view, show
+    from matcher.report import COLUMNS, screened, screening_view, show
     from matcher.screening import Tally, sweep
 
     asked = sweep(read, rules, (), cabinets)
     crew = crew_for(crew_asked, worth=asked.large)
     tally, faults = Tally(), list[str]()
-    with _bar() as told, closing(screened(asked, out, crew, told)) as tables:
-        for table in tables:
-            sets, boxes, verdicts, free, by, reasons = (table.column(name).to_pylist() for name in COLUMNS)
-            tally.add(zip(sets, boxes, verdicts, free, strict=True))
-            every = zip(sets, boxes, by, reasons, strict=True)
-            faults += [f"{name} in {cabinet}: {reason}" for name, cabinet, way, reason in every if way == "fault"]
+    at = {name: place for place, name in enumerate(COLUMNS)}
+    counted = itemgetter(*(at[name] for name in ("set", "cabinet", "verdict", "fewest_free")))
+    with _bar() as told, closing(screened(asked, out, crew, told)) as blocks:
+        for rows in blocks:
+            tally.add(map(counted, rows))
+            failed = [row for row in rows if row[at["decided_by"]] == "fault"]
+            faults += [f"{row[at['set']]} in {row[at['cabinet']]}: {row[at['reason']]}" for row in failed]
     show(screening_view(tally))
     if faults:
         raise FailedError(faults)

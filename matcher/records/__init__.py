@@ -34,6 +34,7 @@ from matcher.records.errors import (
     fault_text,
     or_fault,
 )
+from matcher.records.extras import need
 from matcher.records.given import (
     Cabinet,
     Catalogue,
@@ -171,6 +172,7 @@ __all__ = [
     "kg",
     "lb",
     "mm",
+    "need",
     "or_fault",
     "plural",
     "remembered",

@@ -113,3 +113,7 @@ def fault_text(raised: BaseException) -> str:
     places = [frame for frame in extract_tb(raised.__traceback__) if here in Path(frame.filename).parents]
     place = f" ({Path(places[-1].filename).relative_to(here)}, line {places[-1].lineno})" if places else ""
     return " ".join(f"{type(raised).__name__}: {raised}{place}".split())
+
+
+class MissingExtraError(MatcherError):
+    """Packages that only some of the work needs, and that are not installed."""

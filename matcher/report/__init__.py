@@ -54,7 +54,7 @@ if TYPE_CHECKING:
     from matcher.report.pages.offer_page import offer_page
     from matcher.report.pages.plan_page import plan_page, plan_shown
     from matcher.report.pages.rendering import environment
-    from matcher.report.pair_files import pairs_frame, screened
+    from matcher.report.pair_files import COLUMNS, pairs_frame, screened
     from matcher.report.paper.check import check_pdf
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
@@ -64,6 +64,7 @@ if TYPE_CHECKING:
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
 
 _HOMES = {
+    "COLUMNS": "matcher.report.pair_files",
     "tolerance_view": "matcher.report.measuring_views",
     "tolerance_document": "matcher.report.measuring_views",
     "sheet_view": "matcher.report.measuring_views",
@@ -131,6 +132,7 @@ _HOMES = {
     "write": "matcher.report.files",
 }
 __all__ = [
+    "COLUMNS",
     "Writers",
     "bundle_table",
     "check_copy",

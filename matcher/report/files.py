@@ -132,7 +132,7 @@ def csv_text(rows: Iterable[Mapping[str, Any]]) -> str:
     stream = io.StringIO()
     writer = csv.DictWriter(stream, fieldnames=list(listed[0]) if listed else [], lineterminator="\n")
     writer.writeheader()
-    writer.writerows({name: _cell(value) for name, value in row.items()} for row in listed)
+    writer.writerows({name: cell(value) for name, value in row.items()} for row in listed)
     return stream.getvalue()
 
 
@@ -143,7 +143,7 @@ def in_one_cell(value: Any) -> Any:
     return value
 
 
-def _cell(value: Any) -> Any:
+def cell(value: Any) -> Any:
     """A list is joined; a text that a spreadsheet would run as a formula is kept a text."""
     value = in_one_cell(value)
     return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@") else value

@@ -1,23 +1,21 @@
-"""Screened pairs as tables, streamed to .csv or .parquet: block by block, so that a run can be taken up again.
+"""Screened pairs as rows, streamed to .csv or .parquet: block by block, so that a run can be taken up again.
 
 The file is made of the blocks' parts (see `parts`) at the end, in their order.
 """
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Generator, Iterable, Sequence
 from contextlib import closing
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
-import pyarrow as pa
-import pyarrow.compute as pc
-import pyarrow.csv as pa_csv
-import pyarrow.parquet as pq
 
-from matcher.records import How, to_mm
-from matcher.report.parts import Parts, renamed
+from matcher.records import How, need, to_mm
+from matcher.report.files import cell
+from matcher.report.parts import Parts, Row, renamed
 from matcher.screening import Crew, Pair, Sweep, ToldStage, swept
 
 COUNTS: dict[str, How] = {
@@ -29,33 +27,31 @@ COUNTS: dict[str, How] = {
     "unordered": "unordered",
     "cased": "cased",
 }
-SCHEMA = pa.schema(
-    [
-        ("set", pa.string()),
-        ("cabinet", pa.string()),
-        ("verdict", pa.string()),
-        ("free_drawers", pa.int32()),
-        ("fewest_free", pa.int32()),
-        ("fewest_free_proved", pa.bool_()),
-        ("most_free", pa.int32()),
-        ("most_free_bound", pa.int32()),
-        ("most_free_proved", pa.bool_()),
-        *((name, pa.int32()) for name in COUNTS),
-        ("tightest_mm", pa.float64()),
-        ("load_use", pa.float64()),
-        ("scope", pa.string()),
-        ("code", pa.string()),
-        ("reason", pa.string()),
-        ("short_mm", pa.float64()),
-        ("decided_by", pa.string()),
-    ]
-)
+COLUMNS: dict[str, type] = {
+    "set": str,
+    "cabinet": str,
+    "verdict": str,
+    "free_drawers": int,
+    "fewest_free": int,
+    "fewest_free_proved": bool,
+    "most_free": int,
+    "most_free_bound": int,
+    "most_free_proved": bool,
+    **dict.fromkeys(COUNTS, int),
+    "tightest_mm": float,
+    "load_use": float,
+    "scope": str,
+    "code": str,
+    "reason": str,
+    "short_mm": float,
+    "decided_by": str,
+}
 """``most_free`` is what a plan is known for, ``most_free_bound`` what none exceeds; equal where it is proved."""
 
 
-def pairs_table(pairs: Sequence[Pair]) -> pa.Table:
-    """Pairs as a table of `SCHEMA`; figures are empty without a plan."""
-    return pa.Table.from_pylist([_row(pair) for pair in pairs], SCHEMA)
+def rows_of(pairs: Iterable[Pair]) -> list[Row]:
+    """A row of `COLUMNS` for each pair; without a plan its figures are ``None``."""
+    return [tuple(map(_row(pair).get, COLUMNS)) for pair in pairs]
 
 
 def _row(pair: Pair) -> dict[str, Any]:
@@ -89,64 +85,62 @@ def _row(pair: Pair) -> dict[str, Any]:
     return row
 
 
-def _write(path: Path, tables: Iterable[pa.Table]) -> None:
-    """All blocks in one file, a row group each."""
+def _write(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
+    """Write all blocks to one file."""
     write = _write_csv if path.suffix.lower() == ".csv" else _write_parquet
-    renamed(path, lambda temporary: write(temporary, tables))
+    renamed(path, lambda temporary: write(temporary, blocks))
 
 
-def _write_parquet(path: Path, tables: Iterable[pa.Table]) -> None:
-    with pq.ParquetWriter(path, SCHEMA) as writer:
-        for table in tables:
-            writer.write_table(table)
+def _write_parquet(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
+    """Write a row group for each block."""
+    import pyarrow as pa
+    from pyarrow.parquet import ParquetWriter
+
+    kinds = {str: pa.string(), int: pa.int32(), bool: pa.bool_(), float: pa.float64()}
+    schema = pa.schema([(name, kinds[kind]) for name, kind in COLUMNS.items()])
+    with ParquetWriter(path, schema) as writer:
+        for rows in blocks:
+            named = [dict(zip(COLUMNS, row, strict=True)) for row in rows]
+            writer.write_table(pa.Table.from_pylist(named, schema))
 
 
-def _write_csv(path: Path, tables: Iterable[pa.Table]) -> None:
-    options = pa_csv.WriteOptions(include_header=False, quoting_style="needed")
-    with path.open("wb") as stream:
-        stream.write((",".join(SCHEMA.names) + "\n").encode())
-        for table in tables:
-            pa_csv.write_csv(_guarded(table), stream, options)
-
-
-def _guarded(table: pa.Table) -> pa.Table:
-    """Texts that a spreadsheet would run as a formula are kept texts."""
-    for place, field in enumerate(table.schema):
-        if field.type == pa.string():
-            column = table.column(place)
-            formula = pc.match_substring_regex(column, r"^[=+\-@]")
-            table = table.set_column(
-                place, field, pc.if_else(formula, pc.binary_join_element_wise("'", column, ""), column)
-            )
-    return table
+def _write_csv(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
+    with path.open("w", encoding="utf-8", newline="") as stream:
+        writer = csv.writer(stream, lineterminator="\n")
+        writer.writerow(COLUMNS)
+        for rows in blocks:
+            writer.writerows(map(cell, row) for row in rows)
 
 
 def screened(
     asked: Sweep, paths: Sequence[Path], crew: Crew, told: ToldStage | None = None
-) -> Generator[pa.Table, None, None]:
-    """All blocks of a sweep in order, as tables, streamed to the files.
+) -> Generator[Sequence[Row], None, None]:
+    """The rows of each block of a sweep in order, streamed to the files.
 
-    With files, only blocks that an earlier run did not finish are worked out, and the tables come when all are done.
+    With files, only blocks that an earlier run did not finish are worked out, and the rows come when all are done.
 
     Raises
     ------
     UsageError
         A file cannot be written, or a folder of parts is not one.
+    MissingExtraError
+        What writes .parquet is not installed.
     """
+    if any(path.suffix.lower() == ".parquet" for path in paths):
+        need("parquet", "a .parquet file")
     if not paths:
-        yield from (table for _, table in swept(asked, pairs_table, crew, told=told))
+        yield from (rows for _, rows in swept(asked, rows_of, crew, told=told))
         return
     parts = Parts(paths[0], asked.identity(), len(asked.blocks))
-    with closing(swept(asked, pairs_table, crew, parts.done, told)) as blocks:
-        for number, table in blocks:
-            parts.add(number, table)
-    yield from parts.tables()
+    with closing(swept(asked, rows_of, crew, parts.done, told)) as blocks:
+        for number, rows in blocks:
+            parts.add(number, rows)
+    yield from parts.rows()
     for path in paths:
-        _write(path, parts.tables())
+        _write(path, parts.rows())
     parts.remove()
 
 
 def pairs_frame(pairs: Iterable[Pair]) -> pd.DataFrame:
     """One row per pair, columns as in the files."""
-    frame: pd.DataFrame = pairs_table(list(pairs)).to_pandas()
-    return frame
+    return pd.DataFrame(rows_of(pairs), columns=list(COLUMNS))

@@ -7,18 +7,20 @@ another block or run, does not count: its block is worked out anew. A folder in 
 
 from __future__ import annotations
 
+import json
 import os
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from hashlib import sha256
 from pathlib import Path
 from secrets import token_hex
-
-import pyarrow as pa
-import pyarrow.parquet as pq
+from typing import Any, TypeAlias
 
 from matcher.records import UsageError
+
+Row: TypeAlias = Sequence[Any]
+"""Texts, numbers, truths and, where there is nothing to say, ``None``."""
 
 KNOWN = re.compile(r"matcher-\d{6,}\.part|\.matcher-[0-9a-f]{8}\.part")
 """Names of parts, and of the temporary files that become parts; nothing else is ever removed."""
@@ -66,7 +68,7 @@ class Parts:
 
     def _head(self, number: int, content: bytes) -> bytes:
         """The line that the part begins with."""
-        return f"block {number} of run {self.identity}, sha256 {sha256(content).hexdigest()}\n".encode()
+        return f"rows of block {number} of run {self.identity}, sha256 {sha256(content).hexdigest()}\n".encode()
 
     def _content(self, number: int) -> bytes | None:
         """What a sound part holds; nothing if it is not there or not sound."""
@@ -76,15 +78,13 @@ class Parts:
             return None
         return content if head + end == self._head(number, content) else None
 
-    def add(self, number: int, table: pa.Table) -> None:
-        """Keep a finished block."""
-        written = pa.BufferOutputStream()
-        pq.write_table(table, written)
-        content = written.getvalue().to_pybytes()
+    def add(self, number: int, rows: Sequence[Row]) -> None:
+        """Keep the rows of a finished block."""
+        content = json.dumps(rows).encode()
         renamed(self._part(number), lambda temporary: temporary.write_bytes(self._head(number, content) + content))
 
-    def tables(self) -> Iterator[pa.Table]:
-        """The blocks in order, once all are done.
+    def rows(self) -> Iterator[list[Row]]:
+        """The rows of each block in order, once all are done.
 
         Raises
         ------
@@ -95,7 +95,7 @@ class Parts:
             content = self._content(number)
             if content is None:
                 raise UsageError(f"{self._part(number)}: changed or removed during the run; start it again to go on")
-            yield pq.read_table(pa.BufferReader(content))
+            yield json.loads(content)
 
     def remove(self) -> None:
         """Remove the parts and, unless somebody else put something into it, their folder."""

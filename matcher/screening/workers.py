@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 from matcher import __version__
+from matcher.records import need
 from matcher.screening.crews import SpreadingError
 
 if TYPE_CHECKING:
@@ -31,14 +32,13 @@ def client_of(scheduler: str) -> Iterator[Client]:
     Raises
     ------
     SpreadingError
-        Dask is not installed, the workers could not be reached, or they do not run this version.
+        The workers could not be reached, or they do not run this version.
+    MissingExtraError
+        Dask is not installed.
     """
-    try:
-        import dask
-        from distributed import Client
-    except ModuleNotFoundError as missing:
-        text = "--scheduler needs Dask, which is not installed: install this program with its extra named 'cluster'"
-        raise SpreadingError(text) from missing
+    need("cluster", "--scheduler")
+    import dask
+    from distributed import Client
 
     with _silence(), dask.config.set(_SETTINGS):
         _check_answers(scheduler)
