@@ -17,7 +17,7 @@ import pytest
 from matcher.records.errors import BrokenPlanError, CatalogueError, CellError, MissingExtraError, UsageError
 from matcher.screening.crews import Crew, SpreadingError, crew_of
 from matcher.screening.hands import gathered, spread
-from matcher.screening.processes import TIMES
+from matcher.screening.processes import TIMES, _uninterrupted
 from tests.cluster import Cluster, cluster
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -248,6 +248,21 @@ def test_nothing_is_said_on_standard_error() -> None:
     )
     assert ran.stdout.splitlines()[-1] == str(7 * sum(range(2, 12)))
     assert ran.stderr == ""
+
+
+def test_an_interrupt_while_a_process_starts_goes_afterwards_to_whoever_listens() -> None:
+    """The program may have been started to ignore it, or listen itself so that a search ends with what it has."""
+    heard: list[int] = []
+    before = signal.signal(signal.SIGINT, lambda number, _: heard.append(number))
+    try:
+        with _uninterrupted():
+            os.kill(os.getpid(), signal.SIGINT)
+            time.sleep(0.01)
+            assert heard == []
+        time.sleep(0.01)
+        assert heard == [signal.SIGINT]
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def test_a_script_without_a_guard_is_told_so_once(tmp_path: Path) -> None:
