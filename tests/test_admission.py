@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.fitting.admission import GoesIn, Open, StaysOut, admit
+from matcher.fitting.admission import admit
+from matcher.fitting.fits import GoesIn, Open, StaysOut
 from matcher.layout.curves import curve
 from matcher.records.given import Obstruction
 from matcher.records.units import Toward, inch, kg, mm

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.fitting.admission import GoesIn, StaysOut, admit_free
+from matcher.fitting.admission import admit_free
+from matcher.fitting.fits import GoesIn, StaysOut
 from matcher.layout.splitting import singles
 from matcher.planning.answering import plan
 from matcher.planning.deciding import verdict_of

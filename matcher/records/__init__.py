@@ -2,8 +2,8 @@
 
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
-Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `given`, `counts`, `errors`,
-`memory`, `rectangles`, `units`, `words`.
+Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `given`, `counts`,
+`errors`, `memory`, `rectangles`, `units`, `words`.
 """
 
 from matcher.records.answered import (

@@ -3,8 +3,8 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
-`lookalike_views`, `terminal`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `paper`, `workbook`,
-`inventory`, `offer_documents`, `pair_files`, `setup_sheets`, `document`, `drawing`, `files`, `front`, `lengths`,
+`lookalike_views`, `terminal`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `pair_files`, `paper`,
+`workbook`, `inventory`, `offer_documents`, `setup_sheets`, `document`, `drawing`, `files`, `front`, `lengths`,
 `parts`, `screening_views`, `wish_views`.
 """
 

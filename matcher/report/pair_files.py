@@ -15,7 +15,7 @@ import pandas as pd
 
 from matcher.records import How, need, to_mm
 from matcher.report.files import cell
-from matcher.report.parts import Parts, Row, renamed
+from matcher.report.parts import PairRow, Parts, renamed
 from matcher.screening import Crew, Pair, Sweep, ToldStage, swept
 
 COUNTS: dict[str, How] = {
@@ -49,7 +49,7 @@ COLUMNS: dict[str, type] = {
 """``most_free`` is what a plan is known for, ``most_free_bound`` what none exceeds; equal where it is proved."""
 
 
-def rows_of(pairs: Iterable[Pair]) -> list[Row]:
+def rows_of(pairs: Iterable[Pair]) -> list[PairRow]:
     """A row of `COLUMNS` for each pair; without a plan its figures are ``None``."""
     return [tuple(map(_row(pair).get, COLUMNS)) for pair in pairs]
 
@@ -85,13 +85,13 @@ def _row(pair: Pair) -> dict[str, Any]:
     return row
 
 
-def _write(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
+def _write(path: Path, blocks: Iterable[Sequence[PairRow]]) -> None:
     """Write all blocks to one file."""
     write = _write_csv if path.suffix.lower() == ".csv" else _write_parquet
     renamed(path, lambda temporary: write(temporary, blocks))
 
 
-def _write_parquet(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
+def _write_parquet(path: Path, blocks: Iterable[Sequence[PairRow]]) -> None:
     """Write a row group for each block."""
     import pyarrow as pa
     from pyarrow.parquet import ParquetWriter
@@ -104,7 +104,7 @@ def _write_parquet(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
             writer.write_table(pa.Table.from_pylist(named, schema))
 
 
-def _write_csv(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
+def _write_csv(path: Path, blocks: Iterable[Sequence[PairRow]]) -> None:
     with path.open("w", encoding="utf-8", newline="") as stream:
         writer = csv.writer(stream, lineterminator="\n")
         writer.writerow(COLUMNS)
@@ -114,7 +114,7 @@ def _write_csv(path: Path, blocks: Iterable[Sequence[Row]]) -> None:
 
 def screened(
     asked: Sweep, paths: Sequence[Path], crew: Crew, told: ToldStage | None = None
-) -> Generator[Sequence[Row], None, None]:
+) -> Generator[Sequence[PairRow], None, None]:
     """The rows of each block of a sweep in order, streamed to the files.
 
     With files, only blocks that an earlier run did not finish are worked out, and the rows come when all are done.

@@ -19,7 +19,7 @@ from typing import Any, TypeAlias
 
 from matcher.records import UsageError
 
-Row: TypeAlias = Sequence[Any]
+PairRow: TypeAlias = Sequence[Any]
 """Texts, numbers, truths and, where there is nothing to say, ``None``."""
 
 KNOWN = re.compile(r"matcher-\d{6,}\.part|\.matcher-[0-9a-f]{8}\.part")
@@ -78,12 +78,12 @@ class Parts:
             return None
         return content if head + end == self._head(number, content) else None
 
-    def add(self, number: int, rows: Sequence[Row]) -> None:
+    def add(self, number: int, rows: Sequence[PairRow]) -> None:
         """Keep the rows of a finished block."""
         content = json.dumps(rows).encode()
         renamed(self._part(number), lambda temporary: temporary.write_bytes(self._head(number, content) + content))
 
-    def rows(self) -> Iterator[list[Row]]:
+    def rows(self) -> Iterator[list[PairRow]]:
         """The rows of each block in order, once all are done.
 
         Raises
