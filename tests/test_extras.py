@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from matcher.records.errors import EXTRAS
+from matcher.records.extras import EXTRAS
 from tests.test_demo import contents
 
 ROOT = Path(__file__).resolve().parents[1]

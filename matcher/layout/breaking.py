@@ -1,6 +1,6 @@
 """Breaks a series into lines one behind another, and its lines into stretches side by side, in all ways at once.
 
-A *line* is some consecutive tools of a series in one course (`matcher.layout.courses`). A *stretch* is some consecutive
+A *line* is some consecutive tools of a series in one course (`matcher.layout.lines`). A *stretch* is some consecutive
 tools in one line, or in several lines one behind another. Stretches lie side by side. A *cut* is a place between two
 tools, or at an end of the series, where a stretch may begin or end; it is given as the number of tools before it.
 """
@@ -16,7 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import BlockSize
-from matcher.layout.courses import Course
+from matcher.layout.lines import Course
 from matcher.layout.notches import running
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
@@ -43,8 +43,8 @@ class BrokenLine:
 
     @property
     def count(self) -> int:
-        """How many tools follow each other along the line; see `Course.abreast`."""
-        return self.course.abreast(self.end - self.first)
+        """How many tools follow each other along the line."""
+        return self.end - self.first
 
     @property
     def length(self) -> int:

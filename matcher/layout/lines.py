@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import BlockSize, LineNotch
-from matcher.layout.courses import Laid
 from matcher.layout.facing import Facing, shape_of, size_of
 from matcher.layout.notches import NotchedLines, notched_lines, running
 from matcher.layout.poses import Pose
@@ -30,7 +29,7 @@ STAGGERS = tuple(mm(offset) for offset in (16, 32, 50))
 STEPS = tuple(mm(offset) for offset in (8, 11))
 """By how much each tool is set back from the one before it in the patterns tried."""
 APART = 0.25
-"""Two neighbors' boxes may always overlap along the line by this share of the shorter one; see `Lines._readable`."""
+"""Two neighbors' boxes may always overlap along the line by this share of the shorter one; see `Course._readable`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +51,22 @@ class Pattern:
         return self.turned == "all" or (self.turned == "second" and n % 2 == 1)
 
 
-class Lines:
-    """A `Course` of tools in a single row, all in one pattern.
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A tool laid in a line: its pose, turned if need be, and how far along the line and across it its box begins."""
+
+    pose: Pose
+    along: int
+    across: int
+
+
+class Course:
+    """A *course*: one way to lay any consecutive tools of a series as a line, in one stance and one pattern.
+
+    Course of a course run from left to right, or from front to back if it is ``upright``. ``poses`` has one pose for each
+    tool of the series, ``None`` if it has none in this stance. The tables ``length``, ``depth`` and ``rise`` have an
+    entry [a, j] for the line from tool a to tool j: its size along and across and how high its tools rise, ``FAR`` where
+    such a line is not possible.
 
     ``offsets`` says how far across a line each tool's box begins, ``starts`` how far along it (see `_starts`).
     """
@@ -70,7 +83,7 @@ class Lines:
 
     @cached_property
     def length(self) -> Lengths:
-        """See `Course`."""
+        """Size along of every line."""
         long = np.array([long for long, _ in self.sizes])
         ends = np.maximum.accumulate(self.starts + long, axis=1) + self._notched.before + self._notched.after
         np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.poses])
@@ -78,22 +91,23 @@ class Lines:
 
     @cached_property
     def depth(self) -> Lengths:
-        """See `Course`."""
+        """Size across of every line."""
         across = self._notched.high - self._notched.low
         np.fill_diagonal(across, [size_of(pose.alone, self.upright)[1] if pose else 0 for pose in self.poses])
         return self._valid(across)
 
     @cached_property
     def rise(self) -> Lengths:
-        """See `Course`."""
+        """How high the tools of every line rise."""
         return self._valid(running(np.array([pose.rise if pose else FAR for pose in self.poses])))
 
-    def abreast(self, count: int) -> int:
-        """See `Course`."""
-        return count
-
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
-        """See `Course`. Across the room the line lies in the middle; a single tool has its own notch if need be."""
+        """The line of the tools from ``first`` to before ``end``, spread over a room, and its line notch if it has one.
+
+        ``room`` is the size of the room along and across, into which the line must go. All places are given along and
+        across, too, as if the line ran from left to right. Across the room the line lies in the middle; a single tool
+        has its own notch if need be.
+        """
         count, spare = end - first, room[0] - int(self.length[first, end - 1])
         front = self._front(first, end, room)
         if count == 1 and (pose := self.poses[first]):

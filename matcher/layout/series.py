@@ -9,13 +9,11 @@ from typing import TypeAlias
 
 from matcher.layout.blocks import BlockSize, Memo, Room, Spot, in_line, least_web, levels, recalled_curve, shared_out
 from matcher.layout.breaking import Breaking, BrokenLine, Stretches, cuts_of
-from matcher.layout.courses import Course
 from matcher.layout.facing import Facing
-from matcher.layout.lines import Lines, patterns
+from matcher.layout.lines import Course, patterns
 from matcher.layout.notches import sharing
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR
-from matcher.layout.staggered import staggered
 from matcher.layout.styles import ORDERLY, Stance, Style
 from matcher.packing import EMPTY, Staircase, merged
 from matcher.records import remembered
@@ -118,11 +116,10 @@ class Laying:
         return tuple((way, lines) for way in known for lines in self._patterned(way, upright))
 
     def _patterned(self, way: Stance, upright: bool) -> tuple[Course, ...]:
-        """The courses of tools in one stance, of all patterns, and of staggered rows if they stand."""
+        """The courses of tools in one stance, of all patterns."""
         poses = sharing([next((pose for pose in tool if pose.way == way), None) for tool in self.tools])
         facing = Facing(poses, upright)
-        lines = tuple(Lines(facing, pattern) for pattern in patterns(poses, self.style))
-        return (*lines, *staggered(facing, self.style)) if way == "standing" else lines
+        return tuple(Course(facing, pattern) for pattern in patterns(poses, self.style))
 
 
 @dataclass(frozen=True, eq=False)

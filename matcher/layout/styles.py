@@ -26,7 +26,7 @@ class Style:
 
     ``lying`` are the stances in which tools may lie. If ``stretched``, a series may be broken into stretches side by
     side. If ``alike``, all lines have their heads on the same side. If ``alternate``, heads of neighbors in a line may
-    lie at opposite ends. If ``stagger``, tools may be set back in a line, and rows of standing ones staggered. If
+    lie at opposite ends. If ``stagger``, tools may be set back in a line. If
     ``banded``, drives may lie in two bands.
     """
 
