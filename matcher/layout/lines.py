@@ -63,10 +63,10 @@ class Laid:
 class Course:
     """A *course*: one way to lay any consecutive tools of a series as a line, in one stance and one pattern.
 
-    Course of a course run from left to right, or from front to back if it is ``upright``. ``poses`` has one pose for each
-    tool of the series, ``None`` if it has none in this stance. The tables ``length``, ``depth`` and ``rise`` have an
-    entry [a, j] for the line from tool a to tool j: its size along and across and how high its tools rise, ``FAR`` where
-    such a line is not possible.
+    The lines of a course run from left to right, or from front to back if it is ``upright``. ``poses`` has one pose for
+    each tool of the series, ``None`` if it has none in this stance. The tables ``length``, ``depth`` and ``rise`` have
+    an entry [a, j] for the line from tool a to tool j: its size along and across and how high its tools rise, ``FAR``
+    where such a line is not possible.
 
     ``offsets`` says how far across a line each tool's box begins, ``starts`` how far along it (see `_starts`).
     """
