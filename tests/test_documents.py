@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
+from matcher import __version__
 from matcher.cli import app
 from matcher.verification.hard_rules import RULES
 
@@ -50,3 +51,8 @@ def test_hard_rules_are_cited_by_contributors_guide_model_and_tests():
         assert re.search(rf"\b{number}\b", model), f"{number} is kept by no module"
         assert re.search(rf"\b{number}\b", guide), f"{number} is missing in DEVELOPERS.md"
         assert re.search(rf"\b{number}\b", tests), f"{number} is broken by no test"
+
+
+def test_the_changes_of_this_version_are_told():
+    changes = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8").partition("\n## Changes\n")[2]
+    assert re.findall(r"^### (\S+)", changes, re.MULTILINE)[0] == __version__
