@@ -1,6 +1,7 @@
 """A good plan drawn by hand, its catalogue, and ways to change either.
 
-Sizes follow the house rules as shipped: side 1.6 mm, top 3 mm, margin 12 mm, fit 0.8 mm, web 6 mm, floor 6 mm.
+Sizes follow the house rules as shipped: side 1.6 mm, top 3 mm, margin 12 mm, fit 0.8 mm, web 6 mm, floor 6 mm. But no
+sheets are in stock, so foam is as thick as it is needed, and of a socket half goes into it.
 """
 
 from __future__ import annotations
@@ -30,7 +31,15 @@ def kg(value: Number) -> int:
     return exact_kg(Decimal(str(value)))
 
 
-HOUSE = default_house()
+SHIPPED = default_house()
+HOUSE = replace(
+    SHIPPED,
+    pocket=replace(
+        SHIPPED.pocket,
+        stock=(),
+        depth_share=(*SHIPPED.pocket.depth_share, ("socket", Decimal("0.5"))),
+    ),
+)
 SIDE, MARGIN, FIT, WEB, FLOOR = mm(1.6), mm(12), mm(0.8), mm(6), mm(6)
 CORNER = 600
 """Inset that clears a corner of 20 mm: (20 - 13.6) x (1 - 1/sqrt 2) = 1.8745 mm, 599.8 units, rounded up."""
@@ -63,12 +72,12 @@ def rectangle(left: int, front: int, width: int, depth: int) -> tuple[tuple[int,
 
 
 def line(rooms: list[tuple[int, int]], depth: int, rise: int, standing: bool = False) -> Layout:
-    """Pockets of the given widths and depths side by side, a web apart, flush in front."""
+    """Pockets of these widths and depths side by side, a web apart, flush in front, in foam that leaves the floor."""
     pockets, x = [], 0
     for index, (wide, deep) in enumerate(rooms):
         pockets.append(Pocket(index, rectangle(x, 0, wide, deep), depth, rise, standing))
         x += wide + WEB
-    return Layout(x - WEB, max(deep for _, deep in rooms), rise, tuple(pockets))
+    return Layout(x - WEB, max(deep for _, deep in rooms), rise, tuple(pockets), thickness=FLOOR + depth)
 
 
 def placed_new(group: str, drawer: str, left: int, front: int, layout: Layout) -> Placement:
@@ -148,8 +157,8 @@ KEPT_PINS = (
 SOCKET_ROOM, DEEP_ROOM = (mm(21.6), mm(21.6)), (mm(21.6), mm(61.6))
 SOCKET_LINE = line([SOCKET_ROOM] * 6, mm(20), FLOOR + mm(38), standing=True)
 DEEP_LINE = line([DEEP_ROOM] * 2, mm(12), FLOOR + mm(20))
-FINGER_SLOT = Notch(rectangle(mm(10), mm(50), mm(72), mm(28)), mm(8), (0, 1, 2))
-"""A notch through all three wrenches, which lie flush with the foam."""
+FINGER_SLOT = Notch(rectangle(mm(10), mm(130), mm(72), mm(28)), mm(8), (0, 1, 2))
+"""A notch through all three wrenches, which lie flush with the foam; a fingertip goes in behind the shortest one."""
 WRENCH_LINE = replace(
     line([(mm(26.6), mm(length + 1.6)) for length in (140, 160, 180)], mm(8), FLOOR + mm(8)), notches=(FINGER_SLOT,)
 )
@@ -171,7 +180,7 @@ PLIERS_PLACED = Placement(
     field_front=mm(22.5),
 )
 CASE_PLACED = Placement(
-    "drill", "C1", "cased", "cased", "cased", SIDE, SIDE, mm(300), mm(200), mm(100), 0, 0, CASE_LINE
+    "drill", "C1", "cased", "cased", "cased", SIDE, SIDE, mm(300), mm(200), mm(100), mm(396.8), mm(196.8), CASE_LINE
 )
 PLAN = Plan(
     "shop",
@@ -255,7 +264,7 @@ BASE = mm(9.6)
 
 def on_base(bench: Bench) -> Bench:
     """The plan with every pocket cut just through its top sheet; all may rise 1 mm more than they need."""
-    house = replace(HOUSE, pocket=replace(HOUSE.pocket, base=BASE))
+    house = replace(HOUSE, pocket=replace(HOUSE.pocket, base=BASE, stock=(mm(8), mm(12), mm(20))))
     for name in ("chrome sockets", "deep chrome sockets", "metric wrenches"):
         laid = bench.placement(name).layout
         assert laid is not None

@@ -44,7 +44,7 @@ NUG12 = (
 
 
 def group(name: str, tier: int = 1, part_of: str = "") -> Group:
-    made = None if part_of else Organizer("set", name, mm(10), mm(10), mm(10))
+    made = None if part_of else Organizer("set", name, mm(10), mm(10), mm(10), tier=tier)
     return Group(name, "family", tier, "", True, True, False, (), made, 0, 0, None, part_of)
 
 
@@ -226,3 +226,20 @@ def test_nug12_evaluates_to_its_published_value() -> None:
 def test_the_first_six_facilities_of_nug12_on_two_by_three() -> None:
     """QAPLIB's nug12 cut down to six facilities on a 2 x 3 grid: the least over all 720 plans is 86 / 2."""
     assert min(nearness(places, banks=3) for places in permutations(range(6))) == 43
+
+
+# -------------------------------------------------------------------------------------------------------------- reach
+
+
+@pytest.mark.parametrize(("floor", "lost"), [(310, 200), (636.5, 200), (636.6, None), (736.5, None), (736.6, 0)])
+def test_reach_of_groups_that_share_is_told_where_no_height_in_their_drawer_is_better(
+    floor: float, lost: int | None
+) -> None:
+    """A drawer 103 mm high less 3 mm on top, and the knuckle at 736.6 mm: from a floor of 636.6 mm on it reaches it."""
+    one, two = group("x"), group("y")
+    box = replace(drawer("a", 1, 1, floor), clear_height=mm(103))
+    catalogue = Catalogue((), (), (Cabinet("cabinet", (box,)),), (), ())
+    plan = Plan("set", "cabinet", "spread", (one, two), (placed("x", "a"), placed("y", "a", mm(10))), ())
+    found = recount(catalogue, HOUSE, plan)
+    assert "recut" not in found
+    assert found.get("reach") == (None if lost is None else 2 * lost)

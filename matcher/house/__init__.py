@@ -4,11 +4,12 @@ Reading order, from what is called first to what it stands on: `reading`, `fault
 """
 
 from matcher.house.reading import default_house, read_house
-from matcher.house.rules import CutRules, Cutter, House, LayoutRules, NotchRules, PocketRules, WorkBudgets
+from matcher.house.rules import CutRules, Cutter, HeightRules, House, LayoutRules, NotchRules, PocketRules, WorkBudgets
 
 __all__ = [
     "CutRules",
     "Cutter",
+    "HeightRules",
     "House",
     "LayoutRules",
     "NotchRules",

@@ -20,10 +20,11 @@ from matcher.verification.drawers import (
 )
 from matcher.verification.hard_rules import Violation
 from matcher.verification.pins import pins_hold
-from matcher.verification.pockets import margins_kept, pockets_fit, webs_kept
+from matcher.verification.pockets import pockets_fit
 from matcher.verification.scene import Scene, scene_of
 from matcher.verification.sequence import order_kept
 from matcher.verification.ways import ways_told_truly
+from matcher.verification.webs import margins_kept, webs_kept
 
 CHECKS: Mapping[str, Callable[[Scene], Iterator[Violation]]] = MappingProxyType(
     {

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import astuple, replace
-from typing import TypeAlias
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from matcher.records import Group, Piece, counted
 from matcher.verification.hard_rules import Violation
-from matcher.verification.scene import Scene, Seat, plain_name, stated
-
-PieceIdentity: TypeAlias = tuple[object, ...]
+from matcher.verification.scene import Scene, Seat, group_of, plain_name, stated
 
 
 def pieces_placed_once(scene: Scene) -> Iterator[Violation]:
@@ -24,27 +21,22 @@ def pieces_placed_once(scene: Scene) -> Iterator[Violation]:
         yield from _pockets_against_pieces(seat)
 
 
-def _identity(piece: Piece) -> PieceIdentity:
-    """All that is known of a piece but how many there are."""
-    return astuple(replace(piece, count=1))
-
-
 def _set_against_groups(scene: Scene) -> Iterator[Violation]:
-    wanted: Counter[PieceIdentity] = Counter()
-    grouped: Counter[PieceIdentity] = Counter()
-    names: dict[PieceIdentity, str] = {}
-    in_set = [piece for piece in scene.catalogue.pieces if piece.set in scene.sets]
-    in_groups = [sized.piece for group in scene.plan.groups for sized in group.pieces]
-    for pieces, counts in ((in_set, wanted), (in_groups, grouped)):
-        for piece in pieces:
-            counts[_identity(piece)] += piece.count
-            names[_identity(piece)] = piece.tool
-    for identity, name in names.items():
-        has, needs = grouped[identity], wanted[identity]
+    wanted = _counted(piece for piece in scene.catalogue.pieces if piece.set in scene.sets)
+    grouped = _counted(sized.piece for group in scene.plan.groups for sized in group.pieces)
+    for piece in dict.fromkeys([*wanted, *grouped]):
+        has, needs = grouped[piece], wanted[piece]
         if has != needs:
-            yield Violation(
-                "R1", name, abs(has - needs), f"{name}: {needs} in the set, {has} in the groups of the plan"
-            )
+            text = f"{piece.tool}: {needs} in the set, {has} in the groups of the plan"
+            yield Violation("R1", piece.tool, abs(has - needs), text)
+
+
+def _counted(pieces: Iterable[Piece]) -> Counter[Piece]:
+    """How many there are of each piece by all else that is known of it."""
+    counts: Counter[Piece] = Counter()
+    for piece in pieces:
+        counts[replace(piece, count=1)] += piece.count
+    return counts
 
 
 def _organizers_against_groups(scene: Scene) -> Iterator[Violation]:
@@ -61,18 +53,16 @@ def _strangers(scene: Scene, group: Group) -> Iterator[Violation]:
     """Pieces that the catalogue puts in another group, and groups that hold nothing."""
     if not group.pieces and group.organizer is None:
         yield Violation("R1", group.name, 1, f"{group.name} has neither pieces nor an organizer")
-    strange = sum(sized.piece.count for sized in group.pieces if not _belongs(scene, group, sized.piece))
+    name, made = plain_name(group), group.organizer
+    owners = [row for row in scene.catalogue.organizers if row.set in scene.sets and row.group == name]
+    own_set = made.set if made and len(owners) > 1 else None
+    strange = sum(
+        sized.piece.count
+        for sized in group.pieces
+        if group_of(scene.catalogue, sized.piece) not in ("", name) or own_set not in (None, sized.piece.set)
+    )
     if strange:
         yield Violation("R1", group.name, strange, f"{group.name} holds {counted(strange, 'piece')} of other groups")
-
-
-def _belongs(scene: Scene, group: Group, piece: Piece) -> bool:
-    if piece.group:
-        return piece.group == plain_name(group)
-    rule = stated(scene.catalogue, group)
-    if not rule.kinds or "other" in rule.kinds:
-        return True
-    return piece.kind in rule.kinds and rule.system in ("", piece.system)
 
 
 def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:
@@ -87,8 +77,9 @@ def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:
             text = f"{sized.piece.tool}: {needs} in {seat.group.name}, which has {counted(has, 'pocket')} for it"
             yield Violation("R1", sized.piece.tool, abs(has - needs), text)
     if pockets:
-        text = f"{seat.group.name} has {counted(pockets.total(), 'pocket')} for no piece of its own"
-        yield Violation("R1", seat.group.name, pockets.total(), text)
+        extra = sum(pockets.values())
+        text = f"{seat.group.name} has {counted(extra, 'pocket')} for no piece of its own"
+        yield Violation("R1", seat.group.name, extra, text)
 
 
 def groups_placed_once(scene: Scene) -> Iterator[Violation]:
@@ -115,7 +106,7 @@ def _splits(scene: Scene) -> Iterator[Violation]:
     for name, count in Counter(group.part_of for group in parts).items():
         own = [group for group in parts if group.part_of == name]
         parted = f"{name} is in {counted(count, 'part')}"
-        may = all(group.split and stated(scene.catalogue, group).split is not False for group in own)
+        may = all(group.split and stated(scene, group).split is not False for group in own)
         if not may:
             yield Violation("R2", name, count, f"{parted} but may not be split")
         if any(group.organizer for group in own):

@@ -10,11 +10,10 @@ from shapely import Polygon
 from shapely import box as rectangle
 
 from matcher.records import Obstruction, show_kg, show_mm
-from matcher.verification.fields import FieldAxis, axes, is_simple, margin_of
+from matcher.verification.arithmetic import weights
+from matcher.verification.fields import ROUNDING, FieldAxis, SceneRing, axes, is_simple, margin_of, rings_of
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, SceneRectangle, Seat, stated
-
-ROUNDING = 1e-6
 
 
 def walls_kept(scene: Scene) -> Iterator[Violation]:
@@ -61,25 +60,25 @@ def sharing_allowed(scene: Scene) -> Iterator[Violation]:
 
 
 def _may_share(scene: Scene, one: Seat, other: Seat) -> bool:
-    said = [stated(scene.catalogue, seat.group) for seat in (one, other)]
+    said = [stated(scene, seat.group) for seat in (one, other)]
     willing = all(seat.group.share for seat in (one, other)) and all(rule.share is not False for rule in said)
     return willing and one.group.family == other.group.family and said[0].family == said[1].family
 
 
 def loads_kept(scene: Scene) -> Iterator[Violation]:
-    """R8: the high bounds of the masses together; a drawer without a rating is not evaluated."""
+    """R8: groups weigh what their pieces and organizers do, by both bounds, and in a drawer no more by the high ones
+    than its rating; a drawer without a rating is not evaluated."""
+    for seat in scene.seats:
+        told = (seat.group.mass_low, seat.group.mass_high)
+        off = max(abs(one - own) for one, own in zip(told, weights(seat.group), strict=True))
+        if off:
+            text = f"{seat.group.name}: its mass is {show_kg(off)} off that of its pieces"
+            yield Violation("R8", seat.group.name, off, text)
     for name, seats in scene.held.items():
         rating = seats[0].drawer.load_rating
-        over = sum(_mass(seat) for seat in seats) - rating if rating is not None else 0
+        over = sum(weights(seat.group)[1] for seat in seats) - rating if rating is not None else 0
         if over > 0:
             yield Violation("R8", name, over, f"{name} is loaded {show_kg(over)} beyond its rating")
-
-
-def _mass(seat: Seat) -> int:
-    """High bound of a group's mass: as recorded, but no less than its pieces and organizer add up to."""
-    pieces = sum(max(sized.mass_high, sized.piece.mass or 0) * sized.piece.count for sized in seat.group.pieces)
-    made = seat.group.organizer
-    return max(seat.group.mass_high, pieces + (made.mass or 0 if made else 0))
 
 
 def obstructions_kept(scene: Scene) -> Iterator[Violation]:
@@ -94,21 +93,19 @@ def obstructions_kept(scene: Scene) -> Iterator[Violation]:
 
 
 def _into(seat: Seat, block: Obstruction, side: int, edge: int) -> int:
-    """How much nearer than allowed the organizer is, or its nearest pocket where the foam is cut round the block."""
+    """How much nearer than allowed the organizer is; of foam cut round the block, its nearest pocket or notch."""
     solid = SceneRectangle(block.left, block.front, block.width, block.depth)
     layout = seat.placement.layout
     if layout is None or layout.ordered:
         return seat.box.overlap(solid.grown(side))
     shape = rectangle(solid.left, solid.front, solid.right, solid.back)
-    outlines = [
-        _in_drawer(seat, seat.ring(index)) for index, pocket in enumerate(layout.pockets) if is_simple(pocket.ring)
-    ]
+    outlines = [_in_drawer(seat, ring) for ring in rings_of(layout) if is_simple(ring)]
     nearest = min((shape.distance(Polygon(outline)) for outline in outlines), default=float(edge))
     return ceil(edge - nearest - ROUNDING)
 
 
 def corners_kept(scene: Scene) -> Iterator[Violation]:
-    """R10: pockets lie inside the drawer's rounded rectangle shrunk by side clearance and margin.
+    """R10: pockets and notches lie inside the drawer's rounded rectangle shrunk by side clearance and margin.
 
     That rectangle has corners of radius r - side - margin round the same centers, (r, r) from the walls. Foam may be
     cut round where its own corner would touch the drawer's, a ready-made organizer with a knife: what counts are the
@@ -119,7 +116,7 @@ def corners_kept(scene: Scene) -> Iterator[Violation]:
     for seat in scene.seats:
         margin = _margin_at_corner(scene, seat)
         radius = seat.drawer.corner_radius - scene.house.clearance.side - margin
-        points = _in_drawer(seat, _outermost(seat))
+        points = _outermost(seat)
         over = max((_past_corner(seat, x, y, radius) for x, y in points), default=0) if radius > 0 else 0
         if over > 0:
             text = f"{seat.group.name} is {show_mm(over)} into a rounded corner of {seat.drawer.name}"
@@ -133,21 +130,23 @@ def _margin_at_corner(scene: Scene, seat: Seat) -> int:
     return max(0, min(scene.house.pocket.margin, *sides))
 
 
-def _outermost(seat: Seat) -> tuple[tuple[int, int], ...]:
-    """Points of the pockets, or corners of a ready-made organizer's field, in the organizer's coordinates."""
-    layout = seat.placement.layout
+def _outermost(seat: Seat) -> SceneRing:
+    """Points of pockets and notches, or corners of a ready-made organizer's field, in the drawer."""
+    layout, placed = seat.placement.layout, seat.placement
     if seat.ready is None and layout is not None:
-        return tuple(point for index in range(len(layout.pockets)) for point in seat.ring(index))
+        return tuple(point for ring in rings_of(layout) for point in _in_drawer(seat, ring))
     across, along = axes(seat)
-    return tuple((x, y) for x in _ends(across) for y in _ends(along))
+    return tuple((placed.left + x, placed.front + y) for x in _ends(across) for y in _ends(along))
 
 
 def _ends(axis: FieldAxis) -> tuple[int, int]:
     return axis.start, axis.start + axis.field
 
 
-def _in_drawer(seat: Seat, points: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
-    return tuple((x + seat.placement.left, y + seat.placement.front) for x, y in points)
+def _in_drawer(seat: Seat, ring: SceneRing) -> SceneRing:
+    """An outline of the field in the drawer."""
+    x, y = seat.placement.left + seat.placement.field_left, seat.placement.front + seat.placement.field_front
+    return tuple((px + x, py + y) for px, py in ring)
 
 
 def _past_corner(seat: Seat, x: int, y: int, radius: int) -> int:

@@ -7,8 +7,11 @@ from typing import TypeAlias
 
 from shapely import Polygon
 
+from matcher.records import Layout, Pocket, remembered
 from matcher.verification.scene import Scene, SceneRectangle, Seat
 
+ROUNDING = 1e-6
+"""In 1/320 mm: more than a distance of some meters may be off in floating point; outlines lie on whole units."""
 SceneRing: TypeAlias = tuple[tuple[int, int], ...]
 """A closed outline without its repeated first corner."""
 
@@ -52,9 +55,21 @@ def margin_of(scene: Scene, seat: Seat) -> int:
     return 0 if seat.cased else scene.house.pocket.margin
 
 
+def rings_of(layout: Layout) -> tuple[SceneRing, ...]:
+    """Outlines of all pockets, then of all notches."""
+    return (*(pocket.ring for pocket in layout.pockets), *(notch.ring for notch in layout.notches))
+
+
+@remembered(8192)
+def shape_of(ring: SceneRing) -> Polygon:
+    """The outline as a polygon."""
+    return Polygon(ring)
+
+
+@remembered(8192)
 def is_simple(ring: SceneRing) -> bool:
     """Whether the outline encloses one area without crossing itself."""
-    return len(set(ring)) > 2 and bool(Polygon(ring).is_valid)
+    return len(set(ring)) > 2 and bool(shape_of(ring).is_valid)
 
 
 def bounds(ring: SceneRing) -> SceneRectangle:
@@ -63,3 +78,9 @@ def bounds(ring: SceneRing) -> SceneRectangle:
         return SceneRectangle(0, 0, 0, 0)
     xs, ys = zip(*ring, strict=True)
     return SceneRectangle(min(xs), min(ys), max(xs) - min(xs), max(ys) - min(ys))
+
+
+def tool_of(seat: Seat, pocket: Pocket) -> str:
+    """What the piece in a pocket is called."""
+    known = 0 <= pocket.piece < len(seat.group.pieces)
+    return seat.group.pieces[pocket.piece].piece.tool if known else "an unknown piece"

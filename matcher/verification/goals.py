@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 from itertools import combinations, pairwise
 
 from matcher.house import House
 from matcher.records import Catalogue, Drawer, GoalName, How, Plan, Relation, Snapshot
+from matcher.verification.arithmetic import hand_height, height_score
 from matcher.verification.scene import Scene, Seat, called, scene_of, stated
 
 WORK: dict[How, int] = {"shim": 1, "trim": 2, "re-cut": 3, "unordered": 4}
@@ -19,8 +21,9 @@ WORK_STEP = 10**9
 def recount(catalogue: Catalogue, house: House, plan: Plan, keep: Snapshot | None = None) -> dict[GoalName, int]:
     """Values of the goals, and of ``moves`` if there is a plan to keep; empty if the catalogue lacks the cabinet.
 
-    ``recut`` and ``reach`` count each group as it would lie alone in its drawer, so they are told only where every
-    group has a drawer to itself.
+    ``recut`` and ``reach`` count each group as it would lie alone in its drawer. The gaps of ``recut`` are those of a
+    layout that the plan does not hold where groups share, so it is told only if every group has a drawer to itself;
+    ``reach`` also if every group that shares loses the same at whatever height it might lie there.
     """
     scene = scene_of(catalogue, house, plan)
     if scene is None:
@@ -33,8 +36,9 @@ def recount(catalogue: Catalogue, house: House, plan: Plan, keep: Snapshot | Non
     if keep:
         found["moves"] = _moves(scene, keep)
     if all(len(seats) == 1 for seats in scene.held.values()):
-        found |= {"recut": _recut(scene), "reach": _reach(scene)}
-    return found
+        found["recut"] = _recut(scene)
+    reach = _reach(scene)
+    return found if reach is None else found | {"reach": reach}
 
 
 def _moves(scene: Scene, keep: Snapshot) -> int:
@@ -56,7 +60,7 @@ def _drawers(scene: Scene) -> int:
 
 def _order(scene: Scene) -> int:
     """Pairs of groups of which the earlier tier lies lower; the best over all choices of tiers that change places."""
-    tiers = [stated(scene.catalogue, seat.group).tier or 0 for seat in scene.seats]
+    tiers = [stated(scene, seat.group).tier or 0 for seat in scene.seats]
     orders = [tiers]
     for swap in scene.house.order.swap:
         orders += [[_swapped(tier, swap) for tier in order] for order in orders]
@@ -150,19 +154,32 @@ def _recut(scene: Scene) -> int:
     return WORK_STEP * work + sum(placement.gap_width + placement.gap_depth for placement in placed)
 
 
-def _reach(scene: Scene) -> int:
-    """Thousandths of a use lost: each seat's use times what its hand height is short of the best."""
-    return sum(
-        round(1000 * use * (1 - Fraction(scene.house.height.score(hand))))
-        for seat, use in zip(scene.seats, _uses(scene), strict=True)
-        if (hand := _hand(seat)) is not None
-    )
+def _reach(scene: Scene) -> int | None:
+    """Thousandths of a use lost: each seat's use times what its hand height is short of the best; ``None`` where that
+    cannot be told from the plan."""
+    scores = [_score(scene, seat) for seat in scene.seats]
+    lost = [1 - Fraction(score) for score in scores if score is not None]
+    if len(lost) < len(scores):
+        return None
+    return sum(round(1000 * use * short) for use, short in zip(_uses(scene), lost, strict=True))
 
 
-def _hand(seat: Seat) -> int | None:
-    """The top of the organizer above the ground."""
-    floor = seat.drawer.above_ground
-    return None if floor is None else floor + seat.drawer.liner + seat.placement.height
+def _score(scene: Scene, seat: Seat) -> Decimal | None:
+    """How good the height of a seat is at all heights that its organizer might have with the drawer to itself.
+
+    That is the height it has, or if it shares the drawer any that goes in; ``None`` where they are not all as good. A
+    drawer at an unknown height counts as the best.
+    """
+    rules, drawer = scene.house.height, seat.drawer
+    own, most = seat.placement.height, drawer.clear_height - drawer.liner - scene.house.clearance.top
+    least, most = (own, own) if len(scene.held[drawer.name]) == 1 else (0, most)
+    low, high = hand_height(drawer, least), hand_height(drawer, most)
+    if low is None or high is None:
+        return Decimal(1)
+    edges = (rules.lower_leg, rules.knuckle, rules.elbow, rules.shoulder)
+    beside = (height for edge in edges for height in (edge - 1, edge, edge + 1) if low < height < high)
+    scores = {height_score(rules, height) for height in (low, high, *beside)}
+    return scores.pop() if len(scores) == 1 else None
 
 
 def _uses(scene: Scene) -> list[Fraction]:
@@ -174,7 +191,7 @@ def _uses(scene: Scene) -> list[Fraction]:
     if any(piece.use is not None for pieces in rows for piece in pieces):
         uses = [sum((Fraction(str(piece.use or 0)) * piece.count for piece in pieces), Fraction()) for pieces in rows]
     else:
-        tiers = [stated(scene.catalogue, seat.group).tier or 0 for seat in scene.seats]
+        tiers = [stated(scene, seat.group).tier or 0 for seat in scene.seats]
         uses = [Fraction(len({tier for tier in tiers if tier >= own})) for own in tiers]
     lifts = [any(one.mass_high >= scene.house.lift.mass for one in seat.group.pieces) for seat in scene.seats]
     return [max(uses) if lift else use for use, lift in zip(uses, lifts, strict=True)]

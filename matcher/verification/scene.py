@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from matcher.house import House
-from matcher.records import Cabinet, Catalogue, Drawer, Group, GroupRule, Organizer, Placement, Plan
+from matcher.records import Cabinet, Catalogue, Drawer, Group, GroupRule, Organizer, Piece, Placement, Plan
 
 READY_MADE = ("as is", "shim", "trim")
 """How a ready-made organizer is used, as opposed to pockets cut anew."""
 SILENT = GroupRule("")
+Said = TypeVar("Said")
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,12 +74,6 @@ class Seat:
         """Whether this is equipment in its own case, by its pieces' kinds."""
         return is_cased(self.group)
 
-    def ring(self, pocket: int) -> tuple[tuple[int, int], ...]:
-        """A pocket's outline in the coordinates of the organizer."""
-        assert self.placement.layout is not None
-        x, y = self.placement.field_left, self.placement.field_front
-        return tuple((px + x, py + y) for px, py in self.placement.layout.pockets[pocket].ring)
-
 
 @dataclass(frozen=True, slots=True)
 class Scene:
@@ -96,6 +93,11 @@ class Scene:
         for seat in self.seats:
             held[seat.drawer.name].append(seat)
         return held
+
+    def members(self, group: str) -> list[Piece]:
+        """Pieces of these sets that belong to the group of that name."""
+        own = (piece for piece in self.catalogue.pieces if piece.set in self.sets)
+        return [piece for piece in own if group_of(self.catalogue, piece) == group]
 
 
 def scene_of(catalogue: Catalogue, house: House, plan: Plan) -> Scene | None:
@@ -134,19 +136,42 @@ def plain_name(group: Group) -> str:
     return group.part_of or (group.organizer.group if group.organizer else group.name)
 
 
-def stated(catalogue: Catalogue, group: Group) -> GroupRule:
-    """What the catalogue says of a group by its name: its own ``groups`` first, then ``organizers``, then the house."""
-    rows = sorted((row for row in catalogue.group_rules if row.group == plain_name(group)), key=lambda row: row.house)
-    named = rows[0] if rows else SILENT
-    made = group.organizer
-    own = GroupRule("", made.family, made.tier) if made else SILENT
-    first, second = (own, named) if named.house else (named, own)
+def rule_of_kind(catalogue: Catalogue, piece: Piece) -> GroupRule:
+    """The row of ``groups`` for a piece's kind and system: the catalogue's own before the house's, and of these one
+    that names the system before one that does not; where there is none, the row for kind ``other``."""
+    rows = [row for row in catalogue.group_rules if piece.kind in row.kinds and row.system in ("", piece.system)]
+    other = _first(row for row in catalogue.group_rules if "other" in row.kinds) or SILENT
+    return min(rows, key=lambda row: (row.house, not row.system), default=other)
+
+
+def group_of(catalogue: Catalogue, piece: Piece) -> str:
+    """Name of the group that a piece belongs to: as its own row says, of a case its name, else by its kind; blank where
+    no row puts it anywhere."""
+    return piece.group or (piece.tool if piece.kind == "cased" else rule_of_kind(catalogue, piece).group)
+
+
+def stated(scene: Scene, group: Group) -> GroupRule:
+    """What the catalogue says of a group, value by value by the first that says anything.
+
+    These are its own rows of ``groups``, its ready-made organizer, the house's rows, the row for the kind of its first
+    piece; then the tier is that of kind ``other`` or else 1, and the family bears the group's name.
+    """
+    catalogue, name, made = scene.catalogue, plain_name(group), group.organizer
+    rows = [row for row in catalogue.group_rules if row.group == name]
+    ladder = [row for row in rows if not row.house]
+    ladder += [GroupRule("", made.family, made.tier)] if made else []
+    ladder += [row for row in rows if row.house]
+    pieces = scene.members(name) if group.part_of else [one.piece for one in group.pieces]
+    ladder += [rule_of_kind(catalogue, pieces[0])] if pieces else []
+    other = _first(row for row in catalogue.group_rules if "other" in row.kinds) or SILENT
     return GroupRule(
-        group=plain_name(group),
-        family=first.family or second.family or group.family,
-        tier=next((tier for tier in (first.tier, second.tier) if tier is not None), group.tier),
-        kinds=named.kinds,
-        system=named.system,
-        share=named.share,
-        split=named.split,
+        group=name,
+        family=_first(row.family or None for row in ladder) or group.part_of or group.name,
+        tier=_first([*(row.tier for row in ladder), other.tier, 1]),
+        share=_first(row.share for row in ladder),
+        split=_first(row.split for row in ladder),
     )
+
+
+def _first(said: Iterable[Said | None]) -> Said | None:
+    return next((value for value in said if value is not None), None)
