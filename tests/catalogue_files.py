@@ -6,7 +6,7 @@ import csv
 from pathlib import Path
 
 from matcher.catalogue.tables import tables
-from matcher.catalogue.writing import write_tables
+from matcher.catalogue.writing import write_workbook
 
 SOUND: dict[str, str] = {
     "tools": """
@@ -97,5 +97,5 @@ def with_cell(table: str, row: int, column: str, value: str, to: str = "") -> st
 
 def workbook(source: Path, at: Path) -> Path:
     """The same catalogue as a workbook."""
-    write_tables(tables(source), at)
+    write_workbook(tables(source), at)
     return at

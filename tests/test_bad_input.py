@@ -331,13 +331,18 @@ def test_no_catalogue_there(tmp_path):
         read_catalogue(tmp_path)
 
 
+EMPTY_ARCHIVE = b"PK\x05\x06" + bytes(18)
+"""The end record of a ZIP archive that holds nothing."""
+
+
 @pytest.mark.parametrize(
     ("name", "content", "expected"),
     [
-        ("book.xlsx", b"no archive", "an .xlsx workbook that opens"),
-        ("book.xlsx", b"PK\x03\x04", "an .xlsx workbook that opens"),
-        ("book.xls", b"\xd0\xcf\x11\xe0", "a folder of CSV files or an .xlsx workbook"),
-        ("tools.csv", b"set\nOak\n", "a folder of CSV files or an .xlsx workbook"),
+        ("book.xlsx", b"no archive", "a folder of CSV files or a workbook (XLSX)"),
+        ("book.xlsx", b"PK\x03\x04", "a folder of CSV files or a workbook (XLSX)"),
+        ("book.xlsx", EMPTY_ARCHIVE, "a workbook (XLSX) that opens"),
+        ("book.xls", b"\xd0\xcf\x11\xe0", "a folder of CSV files or a workbook (XLSX)"),
+        ("tools.csv", b"set\nOak\n", "a folder of CSV files or a workbook (XLSX)"),
     ],
 )
 def test_a_file_that_is_no_workbook(tmp_path, name, content, expected):

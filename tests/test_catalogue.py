@@ -17,7 +17,7 @@ from hypothesis import strategies as st
 from matcher.catalogue.cells import DENSITIES, LENGTH, MASS, Cell, bank, drive, number, rounded, word, words, yes_no
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.tables import tables
-from matcher.catalogue.writing import write_tables
+from matcher.catalogue.writing import write_folder, write_workbook
 from matcher.records.errors import CatalogueError
 from matcher.records.given import Catalogue, Drawer, Obstruction, Relation
 from matcher.records.units import PER_KG, PER_LB, Toward, inch, kg, lb, mm
@@ -369,9 +369,9 @@ TABLE = st.lists(
 def test_csv_to_xlsx_to_csv_loses_nothing(tmp_path_factory, rows):
     at = tmp_path_factory.mktemp("trip")
     frame = pd.DataFrame(rows, columns=["set", "tool", "size"], dtype=str)
-    write_tables({"tools": frame}, at / "first")
-    write_tables(tables(at / "first"), at / "second.xlsx")
-    write_tables(tables(at / "second.xlsx"), at / "third")
+    write_folder({"tools": frame}, at / "first")
+    write_workbook(tables(at / "first"), at / "second.xlsx")
+    write_folder(tables(at / "second.xlsx"), at / "third")
     assert tables(at / "first")["tools"].equals(frame)
     assert (at / "third" / "tools.csv").read_bytes() == (at / "first" / "tools.csv").read_bytes()
 
@@ -381,7 +381,7 @@ HOSTILE = ["=cmd", "+1", "@x", "'quoted", "3/8", "007", "1.0", " two  spaces ", 
 
 def test_hostile_texts_and_row_order_survive_the_trip(tmp_path):
     frame = pd.DataFrame({"set": HOSTILE, "size": HOSTILE[::-1]}, dtype=str)
-    write_tables({"tools": frame}, tmp_path / "book.xlsx")
+    write_workbook({"tools": frame}, tmp_path / "book.xlsx")
     assert tables(tmp_path / "book.xlsx")["tools"].equals(frame)
     sheet = openpyxl.load_workbook(tmp_path / "book.xlsx")["tools"]
     assert {cell.data_type for row in sheet.iter_rows() for cell in row} == {"s"}
@@ -391,7 +391,7 @@ def test_nothing_half_written_stays_behind(tmp_path, monkeypatch):
     (tmp_path / "tools.csv").write_text("kept")
     monkeypatch.setattr(pd.DataFrame, "to_csv", broken)
     with pytest.raises(OSError, match="disk full"):
-        write_tables({"tools": pd.DataFrame({"a": ["b"]})}, tmp_path)
+        write_folder({"tools": pd.DataFrame({"a": ["b"]})}, tmp_path)
     assert [(file.name, file.read_text()) for file in tmp_path.iterdir()] == [("tools.csv", "kept")]
 
 

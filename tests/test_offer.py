@@ -307,9 +307,9 @@ def test_what_one_more_size_would_bring():
 
 def test_limits_below_0_and_a_catalogue_without_demand_are_refused():
     for limits, told in (
-        ({"new_sizes": -1}, "--max-new-sizes -1: expected 0 or more"),
-        ({"budget": -0.5}, "--budget -0.5: expected 0 or more"),
-        ({"bundles": -2}, "--max-bundles -2: expected 0 or more"),
+        ({"new_sizes": -1}, "new sizes -1: expected 0 or more"),
+        ({"budget": -0.5}, "budget -0.5: expected 0 or more"),
+        ({"bundles": -2}, "bundles -2: expected 0 or more"),
     ):
         with pytest.raises(UsageError, match=told):
             limits_of(HOUSE, **limits)

@@ -146,7 +146,7 @@ def test_drawings_that_are_no_simple_shape(tmp_path: Path, draw: Callable[[Model
         ("piece.svg", b"<svg><rect", "an SVG file; this one cannot be read"),
         ("piece.svg", b"", "an SVG file; this one cannot be read"),
         ("piece.svg", SVG.format("").encode(), "with a closed line in it"),
-        ("piece.png", b"", "a file ending in .dxf or .svg"),
+        ("piece.png", b"", "a DXF or SVG file"),
     ],
 )
 def test_files_that_are_no_drawings(tmp_path: Path, name: str, content: bytes, expected: str) -> None:

@@ -223,7 +223,7 @@ def test_a_cluster_without_its_extra_is_one_sentence_that_names_it(monkeypatch: 
 
 def test_a_crew_has_at_least_one_worker_and_one_source() -> None:
     assert crew_of(None).workers == len(os.sched_getaffinity(0))
-    with pytest.raises(UsageError, match="--workers 0"):
+    with pytest.raises(UsageError, match="workers 0"):
         crew_of(0)
     with pytest.raises(UsageError, match="give one of them"):
         crew_of(2, "127.0.0.1:8786")

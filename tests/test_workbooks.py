@@ -12,7 +12,7 @@ from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.template import template
-from matcher.catalogue.writing import write_tables
+from matcher.catalogue.writing import write_folder
 from matcher.offer.deciding import offer
 from matcher.planning.answering import plan
 from matcher.records.units import mm
@@ -265,7 +265,7 @@ def test_what_a_template_leaves_as_it_is_means_the_default(blank, tmp_path):
     """Also against a folder that has no other tables than the two filled in."""
     filled(blank).save(blank)
     alone = tmp_path / "alone"
-    write_tables({name: frame for name, frame in tables(blank).items() if name in ("drawers", "tools")}, alone)
+    write_folder({name: frame for name, frame in tables(blank).items() if name in ("drawers", "tools")}, alone)
     read, bare = read_catalogue(blank), read_catalogue(alone)
     assert replace(read, digest="", folder="") == replace(bare, digest="", folder="")
     assert len(read.relations) > 1

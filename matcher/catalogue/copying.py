@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from matcher.catalogue.tables import TABLES, tables
-from matcher.catalogue.writing import write_tables
+from matcher.catalogue.writing import write_folder, write_workbook
 from matcher.records import UsageError
 
 
-def copy_catalogue(source: Path, path: Path) -> tuple[str, ...]:
-    """Write all tables of ``source`` to ``path``, a workbook (.xlsx) or a new folder; returns what stays behind, told.
+def copy_catalogue(source: Path, path: Path, *, as_workbook: bool) -> tuple[str, ...]:
+    """Write all tables of ``source`` to ``path``, a workbook or a folder; returns what stays behind, told.
 
     Raises
     ------
@@ -21,8 +21,9 @@ def copy_catalogue(source: Path, path: Path) -> tuple[str, ...]:
         A file or sheet of the source is no table.
     """
     read = tables(source)
+    write = write_workbook if as_workbook else write_folder
     try:
-        write_tables({name: read[name] for name in TABLES if name in read}, path)
+        write({name: read[name] for name in TABLES if name in read}, path)
     except OSError as closed:
         raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
     return tuple(
@@ -34,6 +35,6 @@ def _left_behind(source: Path, outlines: bool) -> Iterator[str]:
     """Files beside the tables that are not copied."""
     folder = source if source.is_dir() else source.parent
     if source.is_dir() and (folder / "house.toml").is_file():
-        yield f"the house rules are no table: give them to each command with --house {folder / 'house.toml'}"
+        yield f"the house rules are no table: name {folder / 'house.toml'} whenever the copy is used"
     if outlines:
         yield f"outline files are not copied: their names are looked up beside the copy, they lie in {folder}"

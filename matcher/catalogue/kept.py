@@ -9,11 +9,11 @@ from typing import Any, get_args
 from matcher.records import Fill, GoalName, Snapshot, UsageError
 
 GOALS, FILLS = get_args(GoalName), get_args(Fill)
-EXPECTED = "expected the JSON document of a plan, as `plan --out FILE.json` writes it"
+EXPECTED = "expected the JSON document of a plan"
 
 
 def read_kept(path: Path) -> Snapshot:
-    """The plan in a file that ``plan --json`` or ``plan --out FILE.json`` wrote.
+    """The plan in a file that holds the JSON document of one.
 
     Raises
     ------

@@ -16,7 +16,7 @@ from matcher.records import Catalogue, CatalogueError, CellError, remembered
 
 
 def read_catalogue(path: Path) -> Catalogue:
-    """Read a catalogue from a folder of CSV files or an .xlsx workbook.
+    """Read a catalogue from a folder of CSV files or a workbook (XLSX).
 
     Lengths are rounded against the fit: tools, organizers and blocks up, openings down; masses up, ratings down.
 

@@ -49,7 +49,7 @@ class BookSheet:
 
 
 def workbook(sheets: Iterable[BookSheet]) -> bytes:
-    """An .xlsx workbook. No text in it is a date, formula, link or number, however it looks."""
+    """The bytes of a workbook. No text in it is a date, formula, link or number, however it looks."""
     stream = io.BytesIO()
     book = xlsxwriter.Workbook(stream, {"in_memory": True})
     book.set_properties({"created": MADE})

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from io import StringIO
 from pathlib import Path
 from typing import TypeAlias
+from zipfile import is_zipfile
 
 import pandas as pd
 
@@ -67,7 +68,7 @@ def tables(path: Path) -> dict[str, pd.DataFrame]:
     Parameters
     ----------
     path
-        A folder of CSV files or an .xlsx workbook.
+        A folder of CSV files or a workbook (XLSX).
 
     Raises
     ------
@@ -103,7 +104,7 @@ def read_table(path: Path, name: str) -> tuple[dict[str, Table], list[CellError]
     """One CSV file, or that table of a folder or workbook, as the table ``name``, and everything wrong with it."""
     if not path.exists():
         raise UnknownNameError(f"{path}: no such file")
-    if path.is_dir() or path.suffix.lower() == ".xlsx":
+    if path.is_dir() or is_zipfile(path):
         found, faults = read_tables(path)
         return {name: found[name]} if name in found else {}, faults
     faults, source = [], _Source(path.name)
@@ -126,8 +127,8 @@ def _folder(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source,
 
 
 def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source, Records]]:
-    if path.suffix.lower() != ".xlsx":
-        faults.append(_Source(path.name).fault("a folder of CSV files or an .xlsx workbook"))
+    if not is_zipfile(path):
+        faults.append(_Source(path.name).fault("a folder of CSV files or a workbook (XLSX)"))
         return
     try:
         for title, records in sheets(path):

@@ -44,9 +44,10 @@ def sheets(path: Path) -> list[tuple[str, list[list[str]]]]:
 
 def _opened(path: Path, calculated: bool) -> Any:
     try:
-        return openpyxl.load_workbook(path, data_only=calculated)
+        with path.open("rb") as stream:
+            return openpyxl.load_workbook(stream, data_only=calculated)
     except Exception as broken:  # a damaged archive raises nearly anything: zip, XML, key and value errors
-        raise DamagedError("an .xlsx workbook that opens") from broken
+        raise DamagedError("a workbook (XLSX) that opens") from broken
 
 
 def _refuse_uncalculated(formulas: Any, values: Any) -> None:

@@ -10,20 +10,23 @@ import pandas as pd
 from matcher.catalogue.spreadsheet import BookSheet, SheetColumn, workbook
 
 
-def write_tables(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
-    """Write tables as sheets of a workbook (``path`` ends in .xlsx) or as CSV files into the folder ``path``.
+def write_workbook(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
+    """Write tables as the sheets of a workbook.
 
-    All cells of a workbook are text, so that no spreadsheet turns 3/8 into a date or a name into a formula.
+    All its cells are text, so that no spreadsheet turns 3/8 into a date or a name into a formula.
     """
-    if path.suffix.lower() == ".xlsx":
-        _in_place(path, lambda part: _write_workbook(tables, part))
-        return
+    sheets = [_sheet(name, frame) for name, frame in tables.items()]
+    _in_place(path, lambda part: part.write_bytes(workbook(sheets)))
+
+
+def write_folder(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
+    """Write tables as CSV files into a folder, which is made if it is not there."""
     path.mkdir(parents=True, exist_ok=True)
     for name, frame in tables.items():
         _in_place(path / f"{name}.csv", lambda part, frame=frame: _write_csv(frame, part))  # type: ignore[misc]
 
 
-def _in_place(path: Path, write: Callable[[Path], None]) -> None:
+def _in_place(path: Path, write: Callable[[Path], object]) -> None:
     part = path.with_name(f".{path.name}.part")
     try:
         write(part)
@@ -34,10 +37,6 @@ def _in_place(path: Path, write: Callable[[Path], None]) -> None:
 
 def _write_csv(frame: pd.DataFrame, path: Path) -> None:
     frame.to_csv(path, index=False, encoding="utf-8", lineterminator="\n")
-
-
-def _write_workbook(tables: Mapping[str, pd.DataFrame], path: Path) -> None:
-    path.write_bytes(workbook(_sheet(name, frame) for name, frame in tables.items()))
 
 
 def _sheet(name: str, frame: pd.DataFrame) -> BookSheet:

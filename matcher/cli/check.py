@@ -10,6 +10,8 @@ import typer
 from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, SourceOptions, UnitOption
 from matcher.cli.running import show
 
+OUT_HELP = "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house)."
+
 
 def check(
     catalogue: Annotated[
@@ -30,12 +32,7 @@ def check(
     ] = None,
     house: HouseOption = None,
     json: JsonOption = False,
-    out: Annotated[
-        Path | None,
-        typer.Option(
-            "--out", metavar="PATH", help="Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER."
-        ),
-    ] = None,
+    out: Annotated[Path | None, typer.Option("--out", metavar="PATH", help=OUT_HELP)] = None,
 ) -> None:
     """Are my files sound?"""
     from matcher.report import inventory_document, inventory_view, kinds_document, kinds_view
@@ -70,7 +67,7 @@ def check(
     if out:
         from matcher.catalogue import copy_catalogue
 
-        for left in copy_catalogue(catalogue, out):
+        for left in copy_catalogue(catalogue, out, as_workbook=out.suffix.lower() == ".xlsx"):
             typer.echo(f"note: {left}", err=True)
     if cabinet:
         from matcher.catalogue import read_measured

@@ -10,6 +10,9 @@ import typer
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
 from matcher.cli.running import EXITS, before_writing, goal_progress, show, write_or_say
+from matcher.records import UsageError
+
+ALLOWED = "--allow-estimates allows them; with --json it also lists every piece and where its sizes are from"
 
 
 def cut(
@@ -34,6 +37,7 @@ def cut(
     ] = None,
 ) -> None:
     """What foam do I cut, from how many sheets?"""
+    from matcher.cutting import GuessedSizesError
     from matcher.cutting import cut as cut_for
     from matcher.planning import plan as planned
     from matcher.report import check_writers, cut_document, cut_view, cut_writers
@@ -43,7 +47,10 @@ def cut(
     read, rules = source.load()
     with before_writing(out), goal_progress(json) as told:
         outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
-    made = cut_for(outcome, allow_estimates=allow_estimates, batch=batch)
+    try:
+        made = cut_for(outcome, allow_estimates=allow_estimates, batch=batch)
+    except GuessedSizesError as guessed:
+        raise UsageError(f"{guessed}\n{ALLOWED}") from guessed
     write_or_say(out, cut_writers(made))
     show(cut_document(made), lambda: cut_view(made), json)
     raise typer.Exit(EXITS[outcome.verdict])

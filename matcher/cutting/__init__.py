@@ -7,7 +7,7 @@ Reading order, from what is called first to what it stands on: `jobs`, `layers`,
 from matcher.cutting.blanks import Refit
 from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of
 from matcher.cutting.drawings import Contour, Drawing, DrawnWords, Vertex
-from matcher.cutting.guesses import Guess, by_group
+from matcher.cutting.guesses import Guess, GuessedSizesError, by_group
 from matcher.cutting.jobs import Cut, Job, cut
 from matcher.cutting.setup import SetupSheet
 from matcher.cutting.sheets import Sheet, SheetCount, Stock
@@ -20,6 +20,7 @@ __all__ = [
     "Drawing",
     "DrawnWords",
     "Guess",
+    "GuessedSizesError",
     "Job",
     "PackingList",
     "Refit",

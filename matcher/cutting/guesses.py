@@ -32,10 +32,9 @@ class GuessedSizesError(MatcherError):
         self.guesses = tuple(guesses)
         pieces = sum(guess.count for guess in self.guesses)
         head = f"nothing is cut from guesses: the sizes of {counted(pieces, 'piece')} are not measured"
-        tail = "measure them and enter their sizes, or give --allow-estimates for drawings that are not for production"
-        every = "every one of them, and where its sizes are from: --allow-estimates --json"
+        tail = "measure them and enter their sizes, or allow estimates for drawings that are not for production"
         listed = (f"  {line}" for line in by_group(self.guesses))
-        super().__init__("\n".join([f"{head};", tail, *listed, every]))
+        super().__init__("\n".join([f"{head};", tail, *listed]))
 
 
 def by_group(listed: Iterable[Guess]) -> Iterator[str]:

@@ -68,7 +68,7 @@ def limits_of(
         bundles=bundles,
         each_set=each_set,
     )
-    for name, given in (("--max-new-sizes", new_sizes), ("--budget", budget), ("--max-bundles", bundles)):
+    for name, given in (("new sizes", new_sizes), ("budget", budget), ("bundles", bundles)):
         if given is not None and given < 0:
             raise UsageError(f"{name} {given:g}: expected 0 or more")
     return limits

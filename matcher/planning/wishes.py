@@ -43,7 +43,7 @@ def parse_goals(text: str) -> tuple[GoalName, ...]:
     UsageError
         A name is none of a goal that may change places, or stands there twice.
     """
-    return _goal_names("--goals", parse_names(text), REORDERED)
+    return _goal_names("goals", parse_names(text), REORDERED)
 
 
 def parse_off(names: Iterable[str]) -> tuple[GoalName, ...]:
@@ -54,7 +54,7 @@ def parse_off(names: Iterable[str]) -> tuple[GoalName, ...]:
     UsageError
         A name is none of a goal, or stands there twice.
     """
-    return _goal_names("--off", names, SWITCHED)
+    return _goal_names("off", names, SWITCHED)
 
 
 def parse_names(text: str) -> tuple[str, ...]:
@@ -62,14 +62,14 @@ def parse_names(text: str) -> tuple[str, ...]:
     return tuple(" ".join(part.split()) for part in text.split(",")) if text.strip() else ()
 
 
-def _goal_names(option: str, names: Iterable[str], known: tuple[GoalName, ...]) -> tuple[GoalName, ...]:
+def _goal_names(wish: str, names: Iterable[str], known: tuple[GoalName, ...]) -> tuple[GoalName, ...]:
     found = {str(name): name for name in known}
     chosen = []
     for name in names:
         if name not in found or found[name] in chosen:
             fault = "is there twice" if name in found else "is no such goal"
             also = "; drawers always comes first" if name == "drawers" else ""
-            raise UsageError(f"{option}: {name!r} {fault}; expected, each once, {', '.join(known)}{also}")
+            raise UsageError(f"{wish}: {name!r} {fault}; expected, each once, {', '.join(known)}{also}")
         chosen.append(found[name])
     return tuple(chosen)
 
@@ -167,10 +167,10 @@ def _named_tiers(wished: tuple[str, ...], groups: tuple[Group, ...]) -> dict[str
         meant = dict.fromkeys(_plain(group) for group in groups if name in (_plain(group), group.family))
         if not meant:
             known = sorted({_plain(group) for group in groups} | {group.family for group in groups})
-            raise UnknownNameError(f"--tier: no group or family {name!r}; the set has: {', '.join(known)}")
+            raise UnknownNameError(f"tiers: no group or family {name!r}; the set has: {', '.join(known)}")
         for group_name in meant:
             if group_name in found:
-                raise UsageError(f"--tier: {group_name} is named twice, by itself or by its family")
+                raise UsageError(f"tiers: {group_name} is named twice, by itself or by its family")
             found[group_name] = tier
     return found
 

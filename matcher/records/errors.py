@@ -64,7 +64,7 @@ class UnknownNameError(MatcherError):
 
 
 class UsageError(MatcherError):
-    """Options that contradict each other or a suffix that nothing writes."""
+    """A question that contradicts itself, or asks for what nothing answers or writes."""
 
 
 class NothingToShowError(MatcherError):

@@ -40,7 +40,7 @@ def crew_of(workers: int | None, scheduler: str = "") -> Crew:
         Both are given, or there would be no worker.
     """
     if scheduler and workers is not None:
-        raise UsageError("--workers and --scheduler: give one of them; a cluster brings its own workers")
+        raise UsageError("workers and scheduler: give one of them; a cluster brings its own workers")
     if workers is not None and workers < 1:
-        raise UsageError(f"--workers {workers}: expected a whole number from 1")
+        raise UsageError(f"workers {workers}: expected a whole number from 1")
     return Crew(1, scheduler) if scheduler else Crew(workers or len(os.sched_getaffinity(0)))

@@ -56,10 +56,10 @@ def _check_answers(address: str) -> None:
         with ThreadPoolExecutor(1) as threads:
             kind = threads.submit(asyncio.run, _kind_of(address)).result()
     except Exception as refused:  # whatever Dask makes of an answer in another language
-        text = f"--scheduler {address}: no Dask scheduler answers at this address (expected HOST:PORT)"
+        text = f"scheduler {address}: no Dask scheduler answers at this address (expected HOST:PORT)"
         raise SpreadingError(text) from refused
     if kind != "Scheduler":
-        raise SpreadingError(f"--scheduler {address}: this is the address of a {kind.lower()}, not of a scheduler")
+        raise SpreadingError(f"scheduler {address}: this is the address of a {kind.lower()}, not of a scheduler")
 
 
 async def _kind_of(address: str) -> str:
@@ -93,12 +93,12 @@ def _check_versions(client: Client, scheduler: str) -> None:
     try:
         theirs = set(client.run(_version).values())
     except ImportError as missing:
-        raise SpreadingError(f"--scheduler {scheduler}: its workers lack this program ({missing})") from missing
+        raise SpreadingError(f"scheduler {scheduler}: its workers lack this program ({missing})") from missing
     if not theirs:
-        raise SpreadingError(f"--scheduler {scheduler}: it has no workers")
+        raise SpreadingError(f"scheduler {scheduler}: it has no workers")
     if theirs != {_version()}:
         told = ", ".join(sorted(theirs))
-        raise SpreadingError(f"--scheduler {scheduler}: its workers run version {told}, this is {_version()}")
+        raise SpreadingError(f"scheduler {scheduler}: its workers run version {told}, this is {_version()}")
 
 
 def _version() -> str:

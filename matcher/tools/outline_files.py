@@ -50,9 +50,9 @@ def own_outline(piece: Piece) -> Polygon:
 
 @remembered(256)
 def _read(path: Path, _changed: int) -> Polygon:
-    reader = _READERS.get(path.suffix.lower())
+    reader = _READERS.get(path.suffix.lower().removeprefix("."))
     if reader is None:
-        raise SizingError("outline", "a file ending in .dxf or .svg")
+        raise SizingError("outline", "a DXF or SVG file")
     thinned = _thinned(_one_shape(reader(path)))
     left, low, right, high = thinned.bounds
     if max(right - left, high - low) > 10_000:
@@ -150,4 +150,4 @@ def _points(stroke: Iterable[object]) -> Iterator[tuple[float, float]]:
             yield point.x, point.y
 
 
-_READERS: Mapping[str, Callable[[Path], Iterator[Stroke]]] = {".dxf": _dxf_lines, ".svg": _svg_lines}
+_READERS: Mapping[str, Callable[[Path], Iterator[Stroke]]] = {"dxf": _dxf_lines, "svg": _svg_lines}
