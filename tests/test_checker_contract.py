@@ -6,6 +6,7 @@ import ast
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterator
+from dataclasses import is_dataclass
 from functools import cached_property
 from inspect import isfunction
 from pathlib import Path
@@ -42,7 +43,8 @@ def modules_of(package: ModuleType) -> Iterator[ModuleType]:
 
 def classes_of(package: ModuleType) -> Iterator[type]:
     for module in modules_of(package):
-        yield from (one for one in vars(module).values() if isinstance(one, type) and one.__module__ == module.__name__)
+        held = (one for one in vars(module).values() if isinstance(one, type) and one.__module__ == module.__name__)
+        yield from (one for one in held if is_dataclass(one) or issubclass(one, tuple))
 
 
 def computed(record: type) -> Iterator[str]:
@@ -54,9 +56,14 @@ def computed(record: type) -> Iterator[str]:
 
 
 def methods() -> dict[str, str]:
-    """Every method and property of a record of the house or of the catalogue and plan, with the class that has it."""
+    """Every method and property of a record of the house or of the catalogue and plan, with the class that has it.
+
+    Not those whose name a class of the checker has too: they are told apart while it runs, in the last test.
+    """
     packages = matcher.house, matcher.records
-    return {name: one.__name__ for package in packages for one in classes_of(package) for name in computed(one)}
+    own = {name for one in classes_of(matcher.verification) for name in computed(one)}
+    shared = {name: one.__name__ for package in packages for one in classes_of(package) for name in computed(one)}
+    return {name: owner for name, owner in shared.items() if name not in own}
 
 
 def faults_of(source: str) -> list[str]:

@@ -1,7 +1,7 @@
 """The independent checker: it recounts a plan from records and house rules and shares nothing with what makes plans.
 
-Reading order, from what is called first to what it stands on: `checker`, `drawers`, `pockets`, `sequence`, `bases`,
-`contents`, `pins`, `ways`, `fields`, `goals`, `hard_rules`, `scene`.
+Reading order, from what is called first to what it stands on: `checker`, `pockets`, `drawers`, `fingers`, `webs`,
+`depths`, `sequence`, `bases`, `contents`, `goals`, `pins`, `ways`, `fields`, `arithmetic`, `hard_rules`, `scene`.
 """
 
 from matcher.verification.checker import verify

@@ -53,16 +53,22 @@ def _strangers(scene: Scene, group: Group) -> Iterator[Violation]:
     """Pieces that the catalogue puts in another group, and groups that hold nothing."""
     if not group.pieces and group.organizer is None:
         yield Violation("R1", group.name, 1, f"{group.name} has neither pieces nor an organizer")
-    name, made = plain_name(group), group.organizer
-    owners = [row for row in scene.catalogue.organizers if row.set in scene.sets and row.group == name]
-    own_set = made.set if made and len(owners) > 1 else None
-    strange = sum(
-        sized.piece.count
-        for sized in group.pieces
-        if group_of(scene.catalogue, sized.piece) not in ("", name) or own_set not in (None, sized.piece.set)
-    )
+    strange = sum(sized.piece.count for sized in group.pieces if not _belongs(scene, group, sized.piece))
     if strange:
         yield Violation("R1", group.name, strange, f"{group.name} holds {counted(strange, 'piece')} of other groups")
+
+
+def _belongs(scene: Scene, group: Group, piece: Piece) -> bool:
+    """Whether a piece is of this group, and of its organizer's set where several sets have one for the group.
+
+    A piece that no row puts anywhere may be in any group for which no row names kinds.
+    """
+    name, made = plain_name(group), group.organizer
+    owners = [row for row in scene.catalogue.organizers if row.set in scene.sets and row.group == name]
+    if made and len(owners) > 1 and made.set != piece.set:
+        return False
+    where = group_of(scene.catalogue, piece)
+    return where == name if where else not any(row.kinds for row in scene.catalogue.group_rules if row.group == name)
 
 
 def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:
