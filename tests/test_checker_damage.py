@@ -19,7 +19,8 @@ from shapely.ops import nearest_points
 from matcher.catalogue.reading import read_catalogue
 from matcher.house.reading import default_house
 from matcher.planning.answering import plan
-from matcher.records.answered import Outcome, Placement, Plan
+from matcher.planning.outcome import Fits
+from matcher.records.answered import Placement, Plan
 from matcher.records.given import Catalogue, Drawer
 from matcher.records.laid_out import Layout, Notch, Pocket
 from matcher.records.units import mm
@@ -51,9 +52,11 @@ def catalogue() -> Catalogue:
 
 
 @cache
-def answered(pair: str) -> Outcome:
+def answered(pair: str) -> Fits:
     words = pair.split()
-    return plan(catalogue(), rules(pair), words[0], words[2])
+    outcome = plan(catalogue(), rules(pair), words[0], words[2])
+    assert isinstance(outcome, Fits)
+    return outcome
 
 
 def rules(pair: str):  # type: ignore[no-untyped-def]
@@ -61,9 +64,7 @@ def rules(pair: str):  # type: ignore[no-untyped-def]
 
 
 def planned(pair: str) -> Plan:
-    made = answered(pair).plan
-    assert made is not None
-    return made
+    return answered(pair).plan
 
 
 def drawers(pair: str) -> dict[str, Drawer]:

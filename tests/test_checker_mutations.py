@@ -1,7 +1,7 @@
 """Every number that the makers compute, made wrong on their side: the plan must not pass the checker.
 
 The makers' functions and methods are replaced one at a time, and a set is planned in a cabinet in which the wrong
-number takes effect; `plan` must end with `BrokenPlanError`.
+number takes effect; `plan` must end with `BrokenPlanError`, and in the words of the rule that is broken.
 """
 
 from __future__ import annotations
@@ -16,15 +16,18 @@ import pytest
 
 from matcher.assignment.problem import Problem
 from matcher.fitting.admission import admit
+from matcher.fitting.fits import StaysOut
 from matcher.fitting.openings import Opening
+from matcher.fitting.ready_made import ready_made
+from matcher.fitting.shortfalls import Shortfall
 from matcher.house.rules import HeightRules, House, PocketRules
 from matcher.layout.curves import curve
 from matcher.layout.poses import Rules, poses
 from matcher.planning.answering import plan
 from matcher.planning.deciding import decide
+from matcher.planning.drawer_problem import problem_of
 from matcher.planning.grouping import groups_of
 from matcher.planning.placing import placements
-from matcher.planning.posing import problem_of
 from matcher.records.errors import BrokenPlanError
 from matcher.records.given import Cabinet, Catalogue, Drawer, GroupRule, Obstruction, Piece, Pin, Relation
 from matcher.records.laid_out import Footprint
@@ -42,7 +45,7 @@ def home(maker: Callable[..., Any]) -> ModuleType:
 
 
 ADMISSION, CURVES, GROUPING, PLACING = home(admit), home(curve), home(groups_of), home(placements)
-POSES, POSING, VERDICTS = home(poses), home(problem_of), home(decide)
+POSES, POSING, READY_MADE, VERDICTS = home(poses), home(problem_of), home(ready_made), home(decide)
 
 
 @pytest.fixture
@@ -392,7 +395,12 @@ def work_of_a_way(patch: Patch) -> None:
 
 
 def gap_of_a_drawer(patch: Patch) -> None:
-    wrap(patch, ADMISSION, "_ready_made_in", lambda found, *_: replace(found, gap_width=found.gap_width - 1))
+    wrap(
+        patch,
+        READY_MADE,
+        "_ready_made_in",
+        lambda found, *_: [replace(fit, gap_width=fit.gap_width - 1) for fit in found],
+    )
     refused(of((), drawer(), organizers=[organizer("tools", 500, 380)]), "has a gap in width that is 0.00 mm off")
 
 
@@ -405,19 +413,19 @@ def gap_of_foam(patch: Patch) -> None:
 
 
 def way_in(patch: Patch) -> None:
-    wrap(patch, ADMISSION, "_way_in", lambda found, *_: "as is" if found == "shim" else found)
+    wrap(patch, READY_MADE, "_way_in", lambda found, *_: "as is" if found == "shim" else found)
     refused(of((), drawer(), organizers=[organizer("tools", 500, 380)]), "is called as is in width with a gap of")
 
 
 def least_trimmed(patch: Patch) -> None:
     """A field of 540 mm and margins of 12 mm need 564 mm; the drawer has 556.8 mm between its clearances."""
-    wrap(patch, ADMISSION, "_least", lambda found, *_: (mm(550), found[1]))
+    wrap(patch, READY_MADE, "least_trimmed", lambda found, *_: (mm(550), found[1]))
     made = organizer("tools", 600, 380, field_width=mm(540), field_left=mm(30), field_front=mm(10), field_depth=mm(360))
     refused(of((), drawer(), organizers=[made]), "is trimmed 7.2 mm too far in width")
 
 
 def needless_new_pockets(patch: Patch) -> None:
-    wrap(patch, ADMISSION, "_ready_made", lambda found, *_: replace(found, status="no"))
+    wrap(patch, ADMISSION, "ready_made", lambda *_: StaysOut(Shortfall("width", 1, "any layout")))
     block = piece(group="tools")
     refused(of((block,), drawer(), organizers=[organizer("tools", 500, 380)]), "where the ready-made organizer goes in")
 
@@ -438,9 +446,7 @@ def families_that_share(patch: Patch) -> None:
 
 
 def overlap(patch: Patch) -> None:
-    wrap(
-        patch, PLACING, "filled", lambda found, *_: [(found[0][0], found[0][1], found[0][2] + 1, found[0][3]), found[1]]
-    )
+    wrap(patch, PLACING, "filled", lambda found, *_: (found[0]._replace(width=found[0].width + 1), found[1]))
     rows = tuple(GroupRule(name, family="tools") for name in ("one", "two"))
     refused(of(two_blocks(), drawer(), group_rules=rows), "overlap by 0.00 mm")
 
