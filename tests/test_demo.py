@@ -34,7 +34,7 @@ def test_no_file_is_touched_where_the_demonstration_cannot_go(run, tmp_path, pla
     (tmp_path / "file.txt").write_text("mine")
     code, out, err = run("check", "--demo", tmp_path / place)
     assert (code, out) == (2, "")
-    assert err.startswith(f"error: --demo {tmp_path / place}: ")
+    assert err.startswith(f"error: {tmp_path / place}")
     assert contents(tmp_path / "full") == {"tools.csv": b"mine"}
     assert sorted(path.name for path in tmp_path.iterdir()) == ["file.txt", "full"]
 

@@ -51,7 +51,7 @@ def test_what_is_missing_is_named_before_any_work(run, folder, monkeypatch, word
     assert (code, out) == (2, "")
     assert len(err.splitlines()) == 1
     assert all(name.replace("_", "-") in err for name in EXTRAS[extra])
-    assert f"pip install --editable '.[{extra}]'" in err
+    assert f"pip install -e '.[{extra}]'" in err
     assert contents(folder / "made") == {}
 
 

@@ -76,4 +76,4 @@ def test_the_sheet_for_each_cabinet(run, folder):
 def test_three_questions_are_not_answered_at_once(run, folder, readings):
     code, out, err = run("fit", folder, "trays", "--sheet", "--measured", readings(98))
     assert (code, out) == (2, "")
-    assert "give one of them" in err
+    assert "questions of their own" in err

@@ -35,7 +35,7 @@ def room(path):
 
 def test_there_are_inner_files():
     rooms = set(map(room, inner_files()))
-    assert {"wishes.py", "catalogue", "cutting", "spreading", "offer", "tools", "defaults"} <= rooms
+    assert {"assignment", "catalogue", "cutting", "house", "offer", "planning", "screening", "tools"} <= rooms
 
 
 def test_no_word_of_the_outside_stands_inside():

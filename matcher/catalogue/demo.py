@@ -19,10 +19,10 @@ def write_demo(folder: Path) -> None:
         There is a file of that name, the folder is not empty, or it cannot be written.
     """
     if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
-        raise UsageError(f"--demo {folder}: is there already; expected a new or empty folder")
+        raise UsageError(f"{folder} is there already; expected a new or empty folder")
     above = folder.absolute().parent
     if not above.is_dir():
-        raise UsageError(f"--demo {folder}: the folder {above} does not exist")
+        raise UsageError(f"{folder}: the folder {above} does not exist")
     try:
         with TemporaryDirectory(prefix=f".{folder.name}.", dir=above) as temporary:
             made = Path(temporary) / "demo"
@@ -31,7 +31,7 @@ def write_demo(folder: Path) -> None:
                 (made / file.name).write_bytes(file.read_bytes())
             made.replace(folder)
     except OSError as closed:
-        raise UsageError(f"--demo {folder}: cannot be written: {closed.strerror}") from closed
+        raise UsageError(f"{folder} cannot be written: {closed.strerror}") from closed
 
 
 def _packaged() -> Traversable:

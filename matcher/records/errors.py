@@ -109,7 +109,7 @@ def or_fault(cabinet: str, answer: Callable[[], T]) -> T | Fault:
 
 def fault_text(raised: BaseException) -> str:
     """What went wrong in one line: the kind of the exception, its message, and the line of this program it is from."""
-    here = Path(__file__).parent
+    here = Path(__file__).parents[1]
     places = [frame for frame in extract_tb(raised.__traceback__) if here in Path(frame.filename).parents]
     place = f" ({Path(places[-1].filename).relative_to(here)}, line {places[-1].lineno})" if places else ""
     return " ".join(f"{type(raised).__name__}: {raised}{place}".split())

@@ -24,5 +24,5 @@ def need(extra: str, what: str) -> None:
     """
     missing = [name.replace("_", "-") for name in EXTRAS[extra] if find_spec(name) is None]
     if missing:
-        how = f"in the project's folder, pip install --editable '.[{extra}]'"
+        how = f"in the project's folder, pip install -e '.[{extra}]'"
         raise MissingExtraError(f"{what} needs what is not installed here: {', '.join(missing)}; {how}")

@@ -36,7 +36,7 @@ def client_of(scheduler: str) -> Iterator[Client]:
     MissingExtraError
         Dask is not installed.
     """
-    need("cluster", "--scheduler")
+    need("cluster", "a scheduler")
     import dask
     from distributed import Client
 
