@@ -48,6 +48,7 @@ def choose(page, set_name="Birch-134", cabinet="Glen-9"):
     page.wait_for_selector("[data-verdict]", timeout=60_000)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("script", [True, False])
 def test_a_planner_chooses_pins_measures_and_takes_the_guide(visit, script):
     page = visit(java_script_enabled=script, accept_downloads=True)

@@ -9,6 +9,7 @@ from nbclient import NotebookClient
 FOLDER = Path(__file__).resolve().parents[1] / "notebooks"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("path", sorted(FOLDER.glob("*.ipynb")), ids=lambda path: path.stem)
 def test_the_notebook_runs_and_shows_a_table(path):
     notebook = nbformat.read(path, as_version=4)
