@@ -77,9 +77,11 @@ def write(paths: Iterable[Path] | None, writers: Writers) -> list[str]:
     for path in paths or ():
         try:
             made = writers[path.suffix.lower()]()
-            _write_bytes(path, made.encode() if isinstance(made, str) else made)
         except NothingToShowError as nothing:
             lacking.append(f"{path}: {nothing}")
+            continue
+        try:
+            _write_bytes(path, made.encode() if isinstance(made, str) else made)
         except OSError as closed:
             raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
     return lacking
