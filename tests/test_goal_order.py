@@ -70,21 +70,21 @@ def test_all_orders_of_the_goals_tell_them_in_that_order(tmp_path: Path) -> None
     """Each goal is best given those before it, so the list of values in its order is the least of all orders' plans."""
     found = {order: planned(tmp_path, f"[goals]\norder = {['drawers', *order]}") for order in permutations(AFTER)}
     for order, outcome in found.items():
-        assert [goal.name for goal in outcome.goals] == ["drawers", *order]
+        assert [goal.name for goal in outcome.goals] == ["together", "drawers", *order]
         mine = [values(outcome)[name] for name in order]
         assert all(mine <= [values(other)[name] for name in order] for other in found.values())
 
 
 def test_goals_not_named_keep_their_places_at_the_end(tmp_path: Path) -> None:
     outcome = planned(tmp_path, "[goals]\norder = ['drawers', 'reach']")
-    assert [goal.name for goal in outcome.goals] == ["drawers", "reach", "order", "neighbors", "recut"]
+    assert [goal.name for goal in outcome.goals] == ["together", "drawers", "reach", "order", "neighbors", "recut"]
 
 
 @pytest.mark.parametrize("off", [*AFTER, "drawers"])
 def test_a_goal_switched_off_is_neither_told_nor_sought(tmp_path: Path, off: str) -> None:
     """With `order` off nothing keeps `a` up where the hand does not like it, once nearness is off as well."""
     outcome = planned(tmp_path, f"[goals]\noff = ['{off}']")
-    assert [goal.name for goal in outcome.goals] == [name for name in ("drawers", *AFTER) if name != off]
+    assert [goal.name for goal in outcome.goals] == [name for name in ("together", "drawers", *AFTER) if name != off]
     assert outcome.verdict == "fits"
 
 

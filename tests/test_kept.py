@@ -46,7 +46,7 @@ def test_what_a_pin_costs_is_shown_against_the_plan_kept(run, folder, written):
     words = ["plan", folder, "trays", "wide", "--keep", written, "--pin", "tray b in drawer 1"]
     document = json.loads(run(*words, "--json")[1])
     assert len(document["kept"]["moves"]) == 2, "tray a must make room"
-    assert [goal["name"] for goal in document["goals"]][:3] == ["drawers", "moves", "order"]
+    assert [goal["name"] for goal in document["goals"]][:4] == ["together", "drawers", "moves", "order"]
     shown = run(*words)[1]
     assert "against the plan given: 2 groups move, one more order break" in " ".join(shown.split())
     assert "asked: tray b in drawer 1" in shown

@@ -80,7 +80,9 @@ def test_one_row_fewer_is_refused_while_no_two_organizers_fit_one_drawer():
     # 9 foam drawers, 10 organizers 400 mm deep in drawers 420 mm deep: none may share, so one is left over.
     outcome = plan(_catalogue(FOUR), HOUSE, "set", "four rows")
     assert isinstance(outcome, DoesNotFit)
-    assert outcome.reasons[0].scope == "any layout"
+    # Whoever fitted the three drawers without foam with it would have room: that is a rule, and it is named.
+    assert outcome.reasons[0].scope == "house layout"
+    assert "the drawers without foam" in outcome.reasons[0].text
 
 
 def test_one_row_fewer_still_fits_when_two_organizers_share_a_drawer():

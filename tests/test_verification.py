@@ -197,7 +197,25 @@ def test_two_groups_of_one_name_and_parts_of_a_ready_made_organizer() -> None:
     empty = replace(PLIERS, organizer=None)
     twice = Bench(plan=replace(PLAN, groups=(empty, *PLAN.groups))).violations
     assert [(v.rule, v.excess) for v in twice if v.rule == "R2"] == [("R2", 1)]
-    assert [(v.rule, v.thing) for v in GOOD.group("pliers", part_of="tools").violations] == [("R2", "tools")]
+    assert [(v.rule, v.thing) for v in GOOD.group("pliers", part_of="tools").violations] == [
+        ("R2", "tools"),
+        ("R2", "pliers"),
+    ]
+
+
+def test_parts_are_named_by_their_place_and_run_in_reading_order() -> None:
+    """The wrenches are 10, 13 and 17: with the names exchanged the largest would come before the others."""
+    first, second = "metric wrenches (1 of 2)", "metric wrenches (2 of 2)"
+    split = split_wrenches().plan
+
+    def renamed(other: dict[str, str]) -> list[tuple[str, str, int]]:
+        groups = tuple(replace(group, name=other.get(group.name, group.name)) for group in split.groups)
+        placements = tuple(replace(one, group=other.get(one.group, one.group)) for one in split.placements)
+        bench = Bench(plan=replace(split, groups=groups, placements=placements)).without_pin("keep free")
+        return [(v.rule, v.thing, v.excess) for v in bench.violations]
+
+    assert renamed({first: second, second: first}) == [("R2", "metric wrenches", 2)]
+    assert renamed({first: "metric wrenches 1"}) == [("R2", "metric wrenches 1", 1)]
 
 
 def test_pockets_for_no_piece_are_counted() -> None:
@@ -247,7 +265,7 @@ SLOTS = (
 
 def split_wrenches(**changes: object) -> Bench:
     """The wrenches in two organizers, in B1 and B2."""
-    mine = [("wrenches 1", WRENCHES.pieces[:2]), ("wrenches 2", WRENCHES.pieces[2:])]
+    mine = [("metric wrenches (1 of 2)", WRENCHES.pieces[:2]), ("metric wrenches (2 of 2)", WRENCHES.pieces[2:])]
     named = {"family": WRENCHES.family, "tier": WRENCHES.tier}
     parts = tuple(
         replace(group_of(name, pieces=pieces, **named), part_of="metric wrenches", **changes)  # type: ignore[arg-type]
@@ -258,8 +276,8 @@ def split_wrenches(**changes: object) -> Bench:
     second = replace(line(rooms[2:], mm(8), FLOOR + mm(8)), notches=SLOTS[1:], depth=mm(168 + 28))
     placements = (
         *(placed for placed in PLAN.placements if placed.group != "metric wrenches"),
-        placed_new("wrenches 1", "B1", SIDE + CORNER, SIDE + CORNER, first),
-        placed_new("wrenches 2", "B2", SIDE, SIDE, second),
+        placed_new("metric wrenches (1 of 2)", "B1", SIDE + CORNER, SIDE + CORNER, first),
+        placed_new("metric wrenches (2 of 2)", "B2", SIDE, SIDE, second),
     )
     groups = (SOCKETS, DEEP, *parts, PLIERS, CASE)
     plan = replace(PLAN, groups=groups, placements=placements, free_drawers=())
@@ -278,13 +296,13 @@ def test_a_group_may_be_split_if_all_say_so() -> None:
 def test_parts_of_a_group_that_no_row_names_are_of_one_family() -> None:
     """They bear its name, each its own number, and may share a drawer."""
     bench = split_wrenches().rules(*RULE_ROWS[:2], replace(RULE_ROWS[2], family=""))
-    bench = bench.place("wrenches 2", drawer="B1")
+    bench = bench.place("metric wrenches (2 of 2)", drawer="B1")
     assert "R7" not in rules_of(bench)
 
 
 def test_pins_mean_every_part_of_a_split_group() -> None:
     broken = split_wrenches().pins(Pin("in", group="metric wrenches", drawer="B1")).violations
-    assert [(v.rule, v.thing) for v in broken] == [("R11", "wrenches 2")]
+    assert [(v.rule, v.thing) for v in broken] == [("R11", "metric wrenches (2 of 2)")]
 
 
 def test_slots_take_what_they_are_for() -> None:
@@ -313,12 +331,17 @@ def test_overlap_is_the_way_apart(left: int, front: int) -> None:
         assert all("R6" in rules_of(bench.shift("deep chrome sockets", *way)) for way in short)
 
 
-def test_sharing_needs_one_family_by_record_and_by_catalogue() -> None:
-    assert rules_of(GOOD.group("deep chrome sockets", family="other")) == {"R7"}
+def test_sharing_needs_the_groups_will_and_the_houses_for_families() -> None:
+    """Families may mix unless the house says no; by record and by catalogue."""
+    never = replace(HOUSE, together=replace(HOUSE.together, mix="no"))
+    strange = GOOD.group("deep chrome sockets", family="other")
+    assert rules_of(strange) == set()
+    assert {v.rule for v in verify(strange.catalogue, never, strange.plan)} == {"R7"}
     own = replace(RULE_ROWS[0], share=False)
     assert rules_of(GOOD.rules(own, *RULE_ROWS[1:])) == {"R7"}
     moved = replace(RULE_ROWS[0], family="impact sockets")
-    assert rules_of(GOOD.rules(moved, *RULE_ROWS[1:])) == {"R7"}
+    bench = GOOD.rules(moved, *RULE_ROWS[1:])
+    assert {v.rule for v in verify(bench.catalogue, never, bench.plan)} == {"R7"}
 
 
 def test_a_given_mass_above_the_recorded_one_counts() -> None:

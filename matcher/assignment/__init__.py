@@ -1,30 +1,36 @@
 """Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives.
 
 Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `goals`, `ordering`,
-`nearness`, `unique`, `counting`, `descent`, `searching`, `board`, `values`, `distances`, `exchanges`, `layers`,
-`sharing`, `matching`, `problem`.
+`nearness`, `unique`, `counting`, `descent`, `division`, `searching`, `board`, `values`, `distances`, `exchanges`,
+`layers`, `sharing`, `matching`, `problem`.
 """
 
 from matcher.assignment.alternatives import others
 from matcher.assignment.distances import banks_apart, rows_apart
+from matcher.assignment.division import Divided, Division, Part, divided
 from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import deficient_set, matching
-from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Wished
+from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Status, Wished
 from matcher.assignment.stages import Progress, assign
 from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
 
 __all__ = [
     "Assignment",
     "Box",
+    "Divided",
+    "Division",
     "GoalValue",
     "Node",
     "Option",
+    "Part",
     "Problem",
     "Progress",
+    "Status",
     "Wished",
     "assign",
     "banks_apart",
     "deficient_set",
+    "divided",
     "matching",
     "neighbors_value",
     "order_breaks",

@@ -15,7 +15,7 @@ from ortools.sat.python.cp_model import IntVar, LinearExprT, LiteralT
 
 from matcher.assignment.exchanges import equal_drawers
 from matcher.assignment.problem import Places, Problem
-from matcher.assignment.sharing import Misfit, Sharing, sharers
+from matcher.assignment.sharing import Misfit, Sharing, SharingClass, class_of, sharers
 from matcher.packing import Solved
 
 
@@ -24,8 +24,8 @@ class Board:
     """A CP-SAT model of all plans in which the groups of ``single`` share a drawer with none.
 
     ``hopeful`` counts shared drawers that are undecided as possible: for bounds, never for plans. ``taken`` says of
-    each drawer whether it holds something, ``families`` of each family that may share in which drawers it is, ``joins``
-    (once the number of drawers is known) which groups are not the first in their drawer.
+    each drawer whether it holds something, ``classes`` of each class of groups that may share in which drawers it is,
+    ``joins`` (once the number of drawers is known) which groups are not the first in their drawer.
     """
 
     problem: Problem
@@ -35,7 +35,7 @@ class Board:
     model: cp_model.CpModel
     at: dict[tuple[int, int], IntVar]
     taken: dict[int, LinearExprT] = field(default_factory=dict)
-    families: dict[str, list[IntVar]] = field(default_factory=dict)
+    classes: dict[SharingClass, list[IntVar]] = field(default_factory=dict)
     joins: dict[tuple[int, int], IntVar] = field(default_factory=dict)
 
     @property
@@ -153,7 +153,7 @@ def _every_group_has_one_drawer(board: Board) -> None:
         board.model.add_exactly_one(board.at[group, box] for box in board.boxes_of(group))
 
 
-def _a_drawer_holds_one_group_or_one_family(board: Board) -> None:
+def _a_drawer_holds_one_group_or_one_class(board: Board) -> None:
     """R7, R11 (apart)."""
     for box in board.boxes:
         groups = board.groups_of(box)
@@ -164,7 +164,7 @@ def _a_drawer_holds_one_group_or_one_family(board: Board) -> None:
         board.taken[box] = sum(present)
         for members, variable in zip(classes, present, strict=True):
             if board.problem.nodes[members[0]].share:
-                board.families.setdefault(board.problem.nodes[members[0]].family, []).append(variable)
+                board.classes.setdefault(class_of(board.problem, members[0]), []).append(variable)
 
 
 def _any_of(board: Board, box: int, members: list[int]) -> IntVar:
@@ -172,12 +172,36 @@ def _any_of(board: Board, box: int, members: list[int]) -> IntVar:
     if len(members) == 1:
         return board.at[members[0], box]
     variables = [board.at[group, box] for group in members]
-    present = board.model.new_bool_var(f"family in {box}: {members[0]}")
+    present = board.model.new_bool_var(f"class in {box}: {members[0]}")
     board.model.add_max_equality(present, variables)
     for pair in combinations(members, 2):
         if not board.sharing.may(*pair):
             board.model.add_at_most_one(board.at[group, box] for group in pair)
     return present
+
+
+def _families_mix_no_more_than_allowed(board: Board) -> None:
+    """R7: families beyond the first of a drawer are counted where only so many are allowed."""
+    if board.problem.mixing:
+        beyond = [_beyond_the_first(board, box) for box in board.boxes]
+        board.model.add(sum(beyond) <= board.problem.mixing)
+
+
+def _beyond_the_first(board: Board, box: int) -> LinearExprT:
+    """How many families a drawer holds beyond one."""
+    families: dict[str, list[IntVar]] = {}
+    for group in board.groups_of(box):
+        if board.problem.nodes[group].share and group not in board.single:
+            families.setdefault(board.problem.nodes[group].family, []).append(board.at[group, box])
+    if len(families) < 2:
+        return 0
+    present = []
+    for family, variables in families.items():
+        present.append(board.model.new_bool_var(f"{family} in {box}"))
+        board.model.add_max_equality(present[-1], variables)
+    any_family = board.model.new_bool_var(f"families in {box}")
+    board.model.add_max_equality(any_family, present)
+    return sum(present) - any_family
 
 
 def _shared_loads_stay_within_the_rating(board: Board) -> None:
@@ -209,10 +233,10 @@ def _known_misfits_stay_out(board: Board) -> None:
     forbid(board, board.sharing.misfits)
 
 
-def _families_take_their_fewest_drawers_or_more(board: Board) -> None:
-    """No rule of its own: what R6 to R8 mean for a family by itself, where that was counted before."""
-    for family, least in board.sharing.fewest.items():
-        board.model.add(sum(board.families[family]) >= least)
+def _classes_take_their_fewest_drawers_or_more(board: Board) -> None:
+    """No rule of its own: what R6 to R8 mean for a class by itself, where that was counted before."""
+    for own, least in board.sharing.fewest.items():
+        board.model.add(sum(board.classes[own]) >= least)
 
 
 def _enough_drawers_stay_free(board: Board) -> None:
@@ -276,11 +300,12 @@ def forbid(board: Board, misfits: Iterable[Misfit]) -> None:
 
 RULES = (
     _every_group_has_one_drawer,
-    _a_drawer_holds_one_group_or_one_family,
+    _a_drawer_holds_one_group_or_one_class,
+    _families_mix_no_more_than_allowed,
     _shared_loads_stay_within_the_rating,
     _shared_areas_stay_within_the_drawer,
     _known_misfits_stay_out,
-    _families_take_their_fewest_drawers_or_more,
+    _classes_take_their_fewest_drawers_or_more,
     _enough_drawers_stay_free,
     _no_plan_is_given_twice,
 )

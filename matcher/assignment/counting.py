@@ -13,7 +13,7 @@ from matcher.assignment.exchanges import contents, equal_drawers
 from matcher.assignment.matching import matching
 from matcher.assignment.problem import Places, Problem
 from matcher.assignment.searching import Search, search
-from matcher.assignment.sharing import Sharing, sharers
+from matcher.assignment.sharing import Sharing, class_of, sharers
 
 End: TypeAlias = Literal["fewest", "most"]
 
@@ -76,17 +76,21 @@ def permitted(problem: Problem, places: Places) -> bool:
     return enough and contents(problem, places) not in {contents(problem, other) for other in problem.passed_over}
 
 
-def most_used(problem: Problem, sharing: Sharing) -> DrawerCount | Refusal:
+def most_used(problem: Problem, sharing: Sharing, known: Places | None = None) -> DrawerCount | Refusal:
     """A plan in as many drawers as possible: matched where that gives every group its own, else searched.
 
-    Where no two groups may share, a matching that leaves one out decides by itself.
+    Where no two groups may share, a matching that leaves one out decides by itself. ``known`` is any plan, if there is
+    one; it stands where the search finds none.
     """
     places = one_each(problem)
     if places is not None and permitted(problem, places):
         return DrawerCount(places, len(places), len(places))
     if places is None and len(sharers(problem, range(len(problem.nodes)))) == len(problem.nodes):
         return Refusal(proved=True)
-    return _searched(problem, sharing, "most", None, problem.work.drawers)
+    found = _searched(problem, sharing, "most", known, problem.work.drawers)
+    if isinstance(found, Refusal) and known is not None:
+        return DrawerCount(known, len(set(known)), sum(place is not None for place in matching(drawers_of(problem))))
+    return found
 
 
 def fewest_used(problem: Problem, sharing: Sharing, known: Places) -> DrawerCount:
@@ -99,20 +103,20 @@ def _fewest(problem: Problem, sharing: Sharing, known: Places, work: float) -> D
     if len(classes) == len(known):
         return DrawerCount(known, len(known), len(known))
     if len(classes) > 1:
-        _bound_families(problem, sharing, known, classes, work / 2)
+        _bound_classes(problem, sharing, known, classes, work / 2)
     found = _searched(problem, sharing, "fewest", known, work / 2)
     if isinstance(found, Refusal):
         return DrawerCount(known, len(set(known)), min(1, len(known)))
     return found
 
 
-def _bound_families(problem: Problem, sharing: Sharing, known: Places, classes: list[list[int]], work: float) -> None:
-    """Fewest drawers of each family as if it had the cabinet for itself."""
+def _bound_classes(problem: Problem, sharing: Sharing, known: Places, classes: list[list[int]], work: float) -> None:
+    """Fewest drawers of each class as if it had the cabinet for itself."""
     for groups in classes:
-        node = problem.nodes[groups[0]]
-        if node.share:
+        if problem.nodes[groups[0]].share:
             part, places = only(problem, groups), tuple(known[group] for group in groups)
-            sharing.fewest[node.family] = _fewest(part, Sharing(part), places, work / len(classes)).bound
+            own = class_of(problem, groups[0])
+            sharing.fewest[own] = _fewest(part, Sharing(part), places, work / len(classes)).bound
 
 
 def only(problem: Problem, groups: list[int]) -> Problem:

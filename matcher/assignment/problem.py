@@ -58,11 +58,15 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """What a group, alone, costs in a drawer: work on the foam, room left over, use lost to the height."""
+    """What a group, alone, costs in a drawer: work on the foam, room left over, use lost to the height.
+
+    ``area`` is the least it takes of this drawer, beside others or alone.
+    """
 
     how_cost: int
     gap: int
     reach: int = 0
+    area: int = 0
 
 
 class Together(Protocol):
@@ -79,7 +83,8 @@ class Problem:
 
     ``spare`` says (how many, drawers): at least so many of these drawers hold nothing. ``kept`` is the drawer of each
     group in a plan to keep, -1 where that drawer is no more; groups new since then are missing. ``passed_over`` are
-    plans not to give again, nor with equal drawers exchanged.
+    plans not to give again, nor with equal drawers exchanged. ``mixing`` is how many families beyond the first of a
+    drawer all drawers together may hold, ``None`` any number.
     """
 
     nodes: tuple[Node, ...]
@@ -98,6 +103,7 @@ class Problem:
     spare: tuple[tuple[int, frozenset[int]], ...] = ()
     kept: Mapping[int, int] = field(default_factory=dict)
     passed_over: tuple[Places, ...] = ()
+    mixing: int | None = 0
 
 
 @dataclass(frozen=True, slots=True)

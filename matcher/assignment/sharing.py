@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
+from typing import TypeAlias
 
 from matcher.assignment.problem import Places, Problem, Side
 
@@ -18,18 +19,23 @@ class Misfit:
     side: Side
 
 
+SharingClass: TypeAlias = tuple[str, bool, int]
+"""Groups of one class may share drawers, groups of two never do: family, blank where families mix; whether cased; the
+group itself where it shares with none, else -1."""
+
+
 class Sharing:
     """What is known so far about groups side by side in one drawer.
 
     A set is asked for only where a plan would use it; where the answer is not ``yes``, it is reduced to an
     inclusion-minimal set that still does not go in, which then rules out every plan with these groups in any drawer of
-    that kind. ``fewest`` bounds from below how many drawers a family takes that may share.
+    that kind. ``fewest`` bounds from below how many drawers a class of groups takes that may share.
     """
 
     def __init__(self, problem: Problem):
         self.problem = problem
         self._known: dict[tuple[int, frozenset[int]], Side] = {}
-        self.fewest: dict[str, int] = {}
+        self.fewest: dict[SharingClass, int] = {}
         self._apart = {frozenset(pair) for pair in problem.apart}
         self._pairs_known = False
 
@@ -44,10 +50,9 @@ class Sharing:
         return tuple(misfit for misfit in self.misfits if misfit.side == "open")
 
     def may(self, group: int, other: int) -> bool:
-        """Whether the house lets two groups share a drawer at all: same family, both willing, not kept apart."""
-        one, two = self.problem.nodes[group], self.problem.nodes[other]
-        willing = one.share and two.share and one.family == two.family
-        return willing and frozenset((group, other)) not in self._apart
+        """Whether the house lets two groups share a drawer at all: of one class, not kept apart."""
+        alike = class_of(self.problem, group) == class_of(self.problem, other)
+        return alike and frozenset((group, other)) not in self._apart
 
     def of_pair(self, kind: int, group: int, other: int) -> Side:
         """What is known of two groups in a drawer of this kind."""
@@ -110,10 +115,17 @@ def _shared(places: Places) -> Iterator[tuple[int, frozenset[int]]]:
             yield box, groups
 
 
+def class_of(problem: Problem, group: int) -> SharingClass:
+    """The class of a group; what is cased and what is cut in foam never share."""
+    node = problem.nodes[group]
+    if not node.share:
+        return "", node.cased, group
+    return node.family if problem.mixing == 0 else "", node.cased, -1
+
+
 def sharers(problem: Problem, groups: Iterable[int]) -> list[list[int]]:
-    """Groups by family where they may share, alone where they may not: of these classes a drawer holds only one."""
-    classes: dict[tuple[str, int], list[int]] = {}
+    """Groups by class: of these classes a drawer holds only one."""
+    classes: dict[SharingClass, list[int]] = {}
     for group in groups:
-        node = problem.nodes[group]
-        classes.setdefault((node.family, -1) if node.share else ("", group), []).append(group)
+        classes.setdefault(class_of(problem, group), []).append(group)
     return list(classes.values())

@@ -23,13 +23,16 @@ Progress: TypeAlias = Callable[[str, int, int], None]
 """Told a goal's value and bound as it is begun and as it is settled."""
 
 
-def assign(problem: Problem, hint: Places | None = None, progress: Progress | None = None) -> Assignment:
+def assign(
+    problem: Problem, hint: Places | None = None, progress: Progress | None = None, known: Places | None = None
+) -> Assignment:
     """The best plan by the goals in their order, unique, with what is proved.
 
     Without goals only whether there is a plan is decided. ``hint`` is a plan to start from; it changes no proved value.
+    ``known`` is a plan that keeps all rules, for where the search finds none by itself.
     """
     sharing = Sharing(problem)
-    most = most_used(problem, sharing)
+    most = most_used(problem, sharing, known)
     if isinstance(most, Refusal):
         return Assignment("impossible" if most.proved else "open", undecided=_undecided(sharing))
     if not problem.goals:

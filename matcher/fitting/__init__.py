@@ -6,7 +6,7 @@ Reading order, from what is called first to what it stands on: `reuse`, `admissi
 
 from matcher.fitting.admission import admit, admit_free, box_of, corner_inset, edge
 from matcher.fitting.fits import Fit, GoesIn, Open, OutsideSize, StaysOut, effort_of
-from matcher.fitting.openings import Opening, clear_rectangles, opening
+from matcher.fitting.openings import Opening, clear_rectangles, opening, surpasses
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
 from matcher.fitting.ready_made import field_in
 from matcher.fitting.reuse import Carried, block_of, carried, organizer_of, spot_of
@@ -46,4 +46,5 @@ __all__ = [
     "roomiest",
     "roominess",
     "spot_of",
+    "surpasses",
 ]

@@ -77,3 +77,17 @@ def clear_rectangles(space: Opening) -> tuple[Rectangle, ...]:
     clear = [place for place in found if not any(place.overlaps(block) for block in space.blocked)]
     maximal = [one for one in clear if not any(one != other and one.within(other) for other in clear)]
     return tuple(sorted(maximal, key=lambda place: (-place.width * place.depth, place)))
+
+
+def surpasses(one: Drawer, other: Drawer) -> bool:
+    """Whether ``one`` takes whatever ``other`` takes."""
+    rated = one.load_rating is None or (other.load_rating is not None and one.load_rating >= other.load_rating)
+    return (
+        rated
+        and one.slot == other.slot
+        and not one.obstructions
+        and one.corner_radius <= other.corner_radius
+        and one.inside_width >= other.inside_width
+        and one.inside_depth >= other.inside_depth
+        and one.clear_height - one.liner >= other.clear_height - other.liner
+    )

@@ -14,14 +14,20 @@ Tables: TypeAlias = Mapping[str, Any]
 RuleFault: TypeAlias = tuple[str, str, str]
 """Key, value, what was expected."""
 
-GOAL_NAMES: tuple[GoalName, ...] = ("drawers", "order", "neighbors", "recut", "reach")
+GOAL_NAMES: tuple[GoalName, ...] = ("together", "drawers", "order", "neighbors", "recut", "reach")
 FREE_KEYS = ("depth_share.", "depth_max_mm.")
 """Tables whose keys are kinds of tools, plus ``default``."""
 HEIGHT_EDGES = ("lower_leg_mm", "knuckle_mm", "elbow_mm", "shoulder_mm")
 """Keys of ``[height]`` that must not descend."""
-CHOICES = {"goals.fill": ("spread", "pack"), "lift.grip": ("good", "fair", "poor")}
-LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000}
-ABOVE_ZERO = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
+CHOICES = {
+    "goals.fill": ("spread", "pack"),
+    "lift.grip": ("good", "fair", "poor"),
+    "together.divide": ("needed", "no"),
+    "together.mix": ("needed", "free", "no"),
+}
+WEIGHTS = ("together.part", "together.cut", "together.mixed")
+LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000, **dict.fromkeys(WEIGHTS, 1000)}
+ABOVE_ZERO = (*WEIGHTS, "cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
 
 
 def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[RuleFault]:
@@ -60,8 +66,10 @@ def _wrong(name: str, value: Any, like: Any) -> str:
         known = isinstance(value, list) and all(goal in GOAL_NAMES for goal in value)
         if not known or len(set(value)) != len(value):
             return f"a list of goal names: {', '.join(GOAL_NAMES)}"
-        if name == "goals.order" and value[:1] != ["drawers"]:
+        if name == "goals.order" and [goal for goal in value if goal != "together"][:1] != ["drawers"]:
             return "a list that begins with drawers; only the goals after it may change places"
+        if "together" in value[int(name == "goals.order") :]:
+            return "a list without together, which always comes first"
         return ""
     if name == "order.swap":
         pairs = isinstance(value, list) and all(
@@ -90,7 +98,7 @@ def _wrong_number(name: str, value: Any) -> str:
         return "a share from 0 to 1"
     if value > LARGEST.get(name, value):
         return f"at most {LARGEST[name]}"
-    whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight")
+    whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight", *WEIGHTS)
     return "a whole number" if whole and not isinstance(value, int) else ""
 
 

@@ -26,6 +26,7 @@ from matcher.house.rules import (
     OrderRules,
     PocketRules,
     TipRules,
+    TogetherRules,
     WorkBudgets,
 )
 from matcher.records import NEWTONS_PER_LBF, CatalogueError, CellError, Toward, kg, mm
@@ -125,9 +126,10 @@ def _house(tables: Tables) -> House:
             pass_depth=mm(cut["pass_depth_mm"], Toward.DOWN),
             turn=cut["turn"],
         ),
+        together=TogetherRules(**tables["together"]),
         goals=GoalRules(
             fill=tables["goals"]["fill"],
-            order=tuple(dict.fromkeys([*tables["goals"]["order"], *GOAL_NAMES])),
+            order=tuple(dict.fromkeys(["together", *tables["goals"]["order"], *GOAL_NAMES])),
             off=tuple(tables["goals"]["off"]),
             parts_weight=tables["goals"]["parts_weight"],
         ),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
+from typing import Literal
 
 from matcher.records import Fill, GoalName, Grip
 
@@ -130,6 +131,23 @@ class CutRules:
 
 
 @dataclass(frozen=True, slots=True)
+class TogetherRules:
+    """Whether groups may be divided and families mixed, and what that costs: a cut between two series of a group, one
+    between two sizes of a series, and each family beyond the first in a drawer."""
+
+    divide: Literal["needed", "no"]
+    mix: Literal["needed", "free", "no"]
+    part: int
+    cut: int
+    mixed: int
+
+    @property
+    def per_family(self) -> int:
+        """Cost of each family beyond the first in a drawer; 0 where mixing is free."""
+        return 0 if self.mix == "free" else self.mixed
+
+
+@dataclass(frozen=True, slots=True)
 class GoalRules:
     """Fill, the goals in their order, and the weight of the wish that parts of a split group lie beside each other."""
 
@@ -211,6 +229,7 @@ class WorkBudgets:
     recut: float
     reach: float
     free_layout: float
+    together: float
     sheets: float = 2
     unique: float = 2
 
@@ -228,6 +247,7 @@ class House:
     order: OrderRules
     offer: OfferRules
     cut: CutRules
+    together: TogetherRules
     goals: GoalRules
     tip: TipRules
     lift: LiftRules

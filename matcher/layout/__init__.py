@@ -6,23 +6,31 @@ Reading order, from what is called first to what it stands on: `free`, `curves`,
 """
 
 from matcher.layout.blocks import shared_out
-from matcher.layout.bounds import excluded_by
+from matcher.layout.bounds import bare_area, excluded_by, least_area
 from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import free
-from matcher.layout.splitting import parts, singles
+from matcher.layout.splitting import GroupUnit, cuts_series, parts, run_of, singles, units
 from matcher.layout.styles import Style, styles
+from matcher.layout.tree import reading_order
 
 __all__ = [
+    "GroupUnit",
     "Style",
+    "bare_area",
     "curve",
+    "cuts_series",
     "eased",
     "evened",
     "excluded_by",
     "free",
+    "least_area",
     "parts",
+    "reading_order",
     "realize",
+    "run_of",
     "shared_out",
     "singles",
     "styles",
+    "units",
 ]

@@ -80,6 +80,19 @@ def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fr
     return min(areas)
 
 
+def bare_area(piece: SizedPiece) -> Fraction:
+    """Area that the tool itself covers at least, seen from above, in whatever pose: also on its side or at an angle.
+
+    The tool is its outline, as thick as it is high. Turned by any angle it covers at least the smaller of the outline
+    and of the height times the outline's least extent; that extent times the diagonal of the tool's box is no less than
+    the outline. A tool that is round along its axis covers at least a disc.
+    """
+    flat = _covered(piece, 0)
+    diagonal = isqrt(piece.length**2 + piece.width**2) + 1
+    least = min(flat, flat * piece.height / diagonal)
+    return least if piece.diameter is None else min(least, PI / 4 * piece.diameter**2)
+
+
 @remembered(65536)
 def _covered(piece: SizedPiece, around: int) -> Fraction:
     """A little less than the area of all points within ``around`` of the piece's outline."""

@@ -7,9 +7,13 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import accumulate, groupby
+from typing import TypeAlias
 
 from matcher.layout.tree import reading_order, series_of
 from matcher.records import Group, use_of
+
+GroupUnit: TypeAlias = tuple[tuple[int, int], ...]
+"""What is never divided any further: indices of pieces, and of each how many tools."""
 
 
 def parts(
@@ -43,9 +47,47 @@ def parts(
     )
 
 
+def units(group: Group, cut: Callable[[Group], bool]) -> tuple[tuple[GroupUnit, ...], ...]:
+    """What a group may be divided into, in reading order: each series whole, or tool by tool where it may be ``cut``.
+
+    Each entry is a series as its units. A tool of a row with a count is a unit like that of a row of its own.
+    """
+    series = [tuple((n, group.pieces[n].piece.count) for n in run) for run in series_of(group.pieces)]
+    return tuple(
+        tuple(((n, 1),) for n, count in run for _ in range(count)) if cut(run_of(group, [run])) else (run,)
+        for run in series
+    )
+
+
+def run_of(group: Group, run: Sequence[GroupUnit]) -> Group:
+    """The part of a group that is a run of its units, still under the group's name; the group itself if that is all."""
+    counts: dict[int, int] = {}
+    for n, count in (row for unit in run for row in unit):
+        counts[n] = counts.get(n, 0) + count
+    if all(counts.get(n) == piece.piece.count for n, piece in enumerate(group.pieces)):
+        return group
+    dealt = tuple(
+        replace(piece, piece=replace(piece.piece, count=counts.get(n, 0))) for n, piece in enumerate(group.pieces)
+    )
+    return _part(replace(group, pieces=dealt), [sorted(counts)])
+
+
+def cuts_series(before: Group, after: Group) -> bool:
+    """Whether a series goes on from a part of a group to the next one."""
+    return series_of(
+        (before.pieces[reading_order(before.pieces)[-1]], after.pieces[reading_order(after.pieces)[0]])
+    ) != [
+        [0],
+        [1],
+    ]
+
+
 def singles(group: Group) -> tuple[Group, ...]:
-    """Groups of one piece each, in reading order; a piece with a count stays whole, with all its tools."""
-    return tuple(_part(group, [[n]]) for n in reading_order(group.pieces))
+    """Groups of one tool each, in reading order; of a piece with a count one tool stands for all."""
+    return tuple(
+        _part(replace(group, pieces=(replace(piece, piece=replace(piece.piece, count=1)),)), [[0]])
+        for piece in (group.pieces[n] for n in reading_order(group.pieces))
+    )
 
 
 class _Cuts:

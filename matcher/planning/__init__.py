@@ -1,20 +1,20 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
 Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
-`differences`, `drawer_problem`, `contributions`, `nearest_change`, `sharing`, `margins`, `outcome`, `posing`,
-`question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`, `plainest`.
+`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `sharing`,
+`summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
+`plainest`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan
-from matcher.planning.deciding import Decided, decide_drawers, narrowest, verdict_of, whole_or_parts
+from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import differences, sentences, snapshot, summary
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided, nearest_change_of, placed_in, reasons_of
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
-from matcher.planning.posing import Case, pins_allow, pose, usable
+from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
-from matcher.planning.reasons import load_reason, short_reason, too_few_reason
-from matcher.planning.sharing import NotTogether, SideBySide, share
+from matcher.planning.sharing import SideBySide, share
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
 
 __all__ = [
@@ -23,7 +23,6 @@ __all__ = [
     "Decided",
     "DoesNotFit",
     "Fits",
-    "NotTogether",
     "Outcome",
     "Question",
     "SideBySide",
@@ -37,10 +36,8 @@ __all__ = [
     "differences",
     "find_cabinet",
     "groups_of",
-    "load_reason",
     "matches",
     "member_sets",
-    "narrowest",
     "nearest_change_of",
     "parse_goals",
     "parse_keep_free",
@@ -51,18 +48,14 @@ __all__ = [
     "pins_allow",
     "placed_in",
     "plan",
-    "pose",
     "question_of",
     "reasons_of",
     "sentences",
     "sets_of",
     "share",
-    "short_reason",
     "snapshot",
     "summary",
-    "too_few_reason",
     "usable",
     "verdict_of",
-    "whole_or_parts",
     "wish_words",
 ]

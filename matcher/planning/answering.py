@@ -15,7 +15,7 @@ from matcher.fitting import Open
 from matcher.house import House
 from matcher.packing import stopped
 from matcher.planning.contributions import contributions
-from matcher.planning.deciding import Decided, decide, with_nearest_change
+from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
 from matcher.planning.goal_words import in_words
 from matcher.planning.margins import free_drawers, margins
@@ -90,7 +90,7 @@ def _fits(question: Question, decided: Decided) -> Fits:
     assert found.most_free is not None
     assert found.fewest_free is not None
     made = _checked_plan(decided)
-    goals = tuple(_goal(decided, goal, made) for goal in found.goals)
+    goals = _goals(decided, made)
     alternatives, last = _alternatives(decided, made)
     return Fits(
         question=question,
@@ -122,17 +122,22 @@ def _alternatives(decided: Decided, best: Plan) -> tuple[tuple[Alternative, ...]
     """
     wanted = decided.case.question.wishes.alternatives
     rest = others(decided.problem, decided.assignment.places, wanted)
-    usual = tuple(_goal(decided, goal, best) for goal in decided.assignment.goals)
+    usual = _goals(decided, best)
     first = snapshot_of(best, usual)
     found = []
     for assignment in rest.assignments:
-        other = replace(decided, assignment=assignment)
+        other = elsewhere(decided, assignment)
         made = _checked_plan(other)
-        goals = tuple(_goal(other, goal, made) for goal in assignment.goals)
+        goals = _goals(other, made)
         worse = tuple(goal.name for goal, own in zip(goals, usual, strict=True) if goal.value > own.value)
         found.append(Alternative(made, goals, changes(first, snapshot_of(made, goals)), worse))
-    proved = rest.end == "impossible" and not any(isinstance(fit, Open) for fit in decided.case.fits.values())
+    whole = not decided.together.value and decided.together.proved
+    proved = whole and rest.end == "impossible" and not any(isinstance(fit, Open) for fit in decided.case.fits.values())
     return tuple(found), "" if rest.end == "found" else "none left" if proved else "none found"
+
+
+def _goals(decided: Decided, made: Plan) -> tuple[Goal, ...]:
+    return tuple(_goal(decided, goal, made) for goal in (decided.together, *decided.assignment.goals))
 
 
 def _goal(decided: Decided, goal: GoalValue, made: Plan) -> Goal:
@@ -153,7 +158,7 @@ def _checked_plan(decided: Decided) -> Plan:
         placements=placements(case, found.places),
         free_drawers=tuple(drawer.name for d, drawer in enumerate(case.drawers) if d not in held),
     )
-    _check(question, made, found.goals)
+    _check(question, made, (decided.together, *found.goals))
     return made
 
 
@@ -176,6 +181,7 @@ def _versions() -> tuple[str, str]:
 def _run(question: Question) -> Run:
     work = question.house.work
     budgets = (
+        ("together", work.together),
         ("drawers", work.drawers),
         ("order", work.order),
         ("neighbors", work.neighbors),

@@ -8,6 +8,7 @@ from decimal import Decimal
 from matcher.assignment import Box, Problem, banks_apart, order_breaks, rows_apart, wish_costs
 from matcher.fitting import GoesIn, counted_uses, effort_of, hand_height, has_lift, reach_cost
 from matcher.planning.posing import Case
+from matcher.planning.togetherness import together_told
 from matcher.records import GoalName, How, counted, show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
@@ -25,6 +26,10 @@ def contributions(
     if name == "recut":
         return (*_work(case, problem, places, hows), *_gaps(case, problem, places))
     return tuple(_TOLD[name](case, problem, places))
+
+
+def _together(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    return together_told(case.groups, case.drawers, places)
 
 
 def _drawers(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
@@ -117,6 +122,7 @@ def _counted(case: Case, g: int, use: Decimal) -> str:
 
 _Teller = Callable[[Case, Problem, Sequence[int]], Iterator[str]]
 _TOLD: Mapping[GoalName, _Teller] = {
+    "together": _together,
     "drawers": _drawers,
     "moves": _moves,
     "order": _order,

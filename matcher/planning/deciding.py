@@ -1,33 +1,49 @@
-"""The verdict on one set in one cabinet: ordered layouts, then proofs from bounds, then free layouts as last resort.
+"""The verdict on one set in one cabinet: whole groups, proofs from bounds, divided groups, then free layouts.
 
-Splits only what goes whole into no drawer (R2). A split is one way of several, so its parts prove nothing; but however
-a group is split, each of its pieces is in some drawer, so in proofs one stands for the whole group.
+Whole groups of one family a drawer come first: where they go in, that settles goal ``together`` at 0. Where they do
+not, the division model chooses parts and what lies together; the goals after it are then settled for its parts, and
+proved only where they meet a bound that holds for every division. In proofs that there is no plan one tool stands for a
+group that may be divided: however that is done, each of its tools is in some drawer.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from matcher.assignment import Assignment, Problem, Progress, assign
+from matcher.assignment import Assignment, GoalValue, Problem, Progress, assign
 from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
+from matcher.planning.dividing import DividedGroups, divided_groups
 from matcher.planning.drawer_problem import problem_of
+from matcher.planning.every_division import over_every_division
+from matcher.planning.grouping import divisible
 from matcher.planning.nearest_change import nearest_change
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
 from matcher.planning.question import Question
-from matcher.planning.reasons import reasons_against, reasons_open
+from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_open
+from matcher.planning.summing import refused_bare, refused_by_sums
+from matcher.planning.togetherness import cost_of_parts, together_value
 from matcher.planning.wishes import keeping
 from matcher.records import Drawer, GoalName, Group, Pin, Reason, Scope, Verdict
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
-"""Ways into a drawer in the order they are tried, and how far a proof reaches that none of them gives a plan."""
+"""Ways into a drawer in the order they are tried, and which of their refusals count in proofs."""
+
+
+TRIED = 0.02
+"""Share of the budget for dividing and mixing that each change tried gets."""
+WHOLE = GoalValue("together", 0, 0, True)
+"""Nothing divided, no families mixed."""
 
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A case with its verdict: a plan's drawers, or why there is none. ``problem`` is what was solved last."""
+    """A case with its verdict: a plan's drawers, or why there is none. ``problem`` is what was solved last.
+
+    ``together`` is the goal of that name, settled before all others.
+    """
 
     case: Case
     problem: Problem
@@ -35,6 +51,7 @@ class Decided:
     assignment: Assignment
     reasons: tuple[Reason, ...] = ()
     change: str = ""
+    together: GoalValue = WHOLE
 
 
 def decide(question: Question, progress: Progress | None, goals: tuple[GoalName, ...] | None = None) -> Decided:
@@ -42,48 +59,95 @@ def decide(question: Question, progress: Progress | None, goals: tuple[GoalName,
 
     With ``goals`` only these are looked at, and no wishes about neighbors.
     """
+    work = question.house.work.together
     for admission, scope in LADDER:
-        case = _posed(question, admission)
+        case = pose(question, question.groups, admission)
         problem = _problem(case, goals)
         found = assign(problem, progress=progress)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
-        certain = _certain(case, admission, scope)
-        if _impossible(certain, scope):
-            return Decided(certain, problem, "does not fit", found, reasons_against(certain, scope))
+        reasons = _refused(case, admission, scope)
+        if reasons:
+            return Decided(case, problem, "does not fit", found, reasons)
+        for divided in _divisions(question, admission, int(found.status == "impossible"), work):
+            decided = _divided(question, admission, divided, progress, goals)
+            if decided is not None:
+                return decided
     return Decided(case, problem, "undecided", found, reasons_open(case))
 
 
-def _problem(case: Case, goals: tuple[GoalName, ...] | None) -> Problem:
-    problem = problem_of(case, case.question.fill)
+def _problem(case: Case, goals: tuple[GoalName, ...] | None, mixing: int | None = 0) -> Problem:
+    problem = problem_of(case, case.question.fill, mixing=mixing)
     if goals is not None:
         problem = replace(problem, goals=goals, relations=())
     keep = case.question.wishes.keep
     return keeping(problem, keep) if keep else problem
 
 
-def _posed(question: Question, admission: Admit) -> Case:
-    """The case once groups that go whole into no drawer of the cabinet are split into the fewest parts that do."""
+def _divisions(question: Question, admission: Admit, least: int, work: float) -> Iterator[DividedGroups]:
+    """What the division model finds among ordered layouts; where it is undecided, and among free layouts, groups that
+    go whole into no drawer in the fewest parts."""
+    bound = least
+    if admission is admit:
+        found = divided_groups(question, admission, least, work)
+        bound = max(least, found.bound)
+        if found.status != "open":
+            yield found
+            return
+    split = _split(question, admission)
+    if split != question.groups:
+        yield DividedGroups("found", split, (), cost_of_parts(split, question.house), bound)
+
+
+def _divided(
+    question: Question,
+    admission: Admit,
+    divided: DividedGroups,
+    progress: Progress | None,
+    goals: tuple[GoalName, ...] | None,
+) -> Decided | None:
+    """The best plan of the parts chosen, with no more families mixed than their least cost leaves; none without one."""
+    if divided.status != "found":
+        return None
+    case = pose(question, divided.groups, admission)
+    per_family, parts_cost = question.house.together.per_family, cost_of_parts(case.groups, question.house)
+    mixing = (divided.cost - parts_cost) // per_family if per_family else None
+    problem, drawers = _problem(case, goals, mixing), dict(divided.drawers)
+    known = tuple(drawers[group.name] for group in case.groups) if drawers else None
+    found = assign(problem, hint=known, progress=progress, known=known)
+    if found.status != "found":
+        return None
+    value = together_value(case.groups, found.places, question.house)
+    together = GoalValue("together", value, min(value, divided.bound), value <= divided.bound)
+    bounded = over_every_division(case, found, together)
+    return Decided(case, problem, "fits", bounded, together=together)
+
+
+def elsewhere(decided: Decided, assignment: Assignment) -> Decided:
+    """The same parts in other drawers, with what goal ``together`` is there."""
+    case, before = decided.case, decided.together
+    value = together_value(case.groups, assignment.places, case.house)
+    together = GoalValue("together", value, before.bound, value == before.bound and before.proved)
+    whole = before.value == 0 and before.proved
+    bounded = assignment if whole else over_every_division(case, assignment, together)
+    return replace(decided, assignment=bounded, together=together)
+
+
+def _split(question: Question, admission: Admit) -> tuple[Group, ...]:
+    """The groups, those that go whole into no drawer of the cabinet split into the fewest parts that do."""
     drawers = usable(question.cabinet)
 
     def goes_in(group: Group) -> bool:
         return any(isinstance(admission(group, drawer, question.house), GoesIn) for drawer in drawers)
 
-    whole = [part for group in question.groups for part in whole_or_parts(group, goes_in)]
-    return pose(question, whole, admission)
+    return tuple(part for group in question.groups for part in whole_or_parts(group, goes_in, question.house))
 
 
-def whole_or_parts(group: Group, goes_in: Callable[[Group], bool]) -> tuple[Group, ...]:
-    """The group if it goes in whole or cannot be split, else the fewest parts that go in, else what is stuck of it."""
-    if not group.split or goes_in(group):
+def whole_or_parts(group: Group, goes_in: Callable[[Group], bool], house: House) -> tuple[Group, ...]:
+    """The group if it goes in whole or cannot be split, else the fewest parts that go in, if there are any."""
+    if not divisible(group, house) or goes_in(group):
         return (group,)
-    return parts(group, goes_in) or (_stuck(group, goes_in),)
-
-
-def _stuck(group: Group, goes_in: Callable[[Group], bool]) -> Group:
-    """Of a group that cannot be split so that all goes in: the largest piece that goes in nowhere, else all of it."""
-    alone = [single for single in singles(group) if not goes_in(single)]
-    return replace(max(alone, key=_extent, default=group), name=group.name, part_of=group.name)
+    return parts(group, goes_in) or (group,)
 
 
 def narrowest(group: Group, drawers: Iterable[Drawer], house: House, admission: Admit, scope: Scope) -> Group:
@@ -114,29 +178,51 @@ def decide_drawers(question: Question) -> Decided:
     return decide(replace(question, house=spread), None, ("drawers",))
 
 
-def verdict_of(question: Question, ordered: bool = False) -> Verdict:
+def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> Verdict:
     """The verdict alone, without goals, reasons or plan: for what-ifs on a cabinet that need not be the catalogue's.
 
     ``ordered`` looks at ordered layouts only; then anything but ``fits`` says no more than that none of them goes in.
+    ``effort`` is the share of the budget for dividing and mixing.
     """
+    work = effort * question.house.work.together
     for admission, scope in LADDER[: 1 if ordered else 2]:
-        case = _posed(question, admission)
-        if assign(_bare(problem_of(case, "spread"))).status == "found":
+        case = pose(question, question.groups, admission)
+        found = assign(_bare(problem_of(case, "spread")))
+        if found.status == "found":
             return "fits"
         if not ordered and _impossible(_certain(case, admission, scope), scope):
             return "does not fit"
+        if any(_has_plan(question, admission, divided) for divided in _divisions(question, admission, 0, work)):
+            return "fits"
     return "undecided"
 
 
+def _has_plan(question: Question, admission: Admit, divided: DividedGroups) -> bool:
+    """Whether parts have a plan; that of the division model itself is one."""
+    if divided.status != "found" or divided.drawers:
+        return divided.status == "found"
+    problem = problem_of(pose(question, divided.groups, admission), "spread")
+    return assign(_bare(problem)).status == "found"
+
+
+def _refused(case: Case, admission: Admit, scope: Scope) -> tuple[Reason, ...]:
+    """Why there is no plan, if that is proved; the scope told is any layout only where the bare tools do not go in."""
+    certain = _certain(case, admission, scope)
+    if not _impossible(certain, scope):
+        return ()
+    told: Scope = "any layout" if refused_bare(case.question) else "house layout"
+    by_groups = _impossible_by_groups(certain, scope)
+    return reasons_against(certain, scope, told) if by_groups else reasons_by_sums(case, told)
+
+
 def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
-    """The case of what is in its drawers however groups are split: the whole groups, and one piece of each split one.
+    """The case of what is in its drawers however groups are divided: of each that may be, the piece hardest to place.
 
     What that piece takes up beside another group stays open: in a row with others it may share their finger notches.
     """
-    whole = {group.name for group in case.groups if not group.part_of}
 
     def standing_for(group: Group) -> Group:
-        if group.name in whole:
+        if not divisible(group, case.house):
             return group
         allowed = [drawer for drawer in case.drawers if pins_allow(case.pins, group, drawer)]
         return narrowest(group, allowed, case.house, admission, scope)
@@ -148,9 +234,13 @@ def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
     return posed_anew(case, map(standing_for, case.question.groups), admitted)
 
 
-def _impossible(case: Case, scope: Scope) -> bool:
-    """Whether it is proved that the case has no plan within the scope."""
-    problem = problem_of(case, "spread", optimistic=True, any_layout=scope == "any layout")
+def _impossible(certain: Case, scope: Scope) -> bool:
+    """Whether it is proved that there is no plan, by groups or, over all their tools, by sums."""
+    return _impossible_by_groups(certain, scope) or refused_by_sums(certain.question)
+
+
+def _impossible_by_groups(certain: Case, scope: Scope) -> bool:
+    problem = problem_of(certain, "spread", optimistic=True, any_layout=scope == "any layout", mixing=None)
     return assign(_bare(problem)).status == "impossible"
 
 
@@ -165,8 +255,7 @@ def with_nearest_change(decided: Decided) -> Decided:
 
     def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
         cabinet = replace(question.cabinet, drawers=drawers)
-        case = _posed(replace(question, cabinet=cabinet, groups=kept, pins=pins), admit)
-        return assign(_bare(problem_of(case, "spread"))).status == "found"
+        return verdict_of(replace(question, cabinet=cabinet, groups=kept, pins=pins), True, TRIED) == "fits"
 
     change = nearest_change(decided.case, decided.reasons, tried)
     return replace(decided, change=change)

@@ -15,11 +15,15 @@ ROW_PITCH = mm(10_000)
 """Stands in for real floor heights where a cabinet does not give them all: above any `level_mm`, so rows decide."""
 
 
-def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: bool = False) -> Problem:
+def problem_of(
+    case: Case, fill: Fill, *, optimistic: bool = False, any_layout: bool = False, mixing: int | None = 0
+) -> Problem:
     """The assignment problem of a case.
 
     ``optimistic`` counts open pairs as admissible and open drawers as shared; ``any_layout`` counts what only the
-    house layout refuses as open too. Both serve proofs that no plan exists.
+    house layout refuses as open too. Both serve proofs that no plan exists. ``mixing`` is how many families beyond the
+    first of a drawer all drawers together may hold, ``None`` any number; the house may forbid or free it altogether.
+    Goal ``together`` is none of the problem's: it is settled by which groups and which mixing are posed.
     """
 
     def possible(fit: Fit) -> bool:
@@ -60,15 +64,16 @@ def problem_of(case: Case, fill: Fill, *, optimistic: bool = False, any_layout: 
         swap=case.house.order.swap,
         level=case.house.order.level,
         fill=fill,
-        goals=tuple(name for name in case.house.goals.order if name not in case.house.goals.off),
+        goals=tuple(name for name in case.house.goals.order if name not in ("together", *case.house.goals.off)),
         work=case.house.work,
         seed=case.house.work.seed,
+        mixing={"needed": mixing, "free": None, "no": 0}[case.house.together.mix],
     )
 
 
 def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
     group = case.groups[g]
-    fits = [fit for (index, _), fit in case.fits.items() if index == g and not isinstance(fit, StaysOut)]
+    fits = [fit for d in range(len(case.drawers)) if not isinstance(fit := case.fits[g, d], StaysOut)]
     sizes = [fit.sizes if isinstance(fit, GoesIn) else () for fit in fits]
     areas = [size.width * size.depth for own in sizes for size in own]
     closed = sized and areas and all(sizes)
@@ -90,7 +95,9 @@ def _option(case: Case, fit: Fit, d: int, use: Decimal) -> Option:
     if not isinstance(fit, GoesIn):
         return Option(0, 0)
     hand = hand_height(case.drawers[d], fit.alone.height)
-    return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach_cost(use, hand, case.house))
+    reach = reach_cost(use, hand, case.house)
+    area = min((size.width * size.depth for size in fit.sizes), default=fit.alone.width * fit.alone.depth)
+    return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach, area)
 
 
 def _boxes(case: Case) -> tuple[Box, ...]:

@@ -24,29 +24,32 @@ class Packed:
         return Packed(self.place.turned, tuple(size[::-1] for size in self.sizes))
 
 
-def filled(packed: Sequence[Packed], room: Rectangle, blocked: Sequence[Rectangle] = ()) -> tuple[Rectangle, ...]:
+def filled(
+    packed: Sequence[Packed], room: Rectangle, blocked: Sequence[Rectangle] = (), *, in_turn: bool = False
+) -> tuple[Rectangle, ...]:
     """Rectangles no smaller than needed that share a room out, in the order given.
 
     Side by side over the whole depth if all of them can, else one behind another over the whole width, else each grown
-    from where it was packed until it meets another, a block or the edge.
+    from where it was packed until it meets another, a block or the edge. In columns and rows they come as they were
+    packed, or ``in_turn``: the first given leftmost, or in front.
     """
     if not blocked and all(one.sizes for one in packed):
-        columns = _columns(packed, room)
+        columns = _columns(packed, room, in_turn)
         if columns is not None:
             return columns
-        rows = _columns([one.turned for one in packed], room.turned)
+        rows = _columns([one.turned for one in packed], room.turned, in_turn)
         if rows is not None:
             return tuple(row.turned for row in rows)
     return _grown(packed, room, blocked)
 
 
-def _columns(packed: Sequence[Packed], room: Rectangle) -> tuple[Rectangle, ...] | None:
-    """Over the whole depth, from left to right as packed, the width shared out by what each needs; or nothing."""
+def _columns(packed: Sequence[Packed], room: Rectangle, in_turn: bool) -> tuple[Rectangle, ...] | None:
+    """Over the whole depth, from left to right, the width shared out by what each needs; or nothing."""
     left, front, width, depth = room
     enough = [[wide for wide, deep in one.sizes if deep <= depth] for one in packed]
     if not all(enough) or sum(map(min, enough)) > width:
         return None
-    order = sorted(range(len(packed)), key=lambda n: (packed[n].place[:2], n))
+    order = sorted(range(len(packed)), key=lambda n: (() if in_turn else packed[n].place[:2], n))
     spans = shared_out([min(enough[n]) for n in order], [0] * (len(order) - 1), width)
     found = {n: Rectangle(left + start, front, wide, depth) for n, (start, wide) in zip(order, spans, strict=True)}
     return tuple(found[n] for n in range(len(packed)))

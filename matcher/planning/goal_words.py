@@ -14,6 +14,8 @@ def in_words(name: GoalName, value: int, fill: Fill) -> str:
         return f"work {work}, gaps {show_mm(gap)}"
     if name == "reach":
         return f"{counted(value / PER_USE, 'use')} a week"
+    if name == "together":
+        return counted(value, "point") if value else "nothing divided or mixed"
     if name == "drawers":
         return f"{value} {'unused' if fill == 'spread' else 'used'}"
     if name == "moves":

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from matcher.house import House
 from matcher.records import (
     Catalogue,
     Group,
@@ -70,6 +71,11 @@ def groups_of(catalogue: Catalogue, set_name: str) -> tuple[Group, ...]:
         groups.append(_group(name, own, organizer, catalogue.group_rules))
     groups += [_group(name, own, None, catalogue.group_rules) for name, own in members.items() if own]
     return tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
+
+
+def divisible(group: Group, house: House) -> bool:
+    """Whether a group may lie in several parts."""
+    return group.split and bool(group.pieces) and house.together.divide != "no"
 
 
 def content_of(group: Group) -> Group:

@@ -52,7 +52,7 @@ def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
 
 
 def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Placement]:
-    """Groups that share a drawer; foam cut for it is spread over all that the packing leaves."""
+    """Groups that share a drawer; foam cut for it is spread over all that the packing leaves, families by tier."""
     shared, every = share(case, d, members), [_sizes(case, g, d) for g in members]
     assert isinstance(shared, SideBySide)
     sizes = [own[choice] for own, (choice, _, _) in zip(every, shared.positions, strict=True)]
@@ -66,9 +66,11 @@ def _shared(case: Case, d: int, members: list[int], space: Opening) -> list[Plac
     ]
     inset = shared.inset
     room = Rectangle(inset, inset, space.width - 2 * inset, space.depth - 2 * inset)
+    mixed = len({case.groups[g].family for g in members}) > 1
+    found = filled(packed, room, space.blocked, in_turn=mixed)
     return [
         _part(case, g, d, size, place, space) if grows else _kept(case, g, d, size, place, (0, 0))
-        for g, size, grows, place in zip(members, sizes, new, filled(packed, room, space.blocked), strict=True)
+        for g, size, grows, place in zip(members, sizes, new, found, strict=True)
     ]
 
 

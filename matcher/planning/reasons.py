@@ -10,26 +10,87 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from matcher.assignment import Problem, assign, deficient_set
-from matcher.fitting import Open, Shortfall, larger
+from matcher.fitting import Open, Shortfall, larger, opening
+from matcher.house import House
+from matcher.layout import curve
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only
-from matcher.records import Group, Reason, Scope, plural, show_kg
+from matcher.planning.question import Question
+from matcher.planning.summing import least_asked
+from matcher.records import PER_MM, Group, Reason, Scope, counted, plural, show_kg
 
+NO_PLAN = "no plan was found, whole, divided or mixed, nor a proof that there is none"
 FEW = 3
 """Up to so many kinds of pieces are named where they alone keep a group out."""
 
 
-def reasons_against(case: Case, scope: Scope) -> tuple[Reason, ...]:
-    """Reasons why the case, proved impossible within ``scope``, has no plan."""
+def reasons_against(case: Case, scope: Scope, told: Scope) -> tuple[Reason, ...]:
+    """Reasons why the case, proved impossible counting refusals within ``scope``, has no plan; ``told`` is how far
+    that holds."""
     free = case.pinned(())
     for rung in (_shortfalls, _too_few, _sums):
-        found = tuple(replace(reason, scope=scope) for reason in rung(free, scope))
+        found = tuple(rung(free, scope))
         if found:
-            return found
+            return tuple(scoped(case.question, reason, told) for reason in found)
     if case.pins and not _impossible(free, scope):
-        return (_pinned(case, scope),)
-    return (_all_tried(free, scope),)
+        return (scoped(case.question, _pinned(case, scope), "house layout"),)
+    return (scoped(case.question, _all_tried(free, scope), told),)
+
+
+def scoped(question: Question, reason: Reason, told: Scope) -> Reason:
+    """The reason with its scope and, where that is the house's, the rules that it rests on."""
+    if told != "house layout" or reason.code == "pins":
+        return replace(reason, scope=told)
+    return replace(reason, scope=told, text=f"{reason.text}; rests on {' and '.join(_rules(question, reason))}")
+
+
+def _rules(question: Question, reason: Reason) -> Iterator[str]:
+    """The rules a planner could change that keep the groups of a reason out, or all groups where it names none."""
+    named = {name.partition(" (")[0] for name in reason.groups}
+    meant = [group for group in question.groups if not named or group.name.partition(" (")[0] in named]
+    yield "the house's margins, webs and floors"
+    for column, held in (("share", [g.share for g in meant]), ("split", [g.split or bool(g.organizer) for g in meant])):
+        names = [group.name for group, free in zip(meant, held, strict=True) if not free]
+        if names:
+            yield f"{column} = no of {', '.join(names)}"
+    if any(drawer.slot == "no foam" for drawer in question.cabinet.drawers):
+        yield "the drawers without foam"
+    for key, value in (("divide", question.house.together.divide), ("mix", question.house.together.mix)):
+        if value == "no":
+            yield f"[together] {key} = no"
+
+
+def reasons_by_sums(case: Case, told: Scope) -> tuple[Reason, ...]:
+    """That areas, loads and heights together refuse the set, dealt out tool by tool in whatever way."""
+    text = f"however groups are divided and mixed, the drawers are too few by area, load and height; {asked(case)}"
+    return (scoped(case.question, Reason("area", text), told),)
+
+
+def asked(case: Case) -> str:
+    """How much foam area the set asks for, how much the cabinet has, and about how many drawers are missing."""
+    house, drawers = case.house, [drawer for drawer in case.drawers if drawer.slot == "foam"]
+    spaces = [opening(drawer, house) for drawer in drawers]
+    have = sum(space.width * space.depth for space in spaces)
+    laid = [group for group in case.question.groups if not group.cased]
+    least, usual = (sum(area(group, house) for group in laid) for area in (least_asked, _usual))
+    told = f"it asks for {_square(least)} of foam at least and {_square(usual)} laid out in order; the drawers have"
+    missing = -(-(usual - have) * len(drawers) // have) if have else 0
+    words = f"about {counted(missing, 'drawer')} of their size missing" if missing > 0 else "enough by area alone"
+    return f"{told} {_square(have)}: {words}"
+
+
+def _usual(group: Group, house: House) -> int:
+    """Area of a group's smallest ordered organizer, or of its ready-made one trimmed."""
+    if not group.pieces:
+        return least_asked(group, house)
+    margins = 2 * house.pocket.margin
+    return min((point.width + margins) * (point.depth + margins) for point in curve(group, house))
+
+
+def _square(area: int) -> str:
+    """An area in square meters."""
+    return f"{area / PER_MM**2 / 10**6:.2f} m2"
 
 
 def reasons_open(case: Case) -> tuple[Reason, ...]:
@@ -39,17 +100,7 @@ def reasons_open(case: Case) -> tuple[Reason, ...]:
         if isinstance(fit, Open):
             by_group.setdefault(g, []).append(d)
     told = tuple(_open_reason(case, g, held) for g, held in sorted(by_group.items()))
-    return told or (_divided(case),)
-
-
-def _divided(case: Case) -> Reason:
-    """Of a group that has to be split proofs count one piece (see ``verdicts``): its others may be what is open."""
-    parted = tuple(sorted({group.part_of for group in case.groups if group.part_of}))
-    if parted:
-        names = ", ".join(parted)
-        text = f"{names}: whole in no drawer; divided as here no plan was found, nor a proof for every division"
-        return Reason("undecided", text, groups=parted)
-    return Reason("undecided", "the search ended within its work budget with neither a plan nor a proof")
+    return (*told, Reason("undecided", f"{NO_PLAN}: {asked(case)}"))
 
 
 def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
@@ -167,9 +218,10 @@ def too_few_reason(
 
 
 def _can_share(problem: Problem, g: int, other: int, drawers_of: Mapping[int, Sequence[int]]) -> bool:
-    """Whether some drawer might take both; groups of different families never share."""
+    """Whether some drawer might take both."""
     one, two = problem.nodes[g], problem.nodes[other]
-    if one.family != two.family or not (one.share and two.share):
+    mixed = one.family == two.family or problem.mixing != 0
+    if one.cased != two.cased or not (mixed and one.share and two.share):
         return False
     common = set(drawers_of[g]) & set(drawers_of[other])
     return any(problem.together(d, frozenset((g, other))) != "no" for d in sorted(common))
@@ -212,7 +264,7 @@ def _pinned(case: Case, scope: Scope) -> Reason:
     told = "; ".join(pin_words(pin) for pin in kept)
     groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
     words = "these pins cannot hold together" if len(kept) > 1 else "this pin cannot hold"
-    return Reason("pins", f"{words}: {told}", scope=scope, groups=tuple(groups))
+    return Reason("pins", f"{words}: {told}", groups=tuple(groups))
 
 
 def _all_tried(case: Case, scope: Scope) -> Reason:
@@ -227,7 +279,7 @@ def _all_tried(case: Case, scope: Scope) -> Reason:
         f"{len(names)} groups do not all go into the {into} any of them ({', '.join(drawers)}), alone or side by side, "
         f"every way tried: {', '.join(map(_told, groups))}"
     )
-    return Reason("all-tried", text, scope=scope, groups=names, drawers=drawers)
+    return Reason("all-tried", text, groups=names, drawers=drawers)
 
 
 # ------------------------------------------------------------------------------------------------------------- words
@@ -245,7 +297,9 @@ def _smallest(items: tuple, still: Callable[[tuple], bool]) -> tuple:  # type: i
 
 def _hopeful(case: Case, scope: Scope) -> Problem:
     return replace(
-        problem_of(case, "spread", optimistic=True, any_layout=scope == "any layout"), goals=(), relations=()
+        problem_of(case, "spread", optimistic=True, any_layout=scope == "any layout", mixing=None),
+        goals=(),
+        relations=(),
     )
 
 

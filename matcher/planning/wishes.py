@@ -150,8 +150,8 @@ def worked_in(catalogue: Catalogue, house: House, set_name: str, wishes: Wishes)
 
 
 def _goal_order(wished: tuple[GoalName, ...], usual: tuple[GoalName, ...]) -> tuple[GoalName, ...]:
-    """``drawers``, then the goals wished, then the others as usual."""
-    return tuple(dict.fromkeys([*usual[:1], *wished, *usual]))
+    """``together`` and ``drawers``, then the goals wished, then the others as usual."""
+    return tuple(dict.fromkeys([*usual[:2], *wished, *usual]))
 
 
 def _tiers(wished: tuple[str, ...], groups: tuple[Group, ...]) -> dict[str, int]:

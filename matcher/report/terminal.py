@@ -224,8 +224,10 @@ def _goal_table(outcome: Fits) -> Table:
 
 
 def _goal_lines(outcome: Fits) -> list[Text]:
-    """What adds to each goal but the first, whose drawers stand in the table."""
-    return [Text(f"{goal.name}: {told}") for goal in outcome.goals[1:] for told in goal.contributions]
+    """What adds to each goal but that of the drawers, which stand in the table."""
+    return [
+        Text(f"{goal.name}: {told}") for goal in outcome.goals if goal.name != "drawers" for told in goal.contributions
+    ]
 
 
 def _margin_lines(outcome: Fits, unit: LengthUnit) -> list[Text]:

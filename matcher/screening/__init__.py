@@ -1,7 +1,7 @@
-"""Every set against every cabinet: fit tables, matching, counting, then the model; spread over processes.
+"""Every set against every cabinet: fit tables, matching, then the model; spread over processes.
 
 Reading order, from what is called first to what it stands on: `sweep`, `pair_verdicts`, `hands`, `figures`,
-`modelling`, `counting`, `rowing`, `book`, `processes`, `results`, `workers`, `crews`, `fitting`, `pairs`, `tally`.
+`modelling`, `rowing`, `book`, `processes`, `results`, `workers`, `crews`, `fitting`, `pairs`, `tally`.
 """
 
 from matcher.screening.crews import Crew, crew_of

@@ -12,7 +12,7 @@ from typing import Any, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from matcher.fitting import Fit, GoesIn, OutsideSize, StaysOut, admit, effort_of, least_trimmed, opening
+from matcher.fitting import Fit, GoesIn, OutsideSize, admit, effort_of, least_trimmed, opening
 from matcher.house import House
 from matcher.records import EVERY_HOW, Drawer, Group
 
@@ -29,9 +29,8 @@ Array: TypeAlias = npt.NDArray[Any]
 class FitTable:
     """A group (or groups, a row each) against all drawers.
 
-    ``cost`` is infinite where the drawer does not take the group in an ordered layout, else work and gap; ``possible``
-    is false where no layout whatever goes in. ``spare`` is the smallest spare inside size, ``load`` the share of the
-    load rating (negative without one), ``lack`` the shortfall (nothing where there is none).
+    ``cost`` is infinite where the drawer does not take the group in an ordered layout, else work and gap.
+    ``spare`` is the smallest spare inside size, ``load`` the share of the load rating (negative without one).
 
     ``beside`` says what the group needs in a row with others, side by side (0) and one behind the other (1): least
     length along the row, length across it, height, way in (index of `EVERY_HOW`); its shape is (rows, drawers, 2, 4),
@@ -39,11 +38,9 @@ class FitTable:
     """
 
     cost: Array
-    possible: Array
     how: Array
     spare: Array
     load: Array
-    lack: Array
     beside: Array
 
 
@@ -53,33 +50,17 @@ def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> FitTable:
     pairs = list(zip(fits, drawers, strict=True))
     return FitTable(
         cost=np.array([_cost(fit) for fit in fits]),
-        possible=np.array([_possible(fit, group, drawer) for fit, drawer in pairs], bool),
         how=np.array([EVERY_HOW.index(fit.alone.how) if isinstance(fit, GoesIn) else 0 for fit in fits], np.int8),
         spare=np.array([spare_of(fit, group, drawer, house) for fit, drawer in pairs], np.int64),
         load=np.array([load_share(group.mass_high, drawer) for drawer in drawers]),
-        lack=_objects(fit.shortfall for fit in fits),
         beside=np.array([_beside(fit, drawer, house) for fit, drawer in pairs], np.int64).reshape(-1, 2, 4),
     )
-
-
-def _objects(items: Iterable[object]) -> Array:
-    """An array of things that are no numbers."""
-    listed = list(items)
-    found = np.empty(len(listed), object)
-    found[:] = listed
-    return found
 
 
 def stacked(rows: Iterable[FitTable]) -> FitTable:
     """One table of many rows."""
     listed = list(rows)
     return FitTable(*(np.stack([getattr(row, field.name) for row in listed]) for field in fields(FitTable)))
-
-
-def extended(table: FitTable, rows: FitTable) -> FitTable:
-    """The table with more rows below."""
-    names = [field.name for field in fields(FitTable)]
-    return FitTable(*(np.concatenate([getattr(table, name), getattr(rows, name)]) for name in names))
 
 
 def load_share(mass: int, drawer: Drawer) -> float:
@@ -139,9 +120,3 @@ def _smallest(sizes: list[tuple[int, int, OutsideSize]]) -> tuple[int, int, int,
     ]
     length, _, height, across, how = min(told, default=(NEVER, 0, 0, 0, 0))
     return length, across, height, how
-
-
-def _possible(fit: Fit, group: Group, drawer: Drawer) -> bool:
-    """Whether some layout, ordered or not, might go in as far as is known, and the drawer might bear it."""
-    excluded = isinstance(fit, StaysOut) and fit.shortfall.scope != "house layout"
-    return not excluded and (drawer.load_rating is None or group.mass_low <= drawer.load_rating)

@@ -1,4 +1,4 @@
-"""Pairs that matching and counting leave open: the full assignment model, and its plan in figures."""
+"""Pairs that matching leaves open: the full assignment model, and its plan in figures."""
 
 from __future__ import annotations
 

@@ -1,9 +1,10 @@
 """One pair after the other, by the first of these that decides it.
 
 1. Matching: a drawer for every group, with the least work on the foam, then the snuggest. No plan uses more drawers.
-2. Counting: groups that go nowhere, or have too few drawers between them, whatever their layout.
-3. Rows: as few groups as need be beside others of their family. No plan uses more drawers than the matching.
-4. The full model, for what only other ways of sharing, pins or free layouts decide.
+2. Rows: as few groups as need be beside others of their family. No plan uses more drawers than the matching.
+3. The full model, for refusals, for other ways of sharing, pins, and for groups divided or mixed.
+
+The first two keep groups whole and families apart, so what they find is what the full model would find first.
 """
 
 from __future__ import annotations
@@ -16,7 +17,6 @@ from scipy.optimize import linear_sum_assignment
 from matcher.planning import matches, pins_allow
 from matcher.records import FAULT, Fault, Pin, Reason, or_fault
 from matcher.screening.book import Book, CabinetTable
-from matcher.screening.counting import reasons_by_counting
 from matcher.screening.figures import figures
 from matcher.screening.fitting import Array
 from matcher.screening.modelling import modelled
@@ -28,9 +28,8 @@ def decide(book: Book, sets: Sequence[int], cabinets: Sequence[int]) -> list[Pai
     """The pairs of these sets with these cabinets (by index), in order of the sets, then of the cabinets."""
     columns = []
     for index in cabinets:
-        rows = book.rows(index, sets)
         board = book.board(index)
-        columns.append([_pair_or_fault(book, board, number, rows[number]) for number in sets])
+        columns.append([_pair_or_fault(book, board, number, book.known.groups_of[number]) for number in sets])
     return [column[place] for place in range(len(sets)) for column in columns]
 
 
@@ -56,11 +55,6 @@ def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -
         alone = [((row,), drawer) for row, drawer in zip(rows, drawers.tolist(), strict=True)]
         return Pair(name, cabinet, "fits", "matching", figures(book, board, alone))
     if not pins:
-        certain = book.certain(board, number, rows)
-        counted = board if certain == rows else book.board(board.index)
-        reasons = reasons_by_counting(book, counted, certain)
-        if reasons:
-            return Pair(name, cabinet, "does not fit", "counting", None, reasons)
         units = in_rows(book, board, rows)
         if units:
             return Pair(name, cabinet, "fits", "rows", figures(book, board, units))

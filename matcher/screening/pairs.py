@@ -7,8 +7,8 @@ from typing import Literal, TypeAlias
 
 from matcher.records import How, Reason, Scope, Verdict
 
-Decider: TypeAlias = Literal["matching", "counting", "rows", "model", "fault"]
-"""What decided a pair: a drawer for each group, too few drawers for some, groups in rows, or the full model.
+Decider: TypeAlias = Literal["matching", "rows", "model", "fault"]
+"""What decided a pair: a drawer for each group, groups in rows, or the full model.
 
 ``fault``: nothing did, because the program failed on the pair; its only reason tells how.
 """

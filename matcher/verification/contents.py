@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from matcher.records import Group, Piece, counted
+from matcher.verification.divisions import parts_are_runs
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, Seat, group_of, plain_name, stated
 
@@ -89,7 +90,7 @@ def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:
 
 
 def groups_placed_once(scene: Scene) -> Iterator[Violation]:
-    """R2: one placement per group, in a drawer of this cabinet, and parts only of what may be split."""
+    """R2: one placement per group, in a drawer of this cabinet; parts are runs, and only of what may be split."""
     drawers = {drawer.name for drawer in scene.cabinet.drawers}
     placed = Counter(placement.group for placement in scene.plan.placements)
     groups = Counter(group.name for group in scene.plan.groups)
@@ -105,6 +106,7 @@ def groups_placed_once(scene: Scene) -> Iterator[Violation]:
             text = f"{placement.group} is in {placement.drawer}, which is no drawer of {scene.cabinet.name}"
             yield Violation("R2", placement.group, 1, text)
     yield from _splits(scene)
+    yield from parts_are_runs(scene)
 
 
 def _splits(scene: Scene) -> Iterator[Violation]:
@@ -112,7 +114,9 @@ def _splits(scene: Scene) -> Iterator[Violation]:
     for name, count in Counter(group.part_of for group in parts).items():
         own = [group for group in parts if group.part_of == name]
         parted = f"{name} is in {counted(count, 'part')}"
-        may = all(group.split and stated(scene, group).split is not False for group in own)
+        may = scene.house.together.divide != "no" and all(
+            group.split and stated(scene, group).split is not False for group in own
+        )
         if not may:
             yield Violation("R2", name, count, f"{parted} but may not be split")
         if any(group.organizer for group in own):

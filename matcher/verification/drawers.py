@@ -51,7 +51,7 @@ def organizers_apart(scene: Scene) -> Iterator[Violation]:
 
 
 def sharing_allowed(scene: Scene) -> Iterator[Violation]:
-    """R7: by the groups' own records and by what the catalogue says of them."""
+    """R7: by the groups' own records, by what the catalogue says of them, and by whether the house mixes families."""
     for name, seats in scene.held.items():
         for one, other in combinations(seats, 2):
             if not _may_share(scene, one, other):
@@ -62,7 +62,8 @@ def sharing_allowed(scene: Scene) -> Iterator[Violation]:
 def _may_share(scene: Scene, one: Seat, other: Seat) -> bool:
     said = [stated(scene, seat.group) for seat in (one, other)]
     willing = all(seat.group.share for seat in (one, other)) and all(rule.share is not False for rule in said)
-    return willing and one.group.family == other.group.family and said[0].family == said[1].family
+    related = one.group.family == other.group.family and said[0].family == said[1].family
+    return willing and one.cased == other.cased and (related or scene.house.together.mix != "no")
 
 
 def loads_kept(scene: Scene) -> Iterator[Violation]:

@@ -9,6 +9,7 @@ from itertools import combinations, pairwise
 from matcher.house import House
 from matcher.records import Catalogue, Drawer, GoalName, How, Plan, Relation, Snapshot
 from matcher.verification.arithmetic import hand_height, height_score
+from matcher.verification.divisions import together
 from matcher.verification.scene import Scene, Seat, called, scene_of, stated
 
 WORK: dict[How, int] = {"shim": 1, "trim": 2, "re-cut": 3, "unordered": 4}
@@ -29,6 +30,7 @@ def recount(catalogue: Catalogue, house: House, plan: Plan, keep: Snapshot | Non
     if scene is None:
         return {}
     found: dict[GoalName, int] = {
+        "together": together(scene),
         "drawers": _drawers(scene),
         "order": _order(scene),
         "neighbors": _neighbors(scene),

@@ -9,12 +9,12 @@ from types import MappingProxyType
 RULES: Mapping[str, str] = MappingProxyType(
     {
         "R1": "Every piece and every ready-made organizer of the set is placed once, in its group; nothing else.",
-        "R2": "Every group is in exactly one drawer of this cabinet; only a group that may be split has parts.",
+        "R2": "Every group, or each part of one that may be split, is in one drawer; parts are runs in reading order.",
         "R3": "Organizers go only into foam drawers, cased groups into those without unless the house allows it.",
         "R4": "An organizer keeps the side clearance from all four walls of its drawer.",
         "R5": "An organizer, the liner under it and the top clearance over it stay within the drawer's clear height.",
         "R6": "Organizers in one drawer do not overlap.",
-        "R7": "Only groups of one family that may share are in one drawer.",
+        "R7": "Groups that may not share lie alone, cased and foam never mix, families only where the house lets them.",
         "R8": "A group weighs what its pieces do; what a drawer holds no more than its load rating, if it has one.",
         "R9": "Organizers keep the side clearance from obstructions; cuts the margin too if foam is cut round one.",
         "R10": "Pockets and notches keep the side clearance and their margin from a drawer's rounded corners.",

@@ -155,7 +155,7 @@ def _cut(part: Sequence[_Laid], across: bool) -> list[list[_Laid]]:
 
 def _follows(one: _Laid, other: _Laid, across: bool) -> bool:
     """Whether ``other`` may come after ``one`` with a cut between them."""
-    if _smaller(other.sized, one.sized) or _center(one, across) >= _center(other, across):
+    if smaller(other.sized, one.sized) or _center(one, across) >= _center(other, across):
         return False
     return _overlap(one.box, other.box, across) <= max(APART, _overlap(one.box, other.box, not across))
 
@@ -174,12 +174,12 @@ def _overlap(one: SceneRectangle, other: SceneRectangle, across: bool) -> float:
 
 def _descents(part: Sequence[_Laid], across: bool) -> int:
     """Pairs of different sizes of which the larger comes no later; one at least if the sizes differ at all."""
-    pairs = [(one, other) for one in part for other in part if _smaller(one.sized, other.sized)]
+    pairs = [(one, other) for one in part for other in part if smaller(one.sized, other.sized)]
     wrong = sum(_center(large, across) <= _center(small, across) for small, large in pairs)
     return max(wrong, 1) if pairs else 0
 
 
-def _smaller(one: SizedPiece, other: SizedPiece) -> bool:
+def smaller(one: SizedPiece, other: SizedPiece) -> bool:
     """By the sizes as written where the system says what they mean and both are plain numbers, else by rank."""
     first, second = number(one.piece.size), number(other.piece.size)
     if not one.piece.system or first is None or second is None:

@@ -29,7 +29,8 @@ def front_page(sheets: Sheets, outcome: Fits) -> None:
     below = _front(sheets, plan, outcome.question.cabinet, MARGIN + 22)
     cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]
     stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
-    for note in (*NOTES, *stopped, *cautions):
+    together = [f"{told}." for goal in outcome.goals if goal.name == "together" for told in goal.contributions]
+    for note in (*NOTES, *together, *stopped, *cautions):
         lines = sheets.lines(note, 8, room - 4)
         if below + 3.8 * len(lines) > sheets.height - MARGIN:
             sheets.page()

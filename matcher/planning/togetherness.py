@@ -1,0 +1,84 @@
+"""Goal ``together``: what dividing groups and mixing families costs, and in words who is divided and who is mixed."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from itertools import chain, pairwise
+
+from matcher.house import House
+from matcher.layout import cuts_series, reading_order
+from matcher.records import Drawer, Group, plural
+
+
+def cost_of_parts(groups: Sequence[Group], house: House) -> int:
+    """Cost of the cuts between the parts of divided groups."""
+    rules = house.together
+    return sum(
+        rules.cut if cuts_series(part, following) else rules.part
+        for own in _divided(groups).values()
+        for part, following in pairwise(groups[g] for g in own)
+    )
+
+
+def families_beyond(groups: Sequence[Group], places: Sequence[int]) -> int:
+    """Families beyond the first of each drawer, over all drawers."""
+    return sum(len({groups[g].family for g in held}) - 1 for held in _held(places).values())
+
+
+def together_value(groups: Sequence[Group], places: Sequence[int], house: House) -> int:
+    """Value of goal ``together``."""
+    return cost_of_parts(groups, house) + house.together.per_family * families_beyond(groups, places)
+
+
+def together_told(groups: Sequence[Group], drawers: Sequence[Drawer], places: Sequence[int]) -> Iterator[str]:
+    """A sentence on every divided group and on every drawer that holds several families."""
+    for name, own in _divided(groups).items():
+        contents = _contents([groups[g] for g in own])
+        told = [f"{content} in {drawers[places[g]].name}" for content, g in zip(contents, own, strict=True)]
+        yield f"{name} are divided: {_listed(told)}"
+    for d, held in sorted(_held(places).items()):
+        if len({groups[g].family for g in held}) > 1:
+            yield f"drawer {drawers[d].name} holds {_listed([groups[g].name for g in held])} together"
+
+
+def _contents(parts: Sequence[Group]) -> list[str]:
+    """What tells the parts of a group apart: their kinds, or from which tool to which where they share a kind."""
+    kinds = [list(dict.fromkeys(part.pieces[n].piece.kind for n in reading_order(part.pieces))) for part in parts]
+    if sum(map(len, kinds)) == len(set(chain.from_iterable(kinds))):
+        return [_listed([plural(kind, 2) for kind in own]) for own in kinds]
+    return [_from_to(part) for part in parts]
+
+
+def _from_to(part: Group) -> str:
+    """The first tool of a part and the last, and how many there are."""
+    order = reading_order(part.pieces)
+    first, last = (part.pieces[order[n]].piece.mark for n in (0, -1))
+    count = sum(piece.piece.count for piece in part.pieces)
+    return f"{first} to {last}" if first != last else f"{count} x {first}"
+
+
+def _listed(things: Sequence[str]) -> str:
+    """The things as in a sentence: A, B and C."""
+    return " and ".join(filter(None, (", ".join(things[:-1]), things[-1])))
+
+
+def _divided(groups: Sequence[Group]) -> dict[str, list[int]]:
+    """Indices of the parts of each divided group, in reading order."""
+    parts: dict[str, list[int]] = defaultdict(list)
+    for g, group in enumerate(groups):
+        if group.part_of:
+            parts[group.part_of].append(g)
+    return {name: sorted(own, key=lambda g: _number(groups[g])) for name, own in sorted(parts.items())}
+
+
+def _number(part: Group) -> int:
+    """Which part of its group it is, by its name."""
+    return int(part.name.removeprefix(f"{part.part_of} (").split()[0])
+
+
+def _held(places: Sequence[int]) -> dict[int, list[int]]:
+    held: dict[int, list[int]] = defaultdict(list)
+    for g, d in enumerate(places):
+        held[d].append(g)
+    return held
