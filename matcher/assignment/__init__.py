@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `goals`, `ordering`,
 `nearness`, `unique`, `counting`, `descent`, `division`, `searching`, `board`, `values`, `distances`, `exchanges`,
-`layers`, `sharing`, `matching`, `problem`.
+`layers`, `sharing`, `matching`, `problem`, `sums`.
 """
 
 from matcher.assignment.alternatives import others
@@ -12,6 +12,7 @@ from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Status, Wished
 from matcher.assignment.stages import Progress, assign
+from matcher.assignment.sums import DrawerRoom, ToolNeed, cannot_be_dealt
 from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
 
 __all__ = [
@@ -19,6 +20,7 @@ __all__ = [
     "Box",
     "Divided",
     "Division",
+    "DrawerRoom",
     "GoalValue",
     "Node",
     "Option",
@@ -26,9 +28,11 @@ __all__ = [
     "Problem",
     "Progress",
     "Status",
+    "ToolNeed",
     "Wished",
     "assign",
     "banks_apart",
+    "cannot_be_dealt",
     "deficient_set",
     "divided",
     "matching",

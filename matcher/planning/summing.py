@@ -7,17 +7,14 @@ pockets take at least, with their webs, or the bare tools, in whatever pose, wit
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from itertools import repeat
 from math import floor, prod
 
-from ortools.sat.python import cp_model
-
+from matcher.assignment import DrawerRoom, ToolNeed, cannot_be_dealt
 from matcher.fitting import admit, least_trimmed, opening
 from matcher.house import House
 from matcher.layout import bare_area, least_area, reading_order, singles
-from matcher.packing import solve
 from matcher.planning.grouping import divisible
 from matcher.planning.posing import may_go_in, pins_allow, usable
 from matcher.planning.question import Question
@@ -25,24 +22,6 @@ from matcher.records import Drawer, Group, Organizer
 
 HIGH = 10**9
 """A height at which every tool may stand."""
-AREA_UNIT = 102_400
-"""Areas are counted in square millimeters, those of tools rounded down."""
-
-
-@dataclass(frozen=True, slots=True)
-class DrawerRoom:
-    """What a drawer offers in all: area, and load if it has a rating."""
-
-    area: int
-    load: int | None
-
-
-@dataclass(frozen=True, slots=True)
-class ToolNeed:
-    """What one tool, or one organizer that is never divided, takes: mass, and area by drawer where it may lie."""
-
-    mass: int
-    areas: tuple[int | None, ...]
 
 
 def refused_by_sums(question: Question) -> bool:
@@ -55,14 +34,14 @@ def refused_by_sums(question: Question) -> bool:
         DrawerRoom((space.width + pocket.web) * (space.depth + pocket.web), drawer.load_rating)
         for space, drawer in zip(spaces, drawers, strict=True)
     ]
-    return _refused(Counter(_house_needs(question, drawers)), rooms, question.house)
+    return cannot_be_dealt(Counter(_house_needs(question, drawers)), rooms, question.house.work)
 
 
 def refused_bare(question: Question) -> bool:
     """Whether the bare tools do not go in, in whatever pose and layout, with no house rule in force: proved."""
     drawers = usable(question.cabinet)
     rooms = [DrawerRoom(drawer.inside_width * drawer.inside_depth, drawer.load_rating) for drawer in drawers]
-    return _refused(Counter(_bare_needs(question, drawers)), rooms, question.house)
+    return cannot_be_dealt(Counter(_bare_needs(question, drawers)), rooms, question.house.work)
 
 
 def least_asked(group: Group, house: House) -> int:
@@ -123,26 +102,3 @@ def _bare_organizer(ready: Organizer, mass: int, drawers: Sequence[Drawer]) -> T
         for drawer in drawers
     ]
     return ToolNeed(mass, tuple(width * depth if fit else None for fit in fits))
-
-
-# ------------------------------------------------------------------------------------------------------------ dealing
-
-
-def _refused(needs: Mapping[ToolNeed, int], rooms: Sequence[DrawerRoom], house: House) -> bool:
-    """Whether it is proved that what is needed cannot be dealt out to the drawers."""
-    model = cp_model.CpModel()
-    dealt = {
-        (need, d): model.new_int_var(0, count, "")
-        for need, count in needs.items()
-        for d, area in enumerate(need.areas)
-        if area is not None
-    }
-    for need, count in needs.items():
-        model.add(sum(dealt[need, d] for d in range(len(rooms)) if (need, d) in dealt) == count)
-    for d, room in enumerate(rooms):
-        here = [need for need in needs if (need, d) in dealt]
-        areas = sum((need.areas[d] or 0) // AREA_UNIT * dealt[need, d] for need in here)
-        model.add(areas <= room.area // AREA_UNIT)
-        if room.load is not None:
-            model.add(sum(need.mass * dealt[need, d] for need in here) <= room.load)
-    return solve(model, house.work.together / 4, house.work.seed).status == "infeasible"
