@@ -251,10 +251,10 @@ def test_tiers_of_nothing_or_twice_are_refused(tiers, error, said) -> None:
 
 def test_goals_change_places_and_go_off_and_on() -> None:
     found = planned(goals=("reach", "recut"), off=("neighbors",))
-    assert [goal.name for goal in found.goals] == ["drawers", "reach", "recut", "order"]
+    assert [goal.name for goal in found.goals] == ["together", "drawers", "reach", "recut", "order"]
     silent = replace(HOUSE, goals=replace(HOUSE.goals, off=("reach", "recut")))
     again = plan(KNOWN, silent, "set", "five rows", wishes=Wishes(goals=("reach",)))
-    assert [goal.name for goal in again.goals] == ["drawers", "reach", "order", "neighbors"], "named is on"
+    assert [goal.name for goal in again.goals] == ["together", "drawers", "reach", "order", "neighbors"], "named is on"
 
 
 def test_a_goal_solved_first_is_never_worse_for_it() -> None:
