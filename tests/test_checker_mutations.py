@@ -442,11 +442,11 @@ def pins(patch: Patch) -> None:
 
 def families_that_share(patch: Patch) -> None:
     wrap(patch, POSING, "_node", lambda found, *_, **__: replace(found, family="all"))
-    refused(of(two_blocks(), drawer()), "may not share")
+    refused(of(two_blocks(), drawer()), "goal together: the plan counts 2, claimed 0")
 
 
 def overlap(patch: Patch) -> None:
-    wrap(patch, PLACING, "filled", lambda found, *_: (found[0]._replace(width=found[0].width + 1), found[1]))
+    wrap(patch, PLACING, "filled", lambda found, *_, **__: (found[0]._replace(width=found[0].width + 1), found[1]))
     rows = tuple(GroupRule(name, family="tools") for name in ("one", "two"))
     refused(of(two_blocks(), drawer(), group_rules=rows), "overlap by 0.00 mm")
 

@@ -31,8 +31,8 @@ def test_goals_are_told_in_words(run, source, tmp_path, name):
     run(name, source, "tools", "wide", "low", "--out", tmp_path / "made.csv")
     rows = {row["cabinet"]: row for row in csv.DictReader(io.StringIO((tmp_path / "made.csv").read_text()))}
     told = rows["wide"]["goals"].split("; ")
-    assert [one.split(": ")[0] for one in told] == ["drawers", "order", "neighbors", "recut", "reach"]
-    assert told[0] == "drawers: 1 unused"
+    assert [one.split(": ")[0] for one in told] == ["together", "drawers", "order", "neighbors", "recut", "reach"]
+    assert told[1] == "drawers: 1 unused"
     assert rows["low"]["goals"] == ""
 
 

@@ -6,8 +6,10 @@ cases together, since cases stand in the drawer itself, without foam between the
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache
+from itertools import accumulate, combinations, groupby, pairwise, product
 from pathlib import Path
 from random import Random
 
@@ -42,12 +44,14 @@ class Row:
     split: bool = True
 
 
-def rows_of(seed: int, most: int = 4) -> tuple[tuple[Row, ...], tuple[int, ...]]:
+def rows_of(seed: int, most: int = 4, most_cases: int = 16) -> tuple[tuple[Row, ...], tuple[int, ...]]:
     """Up to four groups of up to four cases each, and the widths of up to four drawers that are rather too few."""
     random = Random(seed)
     groups = []
     for _ in range(random.randint(1, most)):
-        count = random.randint(1, 4)
+        count = min(random.randint(1, 4), most_cases - sum(len(row.cases) for row in groups))
+        if not count:
+            break
         systems = sorted((random.choice(SYSTEMS) for _ in range(count)), key=SYSTEMS.index)
         cases = tuple((random.choice((100, 150, 200)), system) for system in systems)
         groups.append(Row(random.choice("ab"), cases, random.random() < 0.9, random.random() < 0.8))
@@ -111,6 +115,45 @@ def least_together(groups: tuple[Row, ...], widths: tuple[int, ...]) -> int | No
     return None if found == float("inf") else int(found)
 
 
+Placing = tuple[tuple[int, ...], ...]
+"""The drawer of each case of each group."""
+
+
+def placings(groups: tuple[Row, ...], widths: tuple[int, ...]) -> Iterator[Placing]:
+    """All ways to place every case that keep the rules, whatever they cost."""
+    counts = [len(row.cases) for row in groups]
+    for flat in product(range(len(widths)), repeat=sum(counts)):
+        ends = list(accumulate(counts, initial=0))
+        placing = tuple(flat[begin:end] for begin, end in pairwise(ends))
+        whole = all(row.split or len(set(own)) == 1 for row, own in zip(groups, placing, strict=True))
+        if whole and _goes_in(groups, widths, placing):
+            yield placing
+
+
+def _goes_in(groups: tuple[Row, ...], widths: tuple[int, ...], placing: Placing) -> bool:
+    left = list(widths)
+    for row, own in zip(groups, placing, strict=True):
+        for (width, _), d in zip(row.cases, own, strict=True):
+            left[d] -= width
+    alone = [{g for g, own in enumerate(placing) if d in own} for d in range(len(widths))]
+    return min(left) >= 0 and all(len(held) == 1 or all(groups[g].share for g in held) for held in alone)
+
+
+def worth(groups: tuple[Row, ...], widths: tuple[int, ...], placing: Placing) -> tuple[int, int, int]:
+    """Goals together, drawers (unused) and order: drawer 0 is the top one, group 0 of the first tier."""
+    runs = [[d for d, _ in groupby(own)] for own in placing]
+    cuts = sum(
+        CUT if one[1] == other[1] else PART
+        for row, own in zip(groups, placing, strict=True)
+        for (one, d), (other, e) in pairwise(zip(row.cases, own, strict=True))
+        if d != e
+    )
+    families = [{groups[g].family for g, own in enumerate(placing) if d in own} for d in range(len(widths))]
+    mixed = MIXED * sum(len(held) - 1 for held in families if held)
+    breaks = sum(d > e for one, other in combinations(runs, 2) for d, e in product(one, other))
+    return cuts + mixed, families.count(set()), breaks
+
+
 def together_of(outcome: Outcome) -> tuple[int, int, bool]:
     assert isinstance(outcome, Fits)
     goal = outcome.goals[0]
@@ -129,6 +172,27 @@ def test_the_least_is_found_against_trying_everything(seed: int) -> None:
         return
     assert decided.verdict == "fits"
     assert (decided.together.value, decided.together.bound, decided.together.proved) == (least, least, True)
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(st.integers(0, 10**6))
+def test_goals_after_it_against_trying_everything(seed: int) -> None:
+    """Both ends of the free drawers among the plans of the least cost; drawers and order, or a bound that holds."""
+    groups, widths = rows_of(seed, most_cases=8)
+    every = sorted({worth(groups, widths, placing) for placing in placings(groups, widths)})
+    outcome = plan(known_of(groups, widths), HOUSE, "set", "cabinet")
+    if not every:
+        assert not isinstance(outcome, Fits)
+        return
+    assert isinstance(outcome, Fits)
+    best, told = every[0], dict(zip(("together", "drawers", "order"), outcome.goals, strict=False))
+    assert [goal.name for goal in told.values()] == list(told)
+    assert (told["together"].value, told["drawers"].value) == best[:2]
+    assert told["together"].proved
+    assert told["drawers"].proved
+    assert told["order"].bound <= best[2] <= told["order"].value
+    ends = [unused for cost, unused, _ in every if cost == best[0]]
+    assert (outcome.fewest_free, outcome.most_free) == (min(ends), max(ends))
 
 
 @settings(max_examples=25, deadline=None, derandomize=True)

@@ -1,13 +1,15 @@
 """Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives.
 
-Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `goals`, `ordering`,
-`nearness`, `unique`, `counting`, `descent`, `division`, `searching`, `board`, `values`, `distances`, `exchanges`,
-`layers`, `sharing`, `matching`, `problem`, `sums`.
+Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `division`, `goals`,
+`division_order`, `ordering`, `nearness`, `unique`, `counting`, `descent`, `division_search`, `division_model`,
+`searching`, `board`, `values`, `distances`, `division_records`, `exchanges`, `layers`, `sharing`, `matching`,
+`problem`, `sums`.
 """
 
 from matcher.assignment.alternatives import others
 from matcher.assignment.distances import banks_apart, rows_apart
-from matcher.assignment.division import Divided, Division, Part, divided
+from matcher.assignment.division import divided
+from matcher.assignment.division_records import Bounds, Divided, Division, Part
 from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Status, Wished
@@ -17,6 +19,7 @@ from matcher.assignment.values import neighbors_value, order_breaks, order_value
 
 __all__ = [
     "Assignment",
+    "Bounds",
     "Box",
     "Divided",
     "Division",

@@ -11,11 +11,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from matcher.assignment import Assignment, GoalValue, Problem, Progress, assign
+from matcher.assignment import Assignment, Bounds, GoalValue, Problem, Progress, assign
 from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
-from matcher.planning.dividing import DividedGroups, divided_groups
+from matcher.planning.dividing import NO_BOUNDS, DividedGroups, divided_groups
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.every_division import over_every_division
 from matcher.planning.grouping import divisible
@@ -42,7 +42,7 @@ WHOLE = GoalValue("together", 0, 0, True)
 class Decided:
     """A case with its verdict: a plan's drawers, or why there is none. ``problem`` is what was solved last.
 
-    ``together`` is the goal of that name, settled before all others.
+    ``together`` is the goal of that name, settled before all others; ``bounds`` hold for all divisions of its value.
     """
 
     case: Case
@@ -52,6 +52,7 @@ class Decided:
     reasons: tuple[Reason, ...] = ()
     change: str = ""
     together: GoalValue = WHOLE
+    bounds: Bounds = NO_BOUNDS
 
 
 def decide(question: Question, progress: Progress | None, goals: tuple[GoalName, ...] | None = None) -> Decided:
@@ -69,7 +70,7 @@ def decide(question: Question, progress: Progress | None, goals: tuple[GoalName,
         reasons = _refused(case, admission, scope)
         if reasons:
             return Decided(case, problem, "does not fit", found, reasons)
-        for divided in _divisions(question, admission, int(found.status == "impossible"), work):
+        for divided in _divisions(question, admission, int(found.status == "impossible"), work, goals):
             decided = _divided(question, admission, divided, progress, goals)
             if decided is not None:
                 return decided
@@ -84,12 +85,14 @@ def _problem(case: Case, goals: tuple[GoalName, ...] | None, mixing: int | None 
     return keeping(problem, keep) if keep else problem
 
 
-def _divisions(question: Question, admission: Admit, least: int, work: float) -> Iterator[DividedGroups]:
+def _divisions(
+    question: Question, admission: Admit, least: int, work: float, goals: tuple[GoalName, ...] | None
+) -> Iterator[DividedGroups]:
     """What the division model finds among ordered layouts; where it is undecided, and among free layouts, groups that
     go whole into no drawer in the fewest parts."""
     bound = least
     if admission is admit:
-        found = divided_groups(question, admission, least, work)
+        found = divided_groups(question, admission, least, work, goals)
         bound = max(least, found.bound)
         if found.status != "open":
             yield found
@@ -119,8 +122,8 @@ def _divided(
         return None
     value = together_value(case.groups, found.places, question.house)
     together = GoalValue("together", value, min(value, divided.bound), value <= divided.bound)
-    bounded = over_every_division(case, found, together)
-    return Decided(case, problem, "fits", bounded, together=together)
+    bounded = over_every_division(case, found, together, divided.bounds)
+    return Decided(case, problem, "fits", bounded, together=together, bounds=divided.bounds)
 
 
 def elsewhere(decided: Decided, assignment: Assignment) -> Decided:
@@ -129,7 +132,7 @@ def elsewhere(decided: Decided, assignment: Assignment) -> Decided:
     value = together_value(case.groups, assignment.places, case.house)
     together = GoalValue("together", value, before.bound, value == before.bound and before.proved)
     whole = before.value == 0 and before.proved
-    bounded = assignment if whole else over_every_division(case, assignment, together)
+    bounded = assignment if whole else over_every_division(case, assignment, together, decided.bounds)
     return replace(decided, assignment=bounded, together=together)
 
 
@@ -192,7 +195,7 @@ def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> 
             return "fits"
         if not ordered and _impossible(_certain(case, admission, scope), scope):
             return "does not fit"
-        if any(_has_plan(question, admission, divided) for divided in _divisions(question, admission, 0, work)):
+        if any(_has_plan(question, admission, divided) for divided in _divisions(question, admission, 0, work, ())):
             return "fits"
     return "undecided"
 

@@ -11,14 +11,14 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
-from matcher.assignment import Divided, Division, Part, Status, divided
+from matcher.assignment import Bounds, Divided, Division, Part, Status, divided
 from matcher.fitting import GoesIn, surpasses
 from matcher.layout import GroupUnit, run_of, units
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.grouping import divisible
 from matcher.planning.posing import Admit, Case, pose, posed_anew, usable
 from matcher.planning.question import Question
-from matcher.records import Drawer, Group
+from matcher.records import Drawer, GoalName, Group
 
 MOST_PARTS = 1500
 """With more possible parts nothing is divided: their curves alone would take too long."""
@@ -26,11 +26,15 @@ MOST_ANYWHERE = 400
 """Every group is cut anywhere only if it has no more possible parts than this, whether they go in or not."""
 
 
+NO_BOUNDS = Bounds()
+
+
 @dataclass(frozen=True, slots=True)
 class DividedGroups:
     """The groups, or parts of them, if a division was ``found``: the drawer (by index) of each by name.
 
-    ``bound`` is what no division costs less than, together with the mixing of families that it asks for.
+    ``bound`` is what no division costs less than, together with the mixing of families that it asks for; ``bounds``
+    hold for all divisions of the cost found.
     """
 
     status: Status
@@ -38,27 +42,43 @@ class DividedGroups:
     drawers: tuple[tuple[str, int], ...] = ()
     cost: int = 0
     bound: int = 0
+    bounds: Bounds = NO_BOUNDS
 
 
-def divided_groups(question: Question, admission: Admit, least: int, work: float) -> DividedGroups:
-    """The cheapest way to divide groups and mix families, of a cost of ``least`` or more, within a work budget."""
-    rules = question.house.together
-    coarse = _candidates(question, admission, anywhere=False)
+def divided_groups(
+    question: Question, admission: Admit, least: int, work: float, goals: tuple[GoalName, ...] | None = None
+) -> DividedGroups:
+    """The cheapest way to divide groups and mix families, of a cost of ``least`` or more, within a work budget.
+
+    Of several the one is chosen that suits these ``goals`` best, or else those of the house.
+    """
+    rules, mixed = question.house.together, _least_mixing(question)
+    least = max(least, mixed)
+    coarse = _candidates(question, admission, goals, anywhere=False)
     if coarse is None:
         return DividedGroups("open", bound=least)
     found, tools = coarse.settled(least, coarse.most, work), _tools(question)
-    within = found.status == "found" and found.cost <= rules.cut
-    if found.status == "open" or within or coarse.division.units == tools:
+    if found.status == "open" or coarse.division.units == tools or 0 < found.cost < mixed + rules.cut:
         return coarse.told(found)
+    found = replace(found, bounds=NO_BOUNDS)
     few = sum(count * (count + 1) // 2 for count in tools) <= MOST_ANYWHERE
-    fine = _candidates(question, admission, anywhere=True) if few else None
-    known = min(max(found.bound, least), rules.cut)
+    fine = _candidates(question, admission, goals, anywhere=True) if few else None
+    known = max(least, min(found.bound, mixed + rules.cut))
     if fine is None:
         return coarse.told(replace(found, status="open" if found.status == "impossible" else "found", bound=known))
     finer = fine.settled(known, found.cost - 1 if found.status == "found" else fine.most, work)
     if finer.status == "found" or found.status == "impossible":
         return fine.told(finer)
     return coarse.told(replace(found, bound=found.cost if finer.status == "impossible" else max(known, finer.bound)))
+
+
+def _least_mixing(question: Question) -> int:
+    """What mixing costs at least: families beyond the drawers there are, those in foam or all of them."""
+    slots = [drawer.slot for drawer in usable(question.cabinet)]
+    families = {(group.cased, group.family if group.share else group.name, group.share) for group in question.groups}
+    in_foam = sum(not cased for cased, _, _ in families)
+    beyond = max(0, in_foam - slots.count("foam"), len(families) - len(slots))
+    return question.house.together.per_family * beyond
 
 
 def _tools(question: Question) -> tuple[int, ...]:
@@ -95,6 +115,7 @@ class _Candidates:
             tuple((group.name, box) for group, box in named),
             found.cost,
             found.bound,
+            found.bounds,
         )
 
     def _named(self, own: Sequence[tuple[int, int]]) -> Iterator[tuple[Group, int]]:
@@ -104,7 +125,9 @@ class _Candidates:
             yield replace(group, name=name), box
 
 
-def _candidates(question: Question, admission: Admit, *, anywhere: bool) -> _Candidates | None:
+def _candidates(
+    question: Question, admission: Admit, goals: tuple[GoalName, ...] | None, *, anywhere: bool
+) -> _Candidates | None:
     """Every run of units that goes into some drawer, of groups that may be divided; nothing where they are too many.
 
     A run that goes in nowhere is in no longer run that does.
@@ -128,10 +151,9 @@ def _candidates(question: Question, admission: Admit, *, anywhere: bool) -> _Can
             if len(parts) > MOST_PARTS:
                 return None
     case = posed_anew(pose(question, (), admission), groups, admission)
-    house = question.house.together
-    division = Division(
-        problem_of(case, "spread", mixing=None), tuple(parts), tuple(counts), house.per_family, _no_larger(drawers)
-    )
+    house, problem = question.house.together, problem_of(case, question.fill, mixing=None)
+    problem = problem if goals is None else replace(problem, goals=goals)
+    division = Division(problem, tuple(parts), tuple(counts), house.per_family, _no_larger(drawers))
     return _Candidates(case, division, most + house.per_family * len(question.groups))
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from matcher.assignment import Assignment, GoalValue
+from matcher.assignment import Assignment, Bounds, GoalValue
 from matcher.fitting import opening
 from matcher.layout import units
 from matcher.planning.grouping import divisible
@@ -13,21 +13,23 @@ from matcher.planning.posing import Case
 from matcher.planning.summing import least_asked
 
 
-def over_every_division(case: Case, found: Assignment, together: GoalValue) -> Assignment:
+def over_every_division(case: Case, found: Assignment, together: GoalValue, bounds: Bounds) -> Assignment:
     """The plan's goals with bounds that hold however groups are divided and mixed, and proved only where met.
 
     Nothing is proved where goal ``together`` is not. Costs are at least 0. Drawers that nothing may go into are unused
     in every plan, and so are those beyond one for each part that the cuts allowed make; the drawers used have at least
-    the area that the pockets ask for.
+    the area that the pockets ask for. ``bounds`` are what the search for the division proved besides.
     """
-    unused = max(_never_used(case), len(case.drawers) - _most_parts(case, together.value))
-    least = {"drawers": _least_used(case) if case.question.fill == "pack" else unused}
+    known = len(case.drawers) - (len(case.drawers) if bounds.most_used is None else bounds.most_used)
+    unused = max(known, _never_used(case), len(case.drawers) - _most_parts(case, together.value))
+    used = max(bounds.fewest_used, _least_used(case))
+    least = {"drawers": used if case.question.fill == "pack" else unused, "order": bounds.order}
     goals: list[GoalValue] = []
     for goal in found.goals:
         bound = least.get(goal.name, 0)
         proved = together.proved and goal.value == bound and all(before.proved for before in goals)
         goals.append(GoalValue(goal.name, goal.value, bound, proved))
-    most = len(case.drawers) - _least_used(case)
+    most = len(case.drawers) - used
     ends = together.proved and found.most_free == most, together.proved and found.fewest_free == unused
     return replace(found, goals=tuple(goals), free_proved=ends, unique=False)
 
