@@ -1,15 +1,16 @@
 """Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives.
 
 Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `division`, `goals`,
-`division_order`, `ordering`, `nearness`, `unique`, `counting`, `descent`, `division_search`, `division_model`,
-`searching`, `board`, `values`, `distances`, `division_records`, `exchanges`, `layers`, `sharing`, `matching`,
-`problem`, `sums`.
+`division_order`, `ordering`, `division_cuts`, `nearness`, `unique`, `counting`, `descent`, `division_search`,
+`division_model`, `searching`, `board`, `values`, `distances`, `division_records`, `exchanges`, `layers`, `sharing`,
+`matching`, `problem`, `sums`.
 """
 
 from matcher.assignment.alternatives import others
 from matcher.assignment.distances import banks_apart, rows_apart
 from matcher.assignment.division import divided
 from matcher.assignment.division_records import Bounds, Divided, Division, Part
+from matcher.assignment.division_search import PER_SEARCH
 from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import deficient_set, matching
 from matcher.assignment.problem import Assignment, Box, GoalValue, Node, Option, Problem, Status, Wished
@@ -18,6 +19,7 @@ from matcher.assignment.sums import DrawerRoom, ToolNeed, cannot_be_dealt
 from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
 
 __all__ = [
+    "PER_SEARCH",
     "Assignment",
     "Bounds",
     "Box",

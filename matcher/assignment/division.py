@@ -6,93 +6,75 @@ of them. Those goals are then settled anew for the parts chosen, with all others
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import TypeAlias
 
-from ortools.sat.python.cp_model import LinearExprT
-
-from matcher.assignment.division_model import division_model
+from matcher.assignment.division_cuts import cutting, few_divisions
+from matcher.assignment.division_model import division_model, limits, most_of
 from matcher.assignment.division_order import order_breaks_at_least
 from matcher.assignment.division_records import Bounds, Divided, Division, cost_of, held
 from matcher.assignment.division_search import DivisionSearch
 
-FIRST_SHARE = 4
-"""This share of the budget goes to whether there is any division at all, and the same to one of any cost at the end."""
-
 
 def divided(division: Division, least: int, most: int, work: float) -> Divided:
-    """The cheapest division from ``least`` to ``most``, value by value from below; else any that is found.
-
-    Each value below the one found is proved impossible, or the bound says how far that was proved.
-    """
-    built = division_model(division)
-    built.within(least, most)
-    if built.solved(work / FIRST_SHARE).status == "infeasible":
-        return Divided("impossible", bound=most + 1)
-    search, bound, rising = DivisionSearch(built), least, work - work / FIRST_SHARE
-    for value in range(least, most + 1):
-        if built.spent >= rising:
+    """The cheapest division from ``least`` to ``most``, of those the one that suits the goals after it best."""
+    search, bound = DivisionSearch(division_model(division)), least
+    while bound <= most and search.built.spent < work / 2:
+        found = cutting(search, bound, work / 2 - search.built.spent)
+        if found.chosen:
+            return _suited(search, Divided("found", found.chosen, cost_of(division, found.chosen), bound), found.ways)
+        if found.ways:
             break
-        status, chosen = search.any_of_cost(value, value, (rising - built.spent) / 2)
-        if status == "found":
-            return _suited(search, Divided("found", chosen, cost_of(division, chosen), bound))
-        if status == "impossible" and bound == value:
-            bound += 1
-    if bound > most:
-        return Divided("impossible", bound=bound)
-    found = _any(search, bound, most, work)
-    return _suited(search, found) if found.status == "found" else found
+        bound += 1
+    best = search.least(search.built.value, bound, most, work - search.built.spent)
+    if not best.chosen:
+        return Divided("impossible" if best.proved else "open", bound=best.bound)
+    return _suited(search, Divided("found", best.chosen, cost_of(division, best.chosen), best.bound), [None])
 
 
-def _any(search: DivisionSearch, bound: int, most: int, work: float) -> Divided:
-    """A division of any cost, and ever cheaper ones until none is found within the budget."""
-    built = search.built
-    found = Divided("open", bound=bound)
-    while built.spent < work and bound <= most:
-        status, chosen = search.any_of_cost(bound, most, work - built.spent)
-        if status != "found":
-            break
-        found = Divided("found", chosen, cost_of(built.division, chosen), bound)
-        most = found.cost - 1
-    return found
+WaysToCut: TypeAlias = Sequence[frozenset[int] | None]
+"""The groups that may be cut, in each of several ways; any if ``None``."""
 
 
-def _suited(search: DivisionSearch, found: Divided) -> Divided:
+def _suited(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """Of the divisions of the cost found the one that goals ``drawers`` and ``order`` ask for, as far as they come."""
-    problem, built = search.built.division.problem, search.built
-    built.within(0, found.cost)
+    limits(search.built.value, 0, found.cost)
+    problem = search.built.division.problem
+    rivals = few_divisions(search.built.division, ways, found.cost)
+    found = replace(found, bounds=Bounds(most_used=len(problem.boxes)), rivals=rivals)
+    if rivals:
+        return found
     if "drawers" in problem.goals:
-        found = _with_drawers(search, found)
+        found = _with_drawers(search, found, ways)
     if "order" in problem.goals[: 1 + ("drawers" in problem.goals)]:
-        built.tell_floors_apart()
-        found = _with_order(search, found)
+        search.built.tell_floors_apart()
+        found = _with_order(search, found, ways)
     return found
 
 
-def _with_drawers(search: DivisionSearch, found: Divided) -> Divided:
+def _with_drawers(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """Both ends of the drawers used; as many are used from now on as the goal asks for."""
-    built, problem = search.built, search.built.division.problem
-    used: LinearExprT = sum(built.holds.values())
+    problem, model, chosen = search.built.division.problem, search.built.model, found.chosen
     boxes, share = len(problem.boxes), problem.work.drawers / 2
-    sign = 1 if problem.fill == "pack" else -1
-    chosen, ends = found.chosen, {}
-    for end in (-sign, sign):
-        built.hint(chosen)
-        best = search.least(end * used, 1 if end > 0 else -boxes, share)
-        ends[end] = abs(best.bound)
-        if end == sign and best.chosen is not None:
-            chosen = best.chosen
-    built.model.clear_objective()  # type: ignore[no-untyped-call]
-    built.model.add(sign * used <= sign * len(held(chosen)))
-    bounds = Bounds(ends[1], ends[-1])
-    return replace(found, chosen=chosen, cost=cost_of(built.division, chosen), bounds=bounds)
+    free = model.new_int_var(0, boxes, "unused")
+    used = model.new_int_var(0, boxes, "used")
+    model.add(used == sum(search.built.holds.values()))
+    model.add(free == boxes - used)
+    ends = {}
+    for end in (used, free) if problem.fill == "spread" else (free, used):
+        now = len(held(chosen)) if end is used else boxes - len(held(chosen))
+        best = search.least_over(ways, end, 0, now, share, chosen)
+        limits(end, 0, boxes)
+        ends[end.name] = best
+    limits(end, 0, best.value)
+    bounds = Bounds(ends["used"].bound, boxes - ends["unused"].bound)
+    return replace(found, chosen=best.chosen, cost=cost_of(search.built.division, best.chosen), bounds=bounds)
 
 
-def _with_order(search: DivisionSearch, found: Divided) -> Divided:
+def _with_order(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """The fewest breaks of order, in which a divided group counts once at least with each other group."""
-    built = search.built
-    breaks = order_breaks_at_least(built)
-    built.hint(found.chosen)
-    best = search.least(breaks, 0, built.division.problem.work.order)
-    chosen = best.chosen or found.chosen
+    breaks = order_breaks_at_least(search.built)
+    best = search.least_over(ways, breaks, 0, most_of(breaks), search.built.division.problem.work.order, found.chosen)
     bounds = replace(found.bounds, order=best.bound)
-    return replace(found, chosen=chosen, cost=cost_of(built.division, chosen), bounds=bounds)
+    return replace(found, chosen=best.chosen, cost=cost_of(search.built.division, best.chosen), bounds=bounds)

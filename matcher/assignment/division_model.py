@@ -27,6 +27,7 @@ LEAST_WORK = 0.01
 class DivisionModel:
     """The model; ``value`` is the cost of goal ``together``, ``holds`` says of each drawer whether it is used.
 
+    ``whole`` says of each group that may be cut whether it is not.
     ``any_floor`` is true as long as drawers that differ in their place alone count as equal. ``spent`` is the work so
     far.
     """
@@ -37,19 +38,19 @@ class DivisionModel:
     value: IntVar
     any_floor: IntVar
     holds: dict[int, LinearExprT] = field(default_factory=dict)
+    whole: dict[int, IntVar] = field(default_factory=dict)
     spent: float = 0.0
-
-    def within(self, least: int, most: int) -> None:
-        """Only divisions of a cost within these limits."""
-        self.value.proto.domain[0], self.value.proto.domain[1] = least, most
 
     def tell_floors_apart(self) -> None:
         """From now on a drawer's floor counts."""
-        self.any_floor.proto.domain[0] = self.any_floor.proto.domain[1] = 0
+        limits(self.any_floor, 0, 0)
 
-    def solved(self, work: float) -> Solved:
-        """A division, as far as areas, loads and what was learned say."""
-        answer = solve(self.model, work, self.division.problem.seed)
+    def solved(self, work: float, hint: Chosen = ()) -> Solved:
+        """A division, as far as areas, loads and what was learned say; ``hint`` is one to start from."""
+        self.model.clear_hints()  # type: ignore[no-untyped-call]
+        for pair in hint:
+            self.model.add_hint(self.at[pair], True)
+        answer = solve(self.model, work, self.division.problem.seed, linearization_level=2)
         self.spent += max(answer.work, LEAST_WORK)
         return answer
 
@@ -57,19 +58,24 @@ class DivisionModel:
         """The parts with their drawers in a solution."""
         return tuple(pair for pair, variable in self.at.items() if answer.of(variable))
 
-    def hint(self, chosen: Chosen) -> None:
-        """Start the next search from a division."""
-        self.model.clear_hints()  # type: ignore[no-untyped-call]
-        here = set(chosen)
-        for pair, variable in self.at.items():
-            self.model.add_hint(variable, pair in here)
+
+def limits(variable: IntVar, low: int, high: int) -> None:
+    """From now on a variable is within these limits."""
+    variable.proto.domain[0], variable.proto.domain[1] = low, high
+
+
+def most_of(variable: IntVar) -> int:
+    """The upper limit of a variable."""
+    return int(variable.proto.domain[1])
 
 
 def division_model(division: Division) -> DivisionModel:
     """The model of what is to be divided, with all hard rules but what a packing must tell."""
     model = cp_model.CpModel()
     at = {pair: model.new_bool_var(f"at{pair}") for pair in admissible(division.problem)}
-    built = DivisionModel(division, model, at, model.new_int_var(0, 1, "value"), model.new_int_var(1, 1, "any floor"))
+    built = DivisionModel(
+        division, model, at, model.new_int_var(0, 1, "together"), model.new_int_var(1, 1, "any floor")
+    )
     _cover_every_unit_once(built)
     taken = {box: _families(built, box) for box in range(len(division.problem.boxes))}
     beyond = sum(families for _, families in taken.values())
@@ -95,6 +101,17 @@ def _cover_every_unit_once(built: DivisionModel) -> None:
         built.model.add_exactly_one(end[group, units])
         for unit in range(1, units):
             built.model.add(sum(end[group, unit]) == sum(begin[group, unit]))
+    for group in (group for group, units in enumerate(built.division.units) if units > 1):
+        built.whole[group] = built.model.new_bool_var(f"{group} whole")
+        built.model.add(sum(_uncut(built, group)) == built.whole[group])
+
+
+def _uncut(built: DivisionModel, group: int) -> list[IntVar]:
+    all_of_it = (group, 0, built.division.units[group])
+    parts = built.division.parts
+    return [
+        at for (node, _), at in built.at.items() if (parts[node].group, parts[node].begin, parts[node].end) == all_of_it
+    ]
 
 
 def _cuts(built: DivisionModel) -> LinearExprT:

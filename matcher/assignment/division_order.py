@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from itertools import permutations
 
-from ortools.sat.python.cp_model import IntVar, LinearExprT
+from ortools.sat.python.cp_model import IntVar
 
 from matcher.assignment.division_model import DivisionModel
 from matcher.assignment.values import tier_orders
 
 
-def order_breaks_at_least(built: DivisionModel) -> LinearExprT:
+def order_breaks_at_least(built: DivisionModel) -> IntVar:
     """Pairs of groups of which some part of the earlier lies too low for some part of the later.
 
     Pairs of parts are counted in a plan, so that this is exact for whole groups and a bound for divided ones.
@@ -28,7 +28,9 @@ def order_breaks_at_least(built: DivisionModel) -> LinearExprT:
         breaks.append(built.model.new_bool_var(f"group {i} breaks with {j}"))
         for top in heights:
             built.model.add_bool_or(~low[i, top], ~high[j, top], breaks[-1], ~earlier)
-    return sum(breaks)
+    total = built.model.new_int_var(0, len(breaks), "breaks")
+    built.model.add(sum(breaks) <= total)
+    return total
 
 
 def _any_part(built: DivisionModel, group: int, *, most: int | None = None, above: int | None = None) -> IntVar:

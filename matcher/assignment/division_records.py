@@ -48,13 +48,16 @@ class Bounds:
 
 @dataclass(frozen=True, slots=True)
 class Divided:
-    """The parts chosen, if ``found``, at what cost, and what no division of these parts goes below."""
+    """The parts chosen, if ``found``, at what cost, and what no division of these parts goes below.
+
+    ``rivals`` are all choices of parts that cost no more, the one chosen included, where they are but a few."""
 
     status: Status
     chosen: Chosen = ()
     cost: int = 0
     bound: int = 0
     bounds: Bounds = Bounds()
+    rivals: tuple[tuple[int, ...], ...] = ()
 
 
 def held(chosen: Chosen) -> dict[int, frozenset[int]]:

@@ -8,28 +8,36 @@ stated for every larger part and every drawer that takes no more.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 
-from ortools.sat.python.cp_model import LinearExprT
+from ortools.sat.python.cp_model import IntVar
 
-from matcher.assignment.division_model import DivisionModel
+from matcher.assignment.division_model import DivisionModel, limits
 from matcher.assignment.division_records import Chosen, Part, held
 from matcher.assignment.problem import Side, Status
+from matcher.packing import Solved
 
 PER_QUESTION = 0.01
-"""Work counted for asking whether parts go into a drawer together; more where it takes a search."""
-FEW = 4
-"""Up to so many parts are packed without a search."""
+"""Work counted for asking whether parts go into a drawer together."""
+PER_SEARCH = 0.5
+"""Work of a search whether they do, which an open answer has taken."""
+FIRST_STEP = 2.0
+"""Work of one look for a better division; twice as much where it finds none, nor a proof that there is none."""
 
 
 @dataclass(frozen=True, slots=True)
 class Best:
     """The best division found, if any, and what none goes below as far as that was proved."""
 
-    chosen: Chosen | None
+    chosen: Chosen
     value: int
     bound: int
+
+    @property
+    def proved(self) -> bool:
+        """Whether no division is better, or none was found because there is none."""
+        return self.bound >= self.value
 
 
 @dataclass(slots=True)
@@ -43,59 +51,106 @@ class DivisionSearch:
     known: dict[tuple[int, frozenset[int]], Side] = field(default_factory=dict)
     doubtful: bool = False
 
-    def any_of_cost(self, low: int, high: int, work: float) -> tuple[Status, Chosen]:
-        """A division of a cost within these limits, or whether there is none."""
-        self.built.within(low, high)
+    def any_with(self, cut: frozenset[int], work: float) -> tuple[Status, Chosen]:
+        """A division in which only these groups are cut, or whether there is none."""
+        self._cut_only(cut)
+        found: tuple[Status, Chosen] = ("open", ())
         limit = self.built.spent + work
         while self.built.spent < limit:
             answer = self.built.solved(limit - self.built.spent)
             if answer.status == "infeasible":
-                return ("open" if self.doubtful else "impossible"), ()
+                found = ("open" if self.doubtful else "impossible", ())
             if not answer.found:
                 break
             chosen = self.built.chosen(answer)
             if not self._learned(chosen):
-                return "found", chosen
-        return "open", ()
-
-    def least(self, cost: LinearExprT, floor: int, work: float) -> Best:
-        """The division of the least ``cost``, which is never below ``floor``."""
-        self.built.model.minimize(cost)
-        limit, bound = self.built.spent + work, floor
-        while self.built.spent < limit:
-            answer = self.built.solved(limit - self.built.spent)
-            if answer.bound is not None and not self.doubtful:
-                bound = max(bound, answer.bound)
-            if not answer.found or answer.value is None:
+                found = ("found", chosen)
                 break
+        self._cut_only(None)
+        return found
+
+    def in_the_way(self, cut: frozenset[int], work: float) -> frozenset[int]:
+        """Where there is no division in which only these groups are cut: groups of which one more has to be."""
+        kept = {variable.index: group for group, variable in self.built.whole.items() if group not in cut}
+        self.built.model.add_assumptions([self.built.whole[group] for group in kept.values()])
+        answer = self.built.solved(work)
+        self.built.model.clear_assumptions()
+        if answer.status != "infeasible":
+            return frozenset(kept.values())
+        return frozenset(kept[index] for index in answer.solver.sufficient_assumptions_for_infeasibility())
+
+    def _cut_only(self, groups: frozenset[int] | None) -> None:
+        """From now on all others stay whole; none need if it is ``None``."""
+        for group, variable in self.built.whole.items():
+            limits(variable, int(groups is not None and group not in groups), 1)
+
+    def least_over(
+        self, ways: Sequence[frozenset[int] | None], cost: IntVar, low: int, high: int, work: float, known: Chosen
+    ) -> Best:
+        """The least ``cost`` over these ways to cut: the groups that may be, any if ``None``; see `least`."""
+        best, bound = Best(known, high, low), high
+        for way in ways:
+            self._cut_only(way)
+            own = self.least(cost, low, best.value, work / len(ways), best.chosen)
+            best, bound = own, min(bound, own.bound)
+        self._cut_only(None)
+        return replace(best, bound=min(bound, best.value))
+
+    def least(self, cost: IntVar, low: int, high: int, work: float, known: Chosen = ()) -> Best:
+        """The division of the least ``cost`` within these limits; ``known`` is one that costs no more than ``high``.
+
+        Where none was found the value is one above ``high``.
+        """
+        best = Best(known, high if known else high + 1, low)
+        limit, step = self.built.spent + work, FIRST_STEP
+        self.built.model.minimize(cost)
+        while not best.proved and self.built.spent < limit:
+            limits(cost, best.bound, best.value - 1)
+            answer = self.built.solved(min(step, limit - self.built.spent), best.chosen)
+            best = replace(best, bound=self._bound(answer, best))
+            if not answer.found:
+                step *= 2
+                if answer.status == "infeasible":
+                    break
+                continue
             chosen = self.built.chosen(answer)
             if not self._learned(chosen):
-                return Best(chosen, answer.value, min(bound, answer.value))
-        return Best(None, 0, bound)
+                best = replace(best, chosen=chosen, value=answer.of(cost))
+        limits(cost, low, best.value)
+        self.built.model.clear_objective()  # type: ignore[no-untyped-call]
+        return best
+
+    def _bound(self, answer: Solved, best: Best) -> int:
+        """What is proved after a look, given that nothing was ruled out without proof."""
+        if self.doubtful:
+            return best.bound
+        if answer.status == "infeasible":
+            return best.value
+        return best.bound if answer.bound is None else min(best.value, max(best.bound, answer.bound))
 
     def _learned(self, chosen: Chosen) -> bool:
         """Whether some drawer does not take what it would hold, which is ruled out then."""
-        out = [(box, *misfit) for box, nodes in sorted(held(chosen).items()) if (misfit := self._misfit(box, nodes))]
+        out = [(box, *misfit) for box, nodes in sorted(held(chosen).items()) for misfit in self._misfits(box, nodes)]
         for box, nodes, side in out:
             self._rule_out(box, *self._shrunk(box, *self._reduced(box, nodes, side)))
         return bool(out)
 
-    def _misfit(self, box: int, nodes: frozenset[int]) -> tuple[frozenset[int], Side] | None:
-        """Of a drawer's content what does not go in: two or three parts, which is quickly asked, else all of it."""
-        few = [frozenset(some) for number in (2, 3) for some in combinations(sorted(nodes), number)]
-        for some in [*few, nodes]:
-            side = self._asked(box, some)
-            if side != "yes":
-                return some, side
-        return None
+    def _misfits(self, box: int, nodes: frozenset[int]) -> list[tuple[frozenset[int], Side]]:
+        """Of a drawer's content what does not go in: pairs, or else three parts, or else all of it."""
+        for number in sorted({2, 3, len(nodes)}):
+            asked = [(some, self._asked(box, some)) for some in map(frozenset, combinations(sorted(nodes), number))]
+            out: list[tuple[frozenset[int], Side]] = [(some, side) for some, side in asked if side != "yes"]
+            if out:
+                return out
+        return []
 
     def _asked(self, box: int, nodes: frozenset[int]) -> Side:
         if len(nodes) < 2:
             return "yes"
         key = self.built.division.problem.boxes[box].kind, nodes
         if key not in self.known:
-            self.built.spent += PER_QUESTION * 8 ** max(0, len(nodes) - FEW)
-            self.known[key] = self.built.division.problem.together(box, nodes)
+            side = self.known[key] = self.built.division.problem.together(box, nodes)
+            self.built.spent += PER_SEARCH if side == "open" else PER_QUESTION
         return self.known[key]
 
     def _reduced(self, box: int, nodes: frozenset[int], side: Side) -> tuple[frozenset[int], Side]:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache
-from itertools import accumulate, groupby
+from itertools import accumulate, groupby, pairwise
 from typing import TypeAlias
 
 from matcher.layout.tree import reading_order, series_of
@@ -47,16 +48,22 @@ def parts(
     )
 
 
-def units(group: Group, cut: Callable[[Group], bool]) -> tuple[tuple[GroupUnit, ...], ...]:
-    """What a group may be divided into, in reading order: each series whole, or tool by tool where it may be ``cut``.
+def units(group: Group, most: Callable[[Group], int]) -> tuple[tuple[GroupUnit, ...], ...]:
+    """What a group may be divided into, in reading order: of each series at most so many runs, about equal in number.
 
-    Each entry is a series as its units. A tool of a row with a count is a unit like that of a row of its own.
+    Each entry is a series as its units. A tool of a row with a count is like that of a row of its own.
     """
-    series = [tuple((n, group.pieces[n].piece.count) for n in run) for run in series_of(group.pieces)]
     return tuple(
-        tuple(((n, 1),) for n, count in run for _ in range(count)) if cut(run_of(group, [run])) else (run,)
-        for run in series
+        _runs([n for n in run for _ in range(group.pieces[n].piece.count)], most(_part(group, [run])))
+        for run in series_of(group.pieces)
     )
+
+
+def _runs(tools: Sequence[int], most: int) -> tuple[GroupUnit, ...]:
+    """Tools, given as the piece of each, in so many runs at most."""
+    number = min(most, len(tools))
+    ends = [len(tools) * n // number for n in range(number + 1)]
+    return tuple(tuple(Counter(tools[begin:end]).items()) for begin, end in pairwise(ends))
 
 
 def run_of(group: Group, run: Sequence[GroupUnit]) -> Group:

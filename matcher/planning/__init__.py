@@ -1,7 +1,7 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
-`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `sharing`,
+Reading order, from what is called first to what it stands on: `answering`, `deciding`, `dividing`, `placing`,
+`reasons`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `rivals`, `sharing`,
 `summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
 `plainest`, `togetherness`.
 """

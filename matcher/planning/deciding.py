@@ -23,6 +23,7 @@ from matcher.planning.nearest_change import nearest_change
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
 from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_open
+from matcher.planning.rivals import best_rival
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
 from matcher.planning.wishes import keeping
@@ -67,7 +68,7 @@ def decide(question: Question, progress: Progress | None, goals: tuple[GoalName,
         found = assign(problem, progress=progress)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
-        reasons = _refused(case, admission, scope)
+        reasons = _refused(case, admission, scope) or _cases_refused(question)
         if reasons:
             return Decided(case, problem, "does not fit", found, reasons)
         for divided in _divisions(question, admission, int(found.status == "impossible"), work, goals):
@@ -112,18 +113,37 @@ def _divided(
     """The best plan of the parts chosen, with no more families mixed than their least cost leaves; none without one."""
     if divided.status != "found":
         return None
-    case = pose(question, divided.groups, admission)
-    per_family, parts_cost = question.house.together.per_family, cost_of_parts(case.groups, question.house)
-    mixing = (divided.cost - parts_cost) // per_family if per_family else None
-    problem, drawers = _problem(case, goals, mixing), dict(divided.drawers)
+    best = best_rival([_posed(question, admission, groups, divided, goals) for groups in divided.rivals])
+    if best is not None:
+        together = _together(best.case, best.found, divided)
+        return Decided(best.case, best.problem, "fits", best.found, together=together)
+    case, problem = _posed(question, admission, divided.groups, divided, goals)
+    drawers = dict(divided.drawers)
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
     found = assign(problem, hint=known, progress=progress, known=known)
     if found.status != "found":
         return None
-    value = together_value(case.groups, found.places, question.house)
-    together = GoalValue("together", value, min(value, divided.bound), value <= divided.bound)
+    together = _together(case, found, divided)
     bounded = over_every_division(case, found, together, divided.bounds)
     return Decided(case, problem, "fits", bounded, together=together, bounds=divided.bounds)
+
+
+def _posed(
+    question: Question,
+    admission: Admit,
+    groups: tuple[Group, ...],
+    divided: DividedGroups,
+    goals: tuple[GoalName, ...] | None,
+) -> tuple[Case, Problem]:
+    """Parts as a problem in which families mix as far as the cost of the cuts leaves it."""
+    case, per_family = pose(question, groups, admission), question.house.together.per_family
+    mixing = (divided.cost - cost_of_parts(case.groups, question.house)) // per_family if per_family else None
+    return case, _problem(case, goals, mixing)
+
+
+def _together(case: Case, found: Assignment, divided: DividedGroups) -> GoalValue:
+    value = together_value(case.groups, found.places, case.house)
+    return GoalValue("together", value, min(value, divided.bound), value <= divided.bound)
 
 
 def elsewhere(decided: Decided, assignment: Assignment) -> Decided:
@@ -218,21 +238,30 @@ def _refused(case: Case, admission: Admit, scope: Scope) -> tuple[Reason, ...]:
     return reasons_against(certain, scope, told) if by_groups else reasons_by_sums(case, told)
 
 
+def _cases_refused(question: Question) -> tuple[Reason, ...]:
+    """Why what is cased alone has no plan, if that is proved: then the set has none, and no foam need be looked at."""
+    cased = tuple(group for group in question.groups if group.cased)
+    if not cased:
+        return ()
+    return _refused(pose(replace(question, groups=cased), cased, admit_free), admit_free, "house layout")
+
+
 def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
     """The case of what is in its drawers however groups are divided: of each that may be, the piece hardest to place.
 
-    What that piece takes up beside another group stays open: in a row with others it may share their finger notches.
+    What that piece takes up beside another group stays open: in a row with others it may share their finger notches. A
+    case takes up what it does.
     """
 
     def standing_for(group: Group) -> Group:
-        if not divisible(group, case.house):
+        if not divisible(group, case.house) or sum(piece.piece.count for piece in group.pieces) == 1:
             return group
         allowed = [drawer for drawer in case.drawers if pins_allow(case.pins, group, drawer)]
         return narrowest(group, allowed, case.house, admission, scope)
 
     def admitted(group: Group, drawer: Drawer, house: House) -> Fit:
         fit = admission(group, drawer, house)
-        return replace(fit, sizes=()) if group.part_of and isinstance(fit, GoesIn) else fit
+        return replace(fit, sizes=()) if group.part_of and not group.cased and isinstance(fit, GoesIn) else fit
 
     return posed_anew(case, map(standing_for, case.question.groups), admitted)
 

@@ -7,23 +7,30 @@ series costs more, so that only above its cost, or where this gives no plan, eve
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import accumulate
+from math import ceil
 
-from matcher.assignment import Bounds, Divided, Division, Part, Status, divided
+from matcher.assignment import PER_SEARCH, Bounds, Divided, Division, Part, Status, divided
 from matcher.fitting import GoesIn, surpasses
 from matcher.layout import GroupUnit, run_of, units
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.grouping import divisible
 from matcher.planning.posing import Admit, Case, pose, posed_anew, usable
 from matcher.planning.question import Question
+from matcher.planning.summing import least_asked
 from matcher.records import Drawer, GoalName, Group
 
 MOST_PARTS = 1500
-"""With more possible parts nothing is divided: their curves alone would take too long."""
+"""More possible parts are not looked at: their curves alone would take too long."""
 MOST_ANYWHERE = 400
 """Every group is cut anywhere only if it has no more possible parts than this, whether they go in or not."""
+ANY = 10_000
+WHOLE, QUARTER, TOOLS = None, Fraction(1, 4), Fraction(0)
+LEVELS: tuple[tuple[Fraction | None, float], ...] = ((WHOLE, 1.0), (QUARTER, 0.5), (TOOLS, 0.5))
+"""Units from whole series to single tools: the share of a drawer that each takes at most, and of the budget it gets."""
 
 
 NO_BOUNDS = Bounds()
@@ -34,7 +41,7 @@ class DividedGroups:
     """The groups, or parts of them, if a division was ``found``: the drawer (by index) of each by name.
 
     ``bound`` is what no division costs less than, together with the mixing of families that it asks for; ``bounds``
-    hold for all divisions of the cost found.
+    hold for all divisions of the cost found. ``rivals`` are all of these, where they are but a few.
     """
 
     status: Status
@@ -43,6 +50,7 @@ class DividedGroups:
     cost: int = 0
     bound: int = 0
     bounds: Bounds = NO_BOUNDS
+    rivals: tuple[tuple[Group, ...], ...] = ()
 
 
 def divided_groups(
@@ -52,24 +60,29 @@ def divided_groups(
 
     Of several the one is chosen that suits these ``goals`` best, or else those of the house.
     """
-    rules, mixed = question.house.together, _least_mixing(question)
-    least = max(least, mixed)
-    coarse = _candidates(question, admission, goals, anywhere=False)
-    if coarse is None:
-        return DividedGroups("open", bound=least)
-    found, tools = coarse.settled(least, coarse.most, work), _tools(question)
-    if found.status == "open" or coarse.division.units == tools or 0 < found.cost < mixed + rules.cut:
-        return coarse.told(found)
-    found = replace(found, bounds=NO_BOUNDS)
-    few = sum(count * (count + 1) // 2 for count in tools) <= MOST_ANYWHERE
-    fine = _candidates(question, admission, goals, anywhere=True) if few else None
-    known = max(least, min(found.bound, mixed + rules.cut))
-    if fine is None:
-        return coarse.told(replace(found, status="open" if found.status == "impossible" else "found", bound=known))
-    finer = fine.settled(known, found.cost - 1 if found.status == "found" else fine.most, work)
-    if finer.status == "found" or found.status == "impossible":
-        return fine.told(finer)
-    return coarse.told(replace(found, bound=found.cost if finer.status == "impossible" else max(known, finer.bound)))
+    cut_from = _least_mixing(question) + question.house.together.cut
+    best, bound, open_ = DividedGroups("impossible"), max(least, _least_mixing(question)), False
+    for level, share in LEVELS:
+        few = level is not TOOLS or _possible_parts(question) <= MOST_ANYWHERE
+        candidates = _candidates(question, admission, goals, level) if few else None
+        if candidates is None:
+            open_ = True
+            continue
+        below = best.cost - 1 if best.status == "found" else candidates.most
+        found = candidates.settled(bound, below, share * work)
+        whole = candidates.every_cut
+        open_ = found.status == "open" or (open_ and not whole)
+        bound = max(bound, found.bound if whole else min(found.bound, cut_from))
+        if found.status == "found":
+            sure = whole or (level is WHOLE and found.cost < cut_from)
+            best = candidates.told(found if sure else replace(found, bounds=NO_BOUNDS, rivals=()))
+        if whole or (best.status == "found" and best.cost <= bound):
+            break
+    else:
+        open_ = True
+    if best.status == "found":
+        return replace(best, bound=min(bound, best.cost))
+    return replace(best, status="open" if open_ else "impossible", bound=bound)
 
 
 def _least_mixing(question: Question) -> int:
@@ -81,21 +94,23 @@ def _least_mixing(question: Question) -> int:
     return question.house.together.per_family * beyond
 
 
-def _tools(question: Question) -> tuple[int, ...]:
-    """How many units each group has where it may be cut anywhere."""
-    return tuple(
+def _possible_parts(question: Question) -> int:
+    """How many parts there are where every group may be cut anywhere."""
+    counts = [
         sum(piece.piece.count for piece in group.pieces) if divisible(group, question.house) else 1
         for group in question.groups
-    )
+    ]
+    return sum(count * (count + 1) // 2 for count in counts)
 
 
 @dataclass(frozen=True, slots=True)
 class _Candidates:
-    """All parts that the groups might fall into, as a case and as what is to be divided."""
+    """Parts that the groups might fall into, as a case and as what is to be divided; whether they are all there are."""
 
     case: Case
     division: Division
     most: int
+    every_cut: bool
 
     def settled(self, least: int, most: int, work: float) -> Divided:
         """The cheapest division within these costs."""
@@ -105,28 +120,32 @@ class _Candidates:
 
     def told(self, found: Divided) -> DividedGroups:
         """The parts chosen, named by their place in their group."""
-        by_group: dict[int, list[tuple[int, int]]] = defaultdict(list)
-        for node, box in sorted(found.chosen, key=lambda pair: self.division.parts[pair[0]].begin):
-            by_group[self.division.parts[node].group].append((node, box))
-        named = [pair for own in by_group.values() for pair in self._named(own)]
+        named = self._named([node for node, _ in found.chosen])
+        boxes = dict(found.chosen)
         return DividedGroups(
             found.status,
             tuple(group for group, _ in named),
-            tuple((group.name, box) for group, box in named),
+            tuple((group.name, boxes[node]) for group, node in named),
             found.cost,
             found.bound,
             found.bounds,
+            tuple(tuple(group for group, _ in self._named(rival)) for rival in found.rivals),
         )
 
-    def _named(self, own: Sequence[tuple[int, int]]) -> Iterator[tuple[Group, int]]:
-        for number, (node, box) in enumerate(own, 1):
-            group = self.case.groups[node]
-            name = f"{group.part_of} ({number} of {len(own)})" if group.part_of else group.name
-            yield replace(group, name=name), box
+    def _named(self, chosen: Iterable[int]) -> list[tuple[Group, int]]:
+        """Parts named by their place in their group, with their index, group after group."""
+        by_group: dict[int, list[int]] = defaultdict(list)
+        for node in sorted(chosen, key=lambda node: (self.division.parts[node].group, self.division.parts[node].begin)):
+            by_group[self.division.parts[node].group].append(node)
+        return [
+            (replace(group, name=f"{group.part_of} ({number} of {len(own)})") if group.part_of else group, node)
+            for own in by_group.values()
+            for number, (node, group) in enumerate(((node, self.case.groups[node]) for node in own), 1)
+        ]
 
 
 def _candidates(
-    question: Question, admission: Admit, goals: tuple[GoalName, ...] | None, *, anywhere: bool
+    question: Question, admission: Admit, goals: tuple[GoalName, ...] | None, level: Fraction | None
 ) -> _Candidates | None:
     """Every run of units that goes into some drawer, of groups that may be divided; nothing where they are too many.
 
@@ -142,7 +161,7 @@ def _candidates(
     counts: list[int] = []
     most = 0
     for index, group in enumerate(question.groups):
-        row, costs = _units(question, group, (lambda _: True) if anywhere else (lambda run: not goes_in(run)))
+        row, costs = _units(question, group, level, goes_in)
         counts.append(len(row))
         most += sum(costs)
         for begin, end, run in _runs(group, row, goes_in):
@@ -151,20 +170,34 @@ def _candidates(
             if len(parts) > MOST_PARTS:
                 return None
     case = posed_anew(pose(question, (), admission), groups, admission)
-    house, problem = question.house.together, problem_of(case, question.fill, mixing=None)
+    house, problem = question.house.together, problem_of(case, question.fill, mixing=None, packing=PER_SEARCH)
     problem = problem if goals is None else replace(problem, goals=goals)
     division = Division(problem, tuple(parts), tuple(counts), house.per_family, _no_larger(drawers))
-    return _Candidates(case, division, most + house.per_family * len(question.groups))
+    every = all(
+        count == sum(piece.piece.count for piece in group.pieces) or not divisible(group, question.house)
+        for group, count in zip(question.groups, counts, strict=True)
+    )
+    return _Candidates(case, division, most + house.per_family * len(question.groups), every)
 
 
 def _units(
-    question: Question, group: Group, cut: Callable[[Group], bool]
+    question: Question, group: Group, level: Fraction | None, goes_in: Callable[[Group], bool]
 ) -> tuple[tuple[GroupUnit, ...], tuple[int, ...]]:
-    """The units of a group in reading order, and what a cut after each costs; all of it is one if it stays whole."""
+    """The units of a group in reading order, and what a cut after each costs; all of it is one if it stays whole.
+
+    A series that goes in nowhere falls into its tools.
+    """
     rules = question.house.together
     if not divisible(group, question.house):
         return (tuple((n, piece.piece.count) for n, piece in enumerate(group.pieces)),), (0,)
-    series = units(group, cut)
+    largest = max(drawer.inside_width * drawer.inside_depth for drawer in usable(question.cabinet))
+
+    def number(run: Group) -> int:
+        if not level or not goes_in(run):
+            return 1 if level is WHOLE and goes_in(run) else ANY
+        return ceil(least_asked(run, question.house) / (level * largest))
+
+    series = units(group, number)
     ends = set(accumulate(map(len, series)))
     row = tuple(unit for run in series for unit in run)
     costs = [rules.part if end in ends else rules.cut for end in range(1, len(row))]

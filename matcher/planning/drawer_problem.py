@@ -16,20 +16,27 @@ ROW_PITCH = mm(10_000)
 
 
 def problem_of(
-    case: Case, fill: Fill, *, optimistic: bool = False, any_layout: bool = False, mixing: int | None = 0
+    case: Case,
+    fill: Fill,
+    *,
+    optimistic: bool = False,
+    any_layout: bool = False,
+    mixing: int | None = 0,
+    packing: float | None = None,
 ) -> Problem:
     """The assignment problem of a case.
 
     ``optimistic`` counts open pairs as admissible and open drawers as shared; ``any_layout`` counts what only the
     house layout refuses as open too. Both serve proofs that no plan exists. ``mixing`` is how many families beyond the
     first of a drawer all drawers together may hold, ``None`` any number; the house may forbid or free it altogether.
+    ``packing`` is the budget of each look at what lies together, the house's if not given.
     Goal ``together`` is none of the problem's: it is settled by which groups and which mixing are posed.
     """
 
     def possible(fit: Fit) -> bool:
         return may_go_in(fit, any_layout=any_layout) if optimistic else isinstance(fit, GoesIn)
 
-    together, uses = sharing(case), counted_uses(case.groups, case.house)
+    together, uses = sharing(case, packing), counted_uses(case.groups, case.house)
 
     def answer(drawer: int, groups: frozenset[int]) -> TogetherAnswer:
         found = together(drawer, groups)

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from matcher.fitting import Fit, GoesIn, Opening, OutsideSize, corner_inset, opening
-from matcher.house import House
 from matcher.packing import Packing, pack
 from matcher.planning.posing import Case
 from matcher.records import Rectangle, remembered
@@ -43,8 +42,8 @@ class MaybeTogether:
 Shared: TypeAlias = SideBySide | NotTogether | MaybeTogether
 
 
-def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
-    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget.
+def share(case: Case, drawer: int, groups: Iterable[int], work: float | None = None) -> Shared:
+    """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget, the house's if not given.
 
     Ready-made ones are trimmed only where they do not all go in as they are, and re-cut only where not even that does.
     """
@@ -57,7 +56,9 @@ def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
     every = tuple(tuple((size.width, size.depth) for size in own) for own in sizes)
     found: Shared = MaybeTogether()
     for choices in dict.fromkeys((_first(every, map(_whole, sizes)), _first(every, map(_uncut, sizes)), every)):
-        found = _packed_clear(space, inset, choices, case.house)
+        found = _packed_clear(
+            space, inset, choices, case.house.work.free_layout if work is None else work, case.house.work.seed
+        )
         if isinstance(found, SideBySide):
             break
     return found
@@ -85,35 +86,37 @@ def _uncut(sizes: Sequence[OutsideSize]) -> int:
     return next(n for n, size in enumerate(sizes) if size.how == "re-cut") or len(sizes)
 
 
-def _packed_clear(space: Opening, inset: int, choices: OrganizerSizes, house: House) -> Shared:
+def _packed_clear(space: Opening, inset: int, choices: OrganizerSizes, work: float, seed: int) -> Shared:
     """Pack into the opening, ``inset`` from its walls if that is what its corners ask for."""
-    whole = _within(space, 0, choices, house)
+    whole = _within(space, 0, choices, work, seed)
     if not isinstance(whole, SideBySide) or not inset:
         return whole
-    inner = _within(space, inset, choices, house)
+    inner = _within(space, inset, choices, work, seed)
     return inner if isinstance(inner, SideBySide) else MaybeTogether()
 
 
-def _within(space: Opening, inset: int, choices: OrganizerSizes, house: House) -> Shared:
+def _within(space: Opening, inset: int, choices: OrganizerSizes, work: float, seed: int) -> Shared:
     """Pack into the opening less ``inset`` at every wall."""
     width, depth = space.width - 2 * inset, space.depth - 2 * inset
     blocked = tuple(block.moved(-inset, -inset) for block in space.blocked)
-    found = _packed(choices, width, depth, blocked, house)
+    found = _packed(choices, width, depth, blocked, work, seed)
     if found.status == "found":
         return SideBySide(tuple((n, left + inset, front + inset) for n, left, front in found.positions), inset)
     return NotTogether() if found.status == "excluded" else MaybeTogether()
 
 
 @remembered(100_000)
-def _packed(choices: OrganizerSizes, width: int, depth: int, blocked: tuple[Rectangle, ...], house: House) -> Packing:
-    return pack(choices, width, depth, blocked, work=house.work.free_layout, seed=house.work.seed)
+def _packed(
+    choices: OrganizerSizes, width: int, depth: int, blocked: tuple[Rectangle, ...], work: float, seed: int
+) -> Packing:
+    return pack(choices, width, depth, blocked, work=work, seed=seed)
 
 
-def sharing(case: Case) -> Callable[[int, frozenset[int]], TogetherAnswer]:
+def sharing(case: Case, work: float | None = None) -> Callable[[int, frozenset[int]], TogetherAnswer]:
     """Whether a drawer takes several groups together."""
 
     def together(drawer: int, groups: frozenset[int]) -> TogetherAnswer:
-        found = share(case, drawer, groups)
+        found = share(case, drawer, groups, work)
         return "yes" if isinstance(found, SideBySide) else "no" if isinstance(found, NotTogether) else "open"
 
     return together
