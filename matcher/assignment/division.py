@@ -48,7 +48,6 @@ def _suited(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     if "drawers" in problem.goals:
         found = _with_drawers(search, found, ways)
     if "order" in problem.goals[: 1 + ("drawers" in problem.goals)]:
-        search.built.tell_floors_apart()
         found = _with_order(search, found, ways)
     return found
 

@@ -6,9 +6,8 @@ Rule numbers are those of ``verification.RULES``.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import chain, pairwise
+from itertools import chain
 
 from ortools.sat.python import cp_model
 from ortools.sat.python.cp_model import IntVar, LinearExprT
@@ -27,23 +26,16 @@ LEAST_WORK = 0.01
 class DivisionModel:
     """The model; ``value`` is the cost of goal ``together``, ``holds`` says of each drawer whether it is used.
 
-    ``whole`` says of each group that may be cut whether it is not.
-    ``any_floor`` is true as long as drawers that differ in their place alone count as equal. ``spent`` is the work so
-    far.
+    ``whole`` says of each group that may be cut whether it is not; ``spent`` is the work so far.
     """
 
     division: Division
     model: cp_model.CpModel
     at: dict[tuple[int, int], IntVar]
     value: IntVar
-    any_floor: IntVar
     holds: dict[int, LinearExprT] = field(default_factory=dict)
     whole: dict[int, IntVar] = field(default_factory=dict)
     spent: float = 0.0
-
-    def tell_floors_apart(self) -> None:
-        """From now on a drawer's floor counts."""
-        limits(self.any_floor, 0, 0)
 
     def solved(self, work: float, hint: Chosen = ()) -> Solved:
         """A division, as far as areas, loads and what was learned say; ``hint`` is one to start from."""
@@ -73,9 +65,7 @@ def division_model(division: Division) -> DivisionModel:
     """The model of what is to be divided, with all hard rules but what a packing must tell."""
     model = cp_model.CpModel()
     at = {pair: model.new_bool_var(f"at{pair}") for pair in admissible(division.problem)}
-    built = DivisionModel(
-        division, model, at, model.new_int_var(0, 1, "together"), model.new_int_var(1, 1, "any floor")
-    )
+    built = DivisionModel(division, model, at, model.new_int_var(0, 1, "together"))
     _cover_every_unit_once(built)
     taken = {box: _families(built, box) for box in range(len(division.problem.boxes))}
     beyond = sum(families for _, families in taken.values())
@@ -84,7 +74,6 @@ def division_model(division: Division) -> DivisionModel:
         _bear_what_they_hold(built, box)
     built.holds = {box: holds for box, (holds, _) in taken.items()}
     _keep_pins(built)
-    _sort_equal_drawers(built)
     return built
 
 
@@ -170,27 +159,3 @@ def _keep_pins(built: DivisionModel) -> None:
                 built.model.add_at_most_one(built.at[one, box], built.at[other, box])
     for number, boxes in problem.spare:
         built.model.add(sum(built.holds[box] for box in sorted(boxes)) <= len(boxes) - number)
-
-
-def _sort_equal_drawers(built: DivisionModel) -> None:
-    """Of drawers that differ in their place alone the first holds the most area, as long as floors do not count."""
-    problem = built.division.problem
-    for before, after in _equal_drawers(built):
-        nodes = _nodes_of(built, before)
-        areas = [problem.options[node, before].area // AREA_UNIT for node in nodes]
-        steps = zip(nodes, areas, strict=True)
-        sorted_ = built.model.add(
-            sum(area * (built.at[node, before] - built.at[node, after]) for node, area in steps) >= 0
-        )
-        if problem.boxes[before].floor != problem.boxes[after].floor:
-            sorted_.only_enforce_if(built.any_floor)
-
-
-def _equal_drawers(built: DivisionModel) -> Iterator[tuple[int, int]]:
-    problem = built.division.problem
-    alike: dict[tuple[object, ...], list[int]] = defaultdict(list)
-    for box, place in enumerate(problem.boxes):
-        wished = tuple(box in boxes for _, boxes in problem.spare)
-        alike[place.kind, tuple(_nodes_of(built, box)), wished].append(box)
-    for boxes in alike.values():
-        yield from pairwise(boxes)

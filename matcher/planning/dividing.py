@@ -76,7 +76,7 @@ def divided_groups(
         if found.status == "found":
             sure = whole or (level is WHOLE and found.cost < cut_from)
             best = candidates.told(found if sure else replace(found, bounds=NO_BOUNDS, rivals=()))
-        if whole or (best.status == "found" and best.cost <= bound):
+        if whole or found.status == "open" or (best.status == "found" and best.cost <= bound):
             break
     else:
         open_ = True
