@@ -17,8 +17,9 @@ from matcher.packing import stopped
 from matcher.planning.contributions import contributions
 from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
+from matcher.planning.free_drawers import free_drawers
 from matcher.planning.goal_words import in_words
-from matcher.planning.margins import free_drawers, margins
+from matcher.planning.margins import margins
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided
 from matcher.planning.placing import placements
 from matcher.planning.question import NO_WISHES, Question, ask

@@ -117,3 +117,9 @@ def placed_in(outcome: Outcome, drawer: str) -> list[Placement]:
     """What the plan puts into a drawer; nothing without a plan."""
     placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
     return [placement for placement in placed if placement.drawer == drawer]
+
+
+def together_words(outcome: Outcome) -> tuple[str, ...]:
+    """A sentence on every divided group and every drawer of several families; none where there is no plan."""
+    goals = outcome.goals if isinstance(outcome, Fits) else ()
+    return tuple(told for goal in goals if goal.name == "together" for told in goal.contributions)

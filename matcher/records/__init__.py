@@ -19,7 +19,7 @@ from matcher.records.answered import (
     Reason,
     Run,
 )
-from matcher.records.counts import counted, plural
+from matcher.records.counts import counted, listed, plural
 from matcher.records.errors import (
     FAULT,
     BrokenPlanError,
@@ -79,9 +79,11 @@ from matcher.records.words import (
     EVERY_HOW,
     HOWS,
     Basis,
+    DrawerSize,
     Fill,
     GoalName,
     Grip,
+    HandReach,
     How,
     Last,
     Level,
@@ -114,6 +116,7 @@ __all__ = [
     "Changes",
     "Demand",
     "Drawer",
+    "DrawerSize",
     "FailedError",
     "Fault",
     "Fill",
@@ -125,6 +128,7 @@ __all__ = [
     "Grip",
     "Group",
     "GroupRule",
+    "HandReach",
     "How",
     "Label",
     "Last",
@@ -171,6 +175,7 @@ __all__ = [
     "inch",
     "kg",
     "lb",
+    "listed",
     "mm",
     "need",
     "or_fault",
