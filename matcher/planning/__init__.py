@@ -1,9 +1,9 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
 Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
-`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `sharing`,
-`summing`, `free_drawers`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`,
-`pins`, `plainest`, `togetherness`.
+`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `leaving_out`,
+`loosening`, `sharing`, `foam_asked`, `summing`, `free_drawers`, `margins`, `outcome`, `posing`, `question`, `wishes`,
+`filling`, `goal_words`, `grouping`, `pins`, `plainest`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan

@@ -120,6 +120,19 @@ class Reason:
 
 
 @dataclass(frozen=True, slots=True)
+class FoamAsked:
+    """Area of foam, in 1/320 mm squared: what a set asks for at least and laid out in order, what the cabinet has.
+
+    ``missing`` is about how many more of its drawers it would take at the usual density, 0 where the area is enough.
+    """
+
+    least: int
+    usual: int
+    there: int
+    missing: int
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """Something a person should know before trusting or loading a plan."""
 

@@ -18,10 +18,12 @@ from matcher.planning import (
 )
 from matcher.records import (
     FAULT,
+    PER_MM,
     Alternative,
     Caution,
     Changes,
     Fault,
+    FoamAsked,
     FreeDrawer,
     Goal,
     Margin,
@@ -60,6 +62,7 @@ def plan_document(outcome: Outcome) -> Document:
         "after_alternatives": made.last if made else "",
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
+        "foam": None if isinstance(outcome, Fits) or outcome.foam is None else _foam(outcome.foam),
         "cautions": [_caution(caution) for caution in made.cautions] if made else [],
         "margins": [_margin(margin) for margin in made.margins] if made else [],
         "free": [_free(drawer) for drawer in made.free] if made else [],
@@ -274,6 +277,12 @@ def _reason(reason: Reason) -> Document:
         "drawers": list(reason.drawers),
         "short_mm": None if reason.short is None else to_mm(reason.short),
     }
+
+
+def _foam(asked: FoamAsked) -> Document:
+    """Areas of foam in square meters: asked for at least, laid out in order, and there; drawers that are missing."""
+    least, usual, there = (round(area / PER_MM**2 / 10**6, 3) for area in (asked.least, asked.usual, asked.there))
+    return {"least_m2": least, "usual_m2": usual, "there_m2": there, "drawers_missing": asked.missing}
 
 
 def _caution(caution: Caution) -> Document:

@@ -11,6 +11,7 @@ from matcher.report.files import in_one_cell
 
 UNITS = {
     "mm": ("mm", "0.0"),
+    "m2": ("m2", "0.00"),
     "kg": ("kg", "0.0"),
     "minutes": ("minutes", "0.0"),
     "share": ("share", "0.0%"),
