@@ -151,3 +151,11 @@ def test_nothing_that_helps_is_told_as_nothing():
     asked = question(cabinet(drawer("1")), [group("g", piece("p"))])
     case = pose(asked, asked.groups, admit)
     assert nearest_change(case, (Reason("area", "", "any layout"),), admit, lambda one: False) == ""
+
+
+def test_a_cabinet_on_which_the_program_fails_is_passed_over():
+    """As no file can give it: its drawer has no width."""
+    broken = larger("broken")
+    broken = replace(broken, drawers=tuple(replace(box, inside_width=None) for box in broken.drawers))
+    known = catalogue((), [organizer("tray", width=700)], [cabinet(drawer("1")), broken, larger("wide")])
+    assert "the cabinet wide instead" in changes(known)

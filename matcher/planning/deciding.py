@@ -26,7 +26,7 @@ from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_o
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
 from matcher.planning.wishes import keeping
-from matcher.records import Drawer, GoalName, Group, Reason, Scope, Verdict
+from matcher.records import Drawer, Fault, GoalName, Group, Reason, Scope, Verdict, or_fault
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
 """Ways into a drawer in the order they are tried, and which of their refusals count in proofs."""
@@ -249,10 +249,16 @@ def _bare(problem: Problem) -> Problem:
     return replace(problem, goals=(), relations=())
 
 
+def _has_ordered_plan(question: Question) -> bool | None:
+    """Whether there is a plan of ordered layouts, by little effort; nothing where none is found."""
+    return verdict_of(question, True, TRIED) == "fits" or None
+
+
 def with_nearest_change(decided: Decided) -> Decided:
     """The answer without a plan, with the nearest change that was tried and gives one."""
 
     def attempt(question: Question) -> bool | None:
-        return not refused_by_sums(question) and (verdict_of(question, True, TRIED) == "fits" or None)
+        found = or_fault(question.cabinet.name, lambda: not refused_by_sums(question) and _has_ordered_plan(question))
+        return None if isinstance(found, Fault) else found
 
     return replace(decided, change=nearest_change(decided.case, decided.reasons, admit, attempt))

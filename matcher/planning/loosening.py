@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
 from matcher.house import House
 from matcher.planning.foam_asked import foam_asked, foam_there
 from matcher.planning.posing import usable
 from matcher.planning.question import Question
-from matcher.records import Cabinet, Drawer, Group, listed, show_mm
+from matcher.records import Cabinet, Drawer, Fault, Group, listed, or_fault, show_mm
 
 MARGINS = (Fraction(3, 4), Fraction(1, 2))
 """Shares of the house's margin that are tried; foam narrower than half of it tears (common practice, no source)."""
@@ -41,16 +42,18 @@ def loosened(question: Question) -> Iterator[Iterator[Change]]:
 
 
 def larger_cabinets(question: Question) -> Iterator[Change]:
-    """The next larger cabinets of the catalogue by their area for foam, first those that have what is usually asked."""
+    """The next larger cabinets of the catalogue by their area for foam, first those that have what is usually asked.
+
+    One on which this program fails is passed over: that is told where it is asked about itself.
+    """
     own, usual = foam_there(question.cabinet, question.house), foam_asked(question).usual
-    areas = {cabinet.name: foam_there(cabinet, question.house) for cabinet in question.catalogue.cabinets}
-
-    def rank(cabinet: Cabinet) -> tuple[bool, int, str]:
-        return areas[cabinet.name] < usual, areas[cabinet.name], cabinet.name
-
-    others = [cabinet for cabinet in question.catalogue.cabinets if areas[cabinet.name] > own]
-    for cabinet in sorted(others, key=rank)[:CABINETS]:
-        yield Change(f"the cabinet {cabinet.name} instead", question.elsewhere(cabinet))
+    found = []
+    for cabinet in question.catalogue.cabinets:
+        area = or_fault(cabinet.name, partial(foam_there, cabinet, question.house))
+        if not isinstance(area, Fault) and area > own:
+            found.append((area < usual, area, cabinet.name, cabinet))
+    for _, _, name, cabinet in sorted(found, key=lambda one: one[:3])[:CABINETS]:
+        yield Change(f"the cabinet {name} instead", question.elsewhere(cabinet))
 
 
 # --------------------------------------------------------------------------------------------------------------- rules
