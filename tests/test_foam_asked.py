@@ -56,7 +56,7 @@ def test_drawers_without_foam_and_cases_do_not_count():
 def test_without_any_drawer_for_foam_nothing_is_there():
     asked = question(cabinet(drawer("1", slot="no foam")), tall(2))
     assert (foam_asked(asked).there, foam_asked(asked).missing) == (0, 0)
-    assert "the drawers have 0.00 m2" in foam_told(asked)
+    assert foam_told(asked).endswith("the drawers have 0.00 m2: none is for foam")
 
 
 # ---------------------------------------------------------------------------------------------------------- bottleneck

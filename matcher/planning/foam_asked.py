@@ -49,14 +49,20 @@ def foam_there(cabinet: Cabinet, house: House) -> int:
 def foam_told(question: Question) -> str:
     """What is asked and there, for what the most of it, how many drawers are missing, and where the bottleneck is."""
     asked = foam_asked(question)
-    words = (
-        f"about {counted(asked.missing, 'drawer')} of their size missing" if asked.missing else "enough by area alone"
-    )
     told = (
         f"it asks for {square(asked.least)} of foam at least and {square(asked.usual)} laid out in order"
-        f"{_most(question)}; the drawers have {square(asked.there)}: {words}"
+        f"{_most(question)}; the drawers have {square(asked.there)}: {_missing(asked)}"
     )
     return "; ".join((told, *_bottleneck(question, asked)))
+
+
+def _missing(asked: FoamAsked) -> str:
+    """About how many drawers are missing, or how much of their area is asked for."""
+    if not asked.there:
+        return "none is for foam"
+    if asked.missing:
+        return f"about {counted(asked.missing, 'drawer')} of their size missing"
+    return f"enough by area alone, {100 * asked.usual / asked.there:.0f} % of it asked for"
 
 
 def square(area: int) -> str:

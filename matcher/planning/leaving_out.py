@@ -54,13 +54,13 @@ def several_groups(question: Question, blamed: Sequence[Group], tried: Tried) ->
     Those to blame come first, then those that ask for the most foam.
     """
     groups = question.groups
-    largest = sorted(groups, key=lambda group: -least_asked(group, question.house))
+    largest = sorted(groups, key=lambda group: 0 if group.cased else -least_asked(group, question.house))
     row = [*blamed, *(group for group in largest if group not in blamed)]
     number = bisect_left(range(len(row)), True, lo=1, key=lambda number: tried(_but(question, row[:number])))
     if number == len(row):
         return None
     out = row[:number]
-    for group in tuple(out):
+    for group in reversed(tuple(out)):
         fewer = [other for other in out if other != group]
         if tried(_but(question, fewer)):
             out = fewer
