@@ -51,16 +51,16 @@ def fewest_pieces(question: Question, group: Group, admission: Admit, tried: Tri
 def several_groups(question: Question, blamed: Sequence[Group], tried: Tried) -> Change | None:
     """The first groups in a row without which there is a plan, then back where they need not be out.
 
-    Those to blame come first, then those that ask for the most foam.
+    Those to blame come first, then those that take the most area, cases too.
     """
     groups = question.groups
-    largest = sorted(groups, key=lambda group: 0 if group.cased else -least_asked(group, question.house))
+    largest = sorted(groups, key=lambda group: -least_asked(group, question.house))
     row = [*blamed, *(group for group in largest if group not in blamed)]
     number = bisect_left(range(len(row)), True, lo=1, key=lambda number: tried(_but(question, row[:number])))
     if number == len(row):
         return None
     out = row[:number]
-    for group in reversed(tuple(out)):
+    for group in tuple(out):
         fewer = [other for other in out if other != group]
         if tried(_but(question, fewer)):
             out = fewer
