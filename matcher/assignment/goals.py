@@ -44,6 +44,11 @@ def reach(board: Board) -> Layer:
     return placed(board, {pair: option.reach for pair, option in board.problem.options.items()})
 
 
+def snug(board: Board) -> Layer:
+    """Room that drawers have beyond what lies in them: no goal, but what decides between plans equal in all of them."""
+    return placed(board, {pair: option.empty for pair, option in board.problem.options.items()})
+
+
 def placed(board: Board, costs: Mapping[tuple[int, int], int]) -> Layer:
     """Sum of the costs of the pairs chosen."""
 

@@ -1,4 +1,4 @@
-"""The goals one after another, after the number of drawers; at the end the plan is made unique.
+"""The goals one after another, after the number of drawers; at the end the plan is made snug and unique.
 
 The value told of a goal is that of the plan at hand, which a later goal's search may have lowered.
 """
@@ -13,7 +13,7 @@ from typing import TypeAlias
 from matcher.assignment.board import board_of, use_exactly
 from matcher.assignment.counting import DrawerCount, Refusal, fewest_used, most_used, single
 from matcher.assignment.descent import Descent, Settled
-from matcher.assignment.goals import GOALS, only_value
+from matcher.assignment.goals import GOALS, only_value, snug
 from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
 from matcher.assignment.sharing import Sharing
 from matcher.assignment.unique import make_smallest
@@ -43,7 +43,7 @@ def assign(
     for names in _turns(problem.goals):
         _settle(descent, names, report)
     proved = all(goal.proved for goal in report.values(descent.places))
-    unique = proved and make_smallest(descent, problem.work.unique)
+    unique = proved and _made_snug(descent) and make_smallest(descent, problem.work.unique)
     boxes, used = len(problem.boxes), len(set(descent.places))
     fewest, most = replace(fewest, used=min(fewest.used, used)), replace(most, used=max(most.used, used))
     return Assignment(
@@ -148,6 +148,12 @@ def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> Non
         report.ended.append(ended)
         GOALS[name].narrow(descent.board, ended.value(descent.places))
     report.tell(descent.places)
+
+
+def _made_snug(descent: Descent) -> bool:
+    """Of the plans equal in all goals take one with small groups in small drawers; whether it is proved the best."""
+    (settled,) = descent.settle([snug(descent.board)], [descent.board.problem.work.unique])
+    return settled.value(descent.places) == settled.bound
 
 
 def _undecided(sharing: Sharing) -> tuple[tuple[int, frozenset[int]], ...]:

@@ -11,10 +11,11 @@ from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, 
 from matcher.fitting.ready_made import field_in
 from matcher.fitting.reuse import Carried, block_of, carried, organizer_of, spot_of
 from matcher.fitting.room_left import fitting, least_trimmed, roomiest, roominess
-from matcher.fitting.shortfalls import Lacks, Shortfall, larger
+from matcher.fitting.shortfalls import Axis, Lacks, Shortfall, all_lacks, larger
 
 __all__ = [
     "PER_USE",
+    "Axis",
     "Carried",
     "Fit",
     "GoesIn",
@@ -26,6 +27,7 @@ __all__ = [
     "StaysOut",
     "admit",
     "admit_free",
+    "all_lacks",
     "block_of",
     "box_of",
     "carried",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from itertools import chain
 from typing import Literal, TypeAlias
 
 from matcher.records import Scope, show_mm
@@ -14,6 +15,7 @@ Lacks: TypeAlias = tuple[tuple[Axis, int], ...]
 Triple: TypeAlias = tuple[int, int, int]
 """Width, depth, height."""
 
+SIDES: tuple[Axis, ...] = ("width", "depth", "height")
 LARGER = {"width": "wider", "depth": "longer front to back", "height": "higher inside"}
 
 
@@ -43,11 +45,18 @@ def least_lacks(needs: Iterable[Triple], places: Iterable[Triple]) -> Lacks:
     if not lacks:
         return ()
     least = min(lacks, key=lambda lack: (max(lack), sum(lack), lack))
-    sides: tuple[Axis, ...] = ("width", "depth", "height")
-    found = [(side, by) for side, by in zip(sides, least, strict=True) if by > 0]
+    found = [(side, by) for side, by in zip(SIDES, least, strict=True) if by > 0]
     return tuple(sorted(found, key=lambda lack: -lack[1]))
 
 
 def larger(lacks: Lacks) -> str:
     """The growth in words, e.g. ``43.2 mm wider and 23.0 mm higher inside``."""
     return " and ".join(f"{show_mm(by)} {LARGER[side]}" for side, by in lacks)
+
+
+def all_lacks(lacks: Iterable[Lacks]) -> Lacks:
+    """What makes good several lacks at once: the largest along each side, the largest side first."""
+    every = list(chain.from_iterable(lacks))
+    sides = [side for side in SIDES if side in dict(every)]
+    most = [(side, max(by for other, by in every if other == side)) for side in sides]
+    return tuple(sorted(most, key=lambda lack: -lack[1]))

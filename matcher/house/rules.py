@@ -7,7 +7,7 @@ from decimal import Decimal
 from math import ceil
 from typing import Literal
 
-from matcher.records import Fill, GoalName, Grip
+from matcher.records import Fill, GoalName, Grip, HandReach
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,6 +196,14 @@ class HeightRules:
         if self.knuckle <= height <= self.elbow:
             return self.best
         return self.near if self.lower_leg <= height <= self.shoulder else self.far
+
+    def band(self, height: int) -> HandReach:
+        """Where a hand height is; an edge belongs to the better band beside it."""
+        if height < self.knuckle:
+            return "below the lower leg" if height < self.lower_leg else "between lower leg and knuckle"
+        if height <= self.elbow:
+            return "between knuckle and elbow"
+        return "between elbow and shoulder" if height <= self.shoulder else "above the shoulder"
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ Reading order, from what is called first to what it stands on: `free`, `curves`,
 """
 
 from matcher.layout.blocks import shared_out
-from matcher.layout.bounds import bare_area, excluded_by, least_area
+from matcher.layout.bounds import bare_area, excluded_by, least_area, taken_area
 from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import free
@@ -32,5 +32,6 @@ __all__ = [
     "shared_out",
     "singles",
     "styles",
+    "taken_area",
     "units",
 ]

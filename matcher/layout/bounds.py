@@ -12,8 +12,10 @@ from fractions import Fraction
 from math import isqrt
 from typing import Literal, TypeAlias
 
+from shapely import Polygon
+
 from matcher.house import House
-from matcher.records import Group, SizedPiece, remembered
+from matcher.records import Group, Layout, SizedPiece, remembered
 from matcher.tools import outline
 
 BoundAxis: TypeAlias = Literal["width", "depth", "height", "area"]
@@ -78,6 +80,13 @@ def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fr
     if _stands(piece, group, height, house):
         areas.append(PI / 4 * ((piece.diameter or 0) + grown) ** 2)
     return min(areas)
+
+
+def taken_area(layout: Layout, house: House) -> int:
+    """Area under the pockets of a layout with half of each one's web round it, in 1/320 mm squared; no two of these
+    share any, for pockets stay the wider web apart (R12)."""
+    around = ((Polygon(pocket.ring), house.pocket.web_for(pocket.depth) / 2) for pocket in layout.pockets)
+    return sum(round(float(ring.buffer(web).area)) for ring, web in around)
 
 
 def bare_area(piece: SizedPiece) -> Fraction:

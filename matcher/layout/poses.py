@@ -107,10 +107,13 @@ class Rules:
 
 
 def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
-    """The rules for a group's tools, before the foam is chosen; without a style, with all that the house allows."""
+    """The rules for a group's tools, before the foam is chosen; without a style, with all that the house allows.
+
+    The margin lies round the field and changes nothing in it: it is left out, so that no other one asks for new curves.
+    """
     layout = house.layout
     return Rules(
-        pocket=house.pocket,
+        pocket=replace(house.pocket, margin=0),
         notch=house.notch,
         cutters=house.cutters,
         standing=layout.standing_sockets,

@@ -1,16 +1,26 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `deciding`, `dividing`, `placing`,
-`reasons`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `rivals`, `sharing`,
-`summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
-`plainest`, `togetherness`.
+Reading order, from what is called first to what it stands on: `answering`, `deciding`, `nearest_change`, `reasons`,
+`dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `differences`, `drawer_problem`, `every_division`,
+`foam_asked`, `free_drawers`, `rivals`, `sharing`, `summing`, `margins`, `outcome`, `posing`, `question`, `wishes`,
+`filling`, `goal_words`, `grouping`, `pins`, `plainest`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import differences, sentences, snapshot, summary
+from matcher.planning.free_drawers import free_told
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
-from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided, nearest_change_of, placed_in, reasons_of
+from matcher.planning.outcome import (
+    DoesNotFit,
+    Fits,
+    Outcome,
+    Undecided,
+    nearest_change_of,
+    placed_in,
+    reasons_of,
+    together_words,
+)
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
@@ -35,6 +45,7 @@ __all__ = [
     "decide_drawers",
     "differences",
     "find_cabinet",
+    "free_told",
     "groups_of",
     "matches",
     "member_sets",
@@ -55,6 +66,7 @@ __all__ = [
     "share",
     "snapshot",
     "summary",
+    "together_words",
     "usable",
     "verdict_of",
     "wish_words",

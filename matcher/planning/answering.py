@@ -17,8 +17,10 @@ from matcher.packing import stopped
 from matcher.planning.contributions import contributions
 from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
+from matcher.planning.foam_asked import foam_asked
+from matcher.planning.free_drawers import free_drawers
 from matcher.planning.goal_words import in_words
-from matcher.planning.margins import free_drawers, margins
+from matcher.planning.margins import margins
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided
 from matcher.planning.placing import placements
 from matcher.planning.question import NO_WISHES, Question, ask
@@ -79,10 +81,9 @@ def answer(question: Question, progress: Progress | None = None) -> Outcome:
     decided = decide(question, progress)
     if decided.verdict == "fits":
         return _fits(question, decided)
-    if decided.verdict == "undecided":
-        return Undecided(question, _run(question), decided.reasons)
-    refused = with_nearest_change(decided)
-    return DoesNotFit(question, _run(question), refused.reasons, refused.change)
+    unplanned = DoesNotFit if decided.verdict == "does not fit" else Undecided
+    change = "" if stopped() else with_nearest_change(decided).change
+    return unplanned(question, _run(question), decided.reasons, change, foam_asked(question))
 
 
 def _fits(question: Question, decided: Decided) -> Fits:

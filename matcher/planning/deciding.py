@@ -27,7 +27,7 @@ from matcher.planning.rivals import best_rival
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
 from matcher.planning.wishes import keeping
-from matcher.records import Drawer, GoalName, Group, Pin, Reason, Scope, Verdict
+from matcher.records import Drawer, Fault, GoalName, Group, Reason, Scope, Verdict, or_fault
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
 """Ways into a drawer in the order they are tried, and which of their refusals count in proofs."""
@@ -281,13 +281,16 @@ def _bare(problem: Problem) -> Problem:
     return replace(problem, goals=(), relations=())
 
 
+def _has_ordered_plan(question: Question) -> bool | None:
+    """Whether there is a plan of ordered layouts, by little effort; nothing where none is found."""
+    return verdict_of(question, True, TRIED) == "fits" or None
+
+
 def with_nearest_change(decided: Decided) -> Decided:
-    """The refusal with the nearest change that was tried and turns it."""
-    question = decided.case.question
+    """The answer without a plan, with the nearest change that was tried and gives one."""
 
-    def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
-        cabinet = replace(question.cabinet, drawers=drawers)
-        return verdict_of(replace(question, cabinet=cabinet, groups=kept, pins=pins), True, TRIED) == "fits"
+    def attempt(question: Question) -> bool | None:
+        found = or_fault(question.cabinet.name, lambda: not refused_by_sums(question) and _has_ordered_plan(question))
+        return None if isinstance(found, Fault) else found
 
-    change = nearest_change(decided.case, decided.reasons, tried)
-    return replace(decided, change=change)
+    return replace(decided, change=nearest_change(decided.case, decided.reasons, admit, attempt))

@@ -9,8 +9,9 @@ from matcher.fitting import Fit, GoesIn, StaysOut, counted_uses, effort_of, hand
 from matcher.planning.pins import matches
 from matcher.planning.posing import Case, may_go_in, named, pins_allow
 from matcher.planning.sharing import TogetherAnswer, sharing
-from matcher.records import Fill, mm
+from matcher.records import PER_MM, Fill, mm
 
+TENTH_LITER = 10**5 * PER_MM**3
 ROW_PITCH = mm(10_000)
 """Stands in for real floor heights where a cabinet does not give them all: above any `level_mm`, so rows decide."""
 
@@ -104,7 +105,14 @@ def _option(case: Case, fit: Fit, d: int, use: Decimal) -> Option:
     hand = hand_height(case.drawers[d], fit.alone.height)
     reach = reach_cost(use, hand, case.house)
     area = min((size.width * size.depth for size in fit.sizes), default=fit.alone.width * fit.alone.depth)
-    return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach, area)
+    empty = _empty(case, d, area * fit.alone.height)
+    return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach, area, empty)
+
+
+def _empty(case: Case, d: int, taken: int) -> int:
+    """Square of the room, in tenths of a liter, that a drawer has beyond what is taken of it."""
+    space = opening(case.drawers[d], case.house)
+    return (max(0, space.width * space.depth * space.height - taken) // TENTH_LITER) ** 2
 
 
 def _boxes(case: Case) -> tuple[Box, ...]:

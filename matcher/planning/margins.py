@@ -1,11 +1,12 @@
-"""How much room a plan has: clearance of every placement, what each drawer must at least measure, what stays free."""
+"""How much room a plan has: what each used drawer must at least measure, what it has beyond that, how full it is."""
 
 from __future__ import annotations
 
 from matcher.fitting import least_trimmed
 from matcher.house import House
+from matcher.layout import taken_area
 from matcher.planning.question import Question
-from matcher.records import Drawer, FreeDrawer, Group, Margin, Placement, Plan
+from matcher.records import Drawer, Group, Margin, Placement, Plan
 
 
 def margins(question: Question, plan: Plan) -> tuple[Margin, ...]:
@@ -16,23 +17,6 @@ def margins(question: Question, plan: Plan) -> tuple[Margin, ...]:
         if held:
             found.append(_margin(drawer, held, plan, question.house))
     return tuple(sorted(found, key=lambda margin: (margin.tightest, margin.drawer)))
-
-
-def free_drawers(question: Question, plan: Plan) -> tuple[FreeDrawer, ...]:
-    """The free drawers with their clear sizes, the highest first."""
-    free = [drawer for drawer in question.cabinet.drawers if drawer.name in plan.free_drawers]
-    found = [
-        FreeDrawer(
-            drawer.name,
-            drawer.inside_width,
-            drawer.inside_depth,
-            drawer.clear_height - drawer.liner,
-            drawer.slot,
-            drawer.load_rating,
-        )
-        for drawer in free
-    ]
-    return tuple(sorted(found, key=lambda drawer: (-drawer.height, drawer.drawer)))
 
 
 def _margin(drawer: Drawer, held: list[Placement], plan: Plan, house: House) -> Margin:
@@ -56,7 +40,25 @@ def _margin(drawer: Drawer, held: list[Placement], plan: Plan, house: House) -> 
         spare_height=drawer.clear_height - height,
         load=load,
         load_left=None if drawer.load_rating is None else drawer.load_rating - load,
+        fill=_fill(drawer, held, groups, house),
     )
+
+
+def _fill(drawer: Drawer, held: list[Placement], groups: dict[str, Group], house: House) -> float:
+    """Share of a drawer's area, less what is built in, under tools and their webs; to a thousandth."""
+    room = drawer.inside_width * drawer.inside_depth - sum(block.width * block.depth for block in drawer.obstructions)
+    return round(sum(_taken(placement, groups[placement.group], house) for placement in held) / room, 3)
+
+
+def _taken(placement: Placement, group: Group, house: House) -> int:
+    """Area under the tools of an organizer with their webs; where its pockets are not known, under their field."""
+    if group.cased:
+        return placement.width * placement.depth
+    if placement.layout:
+        return taken_area(placement.layout, house)
+    ready = group.organizer
+    width, depth = (ready.field_width, ready.field_depth) if ready else (None, None)
+    return (width or placement.width) * (depth or placement.depth)
 
 
 def _least(placement: Placement, groups: dict[str, Group], house: House) -> tuple[int, int]:

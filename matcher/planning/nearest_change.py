@@ -1,58 +1,86 @@
-"""The nearest change that turns a no into a yes, tried: drawers a little larger, a pin lifted, groups left out."""
+"""The nearest change that turns a no into a yes, tried: larger drawers, a pin lifted, a house rule loosened, pieces or
+groups left out, the next larger cabinet of the catalogue."""
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from itertools import islice
 from typing import TypeAlias
 
-from matcher.fitting import Lacks, larger
+from matcher.fitting import Lacks, all_lacks, larger
+from matcher.planning.leaving_out import Tried, fewest_pieces, several_groups, without
+from matcher.planning.loosening import Change, larger_cabinets, loosened
 from matcher.planning.pins import pin_words
-from matcher.planning.posing import Case
-from matcher.records import Drawer, Group, Pin, Reason, counted
-
-Tried: TypeAlias = Callable[[tuple[Drawer, ...], tuple[Group, ...], tuple[Pin, ...]], bool]
-"""Whether there is a plan with these drawers, groups and pins."""
+from matcher.planning.posing import Admit, Case
+from matcher.planning.question import Question
+from matcher.records import Group, Reason
 
 TRIES = 12
+"""Up to so many single drawers, and groups that a reason names, are tried."""
+RULES = 2
+"""Up to so many house rules are named."""
+OPEN = 6
+"""So many changes of each sort may end without a plan and without a proof, which takes the longest; a half of them
+where the case itself is undecided."""
+
+Attempt: TypeAlias = Callable[[Question], bool | None]
+"""Whether there is a plan: true, proved that there is none: false, or neither."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Change:
-    """A change in words, with what is left of the case after it."""
+def nearest_change(case: Case, reasons: Sequence[Reason], admission: Admit, attempt: Attempt) -> str:
+    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
 
-    text: str
-    drawers: tuple[Drawer, ...]
-    groups: tuple[Group, ...]
-    pins: tuple[Pin, ...]
-
-
-def nearest_change(case: Case, reasons: Sequence[Reason], tried: Tried) -> str:
-    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does."""
-    groups = case.question.groups
+    House rules are tried only where a reason rests on them, several groups are left out only where nothing else helps.
+    """
+    question = case.question
     named = {name for reason in reasons for name in reason.groups}
-    blamed = [group for group in groups if group.name in named] or list(groups)
-    found = [
-        change.text
-        for sort in (
-            _larger(case, groups, named),
-            _all_larger(case, groups, reasons),
-            _unpinned(case, groups),
-            _without(case, groups, blamed),
-        )
-        if (change := _first(sort, tried))
-    ]
-    if not found:
-        found = _several_left_out(case, groups, blamed, tried)
-    return f"it would fit with {'; or with '.join(found)}" if found else ""
+    blamed = [group for group in question.groups if group.name in named]
+    scopes = {reason.scope for reason in reasons}
+    sorts: list[Iterable[Change]] = [_larger(case, named), _all_larger(case, reasons), _unpinned(question)]
+    rules = [] if scopes == {"any layout"} else loosened(question)
+    open_tries = OPEN if scopes - {""} else OPEN // 2
+
+    def tried() -> Tried:
+        return _limited(attempt, open_tries)
+
+    drawers, houses = tried(), tried()
+    found = [_first(sort, drawers) for sort in sorts]
+    found += islice(filter(None, (_first(rule, houses) for rule in rules)), RULES)
+    found.append(_left_out(question, blamed[:TRIES], admission, tried()))
+    if not any(found):
+        found = [several_groups(question, blamed, tried())]
+    told = [change.text for change in (*found, _first(larger_cabinets(question), tried())) if change]
+    return f"it would fit with {'; or with '.join(told)}" if told else ""
 
 
-def _first(changes: Iterable[_Change], tried: Tried) -> _Change | None:
-    return next((change for change in changes if tried(change.drawers, change.groups, change.pins)), None)
+def _limited(attempt: Attempt, most: int) -> Tried:
+    """Whether there is a plan; false without trying once so many attempts have ended open."""
+    ended_open = 0
+
+    def tried(question: Question) -> bool:
+        nonlocal ended_open
+        found = attempt(question) if ended_open < most else False
+        ended_open += found is None
+        return bool(found)
+
+    return tried
 
 
-def _larger(case: Case, groups: tuple[Group, ...], named: Collection[str]) -> Iterator[_Change]:
+def _first(changes: Iterable[Change], tried: Tried) -> Change | None:
+    return next((change for change in changes if tried(change.question)), None)
+
+
+def _left_out(question: Question, blamed: Iterable[Group], admission: Admit, tried: Tried) -> Change | None:
+    """The first group without which there is a plan, or as few of its pieces as can be."""
+    whole = _first(without(question, blamed), tried)
+    if whole is None:
+        return None
+    (group,) = (group for group in question.groups if group not in whole.question.groups)
+    return fewest_pieces(question, group, admission, tried) or whole
+
+
+def _larger(case: Case, named: Collection[str]) -> Iterator[Change]:
     """Single drawers enlarged by what a group lacks there, the least first."""
     lacks = {
         (lack.growth, d, lack.enough)
@@ -61,29 +89,23 @@ def _larger(case: Case, groups: tuple[Group, ...], named: Collection[str]) -> It
         if case.groups[g].name in named or case.groups[g].part_of in named
     }
     for _, d, enough in sorted(lacks)[:TRIES]:
-        yield _enlarged(case, groups, {d: enough})
+        yield _enlarged(case, {d: enough})
 
 
-def _all_larger(case: Case, groups: tuple[Group, ...], reasons: Sequence[Reason]) -> Iterator[_Change]:
+def _all_larger(case: Case, reasons: Sequence[Reason]) -> Iterator[Change]:
     """All that is short made good at once, each group in its nearest drawer; nothing where only one group is short."""
-    short = [reason for reason in reasons if reason.code == "short"]
     lacks: dict[int, Lacks] = {}
-    for reason in short:
-        d = next(index for index, drawer in enumerate(case.drawers) if drawer.name in reason.drawers)
-        g = next(index for index, group in enumerate(case.groups) if group.name in reason.groups)
+    short = [(name, reason.drawers) for reason in reasons if reason.code == "short" for name in reason.groups]
+    for name, drawers in short:
+        d = next(index for index, drawer in enumerate(case.drawers) if drawer.name in drawers)
+        g = next(index for index, group in enumerate(case.groups) if group.name == name)
         lack = case.fits[g, d].shortfall
-        lacks[d] = _both(lacks.get(d, ()), lack.enough if lack else ())
+        lacks[d] = all_lacks((lacks.get(d, ()), lack.enough if lack else ()))
     if len(short) > 1:
-        yield _enlarged(case, groups, lacks)
+        yield _enlarged(case, lacks)
 
 
-def _both(one: Lacks, other: Lacks) -> Lacks:
-    """The larger lack along each side."""
-    sides = sorted({side for side, _ in (*one, *other)})
-    return tuple((side, max(dict(one).get(side, 0), dict(other).get(side, 0))) for side in sides)
-
-
-def _enlarged(case: Case, groups: tuple[Group, ...], lacks: Mapping[int, Lacks]) -> _Change:
+def _enlarged(case: Case, lacks: Mapping[int, Lacks]) -> Change:
     """Drawers (by index) larger by what they lack."""
     drawers = list(case.drawers)
     for d, enough in lacks.items():
@@ -95,40 +117,11 @@ def _enlarged(case: Case, groups: tuple[Group, ...], lacks: Mapping[int, Lacks])
             clear_height=box.clear_height + by.get("height", 0),
         )
     told = [f"drawer {case.drawers[d].name} {larger(enough)}" for d, enough in sorted(lacks.items())]
-    return _Change(" and ".join(told), tuple(drawers), groups, case.pins)
+    cabinet = replace(case.question.cabinet, drawers=tuple(drawers))
+    return Change(" and ".join(told), replace(case.question, cabinet=cabinet))
 
 
-def _unpinned(case: Case, groups: tuple[Group, ...]) -> Iterator[_Change]:
-    for pin in case.pins:
-        kept = tuple(other for other in case.pins if other != pin)
-        yield _Change(f"the pin lifted: {pin_words(pin)}", case.drawers, groups, kept)
-
-
-def _without(case: Case, groups: tuple[Group, ...], blamed: Iterable[Group]) -> Iterator[_Change]:
-    for group in blamed:
-        kept = tuple(other for other in groups if other != group)
-        if kept:
-            yield _Change(f"{group.name} left out", case.drawers, kept, case.pins)
-
-
-def _several_left_out(case: Case, groups: tuple[Group, ...], blamed: list[Group], tried: Tried) -> list[str]:
-    """The first groups in a row without which there is a plan, then back where they need not be out."""
-    row = [*blamed, *(group for group in reversed(groups) if group not in blamed)]
-
-    def enough(number: int) -> bool:
-        return tried(case.drawers, _but(groups, row[:number]), case.pins)
-
-    number = bisect_left(range(len(row)), True, lo=1, key=enough)
-    if number == len(row):
-        return []
-    out = row[:number]
-    for group in tuple(out):
-        fewer = [other for other in out if other != group]
-        if tried(case.drawers, _but(groups, fewer), case.pins):
-            out = fewer
-    names = ", ".join(group.name for group in out)
-    return [f"{len(out)} of {counted(len(groups), 'group')} left out: {names}"]
-
-
-def _but(groups: tuple[Group, ...], out: list[Group]) -> tuple[Group, ...]:
-    return tuple(group for group in groups if group not in out)
+def _unpinned(question: Question) -> Iterator[Change]:
+    for pin in question.pins:
+        kept = tuple(other for other in question.pins if other != pin)
+        yield Change(f"the pin lifted: {pin_words(pin)}", replace(question, pins=kept))

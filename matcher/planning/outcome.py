@@ -12,6 +12,7 @@ from matcher.records import (
     Caution,
     Changes,
     Fill,
+    FoamAsked,
     FreeDrawer,
     Goal,
     Last,
@@ -82,22 +83,27 @@ class Fits(_Answered):
 
 
 @dataclass(frozen=True, slots=True)
-class DoesNotFit(_Answered):
-    """The set does not fit: reasons with their scope, and the nearest change that was tried and turns it, if any."""
-
-    verdict: ClassVar[Verdict] = "does not fit"
+class _Unplanned(_Answered):
+    """An answer without a plan: its reasons, the nearest change that was tried and gives a plan, if any, and what foam
+    is asked for and there."""
 
     reasons: tuple[Reason, ...]
     change: str = ""
+    foam: FoamAsked | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Undecided(_Answered):
+class DoesNotFit(_Unplanned):
+    """The set does not fit: reasons with their scope."""
+
+    verdict: ClassVar[Verdict] = "does not fit"
+
+
+@dataclass(frozen=True, slots=True)
+class Undecided(_Unplanned):
     """Neither a plan nor a proof that there is none was found; the reasons say what stays open."""
 
     verdict: ClassVar[Verdict] = "undecided"
-
-    reasons: tuple[Reason, ...]
 
 
 Outcome: TypeAlias = Fits | DoesNotFit | Undecided
@@ -109,11 +115,17 @@ def reasons_of(outcome: Outcome) -> tuple[Reason, ...]:
 
 
 def nearest_change_of(outcome: Outcome) -> str:
-    """The nearest change that turns a refusal; blank where there is none or nothing is refused."""
-    return outcome.change if isinstance(outcome, DoesNotFit) else ""
+    """The nearest change that gives a plan; blank where there is none or there is a plan."""
+    return "" if isinstance(outcome, Fits) else outcome.change
 
 
 def placed_in(outcome: Outcome, drawer: str) -> list[Placement]:
     """What the plan puts into a drawer; nothing without a plan."""
     placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
     return [placement for placement in placed if placement.drawer == drawer]
+
+
+def together_words(outcome: Outcome) -> tuple[str, ...]:
+    """A sentence on every divided group and every drawer of several families; none where there is no plan."""
+    goals = outcome.goals if isinstance(outcome, Fits) else ()
+    return tuple(told for goal in goals if goal.name == "together" for told in goal.contributions)

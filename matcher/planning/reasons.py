@@ -6,19 +6,18 @@ only where none of these says it, a smallest set of groups that the search prove
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from matcher.assignment import Problem, assign, deficient_set
-from matcher.fitting import Open, Shortfall, larger, opening
-from matcher.house import House
-from matcher.layout import curve
+from matcher.fitting import Lacks, Open, Shortfall, all_lacks, larger
 from matcher.planning.drawer_problem import problem_of
+from matcher.planning.foam_asked import foam_told
 from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only
 from matcher.planning.question import Question
-from matcher.planning.summing import least_asked
-from matcher.records import PER_MM, Group, Reason, Scope, counted, plural, show_kg
+from matcher.records import Group, Reason, Scope, listed, plural, show_kg
 
 NO_PLAN = "no plan was found, whole, divided or mixed, nor a proof that there is none"
 FEW = 3
@@ -63,104 +62,91 @@ def _rules(question: Question, reason: Reason) -> Iterator[str]:
 
 def reasons_by_sums(case: Case, told: Scope) -> tuple[Reason, ...]:
     """That areas, loads and heights together refuse the set, dealt out tool by tool in whatever way."""
-    text = f"however groups are divided and mixed, the drawers are too few by area, load and height; {asked(case)}"
+    foam = foam_told(case.question)
+    text = f"however groups are divided and mixed, the drawers are too few by area, load and height; {foam}"
     return (scoped(case.question, Reason("area", text), told),)
 
 
-def asked(case: Case) -> str:
-    """How much foam area the set asks for, how much the cabinet has, and about how many drawers are missing."""
-    house, drawers = case.house, [drawer for drawer in case.drawers if drawer.slot == "foam"]
-    spaces = [opening(drawer, house) for drawer in drawers]
-    have = sum(space.width * space.depth for space in spaces)
-    laid = [group for group in case.question.groups if not group.cased]
-    least, usual = (sum(area(group, house) for group in laid) for area in (least_asked, _usual))
-    told = f"it asks for {_square(least)} of foam at least and {_square(usual)} laid out in order; the drawers have"
-    missing = -(-(usual - have) * len(drawers) // have) if have else 0
-    words = f"about {counted(missing, 'drawer')} of their size missing" if missing > 0 else "enough by area alone"
-    return f"{told} {_square(have)}: {words}"
-
-
-def _usual(group: Group, house: House) -> int:
-    """Area of a group's smallest ordered organizer, or of its ready-made one trimmed."""
-    if not group.pieces:
-        return least_asked(group, house)
-    margins = 2 * house.pocket.margin
-    return min((point.width + margins) * (point.depth + margins) for point in curve(group, house))
-
-
-def _square(area: int) -> str:
-    """An area in square meters."""
-    return f"{area / PER_MM**2 / 10**6:.2f} m2"
-
-
 def reasons_open(case: Case) -> tuple[Reason, ...]:
-    """What keeps an undecided case open: pairs with neither a layout nor a proof that there is none."""
-    by_group: dict[int, list[int]] = {}
-    for (g, d), fit in case.fits.items():
-        if isinstance(fit, Open):
-            by_group.setdefault(g, []).append(d)
-    told = tuple(_open_reason(case, g, held) for g, held in sorted(by_group.items()))
-    return (*told, Reason("undecided", f"{NO_PLAN}: {asked(case)}"))
+    """What keeps an undecided case open: pairs with neither a layout nor a proof that there is none, alike ones told
+    together; and what foam it asks for."""
+    alike: dict[tuple[int | None, tuple[int, ...]], list[int]] = defaultdict(list)
+    for g in range(len(case.groups)):
+        held = tuple(d for d in range(len(case.drawers)) if isinstance(case.fits[g, d], Open))
+        if held:
+            alike[_overload(case, g, held), held].append(g)
+    told = (_open_reason(case, groups, held, over) for (over, held), groups in alike.items())
+    return (*told, Reason("undecided", f"{NO_PLAN}: {foam_told(case.question)}"))
 
 
-def _open_reason(case: Case, g: int, held: list[int]) -> Reason:
-    name = case.groups[g].name
-    over = [fit.shortfall for d in held if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis == "load"]
-    if over:
-        least = min(shortfall.short for shortfall in over)
+def _overload(case: Case, g: int, held: Sequence[int]) -> int | None:
+    """By how much the high bound of a group's mass is over the nearest load rating; nothing where that is not it."""
+    lacks = (fit.shortfall for d in held if (fit := case.fits[g, d]).shortfall)
+    return min((lack.short for lack in lacks if lack.axis == "load"), default=None)
+
+
+def _open_reason(case: Case, groups: Sequence[int], held: Sequence[int], over: int | None) -> Reason:
+    names = tuple(case.groups[g].name for g in groups)
+    if over is not None:
         text = (
-            f"{name}: by the high bound of its estimated mass {show_kg(least)} over the nearest load rating, by the "
-            "low one not: weigh the pieces"
+            f"{listed(names)}: by the high bound of {'its' if len(names) == 1 else 'their'} estimated mass "
+            f"{show_kg(over)} over the nearest load rating, by the low one not: weigh the pieces"
         )
     else:
-        text = f"{name}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"
-    return Reason("undecided", text, groups=(name,), drawers=tuple(case.drawers[d].name for d in held))
+        text = f"{listed(names)}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"
+    return Reason("undecided", text, groups=names, drawers=tuple(case.drawers[d].name for d in held))
 
 
 # --------------------------------------------------------------------------------------------------------- the rungs
 
 
 def _shortfalls(case: Case, scope: Scope) -> Iterator[Reason]:
-    """Groups that go into no drawer at all, each with its nearest drawer."""
+    """Groups that go into no drawer at all, those together that lack the same in the same nearest drawer."""
     options = _options(case, scope)
-    for g in range(len(case.groups)):
+    alike: dict[tuple[str, str, tuple[str, ...]], list[tuple[Group, Shortfall | None]]] = defaultdict(list)
+    for g, group in enumerate(case.groups):
         if not any(index == g for index, _ in options):
-            yield _short(case, g)
+            lack, drawer = _nearest_drawer(case, g)
+            sides = tuple(sorted(side for side, _ in lack.enough)) or (lack.axis,) if lack else ()
+            alike[_kind(group, case.house.layout.cased_in_foam), drawer, sides].append((group, lack))
+    for (kind, drawer, _), held in alike.items():
+        yield short_reason([group for group, _ in held], kind, [lack for _, lack in held if lack], drawer)
 
 
-def _short(case: Case, g: int) -> Reason:
+def _nearest_drawer(case: Case, g: int) -> tuple[Shortfall | None, str]:
+    """What a group lacks in the drawer nearest to taking it, and that drawer; neither where none is of its kind."""
     drawers = range(len(case.drawers))
-    nearest = _nearest(case, [g], drawers)
     others = [
         (fit.shortfall, g, d)
         for d in drawers
         if (fit := case.fits[g, d]).shortfall and fit.shortfall.axis in ("load", "area")
     ]
-    lack = nearest or min(others, key=lambda lack: (lack[0].short, lack[2]), default=None)
-    told = lack and (lack[0], case.drawers[lack[2]].name)
-    return short_reason(case.groups[g], case.house.layout.cased_in_foam, told)
+    found = _nearest(case, [g], drawers) or min(others, key=lambda lack: (lack[0].short, lack[2]), default=None)
+    return (found[0], case.drawers[found[2]].name) if found else (None, "")
 
 
-def short_reason(group: Group, cased_in_foam: bool, nearest: tuple[Shortfall, str] | None) -> Reason:
-    """A group that goes into no drawer, with what it lacks in the nearest one, named; ``None`` if it has no such."""
-    name, kind = group.name, _kind(group, cased_in_foam)
-    if nearest is None:
-        return Reason("too-few-drawers", f"{name}: the cabinet has no {kind}", groups=(name,))
-    shortfall, drawer = nearest
-    if shortfall.axis == "load":
-        text = (
-            f"{name}: too heavy for every {kind}; the nearest is {drawer}, {show_kg(shortfall.short)} over its rating"
-        )
-        return Reason("load", text, groups=(name,), drawers=(drawer,))
-    if shortfall.axis == "area":
-        text = f"{name}: the pieces need more area than any {kind} has; the nearest is {drawer}"
-        return Reason("area", text, groups=(name,), drawers=(drawer,))
-    text = f"{name}{_few_pieces(group)}: goes into no {kind}; the nearest is {drawer}, {_would_do(shortfall)}"
-    return Reason("short", text, groups=(name,), drawers=(drawer,), short=shortfall.growth[0])
+def short_reason(groups: Sequence[Group], kind: str, lacks: Sequence[Shortfall], drawer: str) -> Reason:
+    """Groups that go into no drawer of their kind, with what each lacks in the nearest one; none if there is none."""
+    names = tuple(group.name for group in groups)
+    alone, told = len(groups) == 1, listed([f"{group.name}{_few_pieces(group)}" for group in groups])
+    if not lacks:
+        return Reason("too-few-drawers", f"{listed(names)}: the cabinet has no {kind}", groups=names)
+    up_to = "" if len({(lack.short, lack.enough) for lack in lacks}) == 1 else "up to "
+    most = max(lacks, key=lambda lack: (lack.short, lack.growth))
+    nearest = f"the nearest is {drawer}"
+    if most.axis == "load":
+        text = f"{listed(names)}: too heavy for every {kind}; {nearest}, {up_to}{show_kg(most.short)} over its rating"
+        return Reason("load", text, groups=names, drawers=(drawer,))
+    if most.axis == "area":
+        needs = f"the pieces{'' if alone else ' of each'} need more area than any {kind} has"
+        return Reason("area", f"{listed(names)}: {needs}; {nearest}", groups=names, drawers=(drawer,))
+    enough = all_lacks(lack.enough for lack in lacks)
+    text = f"{told}: {'goes' if alone else 'go'} into no {kind}; {nearest}, {_would_do(enough, up_to)}"
+    return Reason("short", text, groups=names, drawers=(drawer,), short=max(by for _, by in enough))
 
 
-def _would_do(shortfall: Shortfall) -> str:
-    return f"which would have to be {larger(shortfall.enough)}"
+def _would_do(enough: Lacks, up_to: str = "") -> str:
+    return f"which would have to be {up_to}{larger(enough)}"
 
 
 def _kind(group: Group, cased_in_foam: bool) -> str:
@@ -211,7 +197,7 @@ def too_few_reason(
     )
     if nearest:
         shortfall, group, drawer = nearest
-        text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall)} for {group}"
+        text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall.enough)} for {group}"
     short = nearest[0].growth[0] if nearest else None
     names = tuple(group.name for group in groups)
     return Reason("too-few-drawers", text, groups=names, drawers=drawers, short=short)
@@ -277,7 +263,7 @@ def _all_tried(case: Case, scope: Scope) -> Reason:
     into = "drawer that takes" if len(drawers) == 1 else f"{len(drawers)} drawers that take"
     text = (
         f"{len(names)} groups do not all go into the {into} any of them ({', '.join(drawers)}), alone or side by side, "
-        f"every way tried: {', '.join(map(_told, groups))}"
+        f"every way tried: {', '.join(map(_told, groups))}; {foam_told(case.question)}"
     )
     return Reason("all-tried", text, groups=names, drawers=drawers)
 
@@ -315,6 +301,6 @@ def _count(number: int, noun: str) -> str:
     return f"{'no' if number == 0 else 'only ' + str(number)} {plural(noun, number)}"
 
 
-def _drawers(case: Case, held: list[int]) -> str:
+def _drawers(case: Case, held: Sequence[int]) -> str:
     names = [case.drawers[d].name for d in held]
     return "drawer " + names[0] if len(names) == 1 else f"any of the drawers {', '.join(names)}"

@@ -52,28 +52,28 @@ def least_asked(group: Group, house: House) -> int:
     return prod(least_trimmed(group.organizer, house))
 
 
-# -------------------------------------------------------------------------------------------------------------- needs
-
-
-def _house_needs(question: Question, drawers: Sequence[Drawer]) -> Iterator[ToolNeed]:
-    house, pins = question.house, question.pins
-    for group in question.groups:
-        for part, count in _dealt_out(group, house):
-            fits = [
-                may_go_in(admit(part, drawer, house), any_layout=True) and pins_allow(pins, group, drawer)
-                for drawer in drawers
-            ]
-            area = least_asked(part, house)
-            yield from repeat(ToolNeed(part.mass_low, tuple(area if fit else None for fit in fits)), count)
-
-
-def _dealt_out(group: Group, house: House) -> Iterator[tuple[Group, int]]:
+def dealt_out(group: Group, house: House) -> Iterator[tuple[Group, int]]:
     """The tools of a group, each with its count; the group itself if it is never divided."""
     if not divisible(group, house):
         yield group, 1
         return
     counts = [group.pieces[n].piece.count for n in reading_order(group.pieces)]
     yield from zip(singles(group), counts, strict=True)
+
+
+# -------------------------------------------------------------------------------------------------------------- needs
+
+
+def _house_needs(question: Question, drawers: Sequence[Drawer]) -> Iterator[ToolNeed]:
+    house, pins = question.house, question.pins
+    for group in question.groups:
+        for part, count in dealt_out(group, house):
+            fits = [
+                may_go_in(admit(part, drawer, house), any_layout=True) and pins_allow(pins, group, drawer)
+                for drawer in drawers
+            ]
+            area = least_asked(part, house)
+            yield from repeat(ToolNeed(part.mass_low, tuple(area if fit else None for fit in fits)), count)
 
 
 def _bare_needs(question: Question, drawers: Sequence[Drawer]) -> Iterator[ToolNeed]:

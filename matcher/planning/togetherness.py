@@ -8,7 +8,7 @@ from itertools import chain, pairwise
 
 from matcher.house import House
 from matcher.layout import cuts_series, reading_order
-from matcher.records import Drawer, Group, plural
+from matcher.records import Drawer, Group, listed, plural
 
 
 def cost_of_parts(groups: Sequence[Group], house: House) -> int:
@@ -36,17 +36,17 @@ def together_told(groups: Sequence[Group], drawers: Sequence[Drawer], places: Se
     for name, own in _divided(groups).items():
         contents = _contents([groups[g] for g in own])
         told = [f"{content} in {drawers[places[g]].name}" for content, g in zip(contents, own, strict=True)]
-        yield f"{name} are divided: {_listed(told)}"
+        yield f"{name} are divided: {listed(told)}"
     for d, held in sorted(_held(places).items()):
         if len({groups[g].family for g in held}) > 1:
-            yield f"drawer {drawers[d].name} holds {_listed([groups[g].name for g in held])} together"
+            yield f"drawer {drawers[d].name} holds {listed([groups[g].name for g in held])} together"
 
 
 def _contents(parts: Sequence[Group]) -> list[str]:
     """What tells the parts of a group apart: their kinds, or from which tool to which where they share a kind."""
     kinds = [list(dict.fromkeys(part.pieces[n].piece.kind for n in reading_order(part.pieces))) for part in parts]
     if sum(map(len, kinds)) == len(set(chain.from_iterable(kinds))):
-        return [_listed([plural(kind, 2) for kind in own]) for own in kinds]
+        return [listed([plural(kind, 2) for kind in own]) for own in kinds]
     return [_from_to(part) for part in parts]
 
 
@@ -56,11 +56,6 @@ def _from_to(part: Group) -> str:
     first, last = (part.pieces[order[n]].piece.mark for n in (0, -1))
     count = sum(piece.piece.count for piece in part.pieces)
     return f"{first} to {last}" if first != last else f"{count} x {first}"
-
-
-def _listed(things: Sequence[str]) -> str:
-    """The things as in a sentence: A, B and C."""
-    return " and ".join(filter(None, (", ".join(things[:-1]), things[-1])))
 
 
 def _divided(groups: Sequence[Group]) -> dict[str, list[int]]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from matcher.records.given import Wishes
 from matcher.records.laid_out import Group, Layout
-from matcher.records.words import Fill, GoalName, How, Level, Scope, Slot
+from matcher.records.words import DrawerSize, Fill, GoalName, HandReach, How, Level, Scope, Slot
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,10 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class Margin:
-    """A used drawer: the least inside sizes its contents need as planned, and what it has beyond them."""
+    """A used drawer: the least inside sizes its contents need as planned, and what it has beyond them.
+
+    ``fill`` is the share of its area, less what is built in, that lies under tools and their webs.
+    """
 
     drawer: str
     groups: tuple[str, ...]
@@ -61,6 +64,7 @@ class Margin:
     spare_height: int
     load: int
     load_left: int | None
+    fill: float
 
     @property
     def tightest(self) -> int:
@@ -70,7 +74,11 @@ class Margin:
 
 @dataclass(frozen=True, slots=True)
 class FreeDrawer:
-    """A drawer left for the buyer, by its clear sizes."""
+    """A drawer left for the buyer, by its clear sizes.
+
+    ``size`` is its size beside the other drawers of the cabinet, ``reach`` where the hand is that reaches its floor,
+    blank where ``above_ground``, the height of that floor, is not known.
+    """
 
     drawer: str
     width: int
@@ -78,6 +86,9 @@ class FreeDrawer:
     height: int
     slot: Slot
     load_left: int | None
+    above_ground: int | None
+    size: DrawerSize
+    reach: HandReach
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +117,19 @@ class Reason:
     groups: tuple[str, ...] = ()
     drawers: tuple[str, ...] = ()
     short: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class FoamAsked:
+    """Area of foam, in 1/320 mm squared: what a set asks for at least and laid out in order, what the cabinet has.
+
+    ``missing`` is about how many more of its drawers it would take at the usual density, 0 where the area is enough.
+    """
+
+    least: int
+    usual: int
+    there: int
+    missing: int
 
 
 @dataclass(frozen=True, slots=True)

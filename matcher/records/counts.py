@@ -1,6 +1,8 @@
-"""Counts in words, so that one of a thing is never told as several."""
+"""Counts and lists in words, so that one of a thing is never told as several."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
 
 
 def counted(count: float, noun: str) -> str:
@@ -13,3 +15,8 @@ def plural(noun: str, count: float) -> str:
     if count == 1 or noun.endswith("s"):
         return noun
     return f"{noun}{'es' if noun.endswith('ch') else 's'}"
+
+
+def listed(things: Sequence[str]) -> str:
+    """The things as in a sentence: A, B and C."""
+    return " and ".join(filter(None, (", ".join(things[:-1]), *things[-1:])))

@@ -7,6 +7,16 @@ from typing import Literal, TypeAlias
 System: TypeAlias = Literal["metric", "inch", ""]
 Basis: TypeAlias = Literal["measured", "from standard", "estimated"]
 Slot: TypeAlias = Literal["foam", "no foam", "blocked"]
+DrawerSize: TypeAlias = Literal["small", "medium", "large"]
+HandReach: TypeAlias = Literal[
+    "",
+    "below the lower leg",
+    "between lower leg and knuckle",
+    "between knuckle and elbow",
+    "between elbow and shoulder",
+    "above the shoulder",
+]
+"""Where the hand is, by the house's heights of the body; blank if the drawer's height is not known."""
 Fill: TypeAlias = Literal["spread", "pack"]
 Verdict: TypeAlias = Literal["fits", "does not fit", "undecided"]
 Scope: TypeAlias = Literal["any layout", "house layout", ""]

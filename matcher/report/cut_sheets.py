@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from matcher.cutting import Cut, Guess, Job, Refit, Sheet, SheetCount, Stock, by_group
-from matcher.planning import Fits
+from matcher.planning import Fits, together_words
 from matcher.records import counted, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
@@ -32,6 +32,7 @@ def cut_document(made: Cut) -> Document:
         "refits": [_refit(refit) for refit in made.refits],
         "stocks": [_stock(stock, layer, made) for layer, stock in _layers(made)],
         "guesses": [_guess(guess) for guess in made.guesses],
+        "together_in_words": planned["together_in_words"],
         "setup_sheets": [setup_document(job.setup) for job in made.jobs],
         "run": planned["run"],
     }
@@ -50,7 +51,7 @@ def cut_view(made: Cut) -> RenderableType:
     head = Text.assemble((outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), f": {outcome.verdict}")
     if not isinstance(outcome, Fits):
         return Stack(head, *(Text(f"{reason.code}: {reason.text}") for reason in outcome.reasons))
-    parts: list[RenderableType] = [head, Text(_totals(made))]
+    parts: list[RenderableType] = [head, Text(_totals(made)), *map(Text, together_words(outcome))]
     if made.jobs:
         parts.append(_blank_table(made))
     parts += [Text(_refit_line(refit)) for refit in made.refits]

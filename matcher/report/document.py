@@ -2,15 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
-from matcher.planning import Fits, Outcome, nearest_change_of, pin_words, reasons_of, sentences, summary
+from matcher.planning import (
+    Fits,
+    Outcome,
+    free_told,
+    nearest_change_of,
+    pin_words,
+    reasons_of,
+    sentences,
+    summary,
+    together_words,
+)
 from matcher.records import (
     FAULT,
+    PER_MM,
     Alternative,
     Caution,
     Changes,
     Fault,
+    FoamAsked,
     FreeDrawer,
     Goal,
     Margin,
@@ -20,6 +33,7 @@ from matcher.records import (
     Run,
     Snapshot,
     Wishes,
+    listed,
     to_kg,
     to_mm,
 )
@@ -48,9 +62,12 @@ def plan_document(outcome: Outcome) -> Document:
         "after_alternatives": made.last if made else "",
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
+        "foam": None if isinstance(outcome, Fits) or outcome.foam is None else _foam(outcome.foam),
         "cautions": [_caution(caution) for caution in made.cautions] if made else [],
         "margins": [_margin(margin) for margin in made.margins] if made else [],
         "free": [_free(drawer) for drawer in made.free] if made else [],
+        "free_in_words": [_alike(words, alike) for words, alike in free_told(made.free)] if made else [],
+        "together_in_words": list(together_words(outcome)),
         "basis": _basis(outcome.basis),
         "run": _run(outcome.run),
     }
@@ -216,6 +233,7 @@ def _margin(margin: Margin) -> Document:
         "spare_height_mm": to_mm(margin.spare_height),
         "load_kg": to_kg(margin.load),
         "load_left_kg": None if margin.load_left is None else to_kg(margin.load_left),
+        "fill_share": margin.fill,
     }
 
 
@@ -227,7 +245,15 @@ def _free(drawer: FreeDrawer) -> Document:
         "depth_mm": to_mm(drawer.depth),
         "height_mm": to_mm(drawer.height),
         "load_left_kg": None if drawer.load_left is None else to_kg(drawer.load_left),
+        "size": drawer.size,
+        "above_ground_mm": None if drawer.above_ground is None else to_mm(drawer.above_ground),
+        "reach": drawer.reach,
     }
+
+
+def _alike(words: str, alike: Sequence[FreeDrawer]) -> str:
+    """Free drawers that are alike, with their names."""
+    return f"{words}: {listed([drawer.drawer for drawer in alike])}"
 
 
 def _goal(goal: Goal) -> Document:
@@ -251,6 +277,12 @@ def _reason(reason: Reason) -> Document:
         "drawers": list(reason.drawers),
         "short_mm": None if reason.short is None else to_mm(reason.short),
     }
+
+
+def _foam(asked: FoamAsked) -> Document:
+    """Areas of foam in square meters: asked for at least, laid out in order, and there; drawers that are missing."""
+    least, usual, there = (round(area / PER_MM**2 / 10**6, 3) for area in (asked.least, asked.usual, asked.there))
+    return {"least_m2": least, "usual_m2": usual, "there_m2": there, "drawers_missing": asked.missing}
 
 
 def _caution(caution: Caution) -> Document:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterable, Mapping
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from itertools import zip_longest
 
 from rich import box
 from rich.console import Console, RenderableType
@@ -11,7 +13,7 @@ from rich.console import Group as Stack
 from rich.table import Table
 from rich.text import Text
 
-from matcher.planning import Fits, Outcome, nearest_change_of, placed_in, reasons_of
+from matcher.planning import Fits, Outcome, free_told, nearest_change_of, placed_in, reasons_of, together_words
 from matcher.records import (
     FAULT,
     Caution,
@@ -23,6 +25,7 @@ from matcher.records import (
     Reason,
     Scope,
     counted,
+    listed,
     show_kg,
     show_mm,
     to_mm,
@@ -64,7 +67,12 @@ def plan_view(outcome: Outcome) -> RenderableType:
     parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
     if isinstance(outcome, Fits):
         unit = unit_of_drawers(outcome.question.cabinet.drawers)
-        parts += [_drawer_table(outcome, unit), _goal_table(outcome), *_goal_lines(outcome)]
+        parts += [
+            _drawer_table(outcome, unit),
+            *_free_lines(outcome, unit),
+            _goal_table(outcome),
+            *_goal_lines(outcome),
+        ]
         parts += [*change_lines(outcome), *_margin_lines(outcome, unit), *alternative_views(outcome)]
         parts += _caution_lines(outcome.cautions)
     return Stack(*parts, *_reason_lines(outcome))
@@ -74,7 +82,7 @@ def fit_view(outcomes: Iterable[Outcome], faults: Iterable[Fault] = ()) -> Rende
     """Will it fit, cabinet by cabinet, with reasons; then the cabinets without an answer."""
     parts: list[RenderableType] = []
     for outcome in outcomes:
-        parts += [_headline(outcome), *_reason_lines(outcome)]
+        parts += [_headline(outcome), *map(Text, together_words(outcome)), *_reason_lines(outcome)]
         cautions = outcome.cautions if isinstance(outcome, Fits) else ()
         parts += _caution_lines(caution for caution in cautions if caution.level == "error")
     return Stack(*parts, *fault_lines(faults))
@@ -193,23 +201,39 @@ def _drawer_table(outcome: Fits, unit: LengthUnit) -> Table:
     table.add_column(f"clear {unit.name} (w x d x h)", no_wrap=True)
     table.add_column("holds", overflow="fold")
     table.add_column("how")
+    table.add_column("fill", justify="right", no_wrap=True)
+    fills = {margin.drawer: f"{100 * margin.fill:.0f} %" for margin in outcome.margins}
     drawers = outcome.question.cabinet.drawers
     for drawer in sorted(drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name)):
-        for row in _drawer_rows(drawer, placed_in(outcome, drawer.name), unit):
-            table.add_row(*row)
+        rows = _drawer_rows(drawer, placed_in(outcome, drawer.name), unit)
+        for row, fill in zip_longest(rows, [fills.get(drawer.name, "")], fillvalue=""):
+            table.add_row(*row, fill)
     return table
 
 
 def _drawer_rows(drawer: Drawer, held: list[Placement], unit: LengthUnit) -> list[list[str]]:
     """One row per organizer; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
-    sides = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
-    size = " x ".join(f"{to_mm(side):g}" if unit.name == "mm" else unit.figure(side) for side in sides)
+    size = _size((drawer.inside_width, drawer.inside_depth, drawer.clear_height), unit)
     takes = "" if drawer.load_rating is None else f", up to {show_kg(drawer.load_rating)}"
     empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
     contents = [[placement.group, str(placement.how)] for placement in held] or [[empty, ""]]
     named = [[drawer.name, bank, str(drawer.row), size], *[[""] * 4] * (len(contents) - 1)]
     return [name + content for name, content in zip(named, contents, strict=True)]
+
+
+def _free_lines(outcome: Fits, unit: LengthUnit) -> Iterator[Text]:
+    """What stays free, drawers that are alike in one line with their clear sizes."""
+    for words, alike in free_told(outcome.free):
+        sizes: dict[str, list[str]] = defaultdict(list)
+        for drawer in alike:
+            sizes[_size((drawer.width, drawer.depth, drawer.height), unit)].append(drawer.drawer)
+        told = "; ".join(f"{listed(names)}, {size} {unit.name}" for size, names in sizes.items())
+        yield Text(f"free: {words}: {told}")
+
+
+def _size(sides: Iterable[int], unit: LengthUnit) -> str:
+    return " x ".join(f"{to_mm(side):g}" if unit.name == "mm" else unit.figure(side) for side in sides)
 
 
 def _goal_table(outcome: Fits) -> Table:

@@ -11,6 +11,7 @@ from matcher.report.files import in_one_cell
 
 UNITS = {
     "mm": ("mm", "0.0"),
+    "m2": ("m2", "0.00"),
     "kg": ("kg", "0.0"),
     "minutes": ("minutes", "0.0"),
     "share": ("share", "0.0%"),
@@ -18,6 +19,9 @@ UNITS = {
 """By the ending of a key: the unit in the heading, and the number format."""
 MONEY = ("cost", "margin", "brings", "earns", "gain", "price", "setup")
 """Endings of keys that hold money."""
+
+SENTENCES = "_in_words"
+"""Ending of keys that hold sentences, which stand in one cell together."""
 
 OWN_SHEETS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
 """Lists of rows that are not squeezed into one cell."""
@@ -140,7 +144,7 @@ def _plain(document: Document) -> Document:
 
 
 def _facts(name: str, document: Document) -> BookSheet:
-    """A document's single values, one a row; those of nested documents too, after their names."""
+    """A document's single values and sentences, one a row; those of nested documents too, after their names."""
     rows = tuple((" ".join(_heading(part) for part in path), in_one_cell(value)) for path, value in _leaves(document))
     return BookSheet(name, (SheetColumn("what"), SheetColumn("value", MIXED)), rows)
 
@@ -149,7 +153,7 @@ def _leaves(document: Document, path: tuple[str, ...] = ()) -> Iterator[tuple[tu
     for key, value in document.items():
         if isinstance(value, Mapping):
             yield from _leaves(dict(value), (*path, key))
-        elif not isinstance(value, list):
+        elif not isinstance(value, list) or (value and key.endswith(SENTENCES)):
             yield (*path, key), value
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from matcher.planning import Fits
+from matcher.planning import Fits, together_words
 from matcher.records import Cabinet, Drawer, Plan, counted
 from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
@@ -29,7 +29,7 @@ def front_page(sheets: Sheets, outcome: Fits) -> None:
     below = _front(sheets, plan, outcome.question.cabinet, MARGIN + 22)
     cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]
     stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
-    together = [f"{told}." for goal in outcome.goals if goal.name == "together" for told in goal.contributions]
+    together = [f"{told}." for told in together_words(outcome)]
     for note in (*NOTES, *together, *stopped, *cautions):
         lines = sheets.lines(note, 8, room - 4)
         if below + 3.8 * len(lines) > sheets.height - MARGIN:

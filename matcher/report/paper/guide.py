@@ -28,6 +28,6 @@ def guide_pdf(outcome: Outcome, packing: PackingList | None, paper: Paper) -> by
     front_page(sheets, outcome)
     tick_pages(sheets, outcome)
     organizer_pages(sheets, outcome.plan, cabinet)
-    packing_pages(sheets, outcome.plan, packing)
+    packing_pages(sheets, outcome, packing)
     label_pages(sheets, outcome.plan, cabinet)
     return sheets.output()

@@ -1,8 +1,10 @@
-"""One label an organizer, to cut out: part, revision, cabinet, drawer, and which edge is the front."""
+"""One label an organizer, to cut out: part, revision, cabinet, drawer, what lies beside it, which edge is the front."""
 
 from __future__ import annotations
 
-from matcher.records import Cabinet, Drawer, Group, Plan
+from collections.abc import Sequence
+
+from matcher.records import Cabinet, Group, Plan, listed
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, Sheets
 from matcher.report.paper.tick_list import in_order
 
@@ -14,21 +16,28 @@ def label_pages(sheets: Sheets, plan: Plan, cabinet: Cabinet) -> None:
     """Labels of all organizers in the order of their drawers; cased equipment has none."""
     groups = {group.name: group for group in plan.groups}
     labels = [
-        (groups[placement.group], drawer)
+        (groups[placement.group], drawer, [other.group for other in held if other != placement])
         for drawer in in_order(cabinet)
-        for placement in plan.placements
-        if placement.drawer == drawer.name and not groups[placement.group].cased
+        if (held := [placement for placement in plan.placements if placement.drawer == drawer.name])
+        for placement in held
+        if not groups[placement.group].cased
     ]
     rows = int((sheets.paper.height - 2 * MARGIN) // HEIGHT)
-    for number, (group, drawer) in enumerate(labels):
+    for number, (group, drawer, beside) in enumerate(labels):
         place = number % (rows * COLUMNS)
         if place == 0:
             sheets.page()
         width = (sheets.width - 2 * MARGIN) / COLUMNS
-        _label(sheets, plan, group, drawer, MARGIN + place % COLUMNS * width, MARGIN + place // COLUMNS * HEIGHT, width)
+        where = f"{plan.cabinet}, drawer {drawer.name}"
+        corner = MARGIN + place % COLUMNS * width, MARGIN + place // COLUMNS * HEIGHT
+        _label(sheets, group, (f"set {plan.set}", where, beside), corner, width)
 
 
-def _label(sheets: Sheets, plan: Plan, group: Group, drawer: Drawer, left: float, top: float, width: float) -> None:
+def _label(
+    sheets: Sheets, group: Group, place: tuple[str, str, Sequence[str]], corner: tuple[float, float], width: float
+) -> None:
+    """A label: what the organizer is called, of which set, where it goes and beside which others."""
+    (of, where, beside), (left, top) = place, corner
     sheets.box(left, top, width, HEIGHT, color=FAINT, pen=0.15, dash=1.5)
     room = width - 10
     ready = group.organizer
@@ -36,8 +45,10 @@ def _label(sheets: Sheets, plan: Plan, group: Group, drawer: Drawer, left: float
     revision = ready.revision if ready and ready.revision else "not given"
     sheets.write(left + 5, top + 9, group.name, 13, room=room)
     sheets.write(left + 5, top + 16, f"part {part}, revision {revision}", 9, room=room)
-    sheets.write(left + 5, top + 22, f"set {plan.set}", 9, room=room)
-    sheets.write(left + 5, top + 29, f"{plan.cabinet}, drawer {drawer.name}", 11, room=room)
+    sheets.write(left + 5, top + 22, of, 9, room=room)
+    sheets.write(left + 5, top + 29, where, 11, room=room)
+    if beside:
+        sheets.write(left + 5, top + 34, f"beside {listed(beside)}", 7, room=room)
     _arrow(sheets, left + width / 2, top + HEIGHT - 3)
 
 

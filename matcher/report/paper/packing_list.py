@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.cutting import Carton, CartonLayer, PackingList, ToolLoad
-from matcher.records import Plan, counted, to_kg, to_mm
+from matcher.planning import Fits, together_words
+from matcher.records import counted, to_kg, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
 
@@ -19,8 +20,9 @@ ESTIMATES = (
 )
 
 
-def packing_pages(sheets: Sheets, plan: Plan, packing: PackingList) -> None:
-    """Cartons, tools, and on what the figures rest."""
+def packing_pages(sheets: Sheets, outcome: Fits, packing: PackingList) -> None:
+    """Cartons, tools, what lies together or is divided, and on what the figures rest."""
+    plan = outcome.plan
     flow = Flow(sheets, f"Packing list: {plan.set} in {plan.cabinet}", "one bundle; the cabinet ships by itself")
     for number, carton in enumerate(packing.cartons, 1):
         _carton(flow, number, len(packing.cartons), carton)
@@ -29,6 +31,8 @@ def packing_pages(sheets: Sheets, plan: Plan, packing: PackingList) -> None:
         for load in packing.tools:
             _row(flow, [f"drawer {load.drawer}", load.group, counted(load.pieces, "piece"), tool_mass(load)])
         _row(flow, ["", "together", counted(packing.pieces, "piece"), _between(*packing.tool_mass)], tick=False)
+    if together := together_words(outcome):
+        flow.points("What lies together, and what is divided", together)
     flow.points("On what these figures rest", ESTIMATES)
 
 
