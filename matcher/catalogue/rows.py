@@ -36,7 +36,7 @@ KIND = word(KIND_WORDS, "a known kind of tool")
 SYSTEM = word(("metric", "inch"), "metric, inch or blank", sae="inch")
 SLOT = word(("foam", "no foam", "blocked"))
 WISH = word(("near", "beside", "below", "left_of"))
-RULE = word(("in", "not in", "apart", "keep free"))
+RULE = word(("in", "not in", "apart", "together", "keep free"))
 OFFERED = word(("yes", "must", "no"))
 BILLION = 1_000_000_000
 

@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
 `dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `sharing`,
-`summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
+`summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `joining`, `pins`,
 `plainest`, `togetherness`.
 """
 
@@ -11,7 +11,7 @@ from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import differences, sentences, snapshot, summary
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided, nearest_change_of, placed_in, reasons_of
-from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
+from matcher.planning.pins import matches, parse_keep_free, parse_pin, parse_together, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.sharing import SideBySide, share
@@ -44,6 +44,7 @@ __all__ = [
     "parse_names",
     "parse_off",
     "parse_pin",
+    "parse_together",
     "pin_words",
     "pins_allow",
     "placed_in",

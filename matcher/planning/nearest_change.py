@@ -101,7 +101,8 @@ def _enlarged(case: Case, groups: tuple[Group, ...], lacks: Mapping[int, Lacks])
 def _unpinned(case: Case, groups: tuple[Group, ...]) -> Iterator[_Change]:
     for pin in case.pins:
         kept = tuple(other for other in case.pins if other != pin)
-        yield _Change(f"the pin lifted: {pin_words(pin)}", case.drawers, groups, kept)
+        left = case.question.lifted(kept) if pin.rule == "together" else groups
+        yield _Change(f"the pin lifted: {pin_words(pin)}", case.drawers, left, kept)
 
 
 def _without(case: Case, groups: tuple[Group, ...], blamed: Iterable[Group]) -> Iterator[_Change]:

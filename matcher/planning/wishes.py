@@ -110,14 +110,16 @@ def check_wishes(wishes: Wishes, catalogue: Catalogue, set_name: str, cabinets: 
 
 
 def _check_pins(pins: Iterable[Pin], groups: Iterable[Group], cabinets: Sequence[Cabinet]) -> None:
-    known = {group.name for group in groups}
+    known = {name for group in groups for name in (group.name, *group.also)}
     for pin in pins:
         for name in (pin.group, pin.other):
             if name and name not in known:
                 raise UnknownNameError(
                     f"pin {pin_words(pin)!r}: no group {name!r}; the set has: {', '.join(sorted(known))}"
                 )
-        placed = pin.rule != "apart" and pin.count is None
+        if pin.rule == "together" and pin.group == pin.other:
+            raise UsageError(f"pin {pin_words(pin)!r}: expected two groups")
+        placed = pin.rule not in ("apart", "together") and pin.count is None
         if placed and not any(matches(pin, drawer) for cabinet in cabinets for drawer in cabinet.drawers):
             names = ", ".join(dict.fromkeys(drawer.name for cabinet in cabinets for drawer in cabinet.drawers))
             raise UnknownNameError(f"pin {pin_words(pin)!r}: no such place; the drawers are: {names}")

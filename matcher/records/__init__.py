@@ -3,7 +3,7 @@
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
 Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `given`, `counts`,
-`errors`, `memory`, `rectangles`, `units`, `words`.
+`errors`, `naming`, `memory`, `rectangles`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -53,6 +53,7 @@ from matcher.records.given import (
 )
 from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
 from matcher.records.memory import Memory, forget, remembered
+from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
 from matcher.records.units import (
     NEWTONS_PER_LBF,
@@ -172,6 +173,7 @@ __all__ = [
     "kg",
     "lb",
     "mm",
+    "nearest",
     "need",
     "or_fault",
     "plural",
@@ -181,4 +183,5 @@ __all__ = [
     "to_kg",
     "to_mm",
     "use_of",
+    "with_nearest",
 ]

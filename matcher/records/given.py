@@ -147,7 +147,8 @@ class Relation:
 class Pin:
     """A hard wish. Blank ``set`` or ``cabinet`` means all; drawer, bank and row narrow down the place together.
 
-    ``keep free`` with a ``count`` asks for so many free drawers there, whichever, each at least ``height`` clear.
+    ``together`` asks for one organizer for both groups. ``keep free`` with a ``count`` asks for so many free drawers
+    there, whichever, each at least ``height`` clear.
     """
 
     rule: PinRule

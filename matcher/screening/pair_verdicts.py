@@ -46,7 +46,7 @@ def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -
     name, cabinet = book.known.sets[number], board.cabinet.name
     pins = tuple(pin for pin in board.pins if pin.set in ("", name))
     cost = board.fits.cost[list(rows)]
-    if any(pin.count is not None for pin in pins):
+    if any(pin.count is not None or pin.rule == "together" for pin in pins):
         return modelled(book.known, name, board.cabinet)
     if pins:
         cost = np.where(_allowed(book, board, rows, pins), cost, np.inf)

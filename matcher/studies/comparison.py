@@ -88,7 +88,8 @@ def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | 
 
 
 def _with_organizers(outcome: Outcome) -> Catalogue:
-    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of split groups.
+    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of groups and
+    none that was made for several.
 
     Of several sets planned together (``A+B``) a group's organizer is written down for the first: it holds the pieces of
     all of them.
@@ -97,11 +98,11 @@ def _with_organizers(outcome: Outcome) -> Catalogue:
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
     catalogue, members = outcome.question.catalogue, outcome.question.sets
     owned = {row.group for row in catalogue.organizers if row.set in members}
-    groups = {group.name: group for group in outcome.plan.groups}
+    groups = {group.name: group for group in outcome.question.unjoined}
     made = [
         replace(organizer_of(placement, groups[placement.group]), set=members[0])
         for placement in outcome.plan.placements
-        if placement.how == "new" and placement.group not in owned and not groups[placement.group].part_of
+        if placement.how == "new" and placement.group not in owned and placement.group in groups
     ]
     return replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *made))))
 
