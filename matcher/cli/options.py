@@ -38,6 +38,12 @@ KEEP_FREE_HELP = "So many drawers stay free: '2', '2 of 100 mm' or '2 of 3 15/16
 KeepFreeOption = Annotated[list[str] | None, typer.Option("--keep-free", metavar="NUMBER", help=KEEP_FREE_HELP)]
 TOGETHER_HELP = "Groups that make one organizer in one drawer: 'GROUP with GROUP'; repeatable."
 TogetherOption = Annotated[list[str] | None, typer.Option("--together", metavar="GROUPS", help=TOGETHER_HELP)]
+BY_DRIVE_HELP = "A group that falls into one for each drive, such as '1/2 chrome sockets'; repeatable."
+ByDriveOption = Annotated[list[str] | None, typer.Option("--by-drive", metavar="GROUP", help=BY_DRIVE_HELP)]
+BY_SYSTEM_HELP = "A group that falls into an inch and a metric one; repeatable."
+BySystemOption = Annotated[list[str] | None, typer.Option("--by-system", metavar="GROUP", help=BY_SYSTEM_HELP)]
+WITHOUT_HELP = "A group or piece that stays outside; repeatable."
+WithoutOption = Annotated[list[str] | None, typer.Option("--without", metavar="NAME", help=WITHOUT_HELP)]
 TIER_HELP = "Groups and families that come first from the top, in this order, with commas."
 TierOption = Annotated[str, typer.Option("--tier", metavar="ORDER", help=TIER_HELP)]
 GOALS_HELP = "Goals in the order wished, with commas: order, neighbors, recut, reach; drawers is always first."
@@ -93,6 +99,9 @@ class WishOptions:
     pin: PinOption = None
     keep_free: KeepFreeOption = None
     together: TogetherOption = None
+    by_drive: ByDriveOption = None
+    by_system: BySystemOption = None
+    without: WithoutOption = None
     tier: TierOption = ""
     goals: GoalsOption = ""
     off: OffOption = None
@@ -122,6 +131,9 @@ class WishOptions:
             off=parse_off(self.off or ()),
             keep=read_kept(keep) if keep else None,
             alternatives=alternatives,
+            by_drive=tuple(self.by_drive or ()),
+            by_system=tuple(self.by_system or ()),
+            without=tuple(self.without or ()),
         )
 
 

@@ -17,6 +17,7 @@ from matcher.packing import stopped
 from matcher.planning.contributions import contributions
 from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
+from matcher.planning.fits_but import fits_but
 from matcher.planning.goal_words import in_words
 from matcher.planning.margins import free_drawers, margins
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided
@@ -81,8 +82,9 @@ def answer(question: Question, progress: Progress | None = None) -> Outcome:
         return _fits(question, decided)
     if decided.verdict == "undecided":
         return Undecided(question, _run(question), decided.reasons)
-    refused = with_nearest_change(decided)
-    return DoesNotFit(question, _run(question), refused.reasons, refused.change)
+    but = fits_but(question)
+    refused = with_nearest_change(decided, leaving_out=not but)
+    return DoesNotFit(question, _run(question), refused.reasons, refused.change, but)
 
 
 def _fits(question: Question, decided: Decided) -> Fits:

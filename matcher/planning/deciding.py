@@ -249,13 +249,13 @@ def _bare(problem: Problem) -> Problem:
     return replace(problem, goals=(), relations=())
 
 
-def with_nearest_change(decided: Decided) -> Decided:
-    """The refusal with the nearest change that was tried and turns it."""
+def with_nearest_change(decided: Decided, *, leaving_out: bool) -> Decided:
+    """The refusal with the nearest change that was tried and turns it; groups are left out only where that is asked."""
     question = decided.case.question
 
     def tried(drawers: tuple[Drawer, ...], kept: tuple[Group, ...], pins: tuple[Pin, ...]) -> bool:
         cabinet = replace(question.cabinet, drawers=drawers)
         return verdict_of(replace(question, cabinet=cabinet, groups=kept, pins=pins), True, TRIED) == "fits"
 
-    change = nearest_change(decided.case, decided.reasons, tried)
+    change = nearest_change(decided.case, decided.reasons, tried, leaving_out=leaving_out)
     return replace(decided, change=change)

@@ -1,4 +1,4 @@
-"""Groups that a planner wants as one organizer: pins ``together`` make one group of them before it is laid out."""
+"""Groups that a planner wants as one organizer: pins ``together`` make one group of them first (R11)."""
 
 from __future__ import annotations
 

@@ -28,8 +28,11 @@ class _Change:
     pins: tuple[Pin, ...]
 
 
-def nearest_change(case: Case, reasons: Sequence[Reason], tried: Tried) -> str:
-    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does."""
+def nearest_change(case: Case, reasons: Sequence[Reason], tried: Tried, *, leaving_out: bool) -> str:
+    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
+
+    Groups are left out only if that is one of the sorts.
+    """
     groups = case.question.groups
     named = {name for reason in reasons for name in reason.groups}
     blamed = [group for group in groups if group.name in named] or list(groups)
@@ -39,11 +42,11 @@ def nearest_change(case: Case, reasons: Sequence[Reason], tried: Tried) -> str:
             _larger(case, groups, named),
             _all_larger(case, groups, reasons),
             _unpinned(case, groups),
-            _without(case, groups, blamed),
+            _without(case, groups, blamed) if leaving_out else (),
         )
         if (change := _first(sort, tried))
     ]
-    if not found:
+    if not found and leaving_out:
         found = _several_left_out(case, groups, blamed, tried)
     return f"it would fit with {'; or with '.join(found)}" if found else ""
 

@@ -15,6 +15,7 @@ from matcher.records import (
     FreeDrawer,
     Goal,
     Last,
+    LeftOut,
     Margin,
     PieceCounts,
     Placement,
@@ -83,12 +84,16 @@ class Fits(_Answered):
 
 @dataclass(frozen=True, slots=True)
 class DoesNotFit(_Answered):
-    """The set does not fit: reasons with their scope, and the nearest change that was tried and turns it, if any."""
+    """The set does not fit: reasons with their scope, and the nearest change that was tried and turns it, if any.
+
+    ``but`` goes in nowhere, and all the rest of the set fits.
+    """
 
     verdict: ClassVar[Verdict] = "does not fit"
 
     reasons: tuple[Reason, ...]
     change: str = ""
+    but: tuple[LeftOut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +116,11 @@ def reasons_of(outcome: Outcome) -> tuple[Reason, ...]:
 def nearest_change_of(outcome: Outcome) -> str:
     """The nearest change that turns a refusal; blank where there is none or nothing is refused."""
     return outcome.change if isinstance(outcome, DoesNotFit) else ""
+
+
+def fits_but_of(outcome: Outcome) -> tuple[LeftOut, ...]:
+    """What alone keeps a refused set out, going in nowhere; nothing where it is not that alone."""
+    return outcome.but if isinstance(outcome, DoesNotFit) else ()
 
 
 def placed_in(outcome: Outcome, drawer: str) -> list[Placement]:

@@ -8,8 +8,9 @@ from dataclasses import dataclass, replace
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.joining import joined
+from matcher.planning.shaping import shaped
 from matcher.planning.wishes import check_wishes, worked_in
-from matcher.records import Cabinet, Catalogue, Fill, Group, Pin, UnknownNameError, Wishes
+from matcher.records import Cabinet, Catalogue, Fill, Group, LeftOut, Pin, UnknownNameError, Wishes
 
 NO_WISHES = Wishes()
 
@@ -20,8 +21,9 @@ class Question:
 
     ``catalogue`` and ``house`` already follow the wishes: tiers stand in the rows, fill and goals in the house rules.
     ``groups`` are those of the sets, sorted by tier, family and name, joined where pins want several together;
-    ``unjoined`` are the same before that. ``pins`` are those of the catalogue and of the wishes that are about these
-    sets and this cabinet. ``wishes`` are kept as they were asked, so that an answer can say what it answers.
+    ``unjoined`` are the same before that, ``left_out`` is what wishes leave outside. ``pins`` are those of the
+    catalogue and of the wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so
+    that an answer can say what it answers.
     """
 
     catalogue: Catalogue
@@ -32,6 +34,7 @@ class Question:
     pins: tuple[Pin, ...]
     wishes: Wishes = NO_WISHES
     unjoined: tuple[Group, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
 
     @property
     def set(self) -> str:
@@ -77,9 +80,11 @@ def ask_each(
         As `ask` does.
     """
     check_wishes(wishes, catalogue, set_name, cabinets)
+    left = shaped(catalogue, set_name, wishes).left_out
     wished, rules = worked_in(catalogue, house, set_name, wishes)
     sets, groups = member_sets(wished, set_name), groups_of(wished, set_name)
-    return tuple(question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in cabinets)
+    asked = (question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in cabinets)
+    return tuple(replace(question, left_out=left) for question in asked)
 
 
 def question_of(

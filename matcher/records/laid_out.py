@@ -47,7 +47,8 @@ def use_of(pieces: Iterable[SizedPiece]) -> float | None:
 class Group:
     """Pieces that share one organizer (or the ready-made organizer itself, or both).
 
-    ``also`` are other names that mean it: of the groups that were joined to it.
+    ``also`` are other names that mean it: of the groups that were joined to it, or of the group that it is the tools
+    of one drive or system of.
     """
 
     name: str

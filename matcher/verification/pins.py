@@ -52,7 +52,8 @@ def _not_in_one(scene: Scene, pin: Pin) -> Iterator[Violation]:
 def _holds(scene: Scene, seat: Seat, name: str) -> bool:
     """Whether any of a group lies here, whatever the plan calls what it lies in."""
     own = {name_of(scene.catalogue, scene.sets, sized.piece) for sized in seat.group.pieces}
-    return name in own or name in (seat.group.name, seat.group.part_of)
+    whole = {scene.belonging.whole.get(one) for one in own}
+    return name in own | whole or name in (seat.group.name, seat.group.part_of)
 
 
 def _too_few_free(scene: Scene, pin: Pin, count: int) -> Iterator[Violation]:

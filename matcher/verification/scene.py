@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from matcher.house import House
 from matcher.records import Cabinet, Catalogue, Drawer, Group, GroupRule, Organizer, Pin, Placement, Plan
-from matcher.verification.belonging import Belonging, belonging, said_of, said_of_joined
+from matcher.verification.belonging import Belonging, belonging, names_of, said_of, said_of_joined
 
 READY_MADE = ("as is", "shim", "trim")
 """How a ready-made organizer is used, as opposed to pockets cut anew."""
@@ -125,14 +125,11 @@ def is_cased(group: Group) -> bool:
 
 
 def called(scene: Scene, group: Group, name: str) -> bool:
-    """Whether ``name`` means this group, the group that it is a part of or one that is joined to it."""
-    whole = group.part_of or group.name
-    return name != "" and name in (group.name, group.part_of, *scene.belonging.joined.get(whole, ()))
-
-
-def plain_name(group: Group) -> str:
-    """The name under which the catalogue speaks of a group or of the group that it is a part of."""
-    return group.part_of or (group.organizer.group if group.organizer else group.name)
+    """Whether ``name`` means this group, the group that it is a part of, one that is joined to it, or the group of
+    which it is the tools of one drive or system."""
+    own, whole = scene.belonging, group.part_of or group.name
+    members = own.joined.get(whole, (whole,))
+    return name != "" and name in (group.name, group.part_of, *members, *(own.whole.get(one) for one in members))
 
 
 def stated(scene: Scene, group: Group) -> GroupRule:
@@ -144,7 +141,9 @@ def stated(scene: Scene, group: Group) -> GroupRule:
         shared = not any(rule.share is False for rule in said)
         return GroupRule(name, said[0].family, said[0].tier, share=shared, split=False)
     pieces = own.pieces.get(name, ()) if group.part_of else [one.piece for one in group.pieces]
-    return said_of(scene.catalogue, plain_name(group), pieces, group.organizer, name)
+    made = None if group.part_of else group.organizer
+    names = names_of(own, name, made)
+    return said_of(scene.catalogue, names, pieces, group.organizer, own.whole.get(name, name))
 
 
 def pins_about(catalogue: Catalogue, names: Iterable[str], cabinet: str) -> tuple[Pin, ...]:
