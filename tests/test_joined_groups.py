@@ -261,10 +261,12 @@ def test_other_words_are_refused_with_what_was_expected(words) -> None:
 
 
 def test_screening_says_what_a_plan_says() -> None:
-    for given in (known(BITS_WITH_KEYS), known(replace(BITS_WITH_KEYS, cabinet="elsewhere")), known()):
+    void = Pin("together", group="keys", other="pliers")
+    for given in (known(BITS_WITH_KEYS), known(replace(BITS_WITH_KEYS, cabinet="elsewhere")), known(void), known()):
         found = plan(given, HOUSE, "set", "bench")
         (pair,) = screen(given, HOUSE)
         assert pair.verdict == found.verdict
+        assert pair.decided_by == ("model" if given.pins == (BITS_WITH_KEYS,) else "matching")
         assert pair.figures is not None
         assert isinstance(found, Fits)
         assert (pair.figures.fewest_free, pair.figures.most_free) == (found.fewest_free, found.most_free)

@@ -10,6 +10,7 @@ from matcher.planning.answering import answer, plan
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import differences, sentences, snapshot, summary
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
+from matcher.planning.joining import meant_by
 from matcher.planning.outcome import (
     DoesNotFit,
     Fits,
@@ -49,6 +50,7 @@ __all__ = [
     "groups_of",
     "left_out_words",
     "matches",
+    "meant_by",
     "member_sets",
     "nearest_change_of",
     "parse_goals",
