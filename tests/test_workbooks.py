@@ -296,7 +296,7 @@ def test_a_template_tells_every_column_and_offers_the_words_to_choose_from(blank
     told = {(row[0], row[2]) for row in book["guide"].iter_rows(min_row=2, values_only=True) if row[0]}
     assert told == {(name, cell.value) for name in TABLES for cell in book[name][1]}
     offered = {rule.formula1 for sheet in book for rule in sheet.data_validations.dataValidation}
-    assert {'"metric,inch"', '"foam,no foam,blocked"', '"yes,no"', '"in,not in,apart,keep free"'} <= offered
+    assert {'"metric,inch"', '"foam,no foam,blocked"', '"yes,no"', '"in,not in,apart,together,keep free"'} <= offered
     (kinds,) = [rule for rule in offered if "guide" in rule]
     place = kinds.removeprefix("guide!$").split("$")[0]
     words = [cell.value for cell in book["guide"][place][1:] if cell.value]

@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
 `assembling`, `references`, `contents`, `parsing`, `copying`, `rows`, `cells`, `tables`, `writing`, `demo`, `kept`,
-`naming`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
+`spreadsheet`, `stacks`, `trade`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue

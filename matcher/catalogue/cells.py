@@ -9,9 +9,8 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Generic, NamedTuple, TypeVar
 
-from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.trade import drive_word, spoiled, tidy
-from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward, remembered
+from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward, remembered, with_nearest
 
 V_co = TypeVar("V_co", covariant=True)
 

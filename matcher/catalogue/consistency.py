@@ -28,6 +28,7 @@ PIN_NEEDS: Mapping[str, tuple[str, ...]] = {
     "in": ("group", "drawer, bank or row"),
     "not in": ("group", "drawer, bank or row"),
     "apart": ("group", "other"),
+    "together": ("group", "other"),
     "keep free": ("drawer, bank or row",),
 }
 """What each rule of a pin is about; anything else it is given would say nothing."""
@@ -122,7 +123,7 @@ def _pin_faults(pins: ReadTable[PinRow]) -> Iterator[CellError]:
         for name, value in given.items():
             if value and name not in allowed:
                 yield pins.fault(row.at, name, f"a blank cell: the rule {row.rule!r} is about {' and '.join(wanted)}")
-        if row.rule == "apart" and row.group and row.group == row.other:
+        if row.rule in ("apart", "together") and row.group and row.group == row.other:
             yield pins.fault(row.at, "other", "another group")
 
 

@@ -10,10 +10,9 @@ from pydantic import BeforeValidator, ValidationError
 from pydantic_core import ErrorDetails
 
 from matcher.catalogue.cells import Cell, Parser
-from matcher.catalogue.naming import nearest, with_nearest
 from matcher.catalogue.rows import Row
 from matcher.catalogue.tables import Table, column_name
-from matcher.records import CellError, remembered
+from matcher.records import CellError, nearest, remembered, with_nearest
 
 R_co = TypeVar("R_co", bound=Row, covariant=True)
 R = TypeVar("R", bound=Row)

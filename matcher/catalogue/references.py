@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from itertools import chain
 
 from matcher.catalogue.contents import Contents
-from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.parsing import ReadTable
 from matcher.catalogue.rows import Row
 from matcher.catalogue.stacks import stack, unit_names
-from matcher.records import CellError
+from matcher.records import CellError, with_nearest
 
 KEYS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "organizers": ("group", ("set", "group")),

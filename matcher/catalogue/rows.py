@@ -28,7 +28,7 @@ from matcher.catalogue.cells import (
     yes_no,
 )
 from matcher.catalogue.trade import KIND_WORDS
-from matcher.records import PinRule, Slot, System, Toward, Wish
+from matcher.records import By, PinRule, Slot, System, Toward, Wish
 
 UP, DOWN = Toward.UP, Toward.DOWN
 
@@ -36,7 +36,8 @@ KIND = word(KIND_WORDS, "a known kind of tool")
 SYSTEM = word(("metric", "inch"), "metric, inch or blank", sae="inch")
 SLOT = word(("foam", "no foam", "blocked"))
 WISH = word(("near", "beside", "below", "left_of"))
-RULE = word(("in", "not in", "apart", "keep free"))
+RULE = word(("in", "not in", "apart", "together", "keep free"))
+BY = word(("drive", "system"))
 OFFERED = word(("yes", "must", "no"))
 BILLION = 1_000_000_000
 
@@ -44,6 +45,7 @@ Name: TypeAlias = Annotated[str, BeforeValidator(text("a name"))]
 Text: TypeAlias = Annotated[str, BeforeValidator(text())]
 KindCell: TypeAlias = Annotated[str, BeforeValidator(KIND)]
 Kinds: TypeAlias = Annotated[tuple[str, ...], BeforeValidator(words(KIND))]
+Divisors: TypeAlias = Annotated[tuple[By, ...], BeforeValidator(words(BY))]
 Systems: TypeAlias = Annotated[System, BeforeValidator(SYSTEM)]
 SizeCell: TypeAlias = Annotated[str, BeforeValidator(size())]
 SquareDrive: TypeAlias = Annotated[str, BeforeValidator(drive())]
@@ -197,6 +199,7 @@ class GroupRow(Row):
     system: Systems = ""
     share: Flag | None = None
     split: Flag | None = None
+    by: Divisors = ()
 
 
 class RelationRow(Row):

@@ -15,9 +15,8 @@ from zipfile import is_zipfile
 
 import pandas as pd
 
-from matcher.catalogue.naming import with_nearest
 from matcher.catalogue.workbooks import DamagedError, sheets
-from matcher.records import CatalogueError, CellError, UnknownNameError, counted
+from matcher.records import CatalogueError, CellError, UnknownNameError, counted, with_nearest
 
 Records: TypeAlias = list[list[str]]
 """Rows of cells as a spreadsheet shows them, header first."""

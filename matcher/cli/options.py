@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -35,6 +36,14 @@ PIN_HELP = "'GROUP in drawer B3', 'GROUP not in row 1', 'GROUP apart from GROUP'
 PinOption = Annotated[list[str] | None, typer.Option("--pin", metavar="WISH", help=PIN_HELP)]
 KEEP_FREE_HELP = "So many drawers stay free: '2', '2 of 100 mm' or '2 of 3 15/16 in' clear height; repeatable."
 KeepFreeOption = Annotated[list[str] | None, typer.Option("--keep-free", metavar="NUMBER", help=KEEP_FREE_HELP)]
+TOGETHER_HELP = "Groups that make one organizer in one drawer: 'GROUP with GROUP'; repeatable."
+TogetherOption = Annotated[list[str] | None, typer.Option("--together", metavar="GROUPS", help=TOGETHER_HELP)]
+BY_DRIVE_HELP = "A group that falls into one for each drive, such as '1/2 chrome sockets'; repeatable."
+ByDriveOption = Annotated[list[str] | None, typer.Option("--by-drive", metavar="GROUP", help=BY_DRIVE_HELP)]
+BY_SYSTEM_HELP = "A group that falls into an inch and a metric one; repeatable."
+BySystemOption = Annotated[list[str] | None, typer.Option("--by-system", metavar="GROUP", help=BY_SYSTEM_HELP)]
+WITHOUT_HELP = "A group or piece that stays outside; repeatable."
+WithoutOption = Annotated[list[str] | None, typer.Option("--without", metavar="NAME", help=WITHOUT_HELP)]
 TIER_HELP = "Groups and families that come first from the top, in this order, with commas."
 TierOption = Annotated[str, typer.Option("--tier", metavar="ORDER", help=TIER_HELP)]
 GOALS_HELP = "Goals in the order wished, with commas: order, neighbors, recut, reach; drawers is always first."
@@ -89,6 +98,10 @@ class WishOptions:
 
     pin: PinOption = None
     keep_free: KeepFreeOption = None
+    together: TogetherOption = None
+    by_drive: ByDriveOption = None
+    by_system: BySystemOption = None
+    without: WithoutOption = None
     tier: TierOption = ""
     goals: GoalsOption = ""
     off: OffOption = None
@@ -103,17 +116,24 @@ class WishOptions:
             The words of an option are none that it takes.
         """
         from matcher.catalogue import read_kept
-        from matcher.planning import parse_goals, parse_keep_free, parse_names, parse_off, parse_pin
+        from matcher.planning import parse_goals, parse_keep_free, parse_names, parse_off, parse_pin, parse_together
         from matcher.records import Wishes
 
         return Wishes(
             fill=filling(self.fill),
-            pins=(*map(parse_pin, self.pin or ()), *map(parse_keep_free, self.keep_free or ())),
+            pins=(
+                *map(parse_pin, self.pin or ()),
+                *map(parse_keep_free, self.keep_free or ()),
+                *chain.from_iterable(map(parse_together, self.together or ())),
+            ),
             tiers=parse_names(self.tier),
             goals=parse_goals(self.goals),
             off=parse_off(self.off or ()),
             keep=read_kept(keep) if keep else None,
             alternatives=alternatives,
+            by_drive=tuple(self.by_drive or ()),
+            by_system=tuple(self.by_system or ()),
+            without=tuple(self.without or ()),
         )
 
 

@@ -68,14 +68,11 @@ def ahead(outcome: Outcome, tape: TapeOptions) -> TapeAnswer:
     from matcher.studies import sheet_for, tolerance
 
     within = outcome.question.house.measure.off if tape.tolerance is None else mm(tape.tolerance)
-    code = EXITS[outcome.verdict]
     if tape.sheet:
         sheet = sheet_for(outcome, within)
-        document = sheet_document(sheet)
-        return TapeAnswer(document, lambda: sheet_view(sheet), _rows(document, "readings"), code)
+        return _beside(outcome, sheet_document(sheet), lambda: sheet_view(sheet), "readings")
     turns = tolerance(outcome, within)
-    document = tolerance_document(turns)
-    return TapeAnswer(document, lambda: tolerance_view(turns), _rows(document, "turns"), code)
+    return _beside(outcome, tolerance_document(turns), lambda: tolerance_view(turns), "turns")
 
 
 def settled(outcome: Outcome) -> TapeAnswer:
@@ -84,8 +81,7 @@ def settled(outcome: Outcome) -> TapeAnswer:
     from matcher.studies import settling
 
     found = settling(outcome)
-    document = estimates_document(found)
-    return TapeAnswer(document, lambda: estimates_view(found), _rows(document, "measure"), EXITS[outcome.verdict])
+    return _beside(outcome, estimates_document(found), lambda: estimates_view(found), "measure")
 
 
 def one_question(*asked: Any) -> None:
@@ -100,6 +96,17 @@ def exit_code(codes: Iterable[int]) -> int:
     """That of the command: a no of any cabinet, else whatever is open, else yes."""
     found = set(codes)
     return NO if NO in found else OPEN if OPEN in found else YES
+
+
+def _beside(outcome: Outcome, document: dict[str, Any], view: Callable[[], Any], key: str) -> TapeAnswer:
+    """An answer to a question about an outcome, with what stays outside."""
+    from rich.console import Group as Stack
+
+    from matcher.report import left_out_document, left_out_lines
+
+    left = outcome.question.left_out
+    whole = document | {"left_out": left_out_document(left)}
+    return TapeAnswer(whole, lambda: Stack(view(), *left_out_lines(left)), _rows(document, key), EXITS[outcome.verdict])
 
 
 def _rows(document: dict[str, Any], key: str) -> list[dict[str, Any]]:

@@ -1,9 +1,9 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `deciding`, `nearest_change`, `reasons`,
-`dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `differences`, `drawer_problem`, `every_division`,
-`foam_asked`, `free_drawers`, `rivals`, `sharing`, `summing`, `margins`, `outcome`, `posing`, `question`, `wishes`,
-`filling`, `goal_words`, `grouping`, `pins`, `plainest`, `togetherness`.
+Reading order, from what is called first to what it stands on: `answering`, `fits_but`, `deciding`, `nearest_change`,
+`reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `differences`, `drawer_problem`,
+`every_division`, `foam_asked`, `free_drawers`, `rivals`, `sharing`, `summing`, `margins`, `outcome`, `posing`,
+`question`, `wishes`, `shaping`, `joining`, `filling`, `goal_words`, `grouping`, `pins`, `plainest`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan
@@ -11,19 +11,22 @@ from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import differences, sentences, snapshot, summary
 from matcher.planning.free_drawers import free_told
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
+from matcher.planning.joining import meant_by
 from matcher.planning.outcome import (
     DoesNotFit,
     Fits,
     Outcome,
     Undecided,
+    fits_but_of,
     nearest_change_of,
     placed_in,
     reasons_of,
     together_words,
 )
-from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
+from matcher.planning.pins import matches, parse_keep_free, parse_pin, parse_together, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
+from matcher.planning.shaping import left_out_words, piece_words
 from matcher.planning.sharing import SideBySide, share
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
 
@@ -45,9 +48,12 @@ __all__ = [
     "decide_drawers",
     "differences",
     "find_cabinet",
+    "fits_but_of",
     "free_told",
     "groups_of",
+    "left_out_words",
     "matches",
+    "meant_by",
     "member_sets",
     "nearest_change_of",
     "parse_goals",
@@ -55,6 +61,8 @@ __all__ = [
     "parse_names",
     "parse_off",
     "parse_pin",
+    "parse_together",
+    "piece_words",
     "pin_words",
     "pins_allow",
     "placed_in",

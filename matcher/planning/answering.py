@@ -17,6 +17,7 @@ from matcher.packing import stopped
 from matcher.planning.contributions import contributions
 from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
+from matcher.planning.fits_but import fits_but
 from matcher.planning.foam_asked import foam_asked
 from matcher.planning.free_drawers import free_drawers
 from matcher.planning.goal_words import in_words
@@ -81,9 +82,12 @@ def answer(question: Question, progress: Progress | None = None) -> Outcome:
     decided = decide(question, progress)
     if decided.verdict == "fits":
         return _fits(question, decided)
-    unplanned = DoesNotFit if decided.verdict == "does not fit" else Undecided
-    change = "" if stopped() else with_nearest_change(decided).change
-    return unplanned(question, _run(question), decided.reasons, change, foam_asked(question))
+    but = fits_but(question) if decided.verdict == "does not fit" else ()
+    change = "" if stopped() else with_nearest_change(decided, leaving_out=not but).change
+    foam = foam_asked(question)
+    if decided.verdict == "does not fit":
+        return DoesNotFit(question, _run(question), decided.reasons, change, foam, but)
+    return Undecided(question, _run(question), decided.reasons, change, foam)
 
 
 def _fits(question: Question, decided: Decided) -> Fits:

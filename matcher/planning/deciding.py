@@ -286,11 +286,12 @@ def _has_ordered_plan(question: Question) -> bool | None:
     return verdict_of(question, True, TRIED) == "fits" or None
 
 
-def with_nearest_change(decided: Decided) -> Decided:
-    """The answer without a plan, with the nearest change that was tried and gives one."""
+def with_nearest_change(decided: Decided, *, leaving_out: bool) -> Decided:
+    """The answer without a plan, with the nearest change that was tried and gives one, if need be by leaving out."""
 
     def attempt(question: Question) -> bool | None:
         found = or_fault(question.cabinet.name, lambda: not refused_by_sums(question) and _has_ordered_plan(question))
         return None if isinstance(found, Fault) else found
 
-    return replace(decided, change=nearest_change(decided.case, decided.reasons, admit, attempt))
+    change = nearest_change(decided.case, decided.reasons, admit, attempt, leaving_out=leaving_out)
+    return replace(decided, change=change)

@@ -6,8 +6,9 @@ from decimal import Decimal
 
 from matcher.assignment import Box, Node, Option, Problem
 from matcher.fitting import Fit, GoesIn, StaysOut, counted_uses, effort_of, hand_height, opening, reach_cost
+from matcher.planning.joining import meant_by
 from matcher.planning.pins import matches
-from matcher.planning.posing import Case, may_go_in, named, pins_allow
+from matcher.planning.posing import Case, may_go_in, pins_allow
 from matcher.planning.sharing import TogetherAnswer, sharing
 from matcher.records import PER_MM, Fill, mm
 
@@ -139,8 +140,8 @@ def _apart(case: Case) -> tuple[tuple[int, int], ...]:
         (min(i, j), max(i, j))
         for pin in case.pins
         if pin.rule == "apart"
-        for i in named(case.groups, pin.group)
-        for j in named(case.groups, pin.other)
+        for i in meant_by(pin.group, case.groups)
+        for j in meant_by(pin.other, case.groups)
         if i != j
     }
     return tuple(sorted(pairs))

@@ -53,23 +53,31 @@ def member_sets(catalogue: Catalogue, set_name: str) -> tuple[str, ...]:
 def groups_of(catalogue: Catalogue, set_name: str) -> tuple[Group, ...]:
     """Groups of a set (or of several, ``A+B``), sorted by tier, family and name.
 
-    Each case of cased equipment is a group of its own unless the catalogue names one for it.
+    Each case of cased equipment is a group of its own unless the catalogue names one for it. A group that falls into
+    one for each drive or system does so only where it has no ready-made organizer.
     """
     names = member_sets(catalogue, set_name)
-    members: dict[str, list[SizedPiece]] = defaultdict(list)
-    for piece in catalogue.pieces:
-        if piece.set in names:
-            members[_group_name(piece, catalogue.group_rules)].append(sized(piece))
     organizers = [row for row in catalogue.organizers if row.set in names]
     owners = [row.group for row in organizers]
+    members: dict[str, list[SizedPiece]] = defaultdict(list)
+    whole: dict[str, str] = {}
+    for piece in catalogue.pieces:
+        if piece.set in names:
+            plain = _group_name(piece, catalogue.group_rules)
+            name = plain if plain in owners else divided_name(plain, piece, catalogue.group_rules)
+            members[name].append(sized(piece))
+            whole[name] = plain
     groups = []
     for organizer in organizers:
         alone = owners.count(organizer.group) == 1
         name = organizer.group if alone else f"{organizer.group} ({organizer.set})"
         own = [piece for piece in members[organizer.group] if alone or piece.piece.set == organizer.set]
         members[organizer.group] = [piece for piece in members[organizer.group] if piece not in own]
-        groups.append(_group(name, own, organizer, catalogue.group_rules))
-    groups += [_group(name, own, None, catalogue.group_rules) for name, own in members.items() if own]
+        plain = whole.get(organizer.group, organizer.group)
+        groups.append(_group(name, (organizer.group, plain), own, organizer, catalogue.group_rules))
+    groups += [
+        _group(name, (name, whole[name]), own, None, catalogue.group_rules) for name, own in members.items() if own
+    ]
     return tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
 
 
@@ -93,6 +101,17 @@ def _group_name(piece: Piece, rules: Sequence[GroupRule]) -> str:
     return piece.tool if piece.kind == "cased" else _rule_for(piece, rules).group
 
 
+def divided_name(plain: str, piece: Piece, rules: Iterable[GroupRule]) -> str:
+    """The name of a piece's group where that falls into one for each drive or system: ``1/2 chrome sockets``.
+
+    A piece without what it is divided by stays in the group of the plain name.
+    """
+    said = sorted((rule.house, rule.by) for rule in rules if rule.group == plain and rule.by)
+    by = said[0][1] if said else ()
+    words = (piece.drive if "drive" in by else "", piece.system if "system" in by else "")
+    return " ".join([*filter(None, words), plain])
+
+
 def _rule_for(piece: Piece, rules: Iterable[GroupRule]) -> GroupRule:
     """The rule for the piece's kind: the catalogue's own first, one that names the system before one that does not."""
     fitting = [rule for rule in rules if piece.kind in rule.kinds and rule.system in ("", piece.system)]
@@ -100,10 +119,18 @@ def _rule_for(piece: Piece, rules: Iterable[GroupRule]) -> GroupRule:
     return next(iter([*fitting, *(rule for rule in rules if "other" in rule.kinds)]), ANY_RULE)
 
 
-def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rules: Sequence[GroupRule]) -> Group:
-    plain = organizer.group if organizer else name
-    told = [rule for rule in rules if rule.group == plain and not rule.house]
-    housed = [rule for rule in rules if rule.group == plain and rule.house]
+def _group(
+    name: str,
+    names: tuple[str, str],
+    pieces: list[SizedPiece],
+    organizer: Organizer | None,
+    rules: Sequence[GroupRule],
+) -> Group:
+    """A group of which tables speak by ``names``: its own and, of one drive or system, that of the whole group."""
+    plain, whole = names
+    own_rows = sorted((rule for rule in rules if rule.group in names), key=lambda rule: rule.group != plain)
+    told = [rule for rule in own_rows if not rule.house]
+    housed = [rule for rule in own_rows if rule.house]
     by_kind = _rule_for(pieces[0].piece, rules) if pieces else ANY_RULE
     other = next((rule for rule in rules if "other" in rule.kinds), ANY_RULE)
     own = GroupRule("", organizer.family, organizer.tier) if organizer else ANY_RULE
@@ -113,7 +140,7 @@ def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rul
     systems = {piece.piece.system for piece in pieces} or {organizer.system if organizer else ""}
     return Group(
         name=name,
-        family=next((rule.family for rule in ladder if rule.family), name),
+        family=next((rule.family for rule in ladder if rule.family), name if plain == whole else whole),
         tier=tier,
         system=systems.pop() if len(systems) == 1 else "",
         share=next((rule.share for rule in ladder if rule.share is not None), True),
@@ -124,4 +151,5 @@ def _group(name: str, pieces: list[SizedPiece], organizer: Organizer | None, rul
         mass_low=spare + sum(piece.mass_low * piece.piece.count for piece in pieces),
         mass_high=spare + sum(piece.mass_high * piece.piece.count for piece in pieces),
         use=use_of(pieces),
+        also=() if plain == whole else (whole,),
     )

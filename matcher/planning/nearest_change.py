@@ -28,10 +28,13 @@ Attempt: TypeAlias = Callable[[Question], bool | None]
 """Whether there is a plan: true, proved that there is none: false, or neither."""
 
 
-def nearest_change(case: Case, reasons: Sequence[Reason], admission: Admit, attempt: Attempt) -> str:
+def nearest_change(
+    case: Case, reasons: Sequence[Reason], admission: Admit, attempt: Attempt, *, leaving_out: bool
+) -> str:
     """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
 
-    House rules are tried only where a reason rests on them, several groups are left out only where nothing else helps.
+    House rules are tried only where a reason rests on them, several groups are left out only where nothing else helps,
+    and any only if ``leaving_out``.
     """
     question = case.question
     named = {name for reason in reasons for name in reason.groups}
@@ -47,8 +50,9 @@ def nearest_change(case: Case, reasons: Sequence[Reason], admission: Admit, atte
     drawers, houses = tried(), tried()
     found = [_first(sort, drawers) for sort in sorts]
     found += islice(filter(None, (_first(rule, houses) for rule in rules)), RULES)
-    found.append(_left_out(question, blamed[:TRIES], admission, tried()))
-    if not any(found):
+    if leaving_out:
+        found.append(_left_out(question, blamed[:TRIES], admission, tried()))
+    if leaving_out and not any(found):
         found = [several_groups(question, blamed, tried())]
     told = [change.text for change in (*found, _first(larger_cabinets(question), tried())) if change]
     return f"it would fit with {'; or with '.join(told)}" if told else ""
@@ -124,4 +128,5 @@ def _enlarged(case: Case, lacks: Mapping[int, Lacks]) -> Change:
 def _unpinned(question: Question) -> Iterator[Change]:
     for pin in question.pins:
         kept = tuple(other for other in question.pins if other != pin)
-        yield Change(f"the pin lifted: {pin_words(pin)}", replace(question, pins=kept))
+        groups = question.lifted(kept) if pin.rule == "together" else question.groups
+        yield Change(f"the pin lifted: {pin_words(pin)}", replace(question, pins=kept, groups=groups))

@@ -16,6 +16,7 @@ from matcher.records import (
     FreeDrawer,
     Goal,
     Last,
+    LeftOut,
     Margin,
     PieceCounts,
     Placement,
@@ -94,9 +95,11 @@ class _Unplanned(_Answered):
 
 @dataclass(frozen=True, slots=True)
 class DoesNotFit(_Unplanned):
-    """The set does not fit: reasons with their scope."""
+    """The set does not fit: reasons with their scope. ``but`` goes in nowhere, and all the rest of the set fits."""
 
     verdict: ClassVar[Verdict] = "does not fit"
+
+    but: tuple[LeftOut, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,6 +120,11 @@ def reasons_of(outcome: Outcome) -> tuple[Reason, ...]:
 def nearest_change_of(outcome: Outcome) -> str:
     """The nearest change that gives a plan; blank where there is none or there is a plan."""
     return "" if isinstance(outcome, Fits) else outcome.change
+
+
+def fits_but_of(outcome: Outcome) -> tuple[LeftOut, ...]:
+    """What alone keeps a refused set out, going in nowhere; nothing where it is not that alone."""
+    return outcome.but if isinstance(outcome, DoesNotFit) else ()
 
 
 def placed_in(outcome: Outcome, drawer: str) -> list[Placement]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 
 from matcher.records import PER_MM, Drawer, Pin, UsageError, counted, in_inches, in_shop_fraction, inch, mm
 
@@ -13,13 +14,14 @@ _MANY = re.compile(r"(?P<count>[0-9]{1,4})( of (?P<height>.+))?")
 _LENGTH = re.compile(r"(?P<number>[0-9]{1,5}(\.[0-9]{1,6})?|([0-9]{1,3} )?[0-9]{1,3}/[0-9]{1,3}) ?(?P<unit>mm|in)")
 _SAID = (
     (re.compile(r"keep (?P<place>.+) free"), "keep free"),
+    (re.compile(r"(?P<group>.+) together with (?P<other>.+)"), "together"),
     (re.compile(r"(?P<group>.+) apart from (?P<other>.+)"), "apart"),
     (re.compile(r"(?P<group>.+?) not in (?P<place>(?:drawer|bank|row) .+)"), "not in"),
     (re.compile(r"(?P<group>.+?) in (?P<place>(?:drawer|bank|row) .+)"), "in"),
 )
 EXPECTED = (
-    "expected one of: GROUP in PLACE; GROUP not in PLACE; GROUP apart from GROUP; keep PLACE free; "
-    "keep NUMBER drawers of HEIGHT free; "
+    "expected one of: GROUP in PLACE; GROUP not in PLACE; GROUP apart from GROUP; GROUP together with GROUP; "
+    "keep PLACE free; keep NUMBER drawers of HEIGHT free; "
     "where PLACE is drawer NAME, bank NUMBER, row NUMBER, or several of these with commas"
 )
 
@@ -33,6 +35,8 @@ def pin_words(pin: Pin) -> str:
     place = ", ".join(f"{word} {value}" for word, value in said.items() if value not in ("", None))
     if pin.rule == "apart":
         return f"{pin.group} apart from {pin.other}"
+    if pin.rule == "together":
+        return f"{pin.group} together with {pin.other}"
     if pin.count is not None:
         height = "" if pin.height is None else f" of {_height(pin.height)}"
         return f"keep {counted(pin.count, 'drawer')}{height} free"
@@ -81,6 +85,20 @@ def parse_keep_free(text: str) -> Pin:
     if said is None:
         raise UsageError(f"keep free {text!r}: {EXPECTED_FREE}")
     return _many_free(f"keep free {text!r}", said)
+
+
+def parse_together(text: str) -> tuple[Pin, ...]:
+    """Pins from groups for one organizer: ``hex keys with pliers``, or more of them, each joined to the next.
+
+    Raises
+    ------
+    UsageError
+        The words are not two groups or more.
+    """
+    names = " ".join(text.split()).split(" with ")
+    if len(names) < 2 or not all(map(str.strip, names)):
+        raise UsageError(f"together {text!r}: expected groups for one organizer: GROUP with GROUP")
+    return tuple(Pin("together", group=group, other=other) for group, other in pairwise(names))
 
 
 def _many_free(told: str, said: re.Match[str]) -> Pin:

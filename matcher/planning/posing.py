@@ -14,6 +14,7 @@ from matcher.fitting import (
     StaysOut,
 )
 from matcher.house import House
+from matcher.planning.joining import meant_by
 from matcher.planning.pins import matches
 from matcher.planning.question import Question
 from matcher.records import Cabinet, Drawer, Group, Pin
@@ -68,8 +69,8 @@ def pose(question: Question, groups: Iterable[Group], admit: Admit) -> Case:
             *(
                 (i, j, relation.wish, relation.weight)
                 for relation in question.catalogue.relations
-                for i in named(ordered, relation.group)
-                for j in named(ordered, relation.other)
+                for i in meant_by(relation.group, ordered)
+                for j in meant_by(relation.other, ordered)
                 if i != j
             ),
             *_parts_beside(ordered, question.house.goals.parts_weight),
@@ -80,11 +81,6 @@ def pose(question: Question, groups: Iterable[Group], admit: Admit) -> Case:
 def usable(cabinet: Cabinet) -> tuple[Drawer, ...]:
     """Drawers that may hold something, by bank, row and name."""
     return tuple(drawer for drawer in cabinet.drawers if drawer.slot != "blocked")
-
-
-def named(groups: Iterable[Group], name: str) -> tuple[int, ...]:
-    """Indices of the group called ``name``, or of its parts if it was split."""
-    return tuple(index for index, group in enumerate(groups) if name in (group.name, group.part_of))
 
 
 def _parts_beside(groups: Sequence[Group], weight: int) -> Iterator[Wished]:
@@ -125,7 +121,7 @@ def may_go_in(fit: Fit, *, any_layout: bool) -> bool:
 def pins_allow(pins: Iterable[Pin], group: Group, drawer: Drawer) -> bool:
     """Whether the pins about this group allow this drawer."""
     for pin in pins:
-        if pin.group in (group.name, group.part_of) and pin.group:
+        if pin.group and pin.group in (group.name, group.part_of, *group.also):
             if pin.rule == "in" and not matches(pin, drawer):
                 return False
             if pin.rule == "not in" and matches(pin, drawer):

@@ -7,8 +7,10 @@ from dataclasses import dataclass, replace
 
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
+from matcher.planning.joining import joined
+from matcher.planning.shaping import shaped
 from matcher.planning.wishes import check_wishes, worked_in
-from matcher.records import Cabinet, Catalogue, Fill, Group, Pin, UnknownNameError, Wishes
+from matcher.records import Cabinet, Catalogue, Fill, Group, LeftOut, Pin, UnknownNameError, Wishes
 
 NO_WISHES = Wishes()
 
@@ -18,9 +20,10 @@ class Question:
     """One set, or several planned together, in one cabinet.
 
     ``catalogue`` and ``house`` already follow the wishes: tiers stand in the rows, fill and goals in the house rules.
-    ``groups`` are those of the sets, sorted by tier, family and name. ``pins`` are those of the catalogue and of the
-    wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so that an answer can say
-    what it answers.
+    ``groups`` are those of the sets, sorted by tier, family and name, joined where pins want several together;
+    ``unjoined`` are the same before that, ``left_out`` is what wishes leave outside. ``pins`` are those of the
+    catalogue and of the wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so
+    that an answer can say what it answers.
     """
 
     catalogue: Catalogue
@@ -30,6 +33,8 @@ class Question:
     groups: tuple[Group, ...]
     pins: tuple[Pin, ...]
     wishes: Wishes = NO_WISHES
+    unjoined: tuple[Group, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
 
     @property
     def set(self) -> str:
@@ -43,7 +48,12 @@ class Question:
 
     def elsewhere(self, cabinet: Cabinet) -> Question:
         """The same question about another cabinet, or about this one changed."""
-        return replace(self, cabinet=cabinet, pins=pins_about(self.catalogue, self.sets, cabinet))
+        pins = pins_about(self.catalogue, self.sets, cabinet)
+        return replace(self, cabinet=cabinet, pins=pins, groups=joined(self.unjoined, pins))
+
+    def lifted(self, pins: tuple[Pin, ...]) -> tuple[Group, ...]:
+        """The groups as they are joined by these pins alone."""
+        return joined(self.unjoined, pins)
 
 
 def ask(catalogue: Catalogue, house: House, set_name: str, cabinet_name: str, wishes: Wishes = NO_WISHES) -> Question:
@@ -70,9 +80,11 @@ def ask_each(
         As `ask` does.
     """
     check_wishes(wishes, catalogue, set_name, cabinets)
+    left = shaped(catalogue, set_name, wishes).left_out
     wished, rules = worked_in(catalogue, house, set_name, wishes)
     sets, groups = member_sets(wished, set_name), groups_of(wished, set_name)
-    return tuple(question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in cabinets)
+    asked = (question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in cabinets)
+    return tuple(replace(question, left_out=left) for question in asked)
 
 
 def question_of(
@@ -83,9 +95,15 @@ def question_of(
     groups: Iterable[Group],
     wishes: Wishes = NO_WISHES,
 ) -> Question:
-    """The question about groups that are known already; nothing is checked or worked in."""
-    pins = pins_about(catalogue, sets, cabinet)
-    return Question(catalogue, house, sets, cabinet, tuple(groups), pins, wishes)
+    """The question about groups that are known already; only what pins want together is worked in.
+
+    Raises
+    ------
+    UsageError
+        Pins want groups together that cannot be one organizer.
+    """
+    pins, unjoined = pins_about(catalogue, sets, cabinet), tuple(groups)
+    return Question(catalogue, house, sets, cabinet, joined(unjoined, pins), pins, wishes, unjoined)
 
 
 def pins_about(catalogue: Catalogue, sets: Sequence[str], cabinet: Cabinet) -> tuple[Pin, ...]:

@@ -14,6 +14,7 @@ from matcher.assignment import Problem, assign, deficient_set
 from matcher.fitting import Lacks, Open, Shortfall, all_lacks, larger
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.foam_asked import foam_told
+from matcher.planning.joining import meant_by, pins_joining
 from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only
 from matcher.planning.question import Question
@@ -48,9 +49,12 @@ def _rules(question: Question, reason: Reason) -> Iterator[str]:
     """The rules a planner could change that keep the groups of a reason out, or all groups where it names none."""
     named = {name.partition(" (")[0] for name in reason.groups}
     meant = [group for group in question.groups if not named or group.name.partition(" (")[0] in named]
+    joining = pins_joining(question.pins, meant)
+    one = [meant[g] for pin in joining for g in meant_by(pin.group, meant)]
     yield "the house's margins, webs and floors"
+    yield from (f"the pin {pin_words(pin)!r}" for pin in joining)
     for column, held in (("share", [g.share for g in meant]), ("split", [g.split or bool(g.organizer) for g in meant])):
-        names = [group.name for group, free in zip(meant, held, strict=True) if not free]
+        names = [group.name for group, free in zip(meant, held, strict=True) if not free and group not in one]
         if names:
             yield f"{column} = no of {', '.join(names)}"
     if any(drawer.slot == "no foam" for drawer in question.cabinet.drawers):
@@ -245,8 +249,10 @@ def load_reason(mass: int, rated: int) -> Reason:
 
 
 def _pinned(case: Case, scope: Scope) -> Reason:
-    """A set of pins that cannot hold together, none of which can be left out of it."""
-    kept = _smallest(case.pins, lambda pins: _impossible(case.pinned(pins), scope))
+    """Pins that cannot hold together, none of which can be left out, and those that joined groups they are about."""
+    found = _smallest(case.pins, lambda pins: _impossible(case.pinned(pins), scope))
+    about = {g for pin in found for name in (pin.group, pin.other) for g in meant_by(name, case.groups)}
+    kept = (*found, *pins_joining(case.pins, [case.groups[g] for g in sorted(about)]))
     told = "; ".join(pin_words(pin) for pin in kept)
     groups = sorted({name for pin in kept for name in (pin.group, pin.other) if name})
     words = "these pins cannot hold together" if len(kept) > 1 else "this pin cannot hold"

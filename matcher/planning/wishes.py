@@ -9,6 +9,7 @@ from matcher.assignment import Problem, neighbors_value, order_value
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.pins import matches, pin_words
+from matcher.planning.shaping import shaped
 from matcher.records import (
     Cabinet,
     Catalogue,
@@ -78,6 +79,9 @@ def wish_words(wishes: Wishes) -> tuple[str, ...]:
     """What was asked beside alternatives, as a planner would say it."""
     told = [FILLS[wishes.fill]] if wishes.fill else []
     told += [pin_words(pin) for pin in wishes.pins]
+    told += [f"{name} by drive" for name in wishes.by_drive]
+    told += [f"{name} by system" for name in wishes.by_system]
+    told += [f"without {name}" for name in wishes.without]
     told += [f"from the top down {', then '.join(wishes.tiers)}"] if wishes.tiers else []
     told += [f"of the goals first {', then '.join(wishes.goals)}"] if wishes.goals else []
     told += [f"goal {name} off" for name in wishes.off]
@@ -95,11 +99,12 @@ def check_wishes(wishes: Wishes, catalogue: Catalogue, set_name: str, cabinets: 
     Raises
     ------
     UnknownNameError
-        A group, family or place is not there.
+        A group, piece, family or place is not there.
     UsageError
-        A group or goal is asked for twice, or the plan to keep is of another set or cabinet.
+        A group or goal is asked for twice, a group cannot be divided as asked, nothing is left of a set, or the plan to
+        keep is of another set or cabinet.
     """
-    groups = groups_of(catalogue, set_name)
+    groups = groups_of(shaped(catalogue, set_name, wishes).catalogue, set_name)
     _check_pins(wishes.pins, groups, cabinets)
     _named_tiers(wishes.tiers, groups)
     for name in wishes.goals:
@@ -110,14 +115,16 @@ def check_wishes(wishes: Wishes, catalogue: Catalogue, set_name: str, cabinets: 
 
 
 def _check_pins(pins: Iterable[Pin], groups: Iterable[Group], cabinets: Sequence[Cabinet]) -> None:
-    known = {group.name for group in groups}
+    known = {name for group in groups for name in (group.name, *group.also)}
     for pin in pins:
         for name in (pin.group, pin.other):
             if name and name not in known:
                 raise UnknownNameError(
                     f"pin {pin_words(pin)!r}: no group {name!r}; the set has: {', '.join(sorted(known))}"
                 )
-        placed = pin.rule != "apart" and pin.count is None
+        if pin.rule == "together" and pin.group == pin.other:
+            raise UsageError(f"pin {pin_words(pin)!r}: expected two groups")
+        placed = pin.rule not in ("apart", "together") and pin.count is None
         if placed and not any(matches(pin, drawer) for cabinet in cabinets for drawer in cabinet.drawers):
             names = ", ".join(dict.fromkeys(drawer.name for cabinet in cabinets for drawer in cabinet.drawers))
             raise UnknownNameError(f"pin {pin_words(pin)!r}: no such place; the drawers are: {names}")
@@ -134,7 +141,8 @@ def _check_kept(keep: Snapshot, set_name: str, cabinets: Sequence[Cabinet]) -> N
 
 
 def worked_in(catalogue: Catalogue, house: House, set_name: str, wishes: Wishes) -> tuple[Catalogue, House]:
-    """The catalogue with the pins and the tiers asked for, and the house rules with the fill and the goals."""
+    """The catalogue with the set, the pins and the tiers asked for, and the house rules with the fill and the goals."""
+    catalogue = shaped(catalogue, set_name, wishes).catalogue
     named = dict.fromkeys(wishes.goals)
     goals = replace(
         house.goals,

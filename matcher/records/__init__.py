@@ -2,8 +2,8 @@
 
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
-Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `given`, `counts`,
-`errors`, `memory`, `rectangles`, `units`, `words`.
+Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `given`, `naming`,
+`counts`, `errors`, `memory`, `rectangles`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -13,6 +13,7 @@ from matcher.records.answered import (
     FoamAsked,
     FreeDrawer,
     Goal,
+    LeftOut,
     Margin,
     PieceCounts,
     Placement,
@@ -54,6 +55,7 @@ from matcher.records.given import (
 )
 from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
 from matcher.records.memory import Memory, forget, remembered
+from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
 from matcher.records.units import (
     NEWTONS_PER_LBF,
@@ -80,6 +82,7 @@ from matcher.records.words import (
     EVERY_HOW,
     HOWS,
     Basis,
+    By,
     DrawerSize,
     Fill,
     GoalName,
@@ -109,6 +112,7 @@ __all__ = [
     "Alternative",
     "Basis",
     "BrokenPlanError",
+    "By",
     "Cabinet",
     "Catalogue",
     "CatalogueError",
@@ -135,6 +139,7 @@ __all__ = [
     "Label",
     "Last",
     "Layout",
+    "LeftOut",
     "Level",
     "Margin",
     "MatcherError",
@@ -179,6 +184,7 @@ __all__ = [
     "lb",
     "listed",
     "mm",
+    "nearest",
     "need",
     "or_fault",
     "plural",
@@ -188,4 +194,5 @@ __all__ = [
     "to_kg",
     "to_mm",
     "use_of",
+    "with_nearest",
 ]

@@ -133,6 +133,17 @@ class FoamAsked:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOut:
+    """Pieces of a group that stay outside, or, with a blank ``tool``, its ready-made organizer; ``whole`` if all of the
+    group does."""
+
+    group: str
+    tool: str
+    count: int
+    whole: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """Something a person should know before trusting or loading a plan."""
 

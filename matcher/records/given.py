@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from matcher.records.words import Fill, GoalName, PinRule, Slot, System, Wish
+from matcher.records.words import By, Fill, GoalName, PinRule, Slot, System, Wish
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,7 +120,8 @@ class Cabinet:
 class GroupRule:
     """Which kinds (and system, if given) form a group, its family and tier; ``None`` where a row leaves it open.
 
-    ``house`` rows come from the house table; a catalogue's own rows and its organizers win over them.
+    ``by`` makes a group of its own of each drive or system in it. ``house`` rows come from the house table; a
+    catalogue's own rows and its organizers win over them.
     """
 
     group: str
@@ -130,6 +131,7 @@ class GroupRule:
     system: System = ""
     share: bool | None = None
     split: bool | None = None
+    by: tuple[By, ...] = ()
     house: bool = False
 
 
@@ -147,7 +149,8 @@ class Relation:
 class Pin:
     """A hard wish. Blank ``set`` or ``cabinet`` means all; drawer, bank and row narrow down the place together.
 
-    ``keep free`` with a ``count`` asks for so many free drawers there, whichever, each at least ``height`` clear.
+    ``together`` asks for one organizer for both groups. ``keep free`` with a ``count`` asks for so many free drawers
+    there, whichever, each at least ``height`` clear.
     """
 
     rule: PinRule
@@ -239,7 +242,8 @@ class Wishes:
 
     ``pins`` add to the catalogue's. ``tiers`` are groups and families in the order they come first, from the top.
     ``goals`` come before those it leaves out, and are on; those in ``off`` are off. ``keep`` is a plan to stay near to,
-    ``alternatives`` how many other plans to look for.
+    ``alternatives`` how many other plans to look for. Groups in ``by_drive`` fall into one for each drive, those in
+    ``by_system`` into inch and metric ones. Groups and pieces in ``without`` stay outside.
     """
 
     fill: Fill | None = None
@@ -249,3 +253,6 @@ class Wishes:
     off: tuple[GoalName, ...] = ()
     keep: Snapshot | None = None
     alternatives: int = 0
+    by_drive: tuple[str, ...] = ()
+    by_system: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()

@@ -45,7 +45,11 @@ def use_of(pieces: Iterable[SizedPiece]) -> float | None:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Pieces that share one organizer (or the ready-made organizer itself, or both)."""
+    """Pieces that share one organizer (or the ready-made organizer itself, or both).
+
+    ``also`` are other names that mean it: of the groups that were joined to it, or of the group that it is the tools
+    of one drive or system of.
+    """
 
     name: str
     family: str
@@ -60,6 +64,7 @@ class Group:
     mass_high: int
     use: float | None
     part_of: str = ""
+    also: tuple[str, ...] = ()
 
     def __hash__(self) -> int:
         """Of a few fields that tell groups apart: pieces are many, and groups are looked up all the time."""

@@ -3,7 +3,7 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
-`lookalike_views`, `terminal`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `pair_files`, `paper`,
+`lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `terminal`, `offer_views`, `pair_files`, `paper`,
 `workbook`, `inventory`, `offer_documents`, `setup_sheets`, `document`, `drawing`, `files`, `front`, `lengths`,
 `parts`, `screening_views`, `wish_views`.
 """
@@ -16,7 +16,13 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from matcher.report.cut_files import cut_dxf, cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
-    from matcher.report.document import comparison_document, fault_document, plain_rows, plan_document
+    from matcher.report.document import (
+        comparison_document,
+        fault_document,
+        left_out_document,
+        plain_rows,
+        plan_document,
+    )
     from matcher.report.drawing import drawing_of, placed_group
     from matcher.report.estimates_views import estimates_document, estimates_view
     from matcher.report.files import (
@@ -61,6 +67,7 @@ if TYPE_CHECKING:
     from matcher.report.screening_views import screening_view
     from matcher.report.terminal import comparison_view, comparisons_view, fault_lines, fit_view, plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
+    from matcher.report.wish_views import left_out_lines
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
 
 _HOMES = {
@@ -102,6 +109,8 @@ _HOMES = {
     "inventory_document": "matcher.report.inventory",
     "inventory_view": "matcher.report.inventory",
     "json_text": "matcher.report.files",
+    "left_out_document": "matcher.report.document",
+    "left_out_lines": "matcher.report.wish_views",
     "kinds_document": "matcher.report.inventory",
     "kinds_view": "matcher.report.inventory",
     "measuring_document": "matcher.report.measuring_views",
@@ -168,6 +177,8 @@ __all__ = [
     "json_text",
     "kinds_document",
     "kinds_view",
+    "left_out_document",
+    "left_out_lines",
     "measuring_document",
     "measuring_view",
     "offer_book",

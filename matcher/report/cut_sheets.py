@@ -15,13 +15,14 @@ from matcher.planning import Fits, together_words
 from matcher.records import counted, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
+from matcher.report.wish_views import but_lines, left_out_lines
 
 
 def cut_document(made: Cut) -> Document:
     """Everything to be cut; the lists are empty without a plan, whose verdict and reasons stand beside them."""
     planned = plan_document(made.outcome)
     return {
-        **{name: planned[name] for name in ("set", "cabinet", "verdict", "reasons")},
+        **{name: planned[name] for name in ("set", "cabinet", "verdict", "left_out", "fits_but", "reasons")},
         "production": made.production,
         "note": "" if made.production else NOT_FOR_PRODUCTION,
         "batch": made.batch,
@@ -49,9 +50,12 @@ def cut_view(made: Cut) -> RenderableType:
     """Blanks, organizers to trim or shim, sheets, setup sheets, guesses; or why there is nothing to cut."""
     outcome = made.outcome
     head = Text.assemble((outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), f": {outcome.verdict}")
+    outside = left_out_lines(outcome.question.left_out)
     if not isinstance(outcome, Fits):
-        return Stack(head, *(Text(f"{reason.code}: {reason.text}") for reason in outcome.reasons))
-    parts: list[RenderableType] = [head, Text(_totals(made)), *map(Text, together_words(outcome))]
+        return Stack(
+            head, *outside, *but_lines(outcome), *(Text(f"{reason.code}: {reason.text}") for reason in outcome.reasons)
+        )
+    parts: list[RenderableType] = [head, *outside, Text(_totals(made)), *map(Text, together_words(outcome))]
     if made.jobs:
         parts.append(_blank_table(made))
     parts += [Text(_refit_line(refit)) for refit in made.refits]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from matcher.planning import (
     Fits,
     Outcome,
+    fits_but_of,
     free_told,
     nearest_change_of,
     pin_words,
@@ -26,6 +27,7 @@ from matcher.records import (
     FoamAsked,
     FreeDrawer,
     Goal,
+    LeftOut,
     Margin,
     PieceCounts,
     Placement,
@@ -60,6 +62,8 @@ def plan_document(outcome: Outcome) -> Document:
         "kept": _changes(made.kept) if made and made.kept else None,
         "alternatives": [_alternative(other) for other in made.alternatives] if made else [],
         "after_alternatives": made.last if made else "",
+        "left_out": left_out_document(outcome.question.left_out),
+        "fits_but": left_out_document(fits_but_of(outcome)),
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
         "foam": None if isinstance(outcome, Fits) or outcome.foam is None else _foam(outcome.foam),
@@ -87,10 +91,23 @@ def comparison_document(comparison: Comparison) -> Document:
     return {
         "set": comparison.set,
         "places_as_in": comparison.model,
+        "left_out": left_out_document(left_out_of(comparison)),
         "variants": [_variant(variant) for variant in comparison.variants],
         "faults": [fault_document(comparison.set, fault) for fault in comparison.faults],
         "run": next((_run(variant.outcome.run) for variant in comparison.variants), None),
     }
+
+
+def left_out_of(comparison: Comparison) -> tuple[LeftOut, ...]:
+    """What stays outside in all variants."""
+    return next((variant.outcome.question.left_out for variant in comparison.variants), ())
+
+
+def left_out_document(things: Iterable[LeftOut]) -> list[Document]:
+    """What stays outside, one row a piece; without a piece it is the group's ready-made organizer."""
+    return [
+        {"group": one.group, "piece": one.tool or None, "count": one.count, "whole_group": one.whole} for one in things
+    ]
 
 
 def fault_document(set_name: str, fault: Fault) -> Document:
@@ -134,6 +151,7 @@ def _variant(variant: Variant) -> Document:
         "unordered": variant.count("unordered"),
         "moved": variant.moved,
         "goals": [_goal(goal) for goal in made.goals] if made else [],
+        "fits_but": left_out_document(fits_but_of(outcome)),
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
         "cautions": sorted({caution.code for caution in made.cautions if caution.level != "info"}) if made else [],
@@ -162,6 +180,9 @@ def _wishes(wishes: Wishes) -> Document:
         "tiers": list(wishes.tiers),
         "goals": list(wishes.goals),
         "off": list(wishes.off),
+        "by_drive": list(wishes.by_drive),
+        "by_system": list(wishes.by_system),
+        "without": list(wishes.without),
         "keep": _snapshot(wishes.keep) if wishes.keep else None,
         "alternatives": wishes.alternatives,
     }

@@ -15,6 +15,7 @@ from matcher.planning import nearest_change_of, reasons_of
 from matcher.records import show_mm, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.lengths import unit_of
+from matcher.report.wish_views import but_lines, left_out_lines
 from matcher.studies import ENOUGH, NOTE, DrawerContents, Line, Measuring, MeasuringSheet, Reading, Tolerance, Turn
 
 STYLES = {
@@ -64,6 +65,7 @@ def measuring_view(found: Measuring) -> RenderableType:
         parts += [Text("The nominal plan's organizers in the measured drawers:"), _contents_table(found.contents)]
     parts += [Text("Every group may stay in its drawer of the nominal plan.")] if found.stays else []
     parts += [Text(f"best plan as measured: {change}") for change in found.changes]
+    parts += [*left_out_lines(outcome.question.left_out), *but_lines(outcome)]
     parts += [Text(f"{reason.code}: {reason.text}") for reason in reasons_of(outcome)]
     change = nearest_change_of(outcome)
     return Stack(*parts, *([Text(change)] if change else []))

@@ -32,7 +32,7 @@ from matcher.records import (
 )
 from matcher.report.files import print_out
 from matcher.report.lengths import LengthUnit, unit_of_drawers
-from matcher.report.wish_views import alternative_views, asked_lines, change_lines
+from matcher.report.wish_views import alternative_views, asked_lines, but_lines, change_lines, left_out_lines
 from matcher.studies import Comparison, Variant, ranking_words
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -64,7 +64,7 @@ def show(renderable: RenderableType, console: Console | None = None) -> None:
 
 def plan_view(outcome: Outcome) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
-    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
+    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome), *_outside_lines(outcome)]
     if isinstance(outcome, Fits):
         unit = unit_of_drawers(outcome.question.cabinet.drawers)
         parts += [
@@ -82,7 +82,8 @@ def fit_view(outcomes: Iterable[Outcome], faults: Iterable[Fault] = ()) -> Rende
     """Will it fit, cabinet by cabinet, with reasons; then the cabinets without an answer."""
     parts: list[RenderableType] = []
     for outcome in outcomes:
-        parts += [_headline(outcome), *map(Text, together_words(outcome)), *_reason_lines(outcome)]
+        parts += [_headline(outcome), *_outside_lines(outcome)]
+        parts += [*map(Text, together_words(outcome)), *_reason_lines(outcome)]
         cautions = outcome.cautions if isinstance(outcome, Fits) else ()
         parts += _caution_lines(caution for caution in cautions if caution.level == "error")
     return Stack(*parts, *fault_lines(faults))
@@ -119,7 +120,8 @@ def comparison_view(comparison: Comparison) -> RenderableType:
         for variant in comparison.variants
         for line in _reason_lines(variant.outcome)
     ]
-    asked = asked_lines(comparison.variants[0].outcome) if comparison.variants else []
+    first = [variant.outcome for variant in comparison.variants[:1]]
+    asked = [line for outcome in first for line in (*asked_lines(outcome), *_outside_lines(outcome))]
     lines += [*_unproved(comparison), *fault_lines(comparison.faults)]
     ranked = Text(f"order: {ranking_words(comparison.model)}")
     return Stack(table, *asked, ranked, Text(_basis(basis)), *lines)
@@ -275,9 +277,14 @@ def _side(margin: Margin) -> str:
 
 
 def _reason_lines(outcome: Outcome) -> list[Text]:
-    """Reasons, and the nearest change that was tried."""
+    """What alone keeps the set out, reasons, and the nearest change that was tried."""
     change = nearest_change_of(outcome)
-    return [*map(_reason_line, reasons_of(outcome)), *([Text(change)] if change else [])]
+    told = [*map(_reason_line, reasons_of(outcome)), *([Text(change)] if change else [])]
+    return [*but_lines(outcome), *told]
+
+
+def _outside_lines(outcome: Outcome) -> list[Text]:
+    return left_out_lines(outcome.question.left_out)
 
 
 def _reason_line(reason: Reason) -> Text:

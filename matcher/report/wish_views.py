@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from rich import box
 from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.planning import Fits, Outcome, sentences, summary, wish_words
-from matcher.records import Goal
+from matcher.planning import Fits, Outcome, fits_but_of, left_out_words, sentences, summary, wish_words
+from matcher.records import Goal, LeftOut
 
 LAST = {
     "none left": "There is no other plan with these layouts: proved.",
@@ -19,6 +21,18 @@ LAST = {
 def asked_lines(outcome: Outcome) -> list[Text]:
     """What was asked, each in its words."""
     return [Text(f"asked: {words}") for words in wish_words(outcome.run.wishes)]
+
+
+def left_out_lines(things: Iterable[LeftOut]) -> list[Text]:
+    """What stays outside."""
+    told = left_out_words(things)
+    return [Text(f"left out: {', '.join(told)}")] if told else []
+
+
+def but_lines(outcome: Outcome) -> list[Text]:
+    """What alone keeps a set out."""
+    told = left_out_words(fits_but_of(outcome))
+    return [Text(f"everything fits but: {', '.join(told)}", "bold")] if told else []
 
 
 def change_lines(outcome: Fits) -> list[Text]:

@@ -23,7 +23,8 @@ MONEY = ("cost", "margin", "brings", "earns", "gain", "price", "setup")
 SENTENCES = "_in_words"
 """Ending of keys that hold sentences, which stand in one cell together."""
 
-OWN_SHEETS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
+PARTS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
+OWN_SHEETS = PARTS | {"left_out", "fits_but"}
 """Lists of rows that are not squeezed into one cell."""
 
 
@@ -46,6 +47,8 @@ def compare_book(documents: Sequence[Document]) -> bytes:
     return workbook(
         [
             _table("variants", map(_plain, rows)),
+            _table("left out", _within(documents, ("set",), "left_out")),
+            _table("fits but", _within(variants, named, "fits_but")),
             _table("goals", _within(variants, named, "goals")),
             _table("reasons", _within(variants, named, "reasons")),
             *_step_sheets(documents),
@@ -77,6 +80,7 @@ def cut_book(document: Document) -> bytes:
     return workbook(
         [
             _facts("answer", document),
+            _table("left out", document["left_out"]),
             _table("blanks", document["blanks"]),
             _table("refits", document["refits"]),
             _table("stock", map(_stock, document["stocks"])),
@@ -96,6 +100,8 @@ def cut_book(document: Document) -> bytes:
 def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[BookSheet]:
     """Placements, free drawers and so on; with the cabinet in front where there are several."""
     names = ("cabinet",) if named else ()
+    yield _table("left out", _within(documents, names, "left_out"))
+    yield _table("fits but", _within(documents, names, "fits_but"))
     yield _table("placements", _within(documents, names, "placements"))
     yield _table("free drawers", _within(documents, names, "free"))
     yield _table("goals", _within(documents, names, "goals"))

@@ -14,8 +14,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
-from matcher.planning import matches, pins_allow
-from matcher.records import FAULT, Fault, Pin, Reason, or_fault
+from matcher.planning import matches, meant_by, pins_allow
+from matcher.records import FAULT, Fault, Group, Pin, Reason, or_fault
 from matcher.screening.book import Book, CabinetTable
 from matcher.screening.figures import figures
 from matcher.screening.fitting import Array
@@ -44,9 +44,10 @@ def _pair_or_fault(book: Book, board: CabinetTable, number: int, rows: tuple[int
 
 def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -> Pair:
     name, cabinet = book.known.sets[number], board.cabinet.name
-    pins = tuple(pin for pin in board.pins if pin.set in ("", name))
+    held = [book.groups[row] for row in rows]
+    pins = tuple(pin for pin in board.pins if pin.set in ("", name) and not _void(pin, held))
     cost = board.fits.cost[list(rows)]
-    if any(pin.count is not None for pin in pins):
+    if any(pin.count is not None or pin.rule == "together" for pin in pins):
         return modelled(book.known, name, board.cabinet)
     if pins:
         cost = np.where(_allowed(book, board, rows, pins), cost, np.inf)
@@ -59,6 +60,11 @@ def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -
         if units:
             return Pair(name, cabinet, "fits", "rows", figures(book, board, units))
     return modelled(book.known, name, board.cabinet)
+
+
+def _void(pin: Pin, groups: Sequence[Group]) -> bool:
+    """Whether it wants groups together of which the set does not have both."""
+    return pin.rule == "together" and not (meant_by(pin.group, groups) and meant_by(pin.other, groups))
 
 
 def _matched(cost: Array) -> Array | None:

@@ -49,7 +49,7 @@ def compare(
     """Plan the set in each of the cabinets (none named: all) and rank them.
 
     With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
-    that plan is made without the wishes, but for the fill. ``hands`` do the planning. A cabinet on which the program
+    that plan is of the set as wished and of the same fill. ``hands`` do the planning. A cabinet on which the program
     fails is named among the faults; the others are answered.
 
     Raises
@@ -65,8 +65,10 @@ def compare(
     found = [find_cabinet(catalogue, name) for name in names]
     wishes = replace(wishes, fill=fill or wishes.fill)
     check_wishes(wishes, catalogue, set_name, found)
-    model = plan(catalogue, house, set_name, reference, wishes.fill) if reference else None
-    known = _with_organizers(model) if model else catalogue
+    same_set = replace(NO_WISHES, fill=wishes.fill, by_drive=wishes.by_drive, by_system=wishes.by_system)
+    same_set = replace(same_set, without=wishes.without)
+    model = plan(catalogue, house, set_name, reference, wishes=same_set) if reference else None
+    known = _with_organizers(catalogue, model) if model else catalogue
     asked = ask_each(known, house, set_name, found, wishes)
     answers: list[Outcome | Fault] = []
     try:
@@ -87,21 +89,23 @@ def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | 
     return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)))
 
 
-def _with_organizers(outcome: Outcome) -> Catalogue:
-    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of split groups.
+def _with_organizers(catalogue: Catalogue, outcome: Outcome) -> Catalogue:
+    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of groups, none
+    that was made for several, and none of what is left of a group that falls into drives or systems.
 
     Of several sets planned together (``A+B``) a group's organizer is written down for the first: it holds the pieces of
     all of them.
     """
     if not isinstance(outcome, Fits):
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
-    catalogue, members = outcome.question.catalogue, outcome.question.sets
+    members = outcome.question.sets
     owned = {row.group for row in catalogue.organizers if row.set in members}
-    groups = {group.name: group for group in outcome.plan.groups}
+    divided = {name for group in outcome.question.unjoined for name in group.also}
+    groups = {group.name: group for group in outcome.question.unjoined if group.name not in divided}
     made = [
         replace(organizer_of(placement, groups[placement.group]), set=members[0])
         for placement in outcome.plan.placements
-        if placement.how == "new" and placement.group not in owned and not groups[placement.group].part_of
+        if placement.how == "new" and placement.group not in owned and placement.group in groups
     ]
     return replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *made))))
 

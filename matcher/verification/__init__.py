@@ -1,8 +1,8 @@
 """The independent checker: it recounts a plan from records and house rules and shares nothing with what makes plans.
 
 Reading order, from what is called first to what it stands on: `checker`, `goals`, `pockets`, `contents`, `divisions`,
-`drawers`, `fingers`, `webs`, `depths`, `sequence`, `bases`, `pins`, `ways`, `fields`, `arithmetic`, `hard_rules`,
-`scene`.
+`drawers`, `fingers`, `webs`, `depths`, `sequence`, `bases`, `pins`, `ways`, `fields`, `scene`, `arithmetic`,
+`belonging`, `hard_rules`.
 """
 
 from matcher.verification.checker import verify

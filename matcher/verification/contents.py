@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from matcher.records import Group, Piece, counted
+from matcher.verification.belonging import name_of
 from matcher.verification.divisions import parts_are_runs
 from matcher.verification.hard_rules import Violation
-from matcher.verification.scene import Scene, Seat, group_of, plain_name, stated
+from matcher.verification.scene import Scene, Seat, stated
 
 
 def pieces_placed_once(scene: Scene) -> Iterator[Violation]:
@@ -41,8 +42,9 @@ def _counted(pieces: Iterable[Piece]) -> Counter[Piece]:
 
 
 def _organizers_against_groups(scene: Scene) -> Iterator[Violation]:
-    split = {group.part_of for group in scene.plan.groups}
-    wanted = Counter(row for row in scene.catalogue.organizers if row.set in scene.sets and row.group not in split)
+    own, split = scene.belonging, {group.part_of for group in scene.plan.groups}
+    joined = {name for names in own.joined.values() for name in names}
+    wanted = Counter(row for name, row in own.made.items() if row.group not in split and name not in joined)
     used = Counter(group.organizer for group in scene.plan.groups if group.organizer is not None)
     for row in wanted | used:
         if wanted[row] != used[row]:
@@ -64,12 +66,11 @@ def _belongs(scene: Scene, group: Group, piece: Piece) -> bool:
 
     A piece that no row puts anywhere may be in any group for which no row names kinds.
     """
-    name, made = plain_name(group), group.organizer
-    owners = [row for row in scene.catalogue.organizers if row.set in scene.sets and row.group == name]
-    if made and len(owners) > 1 and made.set != piece.set:
-        return False
-    where = group_of(scene.catalogue, piece)
-    return where == name if where else not any(row.kinds for row in scene.catalogue.group_rules if row.group == name)
+    name = group.part_of or group.name
+    where = name_of(scene.catalogue, scene.sets, piece)
+    if not where:
+        return not any(row.kinds for row in scene.catalogue.group_rules if row.group == name)
+    return where in scene.belonging.joined.get(name, (name,))
 
 
 def _pockets_against_pieces(seat: Seat) -> Iterator[Violation]:

@@ -108,9 +108,9 @@ def _neighbors(scene: Scene) -> int:
         relation.weight * _cost(relation, seat, other)
         for relation in scene.catalogue.relations
         for seat in scene.seats
-        if called(seat.group, relation.group)
+        if called(scene, seat.group, relation.group)
         for other in scene.seats
-        if other is not seat and called(other.group, relation.other)
+        if other is not seat and called(scene, other.group, relation.other)
     )
     return related + scene.house.goals.parts_weight * _parts_apart(scene)
 

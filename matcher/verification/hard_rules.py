@@ -18,7 +18,7 @@ RULES: Mapping[str, str] = MappingProxyType(
         "R8": "A group weighs what its pieces do; what a drawer holds no more than its load rating, if it has one.",
         "R9": "Organizers keep the side clearance from obstructions; cuts the margin too if foam is cut round one.",
         "R10": "Pockets and notches keep the side clearance and their margin from a drawer's rounded corners.",
-        "R11": "Pins hold: in, not in, apart, keep free (a drawer, or so many of a height).",
+        "R11": "Pins hold: in, not in, apart, together in one organizer, keep free (a drawer, or so many of a height).",
         "R12": "Between two pockets or notches of an organizer there is the web that the deeper one needs.",
         "R13": "Pockets and notches lie in their field, fill it if ordered, and it keeps the margin from the edges.",
         "R14": "A pocket has its piece's room and depth, a finger's notch if needed, foam below, and tells its height.",

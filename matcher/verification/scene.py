@@ -5,15 +5,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TypeVar
 
 from matcher.house import House
-from matcher.records import Cabinet, Catalogue, Drawer, Group, GroupRule, Organizer, Piece, Placement, Plan
+from matcher.records import Cabinet, Catalogue, Drawer, Group, GroupRule, Organizer, Pin, Placement, Plan
+from matcher.verification.belonging import Belonging, belonging, names_of, said_of, said_of_joined
 
 READY_MADE = ("as is", "shim", "trim")
 """How a ready-made organizer is used, as opposed to pockets cut anew."""
-SILENT = GroupRule("")
-Said = TypeVar("Said")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +75,8 @@ class Seat:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """Everything a rule may look at. ``seats`` leaves out placements of unknown groups or drawers."""
+    """Everything a rule may look at. ``seats`` leaves out placements of unknown groups or drawers; ``pins`` are those
+    about these sets and this cabinet."""
 
     catalogue: Catalogue
     house: House
@@ -85,6 +84,8 @@ class Scene:
     cabinet: Cabinet
     sets: frozenset[str]
     seats: tuple[Seat, ...]
+    pins: tuple[Pin, ...]
+    belonging: Belonging
 
     @property
     def held(self) -> dict[str, list[Seat]]:
@@ -93,11 +94,6 @@ class Scene:
         for seat in self.seats:
             held[seat.drawer.name].append(seat)
         return held
-
-    def members(self, group: str) -> list[Piece]:
-        """Pieces of these sets that belong to the group of that name."""
-        own = (piece for piece in self.catalogue.pieces if piece.set in self.sets)
-        return [piece for piece in own if group_of(self.catalogue, piece) == group]
 
 
 def scene_of(catalogue: Catalogue, house: House, plan: Plan) -> Scene | None:
@@ -112,7 +108,9 @@ def scene_of(catalogue: Catalogue, house: House, plan: Plan) -> Scene | None:
         for placement in plan.placements
         if placement.group in groups and placement.drawer in drawers
     )
-    return Scene(catalogue, house, plan, cabinet, _member_sets(catalogue, plan.set), seats)
+    sets = _member_sets(catalogue, plan.set)
+    pins = pins_about(catalogue, (plan.set, *sets), cabinet.name)
+    return Scene(catalogue, house, plan, cabinet, sets, seats, pins, belonging(catalogue, sets, pins))
 
 
 def _member_sets(catalogue: Catalogue, name: str) -> frozenset[str]:
@@ -126,52 +124,29 @@ def is_cased(group: Group) -> bool:
     return all(piece.piece.kind == "cased" for piece in group.pieces) if group.pieces else group.cased
 
 
-def called(group: Group, name: str) -> bool:
-    """Whether ``name`` means this group or the group that it is a part of."""
-    return name != "" and name in (group.name, group.part_of)
-
-
-def plain_name(group: Group) -> str:
-    """The name under which the catalogue speaks of a group or of the group that it is a part of."""
-    return group.part_of or (group.organizer.group if group.organizer else group.name)
-
-
-def rule_of_kind(catalogue: Catalogue, piece: Piece) -> GroupRule:
-    """The row of ``groups`` for a piece's kind and system: the catalogue's own before the house's, and of these one
-    that names the system before one that does not; where there is none, the row for kind ``other``."""
-    rows = [row for row in catalogue.group_rules if piece.kind in row.kinds and row.system in ("", piece.system)]
-    other = _first(row for row in catalogue.group_rules if "other" in row.kinds) or SILENT
-    return min(rows, key=lambda row: (row.house, not row.system), default=other)
-
-
-def group_of(catalogue: Catalogue, piece: Piece) -> str:
-    """Name of the group that a piece belongs to: as its own row says, of a case its name, else by its kind; blank where
-    no row puts it anywhere."""
-    return piece.group or (piece.tool if piece.kind == "cased" else rule_of_kind(catalogue, piece).group)
+def called(scene: Scene, group: Group, name: str) -> bool:
+    """Whether ``name`` means this group, the group that it is a part of, one that is joined to it, or the group of
+    which it is the tools of one drive or system."""
+    own, whole = scene.belonging, group.part_of or group.name
+    members = own.joined.get(whole, (whole,))
+    return name != "" and name in (group.name, group.part_of, *members, *(own.whole.get(one) for one in members))
 
 
 def stated(scene: Scene, group: Group) -> GroupRule:
-    """What the catalogue says of a group, value by value by the first that says anything.
-
-    These are its own rows of ``groups``, its ready-made organizer, the house's rows, the row for the kind of its first
-    piece; then the tier is that of kind ``other`` or else 1, and the family bears the group's name.
-    """
-    catalogue, name, made = scene.catalogue, plain_name(group), group.organizer
-    rows = [row for row in catalogue.group_rules if row.group == name]
-    ladder = [row for row in rows if not row.house]
-    ladder += [GroupRule("", made.family, made.tier)] if made else []
-    ladder += [row for row in rows if row.house]
-    pieces = scene.members(name) if group.part_of else [one.piece for one in group.pieces]
-    ladder += [rule_of_kind(catalogue, pieces[0])] if pieces else []
-    other = _first(row for row in catalogue.group_rules if "other" in row.kinds) or SILENT
-    return GroupRule(
-        group=name,
-        family=_first(row.family or None for row in ladder) or group.part_of or group.name,
-        tier=_first([*(row.tier for row in ladder), other.tier, 1]),
-        share=_first(row.share for row in ladder),
-        split=_first(row.split for row in ladder),
-    )
+    """What the catalogue says of a group; of a joined one what it says of the first in it, shared only if all may be,
+    and never divided."""
+    own, name = scene.belonging, group.part_of or group.name
+    if name in own.joined:
+        said = said_of_joined(scene.catalogue, own, own.joined[name])
+        shared = not any(rule.share is False for rule in said)
+        return GroupRule(name, said[0].family, said[0].tier, share=shared, split=False)
+    pieces = own.pieces.get(name, ()) if group.part_of else [one.piece for one in group.pieces]
+    made = None if group.part_of else group.organizer
+    names = names_of(own, name, made)
+    return said_of(scene.catalogue, names, pieces, group.organizer, own.whole.get(name, name))
 
 
-def _first(said: Iterable[Said | None]) -> Said | None:
-    return next((value for value in said if value is not None), None)
+def pins_about(catalogue: Catalogue, names: Iterable[str], cabinet: str) -> tuple[Pin, ...]:
+    """Every pin of these sets and this cabinet; a blank set or cabinet means all."""
+    sets = ("", *names)
+    return tuple(pin for pin in catalogue.pins if pin.set in sets and pin.cabinet in ("", cabinet))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from matcher.planning import Fits, together_words
+from matcher.planning import Fits, left_out_words, together_words
 from matcher.records import Cabinet, Drawer, Plan, counted
 from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
@@ -30,7 +30,8 @@ def front_page(sheets: Sheets, outcome: Fits) -> None:
     cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]
     stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
     together = [f"{told}." for told in together_words(outcome)]
-    for note in (*NOTES, *together, *stopped, *cautions):
+    left = [f"Not in this bundle: {told}." for told in left_out_words(outcome.question.left_out)]
+    for note in (*NOTES, *left, *together, *stopped, *cautions):
         lines = sheets.lines(note, 8, room - 4)
         if below + 3.8 * len(lines) > sheets.height - MARGIN:
             sheets.page()

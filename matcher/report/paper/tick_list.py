@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from matcher.planning import Fits
-from matcher.records import Cabinet, Drawer, Group, Plan, to_mm
+from matcher.planning import Fits, piece_words
+from matcher.records import Cabinet, Drawer, Group, to_mm
 from matcher.report.paper.flow import TEXT, Flow
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
 
@@ -22,7 +22,7 @@ def tick_pages(sheets: Sheets, outcome: Fits) -> None:
         for placement in plan.placements:
             if placement.drawer == drawer.name:
                 _contents(flow, drawer, groups[placement.group])
-    flow.points("Not included", not_included(plan, cabinet))
+    flow.points("Not included", not_included(outcome))
 
 
 def in_order(cabinet: Cabinet) -> list[Drawer]:
@@ -30,9 +30,13 @@ def in_order(cabinet: Cabinet) -> list[Drawer]:
     return sorted(cabinet.drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name))
 
 
-def not_included(plan: Plan, cabinet: Cabinet) -> Iterator[str]:
+def not_included(outcome: Fits) -> Iterator[str]:
     """What a buyer might expect and does not get."""
-    for drawer in in_order(cabinet):
+    plan = outcome.plan
+    left = outcome.question.left_out
+    for name in dict.fromkeys(one.group for one in left):
+        yield f"of {name}: {', '.join(piece_words(one) for one in left if one.group == name)}"
+    for drawer in in_order(outcome.question.cabinet):
         if drawer.name in plan.free_drawers:
             size = " x ".join(
                 f"{to_mm(side):g}" for side in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)

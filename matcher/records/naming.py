@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from difflib import get_close_matches
 
-from matcher.records import remembered
+from matcher.records.memory import remembered
 
 
 def nearest(word: str, words: Iterable[str]) -> str:
