@@ -1,8 +1,8 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
 Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
-`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `sharing`,
-`summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
+`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `stranded`, `sharing`,
+`keeping`, `summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
 `plainest`, `togetherness`.
 """
 
@@ -15,6 +15,7 @@ from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.sharing import SideBySide, share
+from matcher.planning.stranded import stranded, stranded_words
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
 
 __all__ = [
@@ -54,6 +55,8 @@ __all__ = [
     "sets_of",
     "share",
     "snapshot",
+    "stranded",
+    "stranded_words",
     "summary",
     "usable",
     "verdict_of",

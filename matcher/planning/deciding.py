@@ -19,13 +19,13 @@ from matcher.planning.dividing import DividedGroups, divided_groups
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.every_division import over_every_division
 from matcher.planning.grouping import divisible
+from matcher.planning.keeping import keeping, kept_division, kept_places
 from matcher.planning.nearest_change import nearest_change
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
 from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_open
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
-from matcher.planning.wishes import keeping
 from matcher.records import Drawer, GoalName, Group, Pin, Reason, Scope, Verdict
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
@@ -63,7 +63,8 @@ def decide(question: Question, progress: Progress | None, goals: tuple[GoalName,
     for admission, scope in LADDER:
         case = pose(question, question.groups, admission)
         problem = _problem(case, goals)
-        found = assign(problem, progress=progress)
+        known = kept_places(problem) if question.keep else None
+        found = assign(problem, hint=known, progress=progress, known=known)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
         reasons = _refused(case, admission, scope)
@@ -80,20 +81,22 @@ def _problem(case: Case, goals: tuple[GoalName, ...] | None, mixing: int | None 
     problem = problem_of(case, case.question.fill, mixing=mixing)
     if goals is not None:
         problem = replace(problem, goals=goals, relations=())
-    keep = case.question.wishes.keep
+    keep = case.question.keep
     return keeping(problem, keep) if keep else problem
 
 
 def _divisions(question: Question, admission: Admit, least: int, work: float) -> Iterator[DividedGroups]:
     """What the division model finds among ordered layouts; where it is undecided, and among free layouts, groups that
-    go whole into no drawer in the fewest parts."""
-    bound = least
-    if admission is admit:
-        found = divided_groups(question, admission, least, work)
+    go whole into no drawer in the fewest parts. First come the parts of the plan to keep, if none found cost less."""
+    bound, kept = least, kept_division(question)
+    found = divided_groups(question, admission, least, work) if admission is admit else None
+    if found is not None:
         bound = max(least, found.bound)
-        if found.status != "open":
-            yield found
-            return
+    if kept is not None and (found is None or found.status != "found" or kept.cost <= found.cost):
+        yield replace(kept, bound=bound)
+    if found is not None and found.status != "open":
+        yield found
+        return
     split = _split(question, admission)
     if split != question.groups:
         yield DividedGroups("found", split, (), cost_of_parts(split, question.house), bound)
@@ -114,6 +117,8 @@ def _divided(
     mixing = (divided.cost - parts_cost) // per_family if per_family else None
     problem, drawers = _problem(case, goals, mixing), dict(divided.drawers)
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
+    if question.keep and not drawers:
+        known = kept_places(problem)
     found = assign(problem, hint=known, progress=progress, known=known)
     if found.status != "found":
         return None

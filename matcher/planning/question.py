@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.wishes import check_wishes, worked_in
-from matcher.records import Cabinet, Catalogue, Fill, Group, Pin, UnknownNameError, Wishes
+from matcher.records import Cabinet, Catalogue, Fill, Group, Pin, Snapshot, UnknownNameError, Wishes
 
 NO_WISHES = Wishes()
 
@@ -20,7 +20,7 @@ class Question:
     ``catalogue`` and ``house`` already follow the wishes: tiers stand in the rows, fill and goals in the house rules.
     ``groups`` are those of the sets, sorted by tier, family and name. ``pins`` are those of the catalogue and of the
     wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so that an answer can say
-    what it answers.
+    what it answers. ``near`` is a plan to stay near to where the wishes name none.
     """
 
     catalogue: Catalogue
@@ -30,6 +30,12 @@ class Question:
     groups: tuple[Group, ...]
     pins: tuple[Pin, ...]
     wishes: Wishes = NO_WISHES
+    near: Snapshot | None = None
+
+    @property
+    def keep(self) -> Snapshot | None:
+        """The plan that the answer stays near to, if there is one."""
+        return self.wishes.keep or self.near
 
     @property
     def set(self) -> str:

@@ -18,6 +18,7 @@ from matcher.records.answered import (
     Plan,
     Reason,
     Run,
+    Stranded,
 )
 from matcher.records.counts import counted, plural
 from matcher.records.errors import (
@@ -42,6 +43,7 @@ from matcher.records.given import (
     Drawer,
     Foam,
     GroupRule,
+    KeptOrganizer,
     Measurement,
     Obstruction,
     Organizer,
@@ -126,6 +128,7 @@ __all__ = [
     "Group",
     "GroupRule",
     "How",
+    "KeptOrganizer",
     "Label",
     "Last",
     "Layout",
@@ -153,6 +156,7 @@ __all__ = [
     "SizedPiece",
     "Slot",
     "Snapshot",
+    "Stranded",
     "System",
     "Toward",
     "UnknownNameError",

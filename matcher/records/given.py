@@ -222,8 +222,27 @@ class Catalogue:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptOrganizer:
+    """An organizer as a plan has it (or cases as they stand): its outside and field, and where it lies in its drawer.
+
+    ``made`` bears the name of the group, or of the part of a group, and ``part_of`` that of the group it is a part of.
+    ``left`` and ``front`` are from the inside walls, ``pieces`` is how many tools it holds.
+    """
+
+    drawer: str
+    made: Organizer
+    left: int = 0
+    front: int = 0
+    pieces: int = 0
+    part_of: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Snapshot:
-    """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value)."""
+    """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value), its organizers.
+
+    ``organizers`` is empty where only the drawers are known.
+    """
 
     set: str
     cabinet: str
@@ -231,6 +250,7 @@ class Snapshot:
     free: tuple[str, ...] = ()
     goals: tuple[tuple[GoalName, int], ...] = ()
     fill: Fill = "spread"
+    organizers: tuple[KeptOrganizer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

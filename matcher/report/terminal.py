@@ -29,7 +29,7 @@ from matcher.records import (
 )
 from matcher.report.files import print_out
 from matcher.report.lengths import LengthUnit, unit_of_drawers
-from matcher.report.wish_views import alternative_views, asked_lines, change_lines
+from matcher.report.wish_views import alternative_views, asked_lines, change_lines, stranded_lines
 from matcher.studies import Comparison, Variant, ranking_words
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -61,7 +61,7 @@ def show(renderable: RenderableType, console: Console | None = None) -> None:
 
 def plan_view(outcome: Outcome) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
-    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome)]
+    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome), *stranded_lines(outcome)]
     if isinstance(outcome, Fits):
         unit = unit_of_drawers(outcome.question.cabinet.drawers)
         parts += [_drawer_table(outcome, unit), _goal_table(outcome), *_goal_lines(outcome)]
