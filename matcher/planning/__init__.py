@@ -1,9 +1,9 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `deciding`, `placing`, `reasons`,
-`dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `stranded`, `sharing`,
-`keeping`, `summing`, `margins`, `outcome`, `posing`, `question`, `wishes`, `filling`, `goal_words`, `grouping`, `pins`,
-`plainest`, `togetherness`.
+Reading order, from what is called first to what it stands on: `answering`, `releasing`, `deciding`, `placing`,
+`reasons`, `dividing`, `contributions`, `differences`, `drawer_problem`, `every_division`, `nearest_change`, `stranded`,
+`sharing`, `keeping`, `summing`, `margins`, `outcome`, `posing`, `homes`, `question`, `released`, `wishes`, `filling`,
+`goal_words`, `grouping`, `pins`, `plainest`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan
@@ -14,6 +14,8 @@ from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided, neare
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
+from matcher.planning.released import Released
+from matcher.planning.releasing import release
 from matcher.planning.sharing import SideBySide, share
 from matcher.planning.stranded import stranded, stranded_words
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
@@ -26,6 +28,7 @@ __all__ = [
     "Fits",
     "Outcome",
     "Question",
+    "Released",
     "SideBySide",
     "Undecided",
     "answer",
@@ -51,6 +54,7 @@ __all__ = [
     "plan",
     "question_of",
     "reasons_of",
+    "release",
     "sentences",
     "sets_of",
     "share",

@@ -92,8 +92,10 @@ def _divisions(question: Question, admission: Admit, least: int, work: float) ->
     found = divided_groups(question, admission, least, work) if admission is admit else None
     if found is not None:
         bound = max(least, found.bound)
-    if kept is not None and (found is None or found.status != "found" or kept.cost <= found.cost):
-        yield replace(kept, bound=bound)
+    if kept is not None:
+        costs = (kept.cost, found.cost) if found is not None and found.status == "found" else (kept.cost,)
+        if cost_of_parts(kept.groups, question.house) <= min(costs):
+            yield replace(kept, cost=min(costs), bound=bound)
     if found is not None and found.status != "open":
         yield found
         return
@@ -112,7 +114,8 @@ def _divided(
     """The best plan of the parts chosen, with no more families mixed than their least cost leaves; none without one."""
     if divided.status != "found":
         return None
-    case = pose(question, divided.groups, admission)
+    released = question.released
+    case = pose(question, map(released.part, divided.groups) if released else divided.groups, admission)
     per_family, parts_cost = question.house.together.per_family, cost_of_parts(case.groups, question.house)
     mixing = (divided.cost - parts_cost) // per_family if per_family else None
     problem, drawers = _problem(case, goals, mixing), dict(divided.drawers)

@@ -12,7 +12,6 @@ from matcher.assignment import Problem, assign, neighbors_value, order_value
 from matcher.layout import run_of, units
 from matcher.planning.dividing import DividedGroups
 from matcher.planning.grouping import divisible
-from matcher.planning.posing import usable
 from matcher.planning.question import Question
 from matcher.planning.togetherness import cost_of_parts, families_beyond
 from matcher.records import GoalName, Group, KeptOrganizer, Snapshot
@@ -39,14 +38,14 @@ def kept_places(problem: Problem) -> tuple[int, ...] | None:
 def kept_division(question: Question) -> DividedGroups | None:
     """The parts of the plan to keep and as many families beyond one in its drawers; none where nothing is divided or
     mixed in it, or where the groups are no longer those it divides."""
-    keep = question.keep
+    keep = question.keep or (question.released.snapshot if question.released else None)
     if keep is None:
         return None
-    found = [_as_kept(group, keep, question) for group in question.groups]
-    groups = tuple(part for parts in found for part in parts)
-    boxes, drawers = {drawer.name: d for d, drawer in enumerate(usable(question.cabinet))}, dict(keep.drawers)
-    placed = [(group, boxes[drawers[group.name]]) for group in groups if drawers.get(group.name) in boxes]
-    beyond = families_beyond([group for group, _ in placed], [box for _, box in placed])
+    groups = tuple(part for group in question.groups for part in _as_kept(group, keep, question))
+    drawers = dict(keep.drawers)
+    names = sorted(set(drawers.values()))
+    placed = [group for group in groups if group.name in drawers]
+    beyond = families_beyond(placed, [names.index(drawers[group.name]) for group in placed])
     cost = cost_of_parts(groups, question.house) + question.house.together.per_family * beyond
     return DividedGroups("found", groups, (), cost) if cost or groups != question.groups else None
 

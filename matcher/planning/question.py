@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
+from matcher.planning.released import Released
 from matcher.planning.wishes import check_wishes, worked_in
 from matcher.records import Cabinet, Catalogue, Fill, Group, Pin, Snapshot, UnknownNameError, Wishes
 
@@ -20,7 +21,8 @@ class Question:
     ``catalogue`` and ``house`` already follow the wishes: tiers stand in the rows, fill and goals in the house rules.
     ``groups`` are those of the sets, sorted by tier, family and name. ``pins`` are those of the catalogue and of the
     wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so that an answer can say
-    what it answers. ``near`` is a plan to stay near to where the wishes name none.
+    what it answers. ``near`` is a plan to stay near to where the wishes name none, ``released`` one whose organizers
+    are made.
     """
 
     catalogue: Catalogue
@@ -31,11 +33,13 @@ class Question:
     pins: tuple[Pin, ...]
     wishes: Wishes = NO_WISHES
     near: Snapshot | None = None
+    released: Released | None = None
 
     @property
     def keep(self) -> Snapshot | None:
-        """The plan that the answer stays near to, if there is one."""
-        return self.wishes.keep or self.near
+        """The plan that the answer stays near to, if there is one; a released one in other versions of its cabinet."""
+        own = self.released if self.released and self.released.is_for(self.cabinet) else None
+        return self.wishes.keep or self.near or (own.snapshot if own else None)
 
     @property
     def set(self) -> str:

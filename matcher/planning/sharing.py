@@ -12,6 +12,7 @@ from typing import Literal, TypeAlias
 from matcher.fitting import Fit, GoesIn, Opening, OutsideSize, corner_inset, opening
 from matcher.house import House
 from matcher.packing import Packing, pack
+from matcher.planning.homes import place_of
 from matcher.planning.posing import Case
 from matcher.records import Rectangle, remembered
 
@@ -46,9 +47,13 @@ Shared: TypeAlias = SideBySide | NotTogether | MaybeTogether
 def share(case: Case, drawer: int, groups: Iterable[int]) -> Shared:
     """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget.
 
+    Those that were all made for this drawer lie where they lay.
     Ready-made ones are trimmed only where they do not all go in as they are, and re-cut only where not even that does.
     """
     members = tuple(sorted(groups))
+    if all((g, drawer) in case.homes for g in members):
+        own = [place_of(case.homes[g, drawer], case.house) for g in members]
+        return SideBySide(tuple((0, place.left, place.front) for place in own))
     sizes = [_sizes(case.fits[g, drawer]) for g in members]
     if not all(sizes):
         return MaybeTogether()

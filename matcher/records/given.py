@@ -205,23 +205,6 @@ class Demand:
 
 
 @dataclass(frozen=True, slots=True)
-class Catalogue:
-    """All input, sorted; ``digest`` changes with any byte of it, row order included."""
-
-    pieces: tuple[Piece, ...]
-    organizers: tuple[Organizer, ...]
-    cabinets: tuple[Cabinet, ...]
-    group_rules: tuple[GroupRule, ...]
-    relations: tuple[Relation, ...]
-    pins: tuple[Pin, ...] = ()
-    measured: tuple[Measurement, ...] = ()
-    foam: tuple[Foam, ...] = ()
-    demand: tuple[Demand, ...] = ()
-    digest: str = ""
-    folder: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class KeptOrganizer:
     """An organizer as a plan has it (or cases as they stand): its outside and field, and where it lies in its drawer.
 
@@ -235,6 +218,27 @@ class KeptOrganizer:
     front: int = 0
     pieces: int = 0
     part_of: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All input, sorted; ``digest`` changes with any byte of it, row order included.
+
+    ``parts`` are organizers of parts of groups that count as made; no file holds them.
+    """
+
+    pieces: tuple[Piece, ...]
+    organizers: tuple[Organizer, ...]
+    cabinets: tuple[Cabinet, ...]
+    group_rules: tuple[GroupRule, ...]
+    relations: tuple[Relation, ...]
+    pins: tuple[Pin, ...] = ()
+    measured: tuple[Measurement, ...] = ()
+    foam: tuple[Foam, ...] = ()
+    demand: tuple[Demand, ...] = ()
+    digest: str = ""
+    folder: str = ""
+    parts: tuple[KeptOrganizer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,8 @@ def _counted(pieces: Iterable[Piece]) -> Counter[Piece]:
 def _organizers_against_groups(scene: Scene) -> Iterator[Violation]:
     split = {group.part_of for group in scene.plan.groups}
     wanted = Counter(row for row in scene.catalogue.organizers if row.set in scene.sets and row.group not in split)
-    used = Counter(group.organizer for group in scene.plan.groups if group.organizer is not None)
+    whole = (group for group in scene.plan.groups if group.organizer is not None and not _made_for(scene, group))
+    used = Counter(group.organizer for group in whole if group.organizer is not None)
     for row in wanted | used:
         if wanted[row] != used[row]:
             text = f"organizer of {row.group}: {wanted[row]} in the set, {used[row]} in the groups of the plan"
@@ -119,8 +120,17 @@ def _splits(scene: Scene) -> Iterator[Violation]:
         )
         if not may:
             yield Violation("R2", name, count, f"{parted} but may not be split")
-        if any(group.organizer for group in own):
+        if any(group.organizer and not _made_for(scene, group) for group in own):
             yield Violation("R2", name, count, f"{parted}: a ready-made organizer is never split")
+
+
+def _made_for(scene: Scene, part: Group) -> bool:
+    """Whether the organizer of a part was made for just this part: by its name, and for as many tools."""
+    tools = sum(sized.piece.count for sized in part.pieces)
+    return any(
+        (made.made, made.made.group, made.part_of, made.pieces) == (part.organizer, part.name, part.part_of, tools)
+        for made in scene.catalogue.parts
+    )
 
 
 def slots_respected(scene: Scene) -> Iterator[Violation]:
