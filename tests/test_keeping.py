@@ -206,7 +206,7 @@ def test_words_for_what_no_longer_goes_in() -> None:
     low = with_drawers(divided(), "cabinet", lambda one: replace(one, clear_height=mm(20)) if one.name == "2" else one)
     told = stranded(again(low, before).question)
     assert len(told) == 1
-    assert stranded_words(told[0]).startswith("blocks (2 of 2) no longer goes into drawer 2 as planned: ")
+    assert stranded_words(told[0]).startswith("blocks (2 of 2) no longer go into drawer 2 as planned: ")
     assert stranded_words(told[0]).endswith(" short in height")
 
 

@@ -52,10 +52,11 @@ def _names(held: Sequence[KeptOrganizer]) -> tuple[str, ...]:
 
 
 def stranded_words(one: Stranded) -> str:
-    """What no longer goes in, e.g. ``hex keys no longer goes into drawer B3 as it was: 4.0 mm short in height``."""
+    """What no longer goes in, e.g. ``hex keys no longer go into drawer B3 as planned: 4.0 mm short in height``."""
     names = " and ".join(one.groups)
     if not one.lacks:
         return f"{names}: drawer {one.drawer} is no longer there"
-    verb, together = ("go", " together") if len(one.groups) > 1 else ("goes", "")
-    short = f"{show_mm(one.short)} short in {one.lacks}"
-    return f"{names} no longer {verb} into drawer {one.drawer}{together} as planned: {short}"
+    together = " together" if len(one.groups) > 1 else ""
+    return (
+        f"{names} no longer go into drawer {one.drawer}{together} as planned: {show_mm(one.short)} short in {one.lacks}"
+    )
