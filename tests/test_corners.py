@@ -15,7 +15,7 @@ from shapely import box as rectangle
 
 from matcher.fitting.admission import admit
 from matcher.fitting.fits import GoesIn, Open
-from matcher.fitting.reuse import block_of, carried, organizer_of
+from matcher.fitting.reuse import block_of, carried, kept_of, organizer_of
 from matcher.planning.answering import plan
 from matcher.planning.outcome import Fits
 from matcher.records.given import GroupRule, Obstruction
@@ -240,7 +240,7 @@ def test_an_organizer_of_a_plan_comes_back_as_is(planned):
     held = {name: [one for one in outcome.plan.placements if one.drawer == name] for name in boxes}
     for name, placed in held.items():
         if placed:
-            block = block_of([(one, groups[one.group]) for one in placed], HOUSE)
+            block = block_of([kept_of(one, groups[one.group]) for one in placed], HOUSE)
             assert carried(block, boxes[name], HOUSE).how in ("as is", "shim")
         if len(placed) == 1:
             row = next(row for row in rows if row.group == placed[0].group)

@@ -72,3 +72,17 @@ def test_the_plan_says_what_to_measure_first_and_what_a_free_drawer_takes():
 def test_free_drawers_are_listed_with_their_clear_sizes():
     (free,) = _planned().free
     assert (free.drawer, free.height, free.slot, free.load_left) == ("2", mm(30), "foam", kg(20))
+
+
+@pytest.mark.parametrize("radius", [10, 40, 60])
+def test_rounded_corners_leave_less_to_trim(radius):
+    """By its field and margins it may be trimmed to 474 mm; in such corners its pockets would lose their margin."""
+    (margin,) = _planned(corner_radius=mm(radius)).margins
+    least = {"inside_width": margin.least_width, "inside_depth": margin.least_depth}
+    assert _planned(corner_radius=mm(radius), **least).verdict == "fits", "both at once"
+    narrower = least | {"inside_width": margin.least_width - 1}
+    assert _planned(corner_radius=mm(radius), **narrower).verdict != "fits"
+    shorter = least | {"inside_depth": margin.least_depth - 1}
+    assert _planned(corner_radius=mm(radius), **shorter).verdict != "fits"
+    if radius > 40:
+        assert margin.least_width + margin.least_depth > mm(450 + 340 + 48) + 4 * HOUSE.clearance.side

@@ -117,10 +117,12 @@ def test_a_plan_of_something_else_is_refused(other) -> None:
 
 
 def test_a_change_in_one_line() -> None:
-    found = Changes((("a", "1", "2"),) * 3, (), (), (1, 2), (("order", 4, 5), ("neighbors", 9, 7), ("recut", 5, 6)))
+    found = Changes((("a", "1", "2"),) * 3, (), (), (1, 2), (("order", 4, 5), ("neighbors", 9, 7), ("recut", 5, 10**9)))
     assert (
         summary(found) == "3 groups move, one more free drawer, one more order break, neighbors 2 better, recut worse"
     )
+    snugger = Changes((), (), (), (1, 1), (("recut", 10**9 + 5, 10**9 + 4),))
+    assert summary(snugger) == "narrower gaps", "the same work on the foam"
     other = Changes((), ("a",), ("b", "c"), (3, 1), (("order", 5, 3), ("reach", 5, 4)))
     assert (
         summary(other)

@@ -6,9 +6,10 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from matcher.records import Fill, GoalName, Snapshot, UsageError
+from matcher.records import PER_MM, Fill, GoalName, KeptOrganizer, Organizer, Snapshot, UsageError
 
 GOALS, FILLS = get_args(GoalName), get_args(Fill)
+MOST_MM = 10_000
 EXPECTED = "expected the JSON document of a plan"
 
 
@@ -48,7 +49,26 @@ def _snapshot(document: Any) -> Snapshot:
             (row["name"], _of(row["value"], int, "goals")) for row in _rows(document, "goals") if row["name"] in GOALS
         ),
         fill=document["fill"] if document["fill"] in FILLS else _of(None, str, "fill"),
+        organizers=tuple(_organizer(row) for row in _rows(document, "placements") if "pieces" in row),
     )
+
+
+def _organizer(row: Any) -> KeptOrganizer:
+    """An organizer of the plan; its field may be unknown, all else is there."""
+    names = ("left_mm", "front_mm", "width_mm", "depth_mm", "height_mm")
+    left, front, width, depth, height = (_length(row[name], name) for name in names)
+    fields = ("field_width_mm", "field_depth_mm", "field_left_mm", "field_front_mm")
+    wide, deep, begin, front_edge = (None if row[name] is None else _length(row[name], name) for name in fields)
+    made = Organizer("", _text(row, "group"), width, depth, height, None, wide, deep, begin, front_edge)
+    pieces = row["pieces"] if type(row["pieces"]) is int else _of(None, int, "pieces")
+    return KeptOrganizer(_text(row, "drawer"), made, left, front, pieces, _text(row, "part_of"))
+
+
+def _length(value: Any, name: str) -> int:
+    """Millimeters as a document tells them: a whole number of the grid's units."""
+    if type(value) not in (int, float) or not 0 <= value <= MOST_MM:
+        raise KeyError(name)
+    return round(float(value) * PER_MM)
 
 
 def _rows(document: Any, name: str) -> list[Any]:

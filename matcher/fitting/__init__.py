@@ -9,7 +9,7 @@ from matcher.fitting.fits import Fit, GoesIn, Open, OutsideSize, StaysOut, effor
 from matcher.fitting.openings import Opening, clear_rectangles, opening, surpasses
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
 from matcher.fitting.ready_made import field_in
-from matcher.fitting.reuse import Carried, block_of, carried, organizer_of, spot_of
+from matcher.fitting.reuse import Carried, block_of, carried, kept_of, organizer_of, spot_of
 from matcher.fitting.room_left import fitting, least_trimmed, roomiest, roominess
 from matcher.fitting.shortfalls import Axis, Lacks, Shortfall, all_lacks, larger
 
@@ -40,6 +40,7 @@ __all__ = [
     "fitting",
     "hand_height",
     "has_lift",
+    "kept_of",
     "larger",
     "least_trimmed",
     "opening",

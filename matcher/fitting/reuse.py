@@ -13,7 +13,7 @@ from matcher.fitting.fits import GoesIn
 from matcher.fitting.ready_made import field_in
 from matcher.fitting.shortfalls import Axis
 from matcher.house import House
-from matcher.records import Drawer, Group, How, Organizer, Placement, Rectangle, between
+from matcher.records import Drawer, Group, How, KeptOrganizer, Organizer, Placement, Rectangle, between
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +34,7 @@ class Carried:
 def organizer_of(placement: Placement, group: Group) -> Organizer:
     """The organizer of a placement as a ready-made one: its outside as placed, its pocket field where that is known."""
     layout, ready = placement.layout, group.organizer
-    wide, deep = (layout.width, layout.depth) if layout else (None, None)
+    wide, deep = (layout.width, layout.depth) if layout and not group.cased else (None, None)
     if ready and not layout:
         wide, deep = ready.field_width, ready.field_depth
     return Organizer(
@@ -50,20 +50,28 @@ def organizer_of(placement: Placement, group: Group) -> Organizer:
     )
 
 
-def block_of(held: Sequence[tuple[Placement, Group]], house: House) -> Organizer:
-    """The foam that lies in one drawer as one organizer: all of the outsides and all of the pocket fields together."""
+def kept_of(placement: Placement, group: Group) -> KeptOrganizer:
+    """The organizer of a placement as another plan may keep it: at its place, with how many tools it holds."""
+    made, pieces = organizer_of(placement, group), sum(piece.piece.count for piece in group.pieces)
+    return KeptOrganizer(placement.drawer, made, placement.left, placement.front, pieces, group.part_of)
+
+
+def block_of(held: Sequence[KeptOrganizer], house: House) -> Organizer:
+    """What lies in one drawer as one organizer: all of the outsides and all of the pocket fields together."""
+    if len(held) == 1:
+        return held[0].made
     outsides, fields = [], []
-    for placed, group in held:
-        made = organizer_of(placed, group)
-        outsides.append(Rectangle(placed.left, placed.front, placed.width, placed.depth))
-        fields.append(field_in(made, made.width, made.depth, house).moved(placed.left, placed.front))
+    for kept in held:
+        made = kept.made
+        outsides.append(Rectangle(kept.left, kept.front, made.width, made.depth))
+        fields.append(field_in(made, made.width, made.depth, house).moved(kept.left, kept.front))
     outside, field = _around(outsides), _around(fields)
     return Organizer(
         set="",
-        group=" + ".join(placed.group for placed, _ in held),
+        group=" + ".join(kept.made.group for kept in held),
         width=outside.width,
         depth=outside.depth,
-        height=max(placed.height for placed, _ in held),
+        height=max(kept.made.height for kept in held),
         field_width=field.width,
         field_depth=field.depth,
         field_left=field.left - outside.left,

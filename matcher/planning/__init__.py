@@ -1,9 +1,10 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `fits_but`, `deciding`, `nearest_change`,
-`reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `differences`, `drawer_problem`,
-`every_division`, `foam_asked`, `free_drawers`, `rivals`, `sharing`, `summing`, `margins`, `outcome`, `posing`,
-`question`, `wishes`, `shaping`, `joining`, `filling`, `goal_words`, `grouping`, `pins`, `plainest`, `togetherness`.
+Reading order, from what is called first to what it stands on: `answering`, `fits_but`, `deciding`, `keeping`,
+`nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `drawer_problem`,
+`every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`, `summing`, `posing`,
+`homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`, `joining`, `filling`, `goal_words`,
+`grouping`, `pins`, `plainest`, `released`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan
@@ -26,8 +27,11 @@ from matcher.planning.outcome import (
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, parse_together, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
+from matcher.planning.released import Released
+from matcher.planning.releasing import release
 from matcher.planning.shaping import left_out_words, piece_words
 from matcher.planning.sharing import SideBySide, share
+from matcher.planning.stranded import stranded, stranded_words
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
 
 __all__ = [
@@ -38,6 +42,7 @@ __all__ = [
     "Fits",
     "Outcome",
     "Question",
+    "Released",
     "SideBySide",
     "Undecided",
     "answer",
@@ -69,10 +74,13 @@ __all__ = [
     "plan",
     "question_of",
     "reasons_of",
+    "release",
     "sentences",
     "sets_of",
     "share",
     "snapshot",
+    "stranded",
+    "stranded_words",
     "summary",
     "together_words",
     "usable",

@@ -21,11 +21,11 @@ from matcher.planning.fits_but import fits_but
 from matcher.planning.foam_asked import foam_asked
 from matcher.planning.free_drawers import free_drawers
 from matcher.planning.goal_words import in_words
+from matcher.planning.keeping import by_todays_rules
 from matcher.planning.margins import margins
 from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided
 from matcher.planning.placing import placements
 from matcher.planning.question import NO_WISHES, Question, ask
-from matcher.planning.wishes import by_todays_rules
 from matcher.records import (
     Alternative,
     BrokenPlanError,
@@ -116,7 +116,7 @@ def _fits(question: Question, decided: Decided) -> Fits:
 
 def _kept(decided: Decided, made: Plan, goals: tuple[Goal, ...]) -> Changes | None:
     """What changes from the plan to keep to this one, if there is one to keep."""
-    keep = decided.case.question.wishes.keep
+    keep = decided.case.question.keep
     return changes(by_todays_rules(keep, decided.problem), snapshot_of(made, goals)) if keep else None
 
 
@@ -172,7 +172,7 @@ def _check(question: Question, made: Plan, goals: tuple[GoalValue, ...]) -> None
     violations = verify(question.catalogue, question.house, made)
     if violations:
         raise BrokenPlanError("; ".join(violation.text for violation in violations))
-    counted = recount(question.catalogue, question.house, made, question.wishes.keep)
+    counted = recount(question.catalogue, question.house, made, question.keep)
     for goal in goals:
         if goal.name in counted and counted[goal.name] != goal.value:
             raise BrokenPlanError(f"goal {goal.name}: the plan counts {counted[goal.name]}, claimed {goal.value}")

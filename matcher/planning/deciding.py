@@ -19,6 +19,7 @@ from matcher.planning.dividing import NO_BOUNDS, DividedGroups, divided_groups
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.every_division import over_every_division
 from matcher.planning.grouping import divisible
+from matcher.planning.keeping import keeping, kept_division, kept_places
 from matcher.planning.nearest_change import nearest_change
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
 from matcher.planning.question import Question
@@ -26,7 +27,6 @@ from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_o
 from matcher.planning.rivals import best_rival
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
-from matcher.planning.wishes import keeping
 from matcher.records import Drawer, Fault, GoalName, Group, Reason, Scope, Verdict, or_fault
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
@@ -65,7 +65,8 @@ def decide(question: Question, progress: Progress | None, goals: tuple[GoalName,
     for admission, scope in LADDER:
         case = pose(question, question.groups, admission)
         problem = _problem(case, goals)
-        found = assign(problem, progress=progress)
+        known = kept_places(problem) if question.keep else None
+        found = assign(problem, hint=known, progress=progress, known=known)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
         reasons = _refused(case, admission, scope) or _cases_refused(question)
@@ -82,7 +83,7 @@ def _problem(case: Case, goals: tuple[GoalName, ...] | None, mixing: int | None 
     problem = problem_of(case, case.question.fill, mixing=mixing)
     if goals is not None:
         problem = replace(problem, goals=goals, relations=())
-    keep = case.question.wishes.keep
+    keep = case.question.keep
     return keeping(problem, keep) if keep else problem
 
 
@@ -90,14 +91,18 @@ def _divisions(
     question: Question, admission: Admit, least: int, work: float, goals: tuple[GoalName, ...] | None
 ) -> Iterator[DividedGroups]:
     """What the division model finds among ordered layouts; where it is undecided, and among free layouts, groups that
-    go whole into no drawer in the fewest parts."""
-    bound = least
-    if admission is admit:
-        found = divided_groups(question, admission, least, work, goals)
+    go whole into no drawer in the fewest parts. First come the parts of the plan to keep, if none found cost less."""
+    bound, kept = least, kept_division(question)
+    found = divided_groups(question, admission, least, work, goals) if admission is admit else None
+    if found is not None:
         bound = max(least, found.bound)
-        if found.status != "open":
-            yield found
-            return
+    if kept is not None:
+        costs = (kept.cost, found.cost) if found is not None and found.status == "found" else (kept.cost,)
+        if cost_of_parts(kept.groups, question.house) <= min(costs):
+            yield replace(kept, cost=min(costs), bound=bound)
+    if found is not None and found.status != "open":
+        yield found
+        return
     split = _split(question, admission)
     if split != question.groups:
         yield DividedGroups("found", split, (), cost_of_parts(split, question.house), bound)
@@ -120,6 +125,8 @@ def _divided(
     case, problem = _posed(question, admission, divided.groups, divided, goals)
     drawers = dict(divided.drawers)
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
+    if question.keep and not drawers:
+        known = kept_places(problem)
     found = assign(problem, hint=known, progress=progress, known=known)
     if found.status != "found":
         return None
@@ -136,7 +143,8 @@ def _posed(
     goals: tuple[GoalName, ...] | None,
 ) -> tuple[Case, Problem]:
     """Parts as a problem in which families mix as far as the cost of the cuts leaves it."""
-    case, per_family = pose(question, groups, admission), question.house.together.per_family
+    released, per_family = question.released, question.house.together.per_family
+    case = pose(question, map(released.part, groups) if released else groups, admission)
     mixing = (divided.cost - cost_of_parts(case.groups, question.house)) // per_family if per_family else None
     return case, _problem(case, goals, mixing)
 

@@ -53,7 +53,7 @@ def problem_of(
         nodes=tuple(_node(case, g, low=optimistic, sized=not any_layout) for g in range(len(case.groups))),
         boxes=_boxes(case),
         options={
-            (g, d): _option(case, fit, d, uses[g])
+            (g, d): _option(case, fit, g, d, uses[g])
             for (g, d), fit in case.fits.items()
             if possible(fit) and pins_allow(case.pins, case.groups[g], case.drawers[d])
         },
@@ -99,13 +99,19 @@ def _node(case: Case, g: int, *, low: bool, sized: bool) -> Node:
     )
 
 
-def _option(case: Case, fit: Fit, d: int, use: Decimal) -> Option:
-    """What a group alone in a drawer costs; nothing where its fit there is still open."""
+def _option(case: Case, fit: Fit, g: int, d: int, use: Decimal) -> Option:
+    """What a group alone in a drawer costs; nothing where its fit there is still open.
+
+    An organizer in the drawer that it was made to share is counted as lying in it with the others.
+    """
     if not isinstance(fit, GoesIn):
         return Option(0, 0)
     hand = hand_height(case.drawers[d], fit.alone.height)
     reach = reach_cost(use, hand, case.house)
     area = min((size.width * size.depth for size in fit.sizes), default=fit.alone.width * fit.alone.depth)
+    home = case.homes.get((g, d))
+    if home and not home.alone:
+        return Option(0, 0, reach, area)
     empty = _empty(case, d, area * fit.alone.height)
     return Option(effort_of(fit.alone.how), fit.gap_width + fit.gap_depth, reach, area, empty)
 

@@ -119,6 +119,16 @@ def _rule_for(piece: Piece, rules: Iterable[GroupRule]) -> GroupRule:
     return next(iter([*fitting, *(rule for rule in rules if "other" in rule.kinds)]), ANY_RULE)
 
 
+def _may_be_laid_out(name: str, pieces: Sequence[SizedPiece], organizer: Organizer | None) -> bool:
+    """Whether a group's tools are known, so that they may be cut anew; of groups that several sets have an organizer
+    for each is whole."""
+    return organizer is None or (bool(pieces) and organizer.group == name)
+
+
+def _first_split(ladder: Iterable[GroupRule]) -> bool:
+    return next((rule.split for rule in ladder if rule.split is not None), True)
+
+
 def _group(
     name: str,
     names: tuple[str, str],
@@ -144,7 +154,7 @@ def _group(
         tier=tier,
         system=systems.pop() if len(systems) == 1 else "",
         share=next((rule.share for rule in ladder if rule.share is not None), True),
-        split=organizer is None and next((rule.split for rule in ladder if rule.split is not None), True),
+        split=_may_be_laid_out(name, pieces, organizer) and _first_split(ladder),
         cased=bool(pieces) and all(piece.piece.kind == "cased" for piece in pieces),
         pieces=tuple(pieces),
         organizer=organizer,

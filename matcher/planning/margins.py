@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from matcher.fitting import least_trimmed
+from bisect import bisect_left
+from dataclasses import replace
+
+from matcher.fitting import carried, least_trimmed
 from matcher.house import House
 from matcher.layout import taken_area
 from matcher.planning.question import Question
@@ -25,7 +28,7 @@ def _margin(drawer: Drawer, held: list[Placement], plan: Plan, house: House) -> 
     back = max(placement.front + _least(placement, groups, house)[1] for placement in held)
     height = max(placement.height for placement in held) + house.clearance.top + drawer.liner
     if len(held) == 1 and not drawer.obstructions:
-        width, depth = (size + 2 * house.clearance.side for size in _least(held[0], groups, house))
+        width, depth = _least_inside(drawer, held[0], groups, house)
     else:
         width, depth = right + house.clearance.side, back + house.clearance.side
     load = sum(groups[placement.group].mass_high for placement in held)
@@ -59,6 +62,21 @@ def _taken(placement: Placement, group: Group, house: House) -> int:
     ready = group.organizer
     width, depth = (ready.field_width, ready.field_depth) if ready else (None, None)
     return (width or placement.width) * (depth or placement.depth)
+
+
+def _least_inside(drawer: Drawer, placed: Placement, groups: dict[str, Group], house: House) -> tuple[int, int]:
+    """Least inside width of a drawer that holds one organizer, and with that width its least inside depth."""
+    width, depth = (size + 2 * house.clearance.side for size in _least(placed, groups, house))
+    made = groups[placed.group].organizer
+    if made is None or placed.layout or drawer.corner_radius <= house.clearance.side:
+        return width, depth
+
+    def takes(wide: int, deep: int) -> bool:
+        return carried(made, replace(drawer, inside_width=wide, inside_depth=deep), house).how != "re-cut"
+
+    widths, depths = range(width, drawer.inside_width), range(depth, drawer.inside_depth)
+    width += bisect_left(widths, True, key=lambda wide: takes(wide, drawer.inside_depth))
+    return width, depth + bisect_left(depths, True, key=lambda deep: takes(width, deep))
 
 
 def _least(placement: Placement, groups: dict[str, Group], house: House) -> tuple[int, int]:

@@ -9,6 +9,7 @@ from dataclasses import replace
 from matcher.fitting import GoesIn, Opening, OutsideSize, edge, field_in, opening, roomiest
 from matcher.layout import eased, evened, realize
 from matcher.planning.filling import Packed, filled
+from matcher.planning.homes import place_of
 from matcher.planning.plainest import plainest
 from matcher.planning.posing import Case
 from matcher.planning.sharing import SideBySide, share
@@ -106,7 +107,10 @@ def _plainly(case: Case, group: Group, place: Rectangle, space: Opening) -> tupl
 
 def _kept(case: Case, g: int, d: int, size: OutsideSize, place: Rectangle, gaps: tuple[int, int]) -> Placement:
     """A ready-made organizer, or cases standing in the drawer itself."""
-    group, (_, _, width, depth) = case.groups[g], place
+    group, (_, _, width, depth), home = case.groups[g], place, case.homes.get((g, d))
+    if home and place == place_of(home, case.house):
+        made = home.placement
+        return _placement(case, g, d, size, place, made.layout, (made.field_left, made.field_front), gaps)
     if size.footprint is None:
         assert group.organizer is not None
         return _placement(case, g, d, size, place, None, field_in(group.organizer, width, depth, case.house)[:2], gaps)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -14,19 +14,23 @@ from matcher.fitting import (
     StaysOut,
 )
 from matcher.house import House
+from matcher.planning.homes import Homes, at_home, homes_of
 from matcher.planning.joining import meant_by
 from matcher.planning.pins import matches
 from matcher.planning.question import Question
+from matcher.planning.released import MadeOrganizer
 from matcher.records import Cabinet, Drawer, Group, Pin
 
 Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
+PairFits: TypeAlias = dict[tuple[int, int], Fit]
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
     """A question with the groups and drawers it comes down to; ``fits`` by (group index, drawer index).
 
-    ``groups`` are those of the question, or parts of them where one had to be split.
+    ``groups`` are those of the question, or parts of them where one had to be split. ``homes`` are the pairs whose
+    organizer was made for that very drawer.
     """
 
     question: Question
@@ -34,6 +38,7 @@ class Case:
     drawers: tuple[Drawer, ...]
     fits: Mapping[tuple[int, int], Fit]
     relations: tuple[Wished, ...]
+    homes: Mapping[tuple[int, int], MadeOrganizer] = field(default_factory=dict)
 
     @property
     def house(self) -> House:
@@ -60,11 +65,13 @@ def pose(question: Question, groups: Iterable[Group], admit: Admit) -> Case:
     """The case of a question for ``groups``, with every pair of group and drawer admitted by ``admit``."""
     ordered = tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
     drawers = usable(question.cabinet)
+    homes = homes_of(question, ordered, drawers)
     return Case(
         question=question,
         groups=ordered,
         drawers=drawers,
-        fits=_fits(ordered, drawers, question.house, admit),
+        homes=homes,
+        fits=_fits(ordered, drawers, question.house, admit, homes),
         relations=(
             *(
                 (i, j, relation.wish, relation.weight)
@@ -99,6 +106,7 @@ def only(case: Case, groups: Iterable[int]) -> Case:
         case,
         groups=tuple(case.groups[g] for g in kept),
         fits={(new[g], d): fit for (g, d), fit in case.fits.items() if g in new},
+        homes={(new[g], d): home for (g, d), home in case.homes.items() if g in new},
         relations=(),
     )
 
@@ -106,11 +114,14 @@ def only(case: Case, groups: Iterable[int]) -> Case:
 def posed_anew(case: Case, groups: Iterable[Group], admit: Admit) -> Case:
     """The case with other groups, which come sorted, and no wishes about how they lie to each other."""
     ordered = tuple(groups)
-    return replace(case, groups=ordered, fits=_fits(ordered, case.drawers, case.house, admit), relations=())
+    homes = homes_of(case.question, ordered, case.drawers)
+    fits = _fits(ordered, case.drawers, case.house, admit, homes)
+    return replace(case, groups=ordered, fits=fits, homes=homes, relations=())
 
 
-def _fits(groups: Iterable[Group], drawers: Sequence[Drawer], house: House, admit: Admit) -> dict[tuple[int, int], Fit]:
-    return {(g, d): admit(group, drawer, house) for g, group in enumerate(groups) for d, drawer in enumerate(drawers)}
+def _fits(groups: Iterable[Group], drawers: Sequence[Drawer], house: House, admit: Admit, homes: Homes) -> PairFits:
+    found = {(g, d): admit(group, drawer, house) for g, group in enumerate(groups) for d, drawer in enumerate(drawers)}
+    return found | {pair: at_home(home, found[pair], house) for pair, home in homes.items()}
 
 
 def may_go_in(fit: Fit, *, any_layout: bool) -> bool:

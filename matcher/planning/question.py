@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.joining import joined
+from matcher.planning.released import Released
 from matcher.planning.shaping import shaped
 from matcher.planning.wishes import check_wishes, worked_in
-from matcher.records import Cabinet, Catalogue, Fill, Group, LeftOut, Pin, UnknownNameError, Wishes
+from matcher.records import Cabinet, Catalogue, Fill, Group, LeftOut, Pin, Snapshot, UnknownNameError, Wishes
 
 NO_WISHES = Wishes()
 
@@ -23,7 +24,8 @@ class Question:
     ``groups`` are those of the sets, sorted by tier, family and name, joined where pins want several together;
     ``unjoined`` are the same before that, ``left_out`` is what wishes leave outside. ``pins`` are those of the
     catalogue and of the wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so
-    that an answer can say what it answers.
+    that an answer can say what it answers. ``near`` is a plan to stay near to where the wishes name none, ``released`` one
+    whose organizers are made.
     """
 
     catalogue: Catalogue
@@ -35,6 +37,14 @@ class Question:
     wishes: Wishes = NO_WISHES
     unjoined: tuple[Group, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
+    near: Snapshot | None = None
+    released: Released | None = None
+
+    @property
+    def keep(self) -> Snapshot | None:
+        """The plan that the answer stays near to, if there is one; a released one in other versions of its cabinet."""
+        own = self.released if self.released and self.released.is_for(self.cabinet) else None
+        return self.wishes.keep or self.near or (own.snapshot if own else None)
 
     @property
     def set(self) -> str:

@@ -11,6 +11,7 @@ from typing import Literal, TypeAlias
 
 from matcher.fitting import Fit, GoesIn, Opening, OutsideSize, corner_inset, opening
 from matcher.packing import Packing, pack
+from matcher.planning.homes import place_of
 from matcher.planning.posing import Case
 from matcher.records import Rectangle, remembered
 
@@ -45,9 +46,13 @@ Shared: TypeAlias = SideBySide | NotTogether | MaybeTogether
 def share(case: Case, drawer: int, groups: Iterable[int], work: float | None = None) -> Shared:
     """Pack the organizers of ``groups`` (sorted) into a drawer; exact up to the work budget, the house's if not given.
 
+    Those that were all made for this drawer lie where they lay.
     Ready-made ones are trimmed only where they do not all go in as they are, and re-cut only where not even that does.
     """
     members = tuple(sorted(groups))
+    if all((g, drawer) in case.homes for g in members):
+        own = [place_of(case.homes[g, drawer], case.house) for g in members]
+        return SideBySide(tuple((0, place.left, place.front) for place in own))
     sizes = [_sizes(case.fits[g, drawer]) for g in members]
     if not all(sizes):
         return MaybeTogether()

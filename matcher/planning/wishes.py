@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from matcher.assignment import Problem, neighbors_value, order_value
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.pins import matches, pin_words
@@ -195,27 +194,3 @@ def _with_tiers(catalogue: Catalogue, tiers: Mapping[str, int]) -> Catalogue:
     rules = (replace(rule, tier=tiers.get(rule.group, rule.tier)) for rule in catalogue.group_rules)
     made = (replace(row, tier=tiers.get(row.group, row.tier)) for row in catalogue.organizers)
     return replace(catalogue, group_rules=(*rules, *added), organizers=tuple(made))
-
-
-# -------------------------------------------------------------------------------------------------------------- keep
-
-
-def keeping(problem: Problem, keep: Snapshot) -> Problem:
-    """The problem with the fewest moves from a plan as a goal, right after the number of drawers."""
-    boxes = {box.name: index for index, box in enumerate(problem.boxes)}
-    drawers = dict(keep.drawers)
-    kept = {g: boxes.get(drawers[node.name], -1) for g, node in enumerate(problem.nodes) if node.name in drawers}
-    first: tuple[GoalName, ...] = ("drawers",) if "drawers" in problem.goals else ()
-    return replace(problem, kept=kept, goals=(*first, "moves", *(name for name in problem.goals if name not in first)))
-
-
-def by_todays_rules(keep: Snapshot, problem: Problem) -> Snapshot:
-    """The plan to keep with its order breaks and neighbors counted anew, where all of it is still there."""
-    if len(problem.kept) < len(problem.nodes) or -1 in problem.kept.values():
-        return keep
-    places = tuple(problem.kept[group] for group in range(len(problem.nodes)))
-    counted: dict[GoalName, int] = {
-        "order": order_value(problem, places),
-        "neighbors": neighbors_value(problem, places),
-    }
-    return replace(keep, goals=tuple((name, counted.get(name, value)) for name, value in keep.goals))

@@ -20,6 +20,7 @@ from matcher.records.answered import (
     Plan,
     Reason,
     Run,
+    Stranded,
 )
 from matcher.records.counts import counted, listed, plural
 from matcher.records.errors import (
@@ -44,6 +45,7 @@ from matcher.records.given import (
     Drawer,
     Foam,
     GroupRule,
+    KeptOrganizer,
     Measurement,
     Obstruction,
     Organizer,
@@ -136,6 +138,7 @@ __all__ = [
     "GroupRule",
     "HandReach",
     "How",
+    "KeptOrganizer",
     "Label",
     "Last",
     "Layout",
@@ -164,6 +167,7 @@ __all__ = [
     "SizedPiece",
     "Slot",
     "Snapshot",
+    "Stranded",
     "System",
     "Toward",
     "UnknownNameError",

@@ -181,14 +181,29 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
+class Stranded:
+    """Organizers of an earlier plan that no longer go into their drawer as they were; ``lacks`` is blank, and ``short``
+    0, where the drawer is no more."""
+
+    groups: tuple[str, ...]
+    drawer: str
+    lacks: str = ""
+    short: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Changes:
-    """What changes from one plan to another: (group, drawer before, now), free drawers, (goal, value before, now)."""
+    """What changes from one plan to another: (group, drawer before, now), free drawers, (goal, value before, now).
+
+    ``divided`` are groups that fall into other parts: the tools in each before and now.
+    """
 
     moved: tuple[tuple[str, str, str], ...]
     lost: tuple[str, ...]
     new: tuple[str, ...]
     free: tuple[int, int]
     goals: tuple[tuple[GoalName, int, int], ...]
+    divided: tuple[tuple[str, tuple[int, ...], tuple[int, ...]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

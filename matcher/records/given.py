@@ -208,8 +208,27 @@ class Demand:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptOrganizer:
+    """An organizer as a plan has it (or cases as they stand): its outside and field, and where it lies in its drawer.
+
+    ``made`` bears the name of the group, or of the part of a group, and ``part_of`` that of the group it is a part of.
+    ``left`` and ``front`` are from the inside walls, ``pieces`` is how many tools it holds.
+    """
+
+    drawer: str
+    made: Organizer
+    left: int = 0
+    front: int = 0
+    pieces: int = 0
+    part_of: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Catalogue:
-    """All input, sorted; ``digest`` changes with any byte of it, row order included."""
+    """All input, sorted; ``digest`` changes with any byte of it, row order included.
+
+    ``parts`` are organizers of parts of groups that count as made; no file holds them.
+    """
 
     pieces: tuple[Piece, ...]
     organizers: tuple[Organizer, ...]
@@ -222,11 +241,15 @@ class Catalogue:
     demand: tuple[Demand, ...] = ()
     digest: str = ""
     folder: str = ""
+    parts: tuple[KeptOrganizer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Snapshot:
-    """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value)."""
+    """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value), its organizers.
+
+    ``organizers`` is empty where only the drawers are known.
+    """
 
     set: str
     cabinet: str
@@ -234,6 +257,7 @@ class Snapshot:
     free: tuple[str, ...] = ()
     goals: tuple[tuple[GoalName, int], ...] = ()
     fill: Fill = "spread"
+    organizers: tuple[KeptOrganizer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

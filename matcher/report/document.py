@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from matcher.fitting import kept_of
 from matcher.planning import (
     Fits,
     Outcome,
@@ -14,6 +15,8 @@ from matcher.planning import (
     pin_words,
     reasons_of,
     sentences,
+    stranded,
+    stranded_words,
     summary,
     together_words,
 )
@@ -27,13 +30,17 @@ from matcher.records import (
     FoamAsked,
     FreeDrawer,
     Goal,
+    Group,
+    KeptOrganizer,
     LeftOut,
     Margin,
     PieceCounts,
     Placement,
+    Plan,
     Reason,
     Run,
     Snapshot,
+    Stranded,
     Wishes,
     listed,
     to_kg,
@@ -52,7 +59,7 @@ def plan_document(outcome: Outcome) -> Document:
         "cabinet": outcome.cabinet,
         "verdict": outcome.verdict,
         "fill": outcome.fill,
-        "placements": [_placement(placement) for placement in made.plan.placements] if made else [],
+        "placements": _placements(made.plan) if made else [],
         "free_drawers": list(made.plan.free_drawers) if made else [],
         "most_free": made.most_free if made else None,
         "fewest_free": made.fewest_free if made else None,
@@ -60,6 +67,7 @@ def plan_document(outcome: Outcome) -> Document:
         "fewest_free_proved": made.free_proved[1] if made else None,
         "goals": [_goal(goal) for goal in made.goals] if made else [],
         "kept": _changes(made.kept) if made and made.kept else None,
+        "no_longer_goes_in": [_stranded(one) for one in stranded(outcome.question)],
         "alternatives": [_alternative(other) for other in made.alternatives] if made else [],
         "after_alternatives": made.last if made else "",
         "left_out": left_out_document(outcome.question.left_out),
@@ -189,11 +197,12 @@ def _wishes(wishes: Wishes) -> Document:
 
 
 def _snapshot(kept: Snapshot) -> Document:
+    made = {one.made.group: _outside(one) | _kept(one) for one in kept.organizers}
     return {
         "set": kept.set,
         "cabinet": kept.cabinet,
         "fill": kept.fill,
-        "placements": [{"group": group, "drawer": drawer} for group, drawer in kept.drawers],
+        "placements": [{"group": group, "drawer": drawer} | made.get(group, {}) for group, drawer in kept.drawers],
         "free_drawers": list(kept.free),
         "goals": [{"name": name, "value": value} for name, value in kept.goals],
     }
@@ -204,6 +213,7 @@ def _changes(found: Changes) -> Document:
         "summary": summary(found),
         "sentences": list(sentences(found)),
         "moves": [{"group": group, "before": was, "now": now} for group, was, now in found.moved],
+        "divided": [{"group": group, "before": was, "now": now} for group, was, now in found.divided],
         "no_longer_placed": list(found.lost),
         "new": list(found.new),
         "free_drawers": {"before": found.free[0], "now": found.free[1]},
@@ -211,9 +221,19 @@ def _changes(found: Changes) -> Document:
     }
 
 
+def _stranded(one: Stranded) -> Document:
+    return {
+        "text": stranded_words(one),
+        "groups": list(one.groups),
+        "drawer": one.drawer,
+        "lacks": one.lacks or None,
+        "short_mm": to_mm(one.short) if one.lacks else None,
+    }
+
+
 def _alternative(other: Alternative) -> Document:
     return {
-        "placements": [_placement(placement) for placement in other.plan.placements],
+        "placements": _placements(other.plan),
         "free_drawers": list(other.plan.free_drawers),
         "goals": [_goal(goal) for goal in other.goals],
         "gives_up": list(other.gives_up),
@@ -221,25 +241,46 @@ def _alternative(other: Alternative) -> Document:
     }
 
 
-def _placement(placement: Placement) -> Document:
+def _placements(made: Plan) -> list[Document]:
+    groups = {group.name: group for group in made.groups}
+    return [_placement(placement, groups[placement.group]) for placement in made.placements]
+
+
+def _placement(placement: Placement, group: Group) -> Document:
     """Where an organizer lies; the thickness of its foam where that is known, and how much of it is a base."""
-    layout = placement.layout
+    layout, kept = placement.layout, kept_of(placement, group)
     return {
         "group": placement.group,
         "drawer": placement.drawer,
         "how": placement.how,
         "how_width": placement.how_width,
         "how_depth": placement.how_depth,
-        "left_mm": to_mm(placement.left),
-        "front_mm": to_mm(placement.front),
-        "width_mm": to_mm(placement.width),
-        "depth_mm": to_mm(placement.depth),
-        "height_mm": to_mm(placement.height),
+        **_outside(kept),
         "thickness_mm": to_mm(layout.thickness) if layout and layout.thickness else None,
         "base_thickness_mm": to_mm(layout.base) if layout and layout.thickness else None,
         "gap_width_mm": to_mm(placement.gap_width),
         "gap_depth_mm": to_mm(placement.gap_depth),
+        **_kept(kept),
     }
+
+
+def _outside(kept: KeptOrganizer) -> Document:
+    return {
+        "left_mm": to_mm(kept.left),
+        "front_mm": to_mm(kept.front),
+        "width_mm": to_mm(kept.made.width),
+        "depth_mm": to_mm(kept.made.depth),
+        "height_mm": to_mm(kept.made.height),
+    }
+
+
+def _kept(kept: KeptOrganizer) -> Document:
+    """What is told of an organizer so that it can be kept: its field, how many tools it holds, what it is a part of."""
+    made = kept.made
+    field = (made.field_left, made.field_front, made.field_width, made.field_depth)
+    names = ("field_left_mm", "field_front_mm", "field_width_mm", "field_depth_mm")
+    told = {name: None if length is None else to_mm(length) for name, length in zip(names, field, strict=True)}
+    return {**told, "pieces": kept.pieces, "part_of": kept.part_of}
 
 
 def _margin(margin: Margin) -> Document:

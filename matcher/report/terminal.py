@@ -32,7 +32,14 @@ from matcher.records import (
 )
 from matcher.report.files import print_out
 from matcher.report.lengths import LengthUnit, unit_of_drawers
-from matcher.report.wish_views import alternative_views, asked_lines, but_lines, change_lines, left_out_lines
+from matcher.report.wish_views import (
+    alternative_views,
+    asked_lines,
+    but_lines,
+    change_lines,
+    left_out_lines,
+    stranded_lines,
+)
 from matcher.studies import Comparison, Variant, ranking_words
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -64,7 +71,12 @@ def show(renderable: RenderableType, console: Console | None = None) -> None:
 
 def plan_view(outcome: Outcome) -> RenderableType:
     """What goes in which drawer, or why nothing does."""
-    parts: list[RenderableType] = [_headline(outcome), *asked_lines(outcome), *_outside_lines(outcome)]
+    parts: list[RenderableType] = [
+        _headline(outcome),
+        *asked_lines(outcome),
+        *_outside_lines(outcome),
+        *stranded_lines(outcome),
+    ]
     if isinstance(outcome, Fits):
         unit = unit_of_drawers(outcome.question.cabinet.drawers)
         parts += [

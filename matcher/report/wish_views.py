@@ -9,7 +9,17 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from matcher.planning import Fits, Outcome, fits_but_of, left_out_words, sentences, summary, wish_words
+from matcher.planning import (
+    Fits,
+    Outcome,
+    fits_but_of,
+    left_out_words,
+    sentences,
+    stranded,
+    stranded_words,
+    summary,
+    wish_words,
+)
 from matcher.records import Goal, LeftOut
 
 LAST = {
@@ -41,6 +51,11 @@ def change_lines(outcome: Fits) -> list[Text]:
         return []
     told = sentences(outcome.kept)
     return [Text(f"against the plan given: {summary(outcome.kept)}", "bold"), *(Text(f"  {line}") for line in told)]
+
+
+def stranded_lines(outcome: Outcome) -> list[Text]:
+    """What of the plan to keep no longer goes into its drawer."""
+    return [Text(stranded_words(one), "bold") for one in stranded(outcome.question)]
 
 
 def alternative_views(outcome: Fits) -> list[RenderableType]:

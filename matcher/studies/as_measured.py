@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from hashlib import sha256
 from typing import Literal, TypeAlias
 
-from matcher.fitting import Carried, block_of, carried
+from matcher.fitting import Carried, block_of, carried, kept_of
 from matcher.house import House
 from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask, differences, snapshot, verdict_of
 from matcher.records import (
@@ -57,7 +57,8 @@ class Measuring:
 
     ``outcome`` is planned at the readings less the tape error; ``assumed`` are the sizes the verdict takes from the
     maker because nobody measured them, by drawer: where there are any, the verdict is conditional on them. ``stays``
-    says that every group may stay in the drawer of the nominal plan; it is not looked into where a group was split.
+    says that every group may stay in the drawer of the nominal plan; where a group was split it is looked into only as
+    far as ``outcome`` shows it.
     """
 
     set: str
@@ -104,7 +105,8 @@ def measure_for(question: Question, measured: Iterable[Measurement], unit: str =
     cabinet, error = question.cabinet, question.house.measure.tape
     readings = readings_of(cabinet, measured, unit)
     sure = as_measured(question, readings, -error)
-    nominal, outcome = answer(question), answer(sure)
+    nominal = answer(question)
+    outcome = answer(replace(sure, near=snapshot(nominal)) if isinstance(nominal, Fits) else sure)
     return Measuring(
         set=nominal.set,
         cabinet=nominal.cabinet,
@@ -113,7 +115,7 @@ def measure_for(question: Question, measured: Iterable[Measurement], unit: str =
         verdict=_verdict(outcome.verdict, lambda: verdict_of(as_measured(question, readings, error))),
         nominal=nominal,
         outcome=outcome,
-        stays=isinstance(nominal, Fits) and _stays(sure, nominal.plan),
+        stays=isinstance(nominal, Fits) and (_stayed(outcome) or _stays(sure, nominal.plan)),
         changes=_differences(nominal, outcome),
         contents=_all_contents(nominal, readings) if isinstance(nominal, Fits) else (),
         assumed=_assumed(outcome, cabinet, readings),
@@ -146,6 +148,12 @@ def _verdict(proved: Verdict, best: Callable[[], Verdict]) -> TapeVerdict:
     if possible == "does not fit":
         return "does not fit"
     return "depends on the tape" if proved == "does not fit" and possible == "fits" else "undecided"
+
+
+def _stayed(outcome: Outcome) -> bool:
+    """Whether a plan for the drawers as measured leaves every group, and every part, where the nominal one has it."""
+    kept = outcome.kept if isinstance(outcome, Fits) else None
+    return kept is not None and not (kept.moved or kept.divided)
 
 
 def _stays(sure: Question, made: Plan) -> bool:
@@ -186,7 +194,7 @@ def _contents(
     """The contents of one drawer as its maker gives it, at the reading less the error, at it, and with the error."""
     nominal, _, read, _ = boxes
     groups = {group.name: group for group in made.groups}
-    organizer = block_of([(placed, groups[placed.group]) for placed in held], house)
+    organizer = block_of([kept_of(placed, groups[placed.group]) for placed in held], house)
     was, now, at, best = (carried(organizer, box, house) for box in boxes)
     gap = house.clearance.gap
     loose = at.width > max(gap, was.width) or at.depth > max(gap, was.depth)

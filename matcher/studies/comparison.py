@@ -6,9 +6,20 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 
-from matcher.fitting import organizer_of
 from matcher.house import House
-from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask_each, check_wishes, find_cabinet, plan
+from matcher.planning import (
+    NO_WISHES,
+    Fits,
+    Outcome,
+    Question,
+    Released,
+    answer,
+    ask_each,
+    check_wishes,
+    find_cabinet,
+    plan,
+    release,
+)
 from matcher.records import (
     HOWS,
     Cabinet,
@@ -49,8 +60,9 @@ def compare(
     """Plan the set in each of the cabinets (none named: all) and rank them.
 
     With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
-    that plan is of the set as wished and of the same fill. ``hands`` do the planning. A cabinet on which the program
-    fails is named among the faults; the others are answered.
+    that plan is of the set as wished and of the same fill. In that cabinet and in versions of it, which have drawers of
+    the same names in the same places, plans stay as near to it as they can. ``hands`` do the planning. A cabinet on
+    which the program fails is named among the faults, the reference too; the others are answered.
 
     Raises
     ------
@@ -67,16 +79,21 @@ def compare(
     check_wishes(wishes, catalogue, set_name, found)
     same_set = replace(NO_WISHES, fill=wishes.fill, by_drive=wishes.by_drive, by_system=wishes.by_system)
     same_set = replace(same_set, without=wishes.without)
-    model = plan(catalogue, house, set_name, reference, wishes=same_set) if reference else None
-    known = _with_organizers(catalogue, model) if model else catalogue
-    asked = ask_each(known, house, set_name, found, wishes)
+    model = (
+        or_fault(reference, lambda: plan(catalogue, house, set_name, reference, wishes=same_set)) if reference else None
+    )
+    failed = (replace(model, cabinet=f"{reference} as the reference"),) if isinstance(model, Fault) else ()
+    model = None if isinstance(model, Fault) else model
+    known, released = _released(model) if model else (catalogue, None)
+    asked = [replace(one, released=released) for one in ask_each(known, house, set_name, found, wishes)]
     answers: list[Outcome | Fault] = []
     try:
         for one in telling(hands.results(_answered, asked[0], found), names, told):
             answers.append(one if isinstance(one, Fault) else replace(one, question=asked[len(answers)]))
     except KeyboardInterrupt as pressed:
-        raise Stopped(_ranked(set_name, answers, model), tuple(names[len(answers) :])) from pressed
-    return _ranked(set_name, answers, model)
+        so_far = _ranked(set_name, (*failed, *answers), model)
+        raise Stopped(so_far, tuple(names[len(answers) :])) from pressed
+    return _ranked(set_name, (*failed, *answers), model)
 
 
 def _answered(question: Question, cabinet: Cabinet) -> Outcome | Fault:
@@ -89,25 +106,10 @@ def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | 
     return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)))
 
 
-def _with_organizers(catalogue: Catalogue, outcome: Outcome) -> Catalogue:
-    """The catalogue with the organizers of one plan added as ready-made ones of that set, but no parts of groups, none
-    that was made for several, and none of what is left of a group that falls into drives or systems.
-
-    Of several sets planned together (``A+B``) a group's organizer is written down for the first: it holds the pieces of
-    all of them.
-    """
+def _released(outcome: Outcome) -> tuple[Catalogue, Released]:
     if not isinstance(outcome, Fits):
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
-    members = outcome.question.sets
-    owned = {row.group for row in catalogue.organizers if row.set in members}
-    divided = {name for group in outcome.question.unjoined for name in group.also}
-    groups = {group.name: group for group in outcome.question.unjoined if group.name not in divided}
-    made = [
-        replace(organizer_of(placement, groups[placement.group]), set=members[0])
-        for placement in outcome.plan.placements
-        if placement.how == "new" and placement.group not in owned and placement.group in groups
-    ]
-    return replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *made))))
+    return release(outcome)
 
 
 def _variant(outcome: Outcome) -> Variant:

@@ -45,7 +45,8 @@ def _organizers_against_groups(scene: Scene) -> Iterator[Violation]:
     own, split = scene.belonging, {group.part_of for group in scene.plan.groups}
     joined = {name for names in own.joined.values() for name in names}
     wanted = Counter(row for name, row in own.made.items() if row.group not in split and name not in joined)
-    used = Counter(group.organizer for group in scene.plan.groups if group.organizer is not None)
+    whole = (group for group in scene.plan.groups if group.organizer is not None and not _made_for(scene, group))
+    used = Counter(group.organizer for group in whole if group.organizer is not None)
     for row in wanted | used:
         if wanted[row] != used[row]:
             text = f"organizer of {row.group}: {wanted[row]} in the set, {used[row]} in the groups of the plan"
@@ -120,8 +121,17 @@ def _splits(scene: Scene) -> Iterator[Violation]:
         )
         if not may:
             yield Violation("R2", name, count, f"{parted} but may not be split")
-        if any(group.organizer for group in own):
+        if any(group.organizer and not _made_for(scene, group) for group in own):
             yield Violation("R2", name, count, f"{parted}: a ready-made organizer is never split")
+
+
+def _made_for(scene: Scene, part: Group) -> bool:
+    """Whether the organizer of a part was made for just this part: by its name, and for as many tools."""
+    tools = sum(sized.piece.count for sized in part.pieces)
+    return any(
+        (made.made, made.made.group, made.part_of, made.pieces) == (part.organizer, part.name, part.part_of, tools)
+        for made in scene.catalogue.parts
+    )
 
 
 def slots_respected(scene: Scene) -> Iterator[Violation]:

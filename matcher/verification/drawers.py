@@ -125,7 +125,7 @@ def corners_kept(scene: Scene) -> Iterator[Violation]:
 
 
 def _margin_at_corner(scene: Scene, seat: Seat) -> int:
-    if seat.ready is None:
+    if seat.ready is None or seat.placement.layout is not None:
         return margin_of(scene, seat)
     sides = (side for axis in axes(seat) for side in (axis.start, axis.outside - axis.start - axis.field))
     return max(0, min(scene.house.pocket.margin, *sides))
@@ -134,7 +134,7 @@ def _margin_at_corner(scene: Scene, seat: Seat) -> int:
 def _outermost(seat: Seat) -> SceneRing:
     """Points of pockets and notches, or corners of a ready-made organizer's field, in the drawer."""
     layout, placed = seat.placement.layout, seat.placement
-    if seat.ready is None and layout is not None:
+    if layout is not None:
         return tuple(point for ring in rings_of(layout) for point in _in_drawer(seat, ring))
     across, along = axes(seat)
     return tuple((placed.left + x, placed.front + y) for x in _ends(across) for y in _ends(along))

@@ -37,10 +37,17 @@ def recount(catalogue: Catalogue, house: House, plan: Plan, keep: Snapshot | Non
     }
     if keep:
         found["moves"] = _moves(scene, keep)
-    if all(len(seats) == 1 for seats in scene.held.values()):
+    if all(len(seats) == 1 for seats in scene.held.values()) and not _left_behind(scene, keep):
         found["recut"] = _recut(scene)
     reach = _reach(scene)
     return found if reach is None else found | {"reach": reach}
+
+
+def _left_behind(scene: Scene, keep: Snapshot | None) -> bool:
+    """Whether a ready-made organizer has a drawer to itself that it was made to share: that counts as no work."""
+    was = dict(keep.drawers) if keep else {}
+    shared = [name for name, drawer in was.items() if list(was.values()).count(drawer) > 1]
+    return any(seat.ready and seat.group.name in shared for seat in scene.seats)
 
 
 def _moves(scene: Scene, keep: Snapshot) -> int:

@@ -1,0 +1,88 @@
+"""A plan becomes a released one: its organizers are made, and a catalogue knows them as ready-made ones."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+
+from matcher.fitting import organizer_of
+from matcher.house import House
+from matcher.planning.differences import snapshot_of
+from matcher.planning.outcome import Fits
+from matcher.planning.released import MadeOrganizer, Released
+from matcher.records import Cabinet, Catalogue, Group, KeptOrganizer, Organizer, Placement
+
+SIZES = ("width", "depth", "height", "field_width", "field_depth", "field_left", "field_front")
+"""What says how large an organizer is and where its pockets are."""
+
+
+def release(found: Fits) -> tuple[Catalogue, Released]:
+    """The catalogue with the plan's organizers as ready-made ones of the set, and the plan as a released one.
+
+    They stand in place of those that the plan trims, fills up or cuts anew. Organizers of parts of groups are listed as
+    such. Of several sets planned together (``A+B``) a group's organizer is written down for the first of them, unless
+    it has one: it holds the pieces of all of them.
+    """
+    question, catalogue = found.question, found.question.catalogue
+    groups = {group.name: group for group in found.plan.groups}
+    placements = tuple(_as_made(found.plan.placements, question.cabinet, question.house))
+    told = snapshot_of(replace(found.plan, placements=placements), found.goals)
+    drawers, held = {one.name: one for one in question.cabinet.drawers}, Counter(one.drawer for one in placements)
+    made = tuple(
+        MadeOrganizer(
+            groups[placed.group],
+            _row(placed, groups[placed.group], question.sets[0]),
+            placed,
+            drawers[placed.drawer],
+            held[placed.drawer] == 1,
+        )
+        for placed in placements
+        if not groups[placed.group].cased
+    )
+    own = {one.group.name: one.row for one in made}
+    replaced = {group.organizer for group in groups.values()}
+    rows = [row for row in catalogue.organizers if row not in replaced]
+    rows += [row for name, row in own.items() if not groups[name].part_of]
+    parts = tuple(replace(one, made=own[_name(one)]) for one in told.organizers if one.part_of and _name(one) in own)
+    return replace(catalogue, organizers=tuple(sorted(rows)), parts=parts), Released(question.cabinet, told, made)
+
+
+def _row(placed: Placement, group: Group, set_name: str) -> Organizer:
+    """The organizer as a row: a ready-made one's own with the sizes it has now, else a new one."""
+    made, own = organizer_of(placed, group), group.organizer
+    if own is None:
+        return replace(made, set="" if group.part_of else set_name)
+    sizes = {name: getattr(made, name) for name in SIZES}
+    return replace(own, **sizes)
+
+
+def _name(kept: KeptOrganizer) -> str:
+    return kept.made.group
+
+
+def _as_made(placements: tuple[Placement, ...], cabinet: Cabinet, house: House) -> Iterator[Placement]:
+    """Placements once their foam is cut: as is, with their filler strips, and with the gaps that are left."""
+    drawers, held = {drawer.name: drawer for drawer in cabinet.drawers}, Counter(one.drawer for one in placements)
+    for placed in placements:
+        drawer, both = drawers[placed.drawer], 2 * house.clearance.side
+        alone = held[placed.drawer] == 1
+        whole = _with_strips(placed) if alone else placed
+        gaps = (drawer.inside_width - both - whole.width, drawer.inside_depth - both - whole.depth)
+        across, along = (max(gap, 0) for gap in gaps) if alone else (0, 0)
+        yield replace(whole, how="as is", how_width="as is", how_depth="as is", gap_width=across, gap_depth=along)
+
+
+def _with_strips(placed: Placement) -> Placement:
+    """A ready-made organizer with the filler strips beside it as one."""
+    wide = placed.gap_width if placed.how_width == "shim" else 0
+    deep = placed.gap_depth if placed.how_depth == "shim" else 0
+    return replace(
+        placed,
+        left=placed.left - wide // 2,
+        front=placed.front - deep // 2,
+        width=placed.width + wide,
+        depth=placed.depth + deep,
+        field_left=placed.field_left + wide // 2,
+        field_front=placed.field_front + deep // 2,
+    )
