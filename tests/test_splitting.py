@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from matcher.layout.curves import curve
-from matcher.layout.splitting import parts
+from matcher.layout.splitting import cuts_series, parts, run_of, units
 from matcher.layout.tree import reading_order
 from matcher.records.laid_out import Group
 from tests.pieces import HOUSE, group_of, made, mm, socket, wrench
@@ -103,3 +103,20 @@ def test_never_more_parts_than_the_fewest(counts: list[tuple[str, int]], most: i
     )
     split = parts(group, up_to(most), most=20)
     assert (len(split) if split else None) == fewest
+
+
+def test_a_cut_between_kinds_cuts_no_series_in_whichever_order_two_tools_would_lie() -> None:
+    """Kinds lie in an order that all tools of a group decide; that of two of them alone may be the other way round."""
+    tools = (
+        made("tape measure", 1, 1, 80, 70, 40),
+        made("caliper", 1, 1, 250, 80, 20),
+        made("mirror", 1, 1, 200, 40, 20),
+    )
+    for order in (tools, tools[::-1], (tools[1], tools[0], tools[2])):
+        group = group_of(*order)
+        row = [unit for series in units(group, lambda _: 1) for unit in series]
+        for end in range(1, len(row)):
+            assert not cuts_series(run_of(group, row[:end]), run_of(group, row[end:]))
+    sockets = group_of(*(socket(n) for n in range(8, 12)))
+    row = [unit for series in units(sockets, lambda _: 99) for unit in series]
+    assert cuts_series(run_of(sockets, row[:2]), run_of(sockets, row[2:]))

@@ -24,8 +24,8 @@ class Question:
     ``groups`` are those of the sets, sorted by tier, family and name, joined where pins want several together;
     ``unjoined`` are the same before that, ``left_out`` is what wishes leave outside. ``pins`` are those of the
     catalogue and of the wishes that are about these sets and this cabinet. ``wishes`` are kept as they were asked, so
-    that an answer can say what it answers. ``near`` is a plan to stay near to where the wishes name none, ``released`` one
-    whose organizers are made.
+    that an answer can say what it answers. ``near`` is a plan to stay near to where the wishes name none,
+    ``released`` one whose organizers are made.
     """
 
     catalogue: Catalogue

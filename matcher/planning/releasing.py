@@ -22,7 +22,8 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
 
     They stand in place of those that the plan trims, fills up or cuts anew. Organizers of parts of groups are listed as
     such. Of several sets planned together (``A+B``) a group's organizer is written down for the first of them, unless
-    it has one: it holds the pieces of all of them.
+    it has one: it holds the pieces of all of them. What was made for several groups, and what is left of a group that
+    falls into drives or systems, is not listed.
     """
     question, catalogue = found.question, found.question.catalogue
     groups = {group.name: group for group in found.plan.groups}
@@ -43,7 +44,9 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
     own = {one.group.name: one.row for one in made}
     replaced = {group.organizer for group in groups.values()}
     rows = [row for row in catalogue.organizers if row not in replaced]
-    rows += [row for name, row in own.items() if not groups[name].part_of]
+    fallen = {name for group in question.unjoined for name in group.also}
+    plain = {group.name for group in question.unjoined} - fallen
+    rows += [row for name, row in own.items() if name in plain and not groups[name].part_of]
     parts = tuple(replace(one, made=own[_name(one)]) for one in told.organizers if one.part_of and _name(one) in own)
     return replace(catalogue, organizers=tuple(sorted(rows)), parts=parts), Released(question.cabinet, told, made)
 

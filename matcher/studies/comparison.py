@@ -79,9 +79,9 @@ def compare(
     check_wishes(wishes, catalogue, set_name, found)
     same_set = replace(NO_WISHES, fill=wishes.fill, by_drive=wishes.by_drive, by_system=wishes.by_system)
     same_set = replace(same_set, without=wishes.without)
-    model = (
-        or_fault(reference, lambda: plan(catalogue, house, set_name, reference, wishes=same_set)) if reference else None
-    )
+    model = None
+    if reference:
+        model = or_fault(reference, lambda: plan(catalogue, house, set_name, reference, wishes=same_set))
     failed = (replace(model, cabinet=f"{reference} as the reference"),) if isinstance(model, Fault) else ()
     model = None if isinstance(model, Fault) else model
     known, released = _released(model) if model else (catalogue, None)
