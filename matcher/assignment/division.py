@@ -13,12 +13,19 @@ from typing import TypeAlias
 from matcher.assignment.division_cuts import cutting, few_divisions
 from matcher.assignment.division_model import division_model, limits, most_of
 from matcher.assignment.division_order import order_breaks_at_least
-from matcher.assignment.division_records import Bounds, Divided, Division, cost_of, held
+from matcher.assignment.division_records import Bounds, Chosen, Divided, Division, cost_of, held
 from matcher.assignment.division_search import DivisionSearch
+from matcher.assignment.problem import Status
+
+FIRST_SHARE = 16
+"""This share of the budget goes to whether there is any division at all."""
 
 
 def divided(division: Division, least: int, most: int, work: float) -> Divided:
     """The cheapest division from ``least`` to ``most``, of those the one that suits the goals after it best."""
+    status, known = _any(division, most, work / FIRST_SHARE)
+    if status == "impossible":
+        return Divided("impossible", bound=most + 1)
     search, bound = DivisionSearch(division_model(division)), least
     while bound <= most and search.built.spent < work / 2:
         found = cutting(search, bound, work / 2 - search.built.spent)
@@ -27,10 +34,18 @@ def divided(division: Division, least: int, most: int, work: float) -> Divided:
         if found.ways:
             break
         bound += 1
-    best = search.least(search.built.value, bound, most, work - search.built.spent)
+    most = cost_of(division, known) if known else most
+    best = search.least(search.built.value, bound, most, work - search.built.spent, known)
     if not best.chosen:
         return Divided("impossible" if best.proved else "open", bound=best.bound)
     return _suited(search, Divided("found", best.chosen, cost_of(division, best.chosen), best.bound), [None])
+
+
+def _any(division: Division, most: int, work: float) -> tuple[Status, Chosen]:
+    """Any division of at most this cost; on a model of its own, as it may rule out without proof."""
+    search = DivisionSearch(division_model(division))
+    limits(search.built.value, 0, most)
+    return search.any_with(frozenset(range(len(division.units))), work)
 
 
 WaysToCut: TypeAlias = Sequence[frozenset[int] | None]

@@ -63,20 +63,24 @@ def divided_groups(
     cut_from = _least_mixing(question) + question.house.together.cut
     best, bound, open_ = DividedGroups("impossible"), max(least, _least_mixing(question)), False
     for level, share in LEVELS:
+        least_found = best.status == "found" and best.cost <= bound
         few = level is not TOOLS or _possible_parts(question) <= MOST_ANYWHERE
         candidates = _candidates(question, admission, goals, level) if few else None
         if candidates is None:
             open_ = True
             continue
-        below = best.cost - 1 if best.status == "found" else candidates.most
-        found = candidates.settled(bound, below, share * work)
+        if least_found and not candidates.every_cut:
+            continue
+        most = best.cost - (not least_found) if best.status == "found" else candidates.most
+        found = candidates.settled(bound, most, share * work)
         whole = candidates.every_cut
         open_ = found.status == "open" or (open_ and not whole)
         bound = max(bound, found.bound if whole else min(found.bound, cut_from))
+        sure = False
         if found.status == "found":
             sure = whole or (level is WHOLE and found.cost < cut_from)
             best = candidates.told(found if sure else replace(found, bounds=NO_BOUNDS, rivals=()))
-        if whole or found.status == "open" or (best.status == "found" and best.cost <= bound):
+        if whole or found.status == "open" or (sure and best.cost <= bound):
             break
     else:
         open_ = True
