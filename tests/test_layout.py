@@ -26,6 +26,7 @@ from matcher.records.answered import Placement, Plan
 from matcher.records.given import Cabinet, Catalogue, Drawer
 from matcher.records.laid_out import Footprint, Group, Layout, Pocket, SizedPiece
 from matcher.records.words import System
+from matcher.verification.belonging import belonging
 from matcher.verification.scene import Scene, Seat
 from matcher.verification.sequence import order_kept
 from tests.bench import rectangle
@@ -169,7 +170,8 @@ def scene_with(group: Group, layout: Layout) -> Scene:
     plan = Plan("set", "cabinet", "spread", (group,), (placed,), ())
     cabinet = Cabinet("cabinet", (drawer,))
     catalogue = Catalogue(tuple(piece.piece for piece in group.pieces), (), (cabinet,), (), ())
-    return Scene(catalogue, HOUSE, plan, cabinet, frozenset(["set"]), (Seat(placed, group, drawer),))
+    held = belonging(catalogue, {"set"}, ())
+    return Scene(catalogue, HOUSE, plan, cabinet, frozenset(["set"]), (Seat(placed, group, drawer),), (), held)
 
 
 HALVES = (("1/2", 10), ("1/2", 12), ("1/2", 13), ("3/8", 8), ("3/8", 9))

@@ -6,7 +6,7 @@ import pytest
 
 from matcher.fitting import admit
 from matcher.planning.nearest_change import OPEN, nearest_change
-from matcher.planning.outcome import DoesNotFit
+from matcher.planning.outcome import DoesNotFit, fits_but_of
 from matcher.planning.posing import pose
 from matcher.records.answered import Reason
 from matcher.records.given import GroupRule
@@ -101,14 +101,18 @@ def test_of_a_group_only_the_pieces_that_are_to_blame_are_left_out():
     bars = [piece(f"long bar {n}", 700, 20, 20, group="bars") for n in (1, 2)]
     short = [piece(f"bar {n}", 100 + n, 20, 20, group="bars") for n in range(10)]
     other = piece("block", group="blocks")
-    told = changes(catalogue([*bars, *short, other], (), [cabinet(drawer("1"), drawer("2", row=2))]))
-    assert "2 pieces of bars left out (long bar 1 and long bar 2)" in told
+    outcome, told = confirmed(catalogue([*bars, *short, other], (), [cabinet(drawer("1"), drawer("2", row=2))]), HOUSE)
+    assert [(left.group, left.tool, left.count) for left in fits_but_of(outcome)] == [
+        ("bars", "long bar 1", 1),
+        ("bars", "long bar 2", 1),
+    ]
+    assert all("left out" not in change for change in told)
 
 
 def test_a_ready_made_organizer_is_left_out_as_a_whole():
     made = [organizer("wide", width=700), organizer("narrow", width=300)]
-    told = changes(catalogue((), made, [cabinet(drawer("1"), drawer("2", row=2))]))
-    assert "wide left out" in told
+    outcome, _ = confirmed(catalogue((), made, [cabinet(drawer("1"), drawer("2", row=2))]), HOUSE)
+    assert [(left.group, left.tool, left.whole) for left in fits_but_of(outcome)] == [("wide", "", True)]
 
 
 def test_the_only_group_is_never_left_out():
@@ -143,14 +147,14 @@ def test_tries_that_end_open_are_few(scope, most):
     asked = question(cabinet(drawer("1")), [group(f"g{n}", piece(f"p{n}")) for n in range(30)])
     case, tries = pose(asked, asked.groups, admit), []
     reason = Reason("all-tried", "", scope, tuple(one.name for one in asked.groups))
-    assert nearest_change(case, (reason,), admit, lambda one: tries.append(one)) == ""
+    assert nearest_change(case, (reason,), admit, lambda one: tries.append(one), leaving_out=True) == ""
     assert 0 < len(tries) <= 5 * most
 
 
 def test_nothing_that_helps_is_told_as_nothing():
     asked = question(cabinet(drawer("1")), [group("g", piece("p"))])
     case = pose(asked, asked.groups, admit)
-    assert nearest_change(case, (Reason("area", "", "any layout"),), admit, lambda one: False) == ""
+    assert nearest_change(case, (Reason("area", "", "any layout"),), admit, lambda one: False, leaving_out=True) == ""
 
 
 def test_a_cabinet_on_which_the_program_fails_is_passed_over():

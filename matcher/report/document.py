@@ -14,10 +14,7 @@ from matcher.planning import (
     nearest_change_of,
     pin_words,
     reasons_of,
-    sentences,
     stranded,
-    stranded_words,
-    summary,
     together_words,
 )
 from matcher.records import (
@@ -25,13 +22,11 @@ from matcher.records import (
     PER_MM,
     Alternative,
     Caution,
-    Changes,
     Fault,
     FoamAsked,
     FreeDrawer,
     Goal,
     Group,
-    KeptOrganizer,
     LeftOut,
     Margin,
     PieceCounts,
@@ -39,12 +34,17 @@ from matcher.records import (
     Plan,
     Reason,
     Run,
-    Snapshot,
-    Stranded,
     Wishes,
     listed,
     to_kg,
     to_mm,
+)
+from matcher.report.kept_documents import (
+    changes_document,
+    kept_document,
+    outside_document,
+    snapshot_document,
+    stranded_document,
 )
 from matcher.studies import Comparison, Variant
 
@@ -66,8 +66,8 @@ def plan_document(outcome: Outcome) -> Document:
         "most_free_proved": made.free_proved[0] if made else None,
         "fewest_free_proved": made.free_proved[1] if made else None,
         "goals": [_goal(goal) for goal in made.goals] if made else [],
-        "kept": _changes(made.kept) if made and made.kept else None,
-        "no_longer_goes_in": [_stranded(one) for one in stranded(outcome.question)],
+        "kept": changes_document(made.kept) if made and made.kept else None,
+        "no_longer_goes_in": [stranded_document(one) for one in stranded(outcome.question)],
         "alternatives": [_alternative(other) for other in made.alternatives] if made else [],
         "after_alternatives": made.last if made else "",
         "left_out": left_out_document(outcome.question.left_out),
@@ -191,43 +191,8 @@ def _wishes(wishes: Wishes) -> Document:
         "by_drive": list(wishes.by_drive),
         "by_system": list(wishes.by_system),
         "without": list(wishes.without),
-        "keep": _snapshot(wishes.keep) if wishes.keep else None,
+        "keep": snapshot_document(wishes.keep) if wishes.keep else None,
         "alternatives": wishes.alternatives,
-    }
-
-
-def _snapshot(kept: Snapshot) -> Document:
-    made = {one.made.group: _outside(one) | _kept(one) for one in kept.organizers}
-    return {
-        "set": kept.set,
-        "cabinet": kept.cabinet,
-        "fill": kept.fill,
-        "placements": [{"group": group, "drawer": drawer} | made.get(group, {}) for group, drawer in kept.drawers],
-        "free_drawers": list(kept.free),
-        "goals": [{"name": name, "value": value} for name, value in kept.goals],
-    }
-
-
-def _changes(found: Changes) -> Document:
-    return {
-        "summary": summary(found),
-        "sentences": list(sentences(found)),
-        "moves": [{"group": group, "before": was, "now": now} for group, was, now in found.moved],
-        "divided": [{"group": group, "before": was, "now": now} for group, was, now in found.divided],
-        "no_longer_placed": list(found.lost),
-        "new": list(found.new),
-        "free_drawers": {"before": found.free[0], "now": found.free[1]},
-        "goals": [{"name": name, "before": was, "now": now} for name, was, now in found.goals],
-    }
-
-
-def _stranded(one: Stranded) -> Document:
-    return {
-        "text": stranded_words(one),
-        "groups": list(one.groups),
-        "drawer": one.drawer,
-        "lacks": one.lacks or None,
-        "short_mm": to_mm(one.short) if one.lacks else None,
     }
 
 
@@ -237,7 +202,7 @@ def _alternative(other: Alternative) -> Document:
         "free_drawers": list(other.plan.free_drawers),
         "goals": [_goal(goal) for goal in other.goals],
         "gives_up": list(other.gives_up),
-        "changes": _changes(other.changes),
+        "changes": changes_document(other.changes),
     }
 
 
@@ -255,32 +220,13 @@ def _placement(placement: Placement, group: Group) -> Document:
         "how": placement.how,
         "how_width": placement.how_width,
         "how_depth": placement.how_depth,
-        **_outside(kept),
+        **outside_document(kept),
         "thickness_mm": to_mm(layout.thickness) if layout and layout.thickness else None,
         "base_thickness_mm": to_mm(layout.base) if layout and layout.thickness else None,
         "gap_width_mm": to_mm(placement.gap_width),
         "gap_depth_mm": to_mm(placement.gap_depth),
-        **_kept(kept),
+        **kept_document(kept),
     }
-
-
-def _outside(kept: KeptOrganizer) -> Document:
-    return {
-        "left_mm": to_mm(kept.left),
-        "front_mm": to_mm(kept.front),
-        "width_mm": to_mm(kept.made.width),
-        "depth_mm": to_mm(kept.made.depth),
-        "height_mm": to_mm(kept.made.height),
-    }
-
-
-def _kept(kept: KeptOrganizer) -> Document:
-    """What is told of an organizer so that it can be kept: its field, how many tools it holds, what it is a part of."""
-    made = kept.made
-    field = (made.field_left, made.field_front, made.field_width, made.field_depth)
-    names = ("field_left_mm", "field_front_mm", "field_width_mm", "field_depth_mm")
-    told = {name: None if length is None else to_mm(length) for name, length in zip(names, field, strict=True)}
-    return {**told, "pieces": kept.pieces, "part_of": kept.part_of}
 
 
 def _margin(margin: Margin) -> Document:

@@ -84,7 +84,7 @@ def compare(
         model = or_fault(reference, lambda: plan(catalogue, house, set_name, reference, wishes=same_set))
     failed = (replace(model, cabinet=f"{reference} as the reference"),) if isinstance(model, Fault) else ()
     model = None if isinstance(model, Fault) else model
-    known, released = _released(model) if model else (catalogue, None)
+    known, released = _released(catalogue, model) if model else (catalogue, None)
     asked = [replace(one, released=released) for one in ask_each(known, house, set_name, found, wishes)]
     answers: list[Outcome | Fault] = []
     try:
@@ -106,10 +106,12 @@ def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | 
     return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)))
 
 
-def _released(outcome: Outcome) -> tuple[Catalogue, Released]:
+def _released(catalogue: Catalogue, outcome: Outcome) -> tuple[Catalogue, Released]:
+    """The catalogue with the organizers of the plan; the pieces that wishes leave out of the plan are still in it."""
     if not isinstance(outcome, Fits):
         raise UsageError(f"no plan of {outcome.set!r} in the reference cabinet {outcome.cabinet!r}: {outcome.verdict}")
-    return release(outcome)
+    made, released = release(outcome)
+    return replace(catalogue, organizers=made.organizers, parts=made.parts), released
 
 
 def _variant(outcome: Outcome) -> Variant:
