@@ -75,7 +75,7 @@ CELLS = [
     ("tools", 2, "system", "imperial", "metric, inch or blank (nearest: metric)"),
     ("tools", 2, "two_hands", "maybe", "yes or no"),
     ("drawers", 2, "slot", "foams", "foam, no foam or blocked (nearest: foam)"),
-    ("pins", 2, "rule", "on", "in, not in, apart, keep free or together (nearest: in)"),
+    ("pins", 2, "rule", "on", "in, not in, apart, together or keep free (nearest: in)"),
     ("relations", 2, "wish", "besides", "near, beside, below or left_of (nearest: beside)"),
     ("groups", 2, "kinds", "socket; rachet", "a known kind of tool (nearest: ratchet) instead of 'rachet'"),
     ("demand", 2, "offered", "perhaps", "yes, must or no"),

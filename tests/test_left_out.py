@@ -144,6 +144,7 @@ def test_every_output_lists_it(run, tmp_path) -> None:
     assert sum(row["count"] for row in rows) == 21
     assert rows[-1] == {
         "group": "striking tools", "piece": "ball-peen hammer 500 g", "count": 1, "whole_group": False,
+        "text": "ball-peen hammer 500 g (striking tools)",
     }  # fmt: skip
     page = files[1].read_text(encoding="utf-8")
     assert page.count("data-outside=") == len(rows) == 21
@@ -258,6 +259,7 @@ def test_page_workbook_and_document_lead_with_it() -> None:
     found = refused(known(LONG))
     document = plan_document(found)
     row = {"group": "bars", "piece": "long bar", "count": 2, "whole_group": False}
+    row["text"] = "2 x long bar (bars)"
     assert document["fits_but"] == [row]
     assert list(document).index("fits_but") < list(document).index("reasons")
     page = plan_page(found)

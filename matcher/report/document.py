@@ -12,6 +12,7 @@ from matcher.planning import (
     fits_but_of,
     free_told,
     nearest_change_of,
+    piece_words,
     pin_words,
     reasons_of,
     stranded,
@@ -114,7 +115,14 @@ def left_out_of(comparison: Comparison) -> tuple[LeftOut, ...]:
 def left_out_document(things: Iterable[LeftOut]) -> list[Document]:
     """What stays outside, one row a piece; without a piece it is the group's ready-made organizer."""
     return [
-        {"group": one.group, "piece": one.tool or None, "count": one.count, "whole_group": one.whole} for one in things
+        {
+            "group": one.group,
+            "piece": one.tool or None,
+            "count": one.count,
+            "whole_group": one.whole,
+            "text": f"{piece_words(one)} ({one.group})",
+        }
+        for one in things
     ]
 
 
