@@ -86,7 +86,7 @@ def test_variants_are_compared_and_one_is_opened(visit):
     page.get_by_label("Set to compare").select_option("Alder-64")
     page.get_by_role("button", name="Compare").click()
     page.wait_for_selector("table.variants", timeout=120_000)
-    assert page.locator("table.variants tbody tr").count() == 16
+    assert page.locator("table.variants tbody tr").count() == 22
     page.get_by_label("Cabinet", exact=True).select_option("Glen-7")
     page.get_by_role("button", name="Open", exact=True).click()
     page.wait_for_selector("h1:has-text('Alder-64 in Glen-7')", timeout=60_000)

@@ -265,7 +265,7 @@ def test_page_workbook_and_document_lead_with_it() -> None:
     page = plan_page(found)
     assert page.index("Everything fits but:") < page.index("Why it does not fit")
     sheet = openpyxl.load_workbook(BytesIO(plan_book(document)))["fits but"]
-    assert [cell.value for cell in sheet[2]] == ["bars", "long bar", 2, "no"]
+    assert [cell.value for cell in sheet[2]] == ["bars", "long bar", 2, "no", "2 x long bar (bars)"]
 
 
 def test_the_command_leads_with_it_and_exits_with_1(run, tmp_path) -> None:

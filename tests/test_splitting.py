@@ -108,9 +108,9 @@ def test_never_more_parts_than_the_fewest(counts: list[tuple[str, int]], most: i
 def test_a_cut_between_kinds_cuts_no_series_in_whichever_order_two_tools_would_lie() -> None:
     """Kinds lie in an order that all tools of a group decide; that of two of them alone may be the other way round."""
     tools = (
-        made("tape measure", 1, 1, 80, 70, 40),
-        made("caliper", 1, 1, 250, 80, 20),
-        made("mirror", 1, 1, 200, 40, 20),
+        made("tape measure", 1, 80, 70, 40),
+        made("caliper", 1, 250, 80, 20),
+        made("mirror", 1, 200, 40, 20),
     )
     for order in (tools, tools[::-1], (tools[1], tools[0], tools[2])):
         group = group_of(*order)

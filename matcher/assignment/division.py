@@ -17,6 +17,8 @@ from matcher.assignment.division_records import Bounds, Chosen, Divided, Divisio
 from matcher.assignment.division_search import DivisionSearch
 from matcher.assignment.problem import Status
 
+PROBE = 1.5
+"""Work of asking whether what was learned so far rules out every cost."""
 FIRST_SHARE = 16
 """This share of the budget goes to whether there is any division at all."""
 
@@ -34,6 +36,8 @@ def divided(division: Division, least: int, most: int, work: float) -> Divided:
         if found.ways:
             break
         bound += 1
+        if bound == least + 1 and search.none_within(bound, most, PROBE):
+            return Divided("impossible", bound=most + 1)
     most = cost_of(division, known) if known else most
     best = search.least(search.built.value, bound, most, work - search.built.spent, known)
     if not best.chosen:

@@ -69,6 +69,11 @@ class DivisionSearch:
         self._cut_only(None)
         return found
 
+    def none_within(self, low: int, high: int, work: float) -> bool:
+        """Whether what is known proves that no division costs so much."""
+        limits(self.built.value, low, high)
+        return not self.doubtful and self.built.solved(work).status == "infeasible"
+
     def in_the_way(self, cut: frozenset[int], work: float) -> frozenset[int]:
         """Where there is no division in which only these groups are cut: groups of which one more has to be."""
         kept = {variable.index: group for group, variable in self.built.whole.items() if group not in cut}

@@ -29,7 +29,7 @@ MOST_ANYWHERE = 400
 """Every group is cut anywhere only if it has no more possible parts than this, whether they go in or not."""
 ANY = 10_000
 WHOLE, QUARTER, TOOLS = None, Fraction(1, 4), Fraction(0)
-LEVELS: tuple[tuple[Fraction | None, float], ...] = ((WHOLE, 1.0), (QUARTER, 0.5), (TOOLS, 0.5))
+LEVELS: tuple[tuple[Fraction | None, float], ...] = ((WHOLE, 1.0), (QUARTER, 1.0), (TOOLS, 0.5))
 """Units from whole series to single tools: the share of a drawer that each takes at most, and of the budget it gets."""
 
 
