@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from matcher.layout.curves import curve
-from matcher.layout.splitting import parts
+from matcher.layout.splitting import cuts_series, parts, run_of, units
 from matcher.layout.tree import reading_order
 from matcher.records.laid_out import Group
 from tests.pieces import HOUSE, group_of, made, mm, socket, wrench
@@ -103,3 +103,20 @@ def test_never_more_parts_than_the_fewest(counts: list[tuple[str, int]], most: i
     )
     split = parts(group, up_to(most), most=20)
     assert (len(split) if split else None) == fewest
+
+
+def test_a_cut_between_drives_of_the_right_half_cuts_no_series() -> None:
+    """Drives of the metric half lie mirrored, 1/4 before 3/8, where there is an inch half, and not where there is none;
+    of the last tool before a cut and the first one after it no inch half is seen."""
+    halves = [("1/4", "inch"), ("1/4", "metric"), ("3/8", "metric")]
+    group = group_of(*(socket(n, drive, system) for drive, system in halves for n in (8, 9)))
+    row = [unit for series in units(group, lambda _: False) for unit in series]
+    assert len(row) == 3
+    for end in (1, 2):
+        assert not cuts_series(run_of(group, row[:end]), run_of(group, row[end:]))
+
+
+def test_a_cut_between_sizes_cuts_a_series() -> None:
+    sockets = group_of(*(socket(n) for n in range(8, 12)))
+    row = [unit for series in units(sockets, lambda _: True) for unit in series]
+    assert cuts_series(run_of(sockets, row[:2]), run_of(sockets, row[2:]))

@@ -74,12 +74,8 @@ def run_of(group: Group, run: Sequence[GroupUnit]) -> Group:
 
 def cuts_series(before: Group, after: Group) -> bool:
     """Whether a series goes on from a part of a group to the next one."""
-    return series_of(
-        (before.pieces[reading_order(before.pieces)[-1]], after.pieces[reading_order(after.pieces)[0]])
-    ) != [
-        [0],
-        [1],
-    ]
+    last, first = before.pieces[reading_order(before.pieces)[-1]], after.pieces[reading_order(after.pieces)[0]]
+    return len(series_of((last, first))) == 1
 
 
 def singles(group: Group) -> tuple[Group, ...]:
