@@ -93,15 +93,39 @@ def _divisions(question: Question, admission: Admit, least: int, work: float) ->
     if found is not None:
         bound = max(least, found.bound)
     if kept is not None:
-        costs = (kept.cost, found.cost) if found is not None and found.status == "found" else (kept.cost,)
-        if cost_of_parts(kept.groups, question.house) <= min(costs):
-            yield replace(kept, cost=min(costs), bound=bound)
+        cost = found.cost if found is not None and found.status == "found" else kept.cost
+        cost = kept.cost if kept.cost <= cost or _still_holds(question, admission, kept) else cost
+        if cost_of_parts(kept.groups, question.house) <= cost:
+            yield replace(kept, cost=cost, bound=bound)
     if found is not None and found.status != "open":
         yield found
         return
     split = _split(question, admission)
     if split != question.groups:
         yield DividedGroups("found", split, (), cost_of_parts(split, question.house), bound)
+
+
+def _still_holds(question: Question, admission: Admit, kept: DividedGroups) -> bool:
+    """Whether a plan to keep of which it was never proved that it divides and mixes the least still holds as it is.
+
+    Then what is found beyond it is no consequence of what has changed since.
+    """
+    if question.keep is None or question.keep.settled:
+        return False
+    problem = _problem(_posed(question, admission, kept), None, _mixing(kept, question.house))
+    return kept_places(problem) is not None
+
+
+def _posed(question: Question, admission: Admit, divided: DividedGroups) -> Case:
+    """The case of the parts, with the organizers that were made for them."""
+    released = question.released
+    return pose(question, map(released.part, divided.groups) if released else divided.groups, admission)
+
+
+def _mixing(divided: DividedGroups, house: House) -> int | None:
+    """How many families beyond the first of a drawer the cost leaves; any number where they cost nothing."""
+    per_family = house.together.per_family
+    return (divided.cost - cost_of_parts(divided.groups, house)) // per_family if per_family else None
 
 
 def _divided(
@@ -114,10 +138,7 @@ def _divided(
     """The best plan of the parts chosen, with no more families mixed than their least cost leaves; none without one."""
     if divided.status != "found":
         return None
-    released = question.released
-    case = pose(question, map(released.part, divided.groups) if released else divided.groups, admission)
-    per_family, parts_cost = question.house.together.per_family, cost_of_parts(case.groups, question.house)
-    mixing = (divided.cost - parts_cost) // per_family if per_family else None
+    case, mixing = _posed(question, admission, divided), _mixing(divided, question.house)
     problem, drawers = _problem(case, goals, mixing), dict(divided.drawers)
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
     if question.keep and not drawers:
