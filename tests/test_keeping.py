@@ -17,12 +17,12 @@ from matcher.planning.answering import plan
 from matcher.planning.differences import sentences, snapshot, summary
 from matcher.planning.outcome import Fits, Outcome
 from matcher.planning.stranded import stranded, stranded_words
-from matcher.records.given import Catalogue, GroupRule, Measurement, Wishes
+from matcher.records.given import Catalogue, GroupRule, KeptOrganizer, Measurement, Snapshot, Wishes
 from matcher.records.units import mm
 from matcher.report.document import plan_document
 from matcher.studies.as_measured import measure
 from tests import generated
-from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
+from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.kept_cases import drawers_of, fitting_seeds, known_of, smaller, with_drawers
 
 FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"
@@ -235,6 +235,25 @@ def test_a_divided_plan_is_written_read_back_and_kept(tmp_path) -> None:
     found = plan(divided(), HOUSE, "set", "cabinet", wishes=Wishes(keep=kept))
     assert isinstance(found, Fits)
     assert found.plan == before.plan
+
+
+@pytest.mark.parametrize(("settled", "parts"), [(False, [2, 2, 2]), (True, [3, 3])])
+def test_what_was_never_proved_the_least_is_not_left_for_less_while_it_holds(settled: bool, parts: list[int]) -> None:
+    """Three parts of two tools cut both series, two of three tools none: less divided is a consequence of a change only
+    where the plan to keep was the least there was."""
+    names = [f"blocks ({n} of 3)" for n in (1, 2, 3)]
+    organizers = tuple(
+        KeptOrganizer(str(n), organizer(name, 400, 220, 30), mm(1.6), mm(1.6), 2, "blocks")
+        for n, name in enumerate(names, 1)
+    )
+    drawers = tuple((name, str(n)) for n, name in enumerate(names, 1))
+    keep = Snapshot("set", "cabinet", drawers, organizers=organizers, settled=settled)
+    found = plan(divided(), HOUSE, "set", "cabinet", wishes=Wishes(keep=keep))
+    assert isinstance(found, Fits)
+    assert [sum(one.piece.count for one in group.pieces) for group in found.plan.groups] == parts
+    together = found.goals[0]
+    assert (together.value, together.bound) == ((6, 1) if not settled else (1, 1)), "6 is told as not proved"
+    assert together.proved is settled
 
 
 def test_a_group_that_is_divided_otherwise_is_told_as_that() -> None:

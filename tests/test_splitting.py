@@ -120,3 +120,14 @@ def test_a_cut_between_kinds_cuts_no_series_in_whichever_order_two_tools_would_l
     sockets = group_of(*(socket(n) for n in range(8, 12)))
     row = [unit for series in units(sockets, lambda _: 99) for unit in series]
     assert cuts_series(run_of(sockets, row[:2]), run_of(sockets, row[2:]))
+
+
+def test_a_cut_between_drives_of_the_right_half_cuts_no_series() -> None:
+    """Drives of the metric half lie mirrored, 1/4 before 3/8, where there is an inch half, and not where there is none;
+    of the last tool before a cut and the first one after it no inch half is seen."""
+    halves = [("1/4", "inch"), ("1/4", "metric"), ("3/8", "metric")]
+    group = group_of(*(socket(n, drive, system) for drive, system in halves for n in (8, 9)))
+    row = [unit for series in units(group, lambda _: 1) for unit in series]
+    assert len(row) == 3
+    for end in (1, 2):
+        assert not cuts_series(run_of(group, row[:end]), run_of(group, row[end:]))

@@ -50,6 +50,9 @@ def _snapshot(document: Any) -> Snapshot:
         ),
         fill=document["fill"] if document["fill"] in FILLS else _of(None, str, "fill"),
         organizers=tuple(_organizer(row) for row in _rows(document, "placements") if "pieces" in row),
+        settled=all(
+            _of(row.get("proved", True), bool, "goals") for row in _rows(document, "goals") if row["name"] == "together"
+        ),
     )
 
 

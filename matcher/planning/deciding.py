@@ -97,15 +97,27 @@ def _divisions(
     if found is not None:
         bound = max(least, found.bound)
     if kept is not None:
-        costs = (kept.cost, found.cost) if found is not None and found.status == "found" else (kept.cost,)
-        if cost_of_parts(kept.groups, question.house) <= min(costs):
-            yield replace(kept, cost=min(costs), bound=bound)
+        cost = found.cost if found is not None and found.status == "found" else kept.cost
+        cost = kept.cost if kept.cost <= cost or _still_holds(question, admission, kept) else cost
+        if cost_of_parts(kept.groups, question.house) <= cost:
+            yield replace(kept, cost=cost, bound=bound)
     if found is not None and found.status != "open":
         yield found
         return
     split = _split(question, admission)
     if split != question.groups:
         yield DividedGroups("found", split, (), cost_of_parts(split, question.house), bound)
+
+
+def _still_holds(question: Question, admission: Admit, kept: DividedGroups) -> bool:
+    """Whether a plan to keep of which it was never proved that it divides and mixes the least still holds as it is.
+
+    Then what is found beyond it is no consequence of what has changed since.
+    """
+    if question.keep is None or question.keep.settled:
+        return False
+    _, problem = _posed(question, admission, kept.groups, kept, None)
+    return kept_places(problem) is not None
 
 
 def _divided(

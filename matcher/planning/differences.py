@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from matcher.assignment import recut_parts
 from matcher.fitting import kept_of
@@ -21,7 +21,7 @@ def snapshot(outcome: Outcome) -> Snapshot:
     return Snapshot(outcome.set, outcome.cabinet)
 
 
-def snapshot_of(made: Plan, goals: Iterable[Goal]) -> Snapshot:
+def snapshot_of(made: Plan, goals: Sequence[Goal]) -> Snapshot:
     """Snapshot of a plan and what its goals came to."""
     groups = {group.name: group for group in made.groups}
     return Snapshot(
@@ -32,6 +32,7 @@ def snapshot_of(made: Plan, goals: Iterable[Goal]) -> Snapshot:
         goals=tuple((goal.name, goal.value) for goal in goals),
         fill=made.fill,
         organizers=tuple(kept_of(placement, groups[placement.group]) for placement in made.placements),
+        settled=all(goal.proved for goal in goals if goal.name == "together"),
     )
 
 

@@ -248,7 +248,8 @@ class Catalogue:
 class Snapshot:
     """As much of a plan as another is compared with: (group, drawer), free drawers, (goal, value), its organizers.
 
-    ``organizers`` is empty where only the drawers are known.
+    ``organizers`` is empty where only the drawers are known. ``settled`` says whether it was proved that no plan
+    divides and mixes less.
     """
 
     set: str
@@ -258,6 +259,7 @@ class Snapshot:
     goals: tuple[tuple[GoalName, int], ...] = ()
     fill: Fill = "spread"
     organizers: tuple[KeptOrganizer, ...] = ()
+    settled: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,10 @@ def snapshot_document(kept: Snapshot) -> Document:
         "fill": kept.fill,
         "placements": [{"group": group, "drawer": drawer} | made.get(group, {}) for group, drawer in kept.drawers],
         "free_drawers": list(kept.free),
-        "goals": [{"name": name, "value": value} for name, value in kept.goals],
+        "goals": [
+            {"name": name, "value": value} | ({"proved": kept.settled} if name == "together" else {})
+            for name, value in kept.goals
+        ],
     }
 
 
