@@ -1,7 +1,7 @@
 """Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives.
 
-Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `division`, `goals`,
-`division_order`, `ordering`, `division_cuts`, `nearness`, `unique`, `counting`, `descent`, `division_search`,
+Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `division`, `division_order`,
+`goals`, `ordering`, `division_cuts`, `nearness`, `unique`, `counting`, `descent`, `division_search`,
 `division_model`, `searching`, `board`, `values`, `distances`, `division_records`, `exchanges`, `layers`, `sharing`,
 `matching`, `problem`, `sums`.
 """

@@ -7,7 +7,7 @@ from itertools import permutations
 from ortools.sat.python.cp_model import IntVar
 
 from matcher.assignment.division_model import DivisionModel
-from matcher.assignment.values import tier_orders
+from matcher.assignment.ordering import tiers_before
 
 
 def order_breaks_at_least(built: DivisionModel) -> IntVar:
@@ -20,7 +20,7 @@ def order_breaks_at_least(built: DivisionModel) -> IntVar:
     tiers = {part.group: problem.nodes[node].tier for node, part in enumerate(built.division.parts)}
     low = {(group, top): _any_part(built, group, most=top) for group in tiers for top in heights}
     high = {(group, top): _any_part(built, group, above=top + problem.level) for group in tiers for top in heights}
-    before, breaks = _before(built), []
+    before, breaks = tiers_before(built.model, problem), []
     for i, j in permutations(tiers, 2):
         earlier = before.get((tiers[i], tiers[j]))
         if earlier is None:
@@ -53,17 +53,3 @@ def _any_part(built: DivisionModel, group: int, *, most: int | None = None, abov
 def _covers(built: DivisionModel, node: int, group: int, unit: int) -> bool:
     part = built.division.parts[node]
     return part.group == group and part.begin <= unit < part.end
-
-
-def _before(built: DivisionModel) -> dict[tuple[int, int], IntVar]:
-    """For each pair of tiers whose first may be the earlier, whether it is, by the tiers that change places."""
-    orders = tier_orders(built.division.problem)
-    chosen = [built.model.new_bool_var(f"tier order {number}") for number in range(len(orders))]
-    built.model.add_exactly_one(chosen)
-    found = {}
-    for first, second in permutations(orders[0], 2):
-        saying = [literal for literal, ranks in zip(chosen, orders, strict=True) if ranks[first] < ranks[second]]
-        if saying:
-            found[first, second] = built.model.new_bool_var(f"tier {first} before {second}")
-            built.model.add(sum(saying) == found[first, second])
-    return found

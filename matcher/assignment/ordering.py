@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from itertools import permutations
 
+from ortools.sat.python import cp_model
 from ortools.sat.python.cp_model import IntVar
 
 from matcher.assignment.board import Board
@@ -75,7 +76,7 @@ def _breaks(board: Board, heights: list[int], low: dict[int, list[IntVar]]) -> d
     """For each pair whose first may be the earlier, whether it lies too low."""
     level = board.problem.level
     highest_level = [max(k for k, top in enumerate(heights) if top <= height + level) for height in heights]
-    before = _before(board)
+    before = tiers_before(board.model, board.problem)
     breaks = {}
     for i, j in permutations(board.groups, 2):
         earlier = before.get((board.problem.nodes[i].tier, board.problem.nodes[j].tier))
@@ -90,19 +91,19 @@ def _breaks(board: Board, heights: list[int], low: dict[int, list[IntVar]]) -> d
     return breaks
 
 
-def _before(board: Board) -> dict[tuple[int, int], IntVar]:
+def tiers_before(model: cp_model.CpModel, problem: Problem) -> dict[tuple[int, int], IntVar]:
     """For each pair of tiers whose first may be the earlier, whether it is, by the tiers that change places."""
-    orders = tier_orders(board.problem)
-    chosen = [board.model.new_bool_var(f"tier order {number}") for number in range(len(orders))]
-    board.model.add_exactly_one(chosen)
+    orders = tier_orders(problem)
+    chosen = [model.new_bool_var(f"tier order {number}") for number in range(len(orders))]
+    model.add_exactly_one(chosen)
     found = {}
     for first, second in permutations(orders[0], 2):
         saying = [literal for literal, ranks in zip(chosen, orders, strict=True) if ranks[first] < ranks[second]]
         if len(saying) == len(orders):
-            found[first, second] = board.model.new_constant(1)
+            found[first, second] = model.new_constant(1)
         elif saying:
-            found[first, second] = board.model.new_bool_var(f"tier {first} before {second}")
-            board.model.add(sum(saying) == found[first, second])
+            found[first, second] = model.new_bool_var(f"tier {first} before {second}")
+            model.add(sum(saying) == found[first, second])
     return found
 
 

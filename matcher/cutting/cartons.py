@@ -164,7 +164,7 @@ def _tools(group: Group, drawer: str) -> ToolLoad:
     return ToolLoad(
         group.name,
         drawer,
-        sum(piece.piece.count for piece in pieces),
+        group.tools,
         sum(piece.mass_low * piece.piece.count for piece in pieces),
         sum(piece.mass_high * piece.piece.count for piece in pieces),
         group.cased,

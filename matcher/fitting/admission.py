@@ -113,7 +113,7 @@ def _laid_out(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
 def _refused(group: Group, space: Opening, house: House) -> StaysOut:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
     margins = both_margins(group, house)
-    if group.cased and not space.blocked and sum(piece.piece.count for piece in group.pieces) <= EXACT_CASES:
+    if group.cased and not space.blocked and group.tools <= EXACT_CASES:
         return StaysOut(_nearest_point(group, space, "any layout", house))
     found = _nearest_point(group, space, "house layout", house)
     hard = excluded_by(group, space.width - margins, space.depth - margins, space.height, house)

@@ -52,8 +52,8 @@ def organizer_of(placement: Placement, group: Group) -> Organizer:
 
 def kept_of(placement: Placement, group: Group) -> KeptOrganizer:
     """The organizer of a placement as another plan may keep it: at its place, with how many tools it holds."""
-    made, pieces = organizer_of(placement, group), sum(piece.piece.count for piece in group.pieces)
-    return KeptOrganizer(placement.drawer, made, placement.left, placement.front, pieces, group.part_of)
+    made = organizer_of(placement, group)
+    return KeptOrganizer(placement.drawer, made, placement.left, placement.front, group.tools, group.part_of)
 
 
 def block_of(held: Sequence[KeptOrganizer], house: House) -> Organizer:

@@ -274,7 +274,7 @@ def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
     """
 
     def standing_for(group: Group) -> Group:
-        if not divisible(group, case.house) or sum(piece.piece.count for piece in group.pieces) == 1:
+        if not divisible(group, case.house) or group.tools == 1:
             return group
         allowed = [drawer for drawer in case.drawers if pins_allow(case.pins, group, drawer)]
         return narrowest(group, allowed, case.house, admission, scope)

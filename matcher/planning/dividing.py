@@ -1,7 +1,8 @@
 """Which parts each group falls into, where whole groups of one family a drawer do not go in (R2).
 
-First groups are cut between series alone, and within a series only where it goes whole into no drawer; a cut within a
-series costs more, so that only above its cost, or where this gives no plan, every group is cut anywhere.
+First groups are cut between series alone, and within a series only where it goes whole into no drawer. A cut within a
+series costs more, so that it matters only from its cost on, or where this gives no plan. Then series are cut into runs
+of about a quarter of a drawer, which finds plans but proves nothing; where tools are few, groups are cut anywhere.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ MOST_PARTS = 1500
 MOST_ANYWHERE = 400
 """Every group is cut anywhere only if it has no more possible parts than this, whether they go in or not."""
 ANY = 10_000
+"""More units than any series has: each of its tools is one."""
 WHOLE, QUARTER, TOOLS = None, Fraction(1, 4), Fraction(0)
 LEVELS: tuple[tuple[Fraction | None, float], ...] = ((WHOLE, 1.0), (QUARTER, 1.0), (TOOLS, 0.5))
 """Units from whole series to single tools: the share of a drawer that each takes at most, and of the budget it gets."""
@@ -100,10 +102,7 @@ def _least_mixing(question: Question) -> int:
 
 def _possible_parts(question: Question) -> int:
     """How many parts there are where every group may be cut anywhere."""
-    counts = [
-        sum(piece.piece.count for piece in group.pieces) if divisible(group, question.house) else 1
-        for group in question.groups
-    ]
+    counts = [group.tools if divisible(group, question.house) else 1 for group in question.groups]
     return sum(count * (count + 1) // 2 for count in counts)
 
 
@@ -178,7 +177,7 @@ def _candidates(
     problem = problem if goals is None else replace(problem, goals=goals)
     division = Division(problem, tuple(parts), tuple(counts), house.per_family, _no_larger(drawers))
     every = all(
-        count == sum(piece.piece.count for piece in group.pieces) or not divisible(group, question.house)
+        count == group.tools or not divisible(group, question.house)
         for group, count in zip(question.groups, counts, strict=True)
     )
     return _Candidates(case, division, most + house.per_family * len(question.groups), every)

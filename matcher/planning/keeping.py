@@ -53,17 +53,13 @@ def kept_division(question: Question) -> DividedGroups | None:
 def _as_kept(group: Group, keep: Snapshot, question: Question) -> tuple[Group, ...]:
     """The group in the parts that the plan has of it; the group itself where it is whole there, or other tools now."""
     own = [kept for kept in keep.organizers if kept.part_of == group.name]
-    row = [unit for series in units(group, _tools) for unit in series]
+    row = [unit for series in units(group, lambda run: run.tools) for unit in series]
     if not own or not divisible(group, question.house) or sum(kept.pieces for kept in own) != len(row):
         return (group,)
     own.sort(key=_number)
     ends = [0, *accumulate(kept.pieces for kept in own)]
     runs = zip(own, pairwise(ends), strict=True)
     return tuple(replace(run_of(group, row[begin:end]), name=kept.made.group) for kept, (begin, end) in runs)
-
-
-def _tools(run: Group) -> int:
-    return sum(piece.piece.count for piece in run.pieces)
 
 
 def _number(kept: KeptOrganizer) -> int:

@@ -54,8 +54,7 @@ def _from_to(part: Group) -> str:
     """The first tool of a part and the last, and how many there are."""
     order = reading_order(part.pieces)
     first, last = (part.pieces[order[n]].piece.mark for n in (0, -1))
-    count = sum(piece.piece.count for piece in part.pieces)
-    return f"{first} to {last}" if first != last else f"{count} x {first}"
+    return f"{first} to {last}" if first != last else f"{part.tools} x {first}"
 
 
 def _divided(groups: Sequence[Group]) -> dict[str, list[int]]:

@@ -70,6 +70,11 @@ class Group:
         """Of a few fields that tell groups apart: pieces are many, and groups are looked up all the time."""
         return hash((self.name, self.part_of, len(self.pieces), self.mass_low, self.mass_high))
 
+    @property
+    def tools(self) -> int:
+        """How many tools it holds: pieces with their counts."""
+        return sum(piece.piece.count for piece in self.pieces)
+
 
 @dataclass(frozen=True, slots=True)
 class Pocket:
