@@ -1,9 +1,9 @@
 """Groups to drawers: the CP-SAT model, its goals one after another, matching, counting and alternatives.
 
 Reading order, from what is called first to what it stands on: `alternatives`, `stages`, `division`, `division_order`,
-`goals`, `ordering`, `division_cuts`, `nearness`, `unique`, `counting`, `descent`, `division_search`,
-`division_model`, `searching`, `board`, `values`, `distances`, `division_records`, `exchanges`, `layers`, `sharing`,
-`matching`, `problem`, `sums`.
+`goals`, `ordering`, `division_cuts`, `nearness`, `unique`, `counting`, `descent`, `division_start`,
+`division_search`, `division_model`, `searching`, `board`, `values`, `distances`, `division_records`, `exchanges`,
+`layers`, `sharing`, `matching`, `problem`, `sums`.
 """
 
 from matcher.assignment.alternatives import others

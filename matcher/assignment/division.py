@@ -15,22 +15,29 @@ from matcher.assignment.division_model import division_model, limits, most_of
 from matcher.assignment.division_order import order_breaks_at_least
 from matcher.assignment.division_records import Bounds, Chosen, Divided, Division, cost_of, held
 from matcher.assignment.division_search import DivisionSearch
+from matcher.assignment.division_start import start
 from matcher.assignment.problem import Status
 
 PROBE = 1.5
 """Work of asking whether what was learned so far rules out every cost."""
-FIRST_SHARE = 16
-"""This share of the budget goes to whether there is any division at all."""
+CUTTING_SHARE = 0.7
+"""Share of the budget that is gone when groups have been cut one by one."""
+START_SHARE = 0.4
+"""Share of the budget for a division to start from."""
+ANY_SHARE = 0.0625
+"""Share of it for whether there is any division at all, where none was found to start from."""
 
 
 def divided(division: Division, least: int, most: int, work: float) -> Divided:
     """The cheapest division from ``least`` to ``most``, of those the one that suits the goals after it best."""
-    status, known = _any(division, most, work / FIRST_SHARE)
-    if status == "impossible":
-        return Divided("impossible", bound=most + 1)
     search, bound = DivisionSearch(division_model(division)), least
-    while bound <= most and search.built.spent < work / 2:
-        found = cutting(search, bound, work / 2 - search.built.spent)
+    known = start(search, work * START_SHARE)
+    if not known or cost_of(division, known) > most:
+        status, known = _any(division, most, work * ANY_SHARE)
+        if status == "impossible":
+            return Divided("impossible", bound=most + 1)
+    while bound <= most and search.built.spent < work * CUTTING_SHARE:
+        found = cutting(search, bound, work * CUTTING_SHARE - search.built.spent)
         if found.chosen:
             return _suited(search, Divided("found", found.chosen, cost_of(division, found.chosen), bound), found.ways)
         if found.ways:

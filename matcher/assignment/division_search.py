@@ -18,7 +18,7 @@ from matcher.assignment.division_records import Chosen, Part, held
 from matcher.assignment.problem import Side, Status
 from matcher.packing import Solved
 
-PER_QUESTION = 0.01
+PER_QUESTION = 0.004
 """Work counted for asking whether parts go into a drawer together."""
 PER_SEARCH = 0.5
 """Work of a search whether they do, which an open answer has taken."""
@@ -143,13 +143,14 @@ class DivisionSearch:
     def _misfits(self, box: int, nodes: frozenset[int]) -> list[tuple[frozenset[int], Side]]:
         """Of a drawer's content what does not go in: pairs, or else three parts, or else all of it."""
         for number in sorted({2, 3, len(nodes)}):
-            asked = [(some, self._asked(box, some)) for some in map(frozenset, combinations(sorted(nodes), number))]
+            asked = [(some, self.asked(box, some)) for some in map(frozenset, combinations(sorted(nodes), number))]
             out: list[tuple[frozenset[int], Side]] = [(some, side) for some, side in asked if side != "yes"]
             if out:
                 return out
         return []
 
-    def _asked(self, box: int, nodes: frozenset[int]) -> Side:
+    def asked(self, box: int, nodes: frozenset[int]) -> Side:
+        """Whether parts go into a drawer together, as far as the packer says; it is asked once."""
         if len(nodes) < 2:
             return "yes"
         key = self.built.division.problem.boxes[box].kind, nodes
@@ -183,7 +184,7 @@ class DivisionSearch:
         self, box: int, nodes: frozenset[int], side: Side, fewer: frozenset[int]
     ) -> tuple[frozenset[int], Side]:
         """The smaller set if it does not go in either, by proof where that was proved of the larger one."""
-        told = self._asked(box, fewer)
+        told = self.asked(box, fewer)
         return (fewer, told) if told == "no" or (told == "open" and side == "open") else (nodes, side)
 
     def _rule_out(self, box: int, nodes: frozenset[int], side: Side) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import permutations
 
 from matcher.assignment.distances import wish_cost
@@ -16,12 +17,17 @@ def order_value(problem: Problem, places: Places) -> int:
 
 def order_breaks(problem: Problem, places: Places) -> tuple[tuple[int, int], ...]:
     """Pairs (earlier, later) of groups with the earlier tier too low, in the best choice of changed places of tiers."""
-    floors = [problem.boxes[place].floor for place in places]
+    return breaks_among(problem, tuple(enumerate(places)))
+
+
+def breaks_among(problem: Problem, placed: Sequence[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    """The same of some groups with their drawers."""
+    floors = {group: problem.boxes[box].floor for group, box in placed}
     choices = (
         tuple(
             (i, j)
-            for i, j in permutations(range(len(places)), 2)
-            if ranks[problem.nodes[i].tier] < ranks[problem.nodes[j].tier] and floors[j] - floors[i] > problem.level
+            for i, j in permutations(floors, 2)
+            if floors[j] - floors[i] > problem.level and ranks[problem.nodes[i].tier] < ranks[problem.nodes[j].tier]
         )
         for ranks in tier_orders(problem)
     )

@@ -33,7 +33,8 @@ ANY = 10_000
 WHOLE, QUARTER, TOOLS = None, Fraction(1, 4), Fraction(0)
 LEVELS: tuple[tuple[Fraction | None, float], ...] = ((WHOLE, 1.0), (QUARTER, 1.0), (TOOLS, 0.5))
 """Units from whole series to single tools: the share of a drawer that each takes at most, and of the budget it gets."""
-
+AGAIN = 0.25
+"""Share of its budget that a level proving nothing gets where a plan is known already."""
 
 NO_BOUNDS = Bounds()
 
@@ -74,7 +75,8 @@ def divided_groups(
         if least_found and not candidates.every_cut:
             continue
         most = best.cost - (not least_found) if best.status == "found" else candidates.most
-        found = candidates.settled(bound, most, share * work)
+        again = AGAIN if level is QUARTER and best.status == "found" else 1
+        found = candidates.settled(bound, most, again * share * work)
         whole = candidates.every_cut
         open_ = found.status == "open" or (open_ and not whole)
         bound = max(bound, found.bound if whole else min(found.bound, cut_from))
