@@ -20,10 +20,12 @@ from matcher.assignment.problem import Status
 
 PROBE = 1.5
 """Work of asking whether what was learned so far rules out every cost."""
-CUTTING_SHARE = 0.7
-"""Share of the budget that is gone when groups have been cut one by one."""
-START_SHARE = 0.4
+START_SHARE = 0.3
 """Share of the budget for a division to start from."""
+CUTTING_SHARE = 0.6
+"""Share of the budget that is gone when groups have been cut one by one."""
+HOPELESS_SHARE = 0.4
+"""Share of the budget where no division is known to start from."""
 ANY_SHARE = 0.0625
 """Share of it for whether there is any division at all, where none was found to start from."""
 
@@ -36,6 +38,7 @@ def divided(division: Division, least: int, most: int, work: float) -> Divided:
         status, known = _any(division, most, work * ANY_SHARE)
         if status == "impossible":
             return Divided("impossible", bound=most + 1)
+        work = work if known else work * HOPELESS_SHARE
     while bound <= most and search.built.spent < work * CUTTING_SHARE:
         found = cutting(search, bound, work * CUTTING_SHARE - search.built.spent)
         if found.chosen:
@@ -99,7 +102,7 @@ def _with_drawers(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Di
 
 def _with_order(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """The fewest breaks of order, in which a divided group counts once at least with each other group."""
-    breaks = order_breaks_at_least(search.built)
-    best = search.least_over(ways, breaks, 0, most_of(breaks), search.built.division.problem.work.order, found.chosen)
+    breaks, share = order_breaks_at_least(search.built), search.built.division.problem.work.order / 2
+    best = search.least_over(ways, breaks, 0, most_of(breaks), share, found.chosen)
     bounds = replace(found.bounds, order=best.bound)
     return replace(found, chosen=best.chosen, cost=cost_of(search.built.division, best.chosen), bounds=bounds)

@@ -38,7 +38,7 @@ HEIGHT = 0.3
 FEW_DRAWERS = 0.5
 """What it counts that only one drawer takes a run, in shares of a drawer that the run fills."""
 
-Run: TypeAlias = tuple[int, int, int]
+Stretch: TypeAlias = tuple[int, int, int]
 """A group, and its units to be laid: from one to before another."""
 
 
@@ -97,7 +97,7 @@ class _Laying:
         return self.search.built.division
 
     @cached_property
-    def parts(self) -> Mapping[Run, int]:
+    def parts(self) -> Mapping[Stretch, int]:
         """The parts by their group and units."""
         return {(part.group, part.begin, part.end): node for node, part in enumerate(self.division.parts)}
 
@@ -131,7 +131,9 @@ class _Laying:
         values = {"drawers": used if problem.fill == "pack" else -used, "order": len(breaks_among(problem, chosen))}
         return cost_of(self.division, chosen), *(values[goal] for goal in problem.goals if goal in values)
 
-    def laid(self, held: Mapping[int, frozenset[int]], runs: Iterable[Run], urgent: Mapping[int, int]) -> Chosen | int:
+    def laid(
+        self, held: Mapping[int, frozenset[int]], runs: Iterable[Stretch], urgent: Mapping[int, int]
+    ) -> Chosen | int:
         """Drawers that hold this and the runs too, the hardest first; the group that found no place if one did not."""
         drawers, by_height = dict(held), HEIGHT * self.random.choice((0, 1))
         left = sorted(runs, key=lambda run: -urgent.get(run[0], 0) - self._hard(run) * self._chance())
@@ -185,7 +187,7 @@ class _Laying:
     def _chance(self) -> float:
         return 1 + NOISE * self.random.random()
 
-    def _hard(self, run: Run) -> float:
+    def _hard(self, run: Stretch) -> float:
         """How much of a drawer the run takes, and how few drawers take it; one that must be cut comes first."""
         node = self.parts.get(run)
         boxes = self.boxes.get(node, ()) if node is not None else ()
@@ -193,7 +195,7 @@ class _Laying:
             return 1 + FEW_DRAWERS
         return min(self._filled(box, {node}) for box in boxes) + FEW_DRAWERS / len(boxes)
 
-    def _placed(self, drawers: Mapping[int, frozenset[int]], run: Run, by_height: float) -> tuple[int, int] | None:
+    def _placed(self, drawers: Mapping[int, frozenset[int]], run: Stretch, by_height: float) -> tuple[int, int] | None:
         """The longest part of the run, from either end of it, that some drawer takes, in the drawer that suits best."""
         group, begin, end = run
         ends = {(begin, to) for to in range(begin + 1, end + 1)} | {(since, end) for since in range(begin, end)}
@@ -244,9 +246,9 @@ class _Laying:
         )
 
 
-def _runs(parts: Iterable[Run]) -> list[Run]:
+def _runs(parts: Iterable[Stretch]) -> list[Stretch]:
     """Neighboring parts as one run."""
-    found: list[Run] = []
+    found: list[Stretch] = []
     for group, begin, end in parts:
         if found and found[-1][0] == group and found[-1][2] == begin:
             found[-1] = (group, found[-1][1], end)

@@ -1,10 +1,10 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
 Reading order, from what is called first to what it stands on: `answering`, `fits_but`, `deciding`, `keeping`,
-`nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `drawer_problem`,
-`every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`, `summing`, `posing`,
-`homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`, `joining`, `filling`, `goal_words`,
-`grouping`, `pins`, `plainest`, `released`, `togetherness`.
+`casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
+`drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
+`summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`, `joining`, `filling`,
+`goal_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan

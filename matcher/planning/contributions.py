@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
@@ -9,9 +10,11 @@ from matcher.assignment import Box, Problem, banks_apart, order_breaks, rows_apa
 from matcher.fitting import GoesIn, counted_uses, effort_of, hand_height, has_lift, reach_cost
 from matcher.planning.posing import Case
 from matcher.planning.togetherness import together_told
-from matcher.records import GoalName, How, counted, show_kg, show_mm
+from matcher.records import GoalName, How, counted, listed, plural, show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
+FEW = 3
+"""Up to so many drawers are named where they alone take a group."""
 MOST = 3
 """So many of the groups with the largest gaps are named."""
 
@@ -50,12 +53,30 @@ def _moves(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]
 
 
 def _order(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
-    for earlier, later in order_breaks(problem, tuple(places)):
-        upper, lower = case.groups[earlier], case.groups[later]
-        yield (
-            f"{upper.name} (tier {upper.tier}, drawer {case.drawers[places[earlier]].name}) lie lower than "
-            f"{lower.name} (tier {lower.tier}, drawer {case.drawers[places[later]].name})"
-        )
+    """The breaks of order, those of one group with several others as one sentence."""
+    left = list(order_breaks(problem, tuple(places)))
+
+    def where(g: int) -> str:
+        return f"{case.groups[g].name} (tier {case.groups[g].tier}, drawer {case.drawers[places[g]].name})"
+
+    while left:
+        earlier, later = (Counter(pair[side] for pair in left) for side in (0, 1))
+        low, high = (max(sorted(count), key=lambda g: count[g]) for count in (earlier, later))
+        side, own = (0, low) if earlier[low] > later[high] else (1, high)
+        others = [pair[1 - side] for pair in left if pair[side] == own]
+        left = [pair for pair in left if pair[side] != own]
+        lie = "lie higher than" if side else "lie lower than"
+        several = f"{len(others)} groups: " if len(others) > 1 else ""
+        yield f"{where(own)} {lie} {several}{listed([where(g) for g in others])}{_only(case, problem, own)}"
+
+
+def _only(case: Case, problem: Problem, group: int) -> str:
+    """The drawers that take a group, where they are few."""
+    taking = [drawer.name for d, drawer in enumerate(case.drawers) if (group, d) in problem.options]
+    if len(taking) > FEW:
+        return ""
+    one = len(taking) == 1
+    return f"; only {plural('drawer', len(taking))} {listed(taking)} {'takes' if one else 'take'} them"
 
 
 def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:

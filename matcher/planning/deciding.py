@@ -15,6 +15,7 @@ from matcher.assignment import Assignment, Bounds, GoalValue, Problem, Progress,
 from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
+from matcher.planning.casing import cases_refused
 from matcher.planning.dividing import NO_BOUNDS, DividedGroups, divided_groups
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.every_division import over_every_division
@@ -263,7 +264,8 @@ def _cases_refused(question: Question) -> tuple[Reason, ...]:
     cased = tuple(group for group in question.groups if group.cased)
     if not cased:
         return ()
-    return _refused(pose(replace(question, groups=cased), cased, admit_free), admit_free, "house layout")
+    alone = pose(replace(question, groups=cased), cased, admit_free)
+    return _refused(alone, admit_free, "house layout") or cases_refused(question)
 
 
 def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
