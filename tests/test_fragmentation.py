@@ -4,9 +4,9 @@ Groups are rows of equal cases, so that they may be cut anywhere; drawers are a 
 nothing and every cut one. Where items fill the bins exactly, the graph of bins and items that share something falls
 into components, each of which has one cut fewer than bins in a solution of the fewest cuts: so there are bins less
 components, at most bins less one. Sources, from memory: McNaughton, "Scheduling with deadlines and loss functions"
-(Management Science 6, 1959: the wrap-around rule, at most bins less one); Mandal, Chakrabarti and Ghose, "Complexity of
-fragmentable object bin packing and an application" (1998); Casazza and Ceselli, "Mathematical programming algorithms for
-bin packing problems with item fragmentation" (Computers and Operations Research 46, 2014: components as above).
+(Management Science 6, 1959: the wrap-around rule, at most bins less one); Mandal, Chakrabarti and Ghose, "Complexity
+of fragmentable object bin packing and an application" (1998); Casazza and Ceselli, "Mathematical programming algorithms
+for bin packing problems with item fragmentation" (Computers and Operations Research 46, 2014: components as above).
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Verdicts on generated pairs of a set and a cabinet: how many stay undecided, how long it takes, whether laws hold.
 
-Run: ``python -m tests.benchmarks.generated_pairs [PAIRS [FIRST [laws]]]`` (default 100 from seed 0). One to three
-sets of 60 to 330 pieces are planned together. With ``laws`` each pair that fits is asked again after changes that can only help (`tests.laws`).
+Run: ``python -m tests.benchmarks.generated_pairs [PAIRS [FIRST [laws]]]`` (default 100 from seed 0). One to three sets
+of 60 to 330 pieces are planned together. With ``laws`` each pair that fits is asked again after changes that can only
+help (`tests.laws`).
 """
 
 from __future__ import annotations
