@@ -59,7 +59,12 @@ def _socket(kinds: tuple[str, ...], nut_end: Formula, source: str, length: Formu
         grams=lambda f: masses.socket(
             nut_end_as_given(f), f.width, f.length, f.s, f.drive.square, min(f.drive.hole, f.length / 2)
         ),
-        features=(("nut end", nut_end_as_given), ("drive end", lambda f: f.width * f.drive.end / widest(f))),
+        features=(
+            ("nut end", nut_end_as_given),
+            ("drive end", lambda f: f.width * f.drive.end / widest(f)),
+            ("flats", lambda f: min(f.s, 0.9 * f.width)),
+            ("square", _square),
+        ),
         check=drive_takes,
         round=True,
     )
@@ -81,6 +86,11 @@ def _share(share: float) -> Formula:
     return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
 
 
+def _square(f: Facts) -> float:
+    """Side of the square drive, within the piece."""
+    return min(f.drive.square, 0.7 * f.width)
+
+
 def _of_width(share: float) -> Formula:
     return lambda f: share * f.width
 
@@ -98,6 +108,7 @@ SOCKETS = (
         features=(
             ("bit", lambda f: min(1.16 * f.s, f.width)),
             ("body", lambda f: min(f.drive.shortest, 0.7 * f.length)),
+            ("square", _square),
         ),
     ),
     Rule(
@@ -106,13 +117,18 @@ SOCKETS = (
         width=from_memory(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
         height=from_memory(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
         grams=_share(0.5),
-        features=(("neck", _of_width(0.75)),),
+        features=(
+            ("neck", _of_width(0.75)),
+            ("nut end", lambda f: f.width * hand_nut_end(f) / max(hand_nut_end(f), f.drive.joint_head)),
+            ("flats", lambda f: min(f.s, 0.9 * f.width)),
+            ("square", _square),
+        ),
         check=drive_takes,
         round=True,
     ),
 )
 
-_RATCHET_FEATURES = (("grip", _of_width(0.55)), ("shank", _of_width(0.4)))
+_RATCHET_FEATURES = (("grip", _of_width(0.55)), ("shank", _of_width(0.4)), ("square", _square))
 
 DRIVE_TOOLS = (
     Rule(
@@ -137,7 +153,7 @@ DRIVE_TOOLS = (
         width=practice(lambda f: 1.1 * f.drive.end),
         height=practice(lambda f: f.drive.end + f.drive.hole),
         grams=_share(0.3),
-        features=(("grip", _of_width(0.8)), ("shank", _of_width(0.6))),
+        features=(("grip", _of_width(0.8)), ("shank", _of_width(0.6)), ("square", _square)),
     ),
     Rule(
         kinds=("sliding T-handle",),
@@ -145,7 +161,11 @@ DRIVE_TOOLS = (
         width=practice(lambda f: f.drive.end + 1.5 * f.drive.hole),
         height=practice(lambda f: f.drive.end),
         grams=_share(0.25),
-        features=(("bar", lambda f: min(0.6 * f.height, 0.5 * f.width)), ("slider", lambda f: f.height)),
+        features=(
+            ("bar", lambda f: min(0.6 * f.height, 0.5 * f.width)),
+            ("slider", lambda f: f.height),
+            ("square", _square),
+        ),
     ),
     _round(
         ("extension", "wobble extension"),
@@ -156,6 +176,7 @@ DRIVE_TOOLS = (
             ("shank", _of_width(0.62)),
             ("tip", _of_width(0.7)),
             ("head", lambda f: min(2 * f.drive.hole, 0.4 * f.length)),
+            ("square", _square),
         ),
         check=length_within(20, 1000),
     ),
@@ -168,6 +189,7 @@ DRIVE_TOOLS = (
         features=(
             ("tip", lambda f: min(_other(f, "end") * 0.8, f.width)),
             ("foot", lambda f: min(f.drive.end, f.width)),
+            ("square", lambda f: min(_other(f, "square"), 0.7 * f.width)),
         ),
         round=True,
     ),
@@ -176,7 +198,7 @@ DRIVE_TOOLS = (
         length=from_memory(ISO_3316, lambda f: f.drive.joint),
         diameter=from_memory(ISO_3316, lambda f: f.drive.joint_head),
         share=0.6,
-        features=(("neck", _of_width(0.75)),),
+        features=(("neck", _of_width(0.75)), ("square", _square)),
     ),
     Rule(
         kinds=("torque wrench",),
@@ -184,7 +206,7 @@ DRIVE_TOOLS = (
         width=practice(lambda f: f.drive.torque_head),
         height=practice(lambda f: f.width),
         grams=_share(0.2),
-        features=(("grip", _of_width(0.75)), ("shank", _of_width(0.5))),
+        features=(("grip", _of_width(0.75)), ("shank", _of_width(0.5)), ("square", _square)),
     ),
 )
 

@@ -22,6 +22,11 @@ def _blade_width(f: Facts) -> float:
     return f.s if f.tip in ("PH", "PZ", "SL") else 1.16 * f.s + 0.5
 
 
+def _end(f: Facts) -> float:
+    """Width of the very end of a tip: a slotted one is its blade's, a cross comes to a point."""
+    return 0.3 * f.s if f.tip in ("PH", "PZ") else f.s
+
+
 def _handle_width(f: Facts) -> float:
     return min(max(22 + 1.5 * _blade_width(f), 22), 38)
 
@@ -51,6 +56,7 @@ def _driver(kind: str, length: Measure, diameter: Measure, handle: Formula, blad
         features=(
             ("handle", lambda f: min(handle(f), 0.7 * f.length)),
             ("blade", lambda f: min(blade(f), f.width)),
+            ("tip", lambda f: min(_end(f), f.width)),
         ),
         round=True,
     )
@@ -82,7 +88,10 @@ DRIVERS = (
         width=practice(lambda f: max(7.4, 1.16 * f.s)),
         height=practice(lambda f: max(7.4, 1.16 * f.s)),
         grams=_share(0.7),
-        features=(("tip", lambda f: min(max(1.16 * f.s, 2), f.width)),),
+        features=(
+            ("tip", lambda f: min(max(1.16 * f.s, 2), f.width)),
+            ("point", lambda f: min(max(_end(f), 1), f.width)),
+        ),
         round=True,
     ),
     Rule(("bit holder",), practice(75), practice(12), practice(12), _share(0.7), round=True),

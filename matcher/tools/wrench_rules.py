@@ -159,6 +159,8 @@ WRENCHES = (
             ("head", _head),
             ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
             ("shank", lambda f: 0.55 * f.width),
+            ("opening", _opening),
+            ("small opening", _small_opening),
         ),
         check=flats_within(3, 85),
     ),
@@ -177,7 +179,7 @@ WRENCHES = (
         width=practice(lambda f: open_head(f.s)),
         height=practice(_box_thick),
         grams=_share(0.28),
-        features=_two_open(slot=0.6),
+        features=(*_two_open(slot=0.6), ("hole", _opening), ("small hole", _small_opening)),
         check=flats_within(3, 85),
     ),
     Rule(
@@ -198,6 +200,7 @@ WRENCHES = (
         features=(
             ("boss", lambda f: min(f.drive.end, f.width)),
             ("opening", _opening),
+            ("square", lambda f: min(f.drive.square, 0.7 * f.width)),
         ),
         check=flats_within(3, 85),
     ),
