@@ -71,13 +71,19 @@ CELLS = [
     ("demand", 2, "units", "-5", "a number from 0 to 1,000,000,000"),
     ("relations", 2, "weight", "-1", "a whole number from 0 to 1,000"),
     # words
-    ("tools", 2, "kind", "sockett", "a known kind of tool (nearest: socket)"),
+    ("tools", 2, "kind", "sockett", "a known kind of tool (nearest: socket, deep socket or impact socket)"),
     ("tools", 2, "system", "imperial", "metric, inch or blank (nearest: metric)"),
     ("tools", 2, "two_hands", "maybe", "yes or no"),
     ("drawers", 2, "slot", "foams", "foam, no foam or blocked (nearest: foam)"),
     ("pins", 2, "rule", "on", "in, not in, apart, together or keep free (nearest: in)"),
     ("relations", 2, "wish", "besides", "near, beside, below or left_of (nearest: beside)"),
-    ("groups", 2, "kinds", "socket; rachet", "a known kind of tool (nearest: ratchet) instead of 'rachet'"),
+    (
+        "groups",
+        2,
+        "kinds",
+        "socket; rachet",
+        "a known kind of tool (nearest: ratchet, stubby ratchet or flex-head ratchet) instead of 'rachet'",
+    ),
     ("demand", 2, "offered", "perhaps", "yes, must or no"),
     ("tools", 2, "set", "", "a name"),
     # sizes and drives, and what spreadsheets make of them

@@ -215,8 +215,8 @@ def test_box_ends_hold_their_hexagon(tenths: int) -> None:
 
 @pytest.mark.parametrize("kind", sorted(kind.word for kind in KINDS.values() if kind.form in ("flats", "two flats")))
 def test_larger_sizes_are_never_smaller(kind: str) -> None:
-    if kind == "hex key":
-        sizes = ["1.5", "2", "2.5", "3", "4", "5", "6", "8", "10", "12", "14", "17", "19"]
+    if kind.endswith("hex key"):
+        sizes = ["1.5", "2", "2.5", "3", "4", "5", "6", "8", "10", "12", "14", "17"]
     else:
         sizes = [f"{s}x{s + 1}" if KINDS[kind].form == "two flats" else str(s) for s in range(6, 30)]
     pieces = [sized(replace(a_piece(kind), size=size)) for size in sizes]

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from matcher.records.units import inch, mm
 from matcher.records.words import System
 from matcher.tools.dates import spoiled
 from matcher.tools.notation import SizingError
@@ -265,3 +266,45 @@ def test_any_text_is_either_a_size_or_refused(text: str, kind: str) -> None:
     except SizingError as refused:
         found = refused
     assert found.rank > 0 if isinstance(found, ToolSize) else found.expected
+
+
+# ------------------------------------------------------------------------------------------------------------ threads
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "inches"),
+    [
+        ("1/4-20", "inch", "1/4"),
+        ("5/16-18 UNC", "inch", "5/16"),
+        ("1-1/8-12", "inch", "9/8"),
+        ("1-8", "inch", "1"),
+        ("8-32", "inch", "0.164"),
+        ("#10-24", "inch", "0.19"),
+        ("No. 6-32 UNC", "inch", "0.138"),
+        ("1/4 NPT", "inch", "0.54"),
+        ("1/8-27 NPT", "inch", "0.405"),
+        ("G1/2", "inch", "0.84"),
+    ],
+)
+def test_threads_in_inches(text: str, system: str, inches: str) -> None:
+    """Number sizes are 0.060 in + 0.013 in a number (ASME B1.1), pipe sizes those of ASME B1.20.1; from memory."""
+    found = parse_size(text, "", "tap")
+    assert (found.flats, found.system) == (inch(Fraction(inches)), system)
+
+
+@pytest.mark.parametrize(("text", "diameter"), [("M8", 8), ("M8x1.25", 8), ("m10 x 1", 10), ("6x1", 6), ("M2.5", 2.5)])
+def test_metric_threads(text: str, diameter: float) -> None:
+    found = parse_size(text, "", "die")
+    assert (found.flats, found.system) == (mm(diameter), "metric")
+
+
+@pytest.mark.parametrize("text", ["8", "M", "M0", "thread", "3/5-20", "5/8 in NPT x", "1/3 NPT"])
+def test_what_is_no_thread(text: str) -> None:
+    with pytest.raises(SizingError) as refused:
+        parse_size(text, "", "tap")
+    assert refused.value.column == "size"
+
+
+def test_a_thread_in_inches_is_not_metric() -> None:
+    with pytest.raises(SizingError, match="1/4-20 is inch"):
+        parse_size("1/4-20", "metric", "tap")

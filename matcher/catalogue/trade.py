@@ -6,14 +6,28 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from matcher.records import Piece, System, remembered
-from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size, sized, spoiled, tidy
+from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size, sized, spoiled, tidy, unknown_kind
 
-__all__ = ["KIND_WORDS", "drive_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
+__all__ = ["KIND_WORDS", "drive_word", "kind_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
 
 Dimensions: TypeAlias = tuple[int | None, int | None, int | None, int | None]
 """Length, width, height and mass as far as given."""
 
 KIND_WORDS = tuple(KINDS)
+_LOWER = {kind.lower(): kind for kind in KINDS}
+
+
+def kind_word(text: str) -> str:
+    """A kind of tool, capitals aside.
+
+    Raises
+    ------
+    ValueError
+        No kind is called so; the text names those that may be meant.
+    """
+    if text.lower() not in _LOWER:
+        raise ValueError(unknown_kind(text))
+    return _LOWER[text.lower()]
 
 
 def needs_of(kind: str) -> tuple[str, ...]:

@@ -1,12 +1,14 @@
 """What a tool is and measures: kinds, sizes, dimensions by published series, masses, outlines.
 
 Reading order, from what is called first to what it stands on: `dimensions`, `outlines`, `drive_rules`, `hand_rules`,
-`wrench_rules`, `rules`, `series`, `sizes`, `outline_files`, `drive_silhouettes`, `hand_silhouettes`, `notation`,
-`wrench_silhouettes`, `dates`, `kinds`, `masses`, `strokes`.
+`key_rules`, `striking_rules`, `threading_rules`, `wrench_rules`, `rules`, `series`, `sizes`, `outline_files`,
+`threads`, `kind_words`, `drive_silhouettes`, `hand_silhouettes`, `notation`, `wrench_silhouettes`, `dates`, `kinds`,
+`masses`, `strokes`.
 """
 
 from matcher.tools.dates import spoiled
 from matcher.tools.dimensions import sized
+from matcher.tools.kind_words import unknown_kind
 from matcher.tools.kinds import KINDS, counted_kind
 from matcher.tools.notation import SizingError, tidy
 from matcher.tools.outlines import outline
@@ -23,4 +25,5 @@ __all__ = [
     "sized",
     "spoiled",
     "tidy",
+    "unknown_kind",
 ]

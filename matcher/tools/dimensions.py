@@ -11,19 +11,32 @@ from typing import TypeAlias
 from matcher.records import PER_GRAM, Basis, Piece, SizedPiece, mm, to_mm
 from matcher.tools.drive_rules import DRIVE_RULES
 from matcher.tools.hand_rules import HAND_RULES
-from matcher.tools.kinds import KINDS, Kind, nearest_kind
+from matcher.tools.key_rules import INCH_KEY_RULES, KEY_RULES, METRIC_KEY_RULES
+from matcher.tools.kind_words import unknown_kind
+from matcher.tools.kinds import KINDS, Kind
 from matcher.tools.masses import bounds
 from matcher.tools.notation import SizingError
 from matcher.tools.rules import Facts, Measure, Rule
 from matcher.tools.series import DRIVES, across
 from matcher.tools.sizes import ToolSize, drive_name, parse_drive, parse_size
-from matcher.tools.wrench_rules import INCH_KEY, METRIC_KEY, WRENCH_RULES
+from matcher.tools.striking_rules import STRIKING_RULES
+from matcher.tools.threading_rules import THREADING_RULES
+from matcher.tools.wrench_rules import WRENCH_RULES
 
 Given: TypeAlias = Mapping[str, int | None]
 
 AXES = ("length", "width", "height")
 WORSE: tuple[Basis, ...] = ("measured", "from standard", "estimated")
-RULES: Mapping[str, Rule] = {kind: rule for rule in DRIVE_RULES + WRENCH_RULES + HAND_RULES for kind in rule.kinds}
+EVERY_SYSTEM = DRIVE_RULES + WRENCH_RULES + KEY_RULES + HAND_RULES + STRIKING_RULES + THREADING_RULES
+"""Rules of kinds that are sized alike in millimeters and in inches."""
+
+
+def _by_kind(rules: tuple[Rule, ...]) -> Mapping[str, Rule]:
+    return {kind: rule for rule in rules for kind in rule.kinds}
+
+
+RULES: Mapping[str, Rule] = _by_kind(EVERY_SYSTEM + METRIC_KEY_RULES)
+INCH_RULES: Mapping[str, Rule] = _by_kind(EVERY_SYSTEM + INCH_KEY_RULES)
 
 
 def sized(piece: Piece) -> SizedPiece:
@@ -44,7 +57,7 @@ def sized(piece: Piece) -> SizedPiece:
     lengths, measures = _dimensions(rule, facts, _given(piece))
     facts = _knowing(facts, lengths)
     low, high = (piece.mass, piece.mass) if piece.mass is not None else bounds(rule.grams(facts))
-    ranked = size is not None and kind.form in ("flats", "two flats", "tip", "drive")
+    ranked = size is not None and kind.form in ("flats", "two flats", "tip", "thread", "drive")
     return SizedPiece(
         piece=piece,
         **lengths,
@@ -70,7 +83,7 @@ def basis_of(measure: Measure | None) -> Basis:
 
 def _kind_of(piece: Piece) -> Kind:
     if piece.kind not in KINDS:
-        raise SizingError("kind", f"a known kind (nearest: {nearest_kind(piece.kind)})")
+        raise SizingError("kind", unknown_kind(piece.kind))
     return KINDS[piece.kind]
 
 
@@ -113,9 +126,7 @@ def _given(piece: Piece) -> Given:
 
 
 def _rule_of(kind: str, facts: Facts) -> Rule:
-    if kind == "hex key":
-        return INCH_KEY if facts.inch else METRIC_KEY
-    return RULES[kind]
+    return (INCH_RULES if facts.inch else RULES)[kind]
 
 
 def _dimensions(rule: Rule, facts: Facts, given: Given) -> tuple[dict[str, int], dict[str, Measure | None]]:

@@ -82,6 +82,26 @@ def _round(
     return Rule(kinds, length, diameter, diameter, _share(share), features, check, round=True)
 
 
+def _jointed(kind: str, nut_end: Formula, source: str) -> Rule:
+    """A socket with a joint in it."""
+    diameter = from_memory(source, lambda f: max(nut_end(f), f.drive.joint_head))
+    return Rule(
+        kinds=(kind,),
+        length=practice(lambda f: f.drive.joint),
+        width=diameter,
+        height=diameter,
+        grams=_share(0.5),
+        features=(
+            ("neck", _of_width(0.75)),
+            ("nut end", lambda f: f.width * nut_end(f) / max(nut_end(f), f.drive.joint_head)),
+            ("flats", lambda f: min(f.s, 0.9 * f.width)),
+            ("square", _square),
+        ),
+        check=drive_takes,
+        round=True,
+    )
+
+
 def _share(share: float) -> Formula:
     return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
 
@@ -111,24 +131,39 @@ SOCKETS = (
             ("square", _square),
         ),
     ),
-    Rule(
-        kinds=("universal-joint socket",),
-        length=practice(lambda f: f.drive.joint),
-        width=from_memory(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
-        height=from_memory(ISO_2725_1, lambda f: max(hand_nut_end(f), f.drive.joint_head)),
-        grams=_share(0.5),
-        features=(
-            ("neck", _of_width(0.75)),
-            ("nut end", lambda f: f.width * hand_nut_end(f) / max(hand_nut_end(f), f.drive.joint_head)),
-            ("flats", lambda f: min(f.s, 0.9 * f.width)),
-            ("square", _square),
-        ),
-        check=drive_takes,
-        round=True,
-    ),
+    _jointed("universal-joint socket", hand_nut_end, ISO_2725_1),
+    _jointed("swivel impact socket", impact_nut_end, ISO_2725_2),
 )
 
 _RATCHET_FEATURES = (("grip", _of_width(0.55)), ("shank", _of_width(0.4)), ("square", _square))
+
+IMPACT_WIDER = 1.15
+"""Diameter of an impact attachment over that of a hand-driven one; common practice, no source."""
+
+
+def _adapter(kind: str, wider: float) -> Rule:
+    return Rule(
+        kinds=(kind,),
+        length=practice(lambda f: _larger(f, "adapter")),
+        width=practice(lambda f: wider * _larger(f, "end")),
+        height=practice(lambda f: wider * _larger(f, "end")),
+        grams=_share(0.6),
+        features=(
+            ("tip", lambda f: min(_other(f, "end") * 0.8, f.width)),
+            ("foot", lambda f: min(wider * f.drive.end, f.width)),
+            ("square", lambda f: min(_other(f, "square"), 0.7 * f.width)),
+        ),
+        round=True,
+    )
+
+
+def _other(f: Facts, column: str) -> float:
+    return float(getattr(f.other_square or f.drive, column))
+
+
+def _larger(f: Facts, column: str) -> float:
+    return max(float(getattr(f.drive, column)), _other(f, column))
+
 
 DRIVE_TOOLS = (
     Rule(
@@ -146,6 +181,27 @@ DRIVE_TOOLS = (
         height=practice(lambda f: f.drive.ratchet_rise * f.width),
         grams=_share(0.15),
         features=_RATCHET_FEATURES,
+    ),
+    Rule(
+        kinds=("stubby ratchet",),
+        length=practice(lambda f: 0.62 * f.drive.ratchet),
+        width=from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        height=practice(lambda f: f.drive.ratchet_rise * f.width),
+        grams=_share(0.2),
+        features=_RATCHET_FEATURES,
+    ),
+    Rule(
+        kinds=("spinner handle",),
+        length=practice(lambda f: 120 + 4 * f.drive.square),
+        width=practice(lambda f: 22 + 1.2 * f.drive.square),
+        height=practice(lambda f: f.width),
+        grams=_share(0.2),
+        features=(
+            ("handle", lambda f: 0.6 * f.length),
+            ("blade", lambda f: min(1.3 * f.drive.square, f.width)),
+            ("square", _square),
+        ),
+        round=True,
     ),
     Rule(
         kinds=("breaker bar",),
@@ -180,25 +236,29 @@ DRIVE_TOOLS = (
         ),
         check=length_within(20, 1000),
     ),
-    Rule(
-        kinds=("adapter",),
-        length=practice(lambda f: _larger(f, "adapter")),
-        width=practice(lambda f: _larger(f, "end")),
-        height=practice(lambda f: _larger(f, "end")),
-        grams=_share(0.6),
-        features=(
-            ("tip", lambda f: min(_other(f, "end") * 0.8, f.width)),
-            ("foot", lambda f: min(f.drive.end, f.width)),
-            ("square", lambda f: min(_other(f, "square"), 0.7 * f.width)),
-        ),
-        round=True,
-    ),
+    _adapter("adapter", 1.0),
+    _adapter("impact adapter", IMPACT_WIDER),
     _round(
         ("universal joint",),
         length=from_memory(ISO_3316, lambda f: f.drive.joint),
         diameter=from_memory(ISO_3316, lambda f: f.drive.joint_head),
         share=0.6,
         features=(("neck", _of_width(0.75)), ("square", _square)),
+    ),
+    _round(
+        ("impact universal joint",),
+        length=practice(lambda f: f.drive.joint),
+        diameter=practice(lambda f: IMPACT_WIDER * f.drive.joint_head),
+        share=0.6,
+        features=(("neck", _of_width(0.75)), ("square", _square)),
+    ),
+    Rule(
+        kinds=("socket rail",),
+        length=practice(lambda f: f.nominal),
+        width=practice(30),
+        height=practice(20),
+        grams=_share(0.08),
+        check=length_within(80, 1000),
     ),
     Rule(
         kinds=("torque wrench",),
@@ -209,14 +269,6 @@ DRIVE_TOOLS = (
         features=(("grip", _of_width(0.75)), ("shank", _of_width(0.5)), ("square", _square)),
     ),
 )
-
-
-def _other(f: Facts, column: str) -> float:
-    return float(getattr(f.other_square or f.drive, column))
-
-
-def _larger(f: Facts, column: str) -> float:
-    return max(float(getattr(f.drive, column)), _other(f, column))
 
 
 DRIVE_RULES = SOCKETS + DRIVE_TOOLS

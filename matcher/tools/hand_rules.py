@@ -1,4 +1,4 @@
-"""Dimension rules of screwdrivers, bits, pliers, striking, measuring and other hand tools, and of cased equipment."""
+"""Dimension rules of screwdrivers, bits, pliers, measuring and other hand tools, and of cased equipment."""
 
 from __future__ import annotations
 
@@ -75,6 +75,7 @@ DRIVERS = (
         _blade_width,
     ),
     _driver("stubby screwdriver", practice(35 + 55), practice(32), lambda _f: 55, _blade_width),
+    _driver("torque screwdriver", practice(220), practice(40), lambda _f: 130, lambda _f: 10),
     _driver(
         "nut driver",
         practice(lambda f: 125 + _handle(f)),
@@ -137,65 +138,12 @@ GRIPPERS = (
     _pliers("diagonal cutters", "ISO 5749 diagonal cutters"),
     _pliers("long-nose pliers", "ISO 5745 long-nose pliers"),
     _like_pliers("slip-joint pliers", 0.18, 0.056, 1.25),
+    _like_pliers("water-pump pliers", 0.18, 0.056, 1.25),
+    _like_pliers("hose-clamp pliers", 0.16, 0.08, 1.25, width=70),
     _like_pliers("locking pliers", 0.2, 0.08, 1.6, width=65),
     _like_pliers("snap-ring pliers", 0.14, 0.065, 1.1),
-    _like_pliers("snips", 0.17, 0.085, 1.3, width=65),
+    *(_like_pliers(kind, 0.17, 0.085, 1.3, width=65) for kind in ("snips", "left-cut snips", "right-cut snips")),
     _like_pliers("wire stripper", 0.16, 0.09, 1.0),
-)
-
-# ----------------------------------------------------------------------------------------------------------- striking
-
-
-def _head_grams(f: Facts) -> float:
-    """Weight of a hammer's head: as its size says, or by its length as of machinists' hammers."""
-    return f.head_grams or min(max(300 * (f.length / 300) ** 6.67, 50), 6000)
-
-
-STRIKING = (
-    Rule(
-        kinds=("hammer",),
-        length=practice(lambda f: 300 * (f.head_grams / 300) ** 0.15),
-        width=practice(lambda f: 108 * (_head_grams(f) / 300) ** 0.22),
-        height=practice(lambda f: max(30, 30 * (_head_grams(f) / 500) ** (1 / 3))),
-        grams=lambda f: 1.4 * _head_grams(f),
-        features=(("head", lambda f: min(f.height, f.length / 3)), ("handle", lambda f: min(30, f.width / 2))),
-    ),
-    Rule(
-        kinds=("punch",),
-        length=practice(150),
-        width=practice(lambda f: max(12, f.s + 4)),
-        height=practice(lambda f: f.width),
-        grams=_share(0.7),
-        features=(("tip", lambda f: min(max(f.s, 2), f.width)),),
-        round=True,
-    ),
-    Rule(
-        kinds=("chisel",),
-        length=practice(lambda f: min(max(125, 8 * f.s), 300)),
-        width=practice(lambda f: max(f.s, 18)),
-        height=practice(lambda f: max(12, 0.6 * f.s)),
-        grams=_share(0.7),
-        features=(("body", lambda f: min(max(12, 0.6 * f.s), f.width)),),
-    ),
-    Rule(
-        kinds=("pry bar",),
-        length=practice(lambda f: f.nominal),
-        width=practice(lambda f: min(max(0.1 * f.length, 20), 60)),
-        height=practice(lambda f: min(max(0.1 * f.length, 20), 60)),
-        grams=_share(0.3),
-        features=(("shank", lambda f: 0.6 * f.width),),
-        check=length_within(80, 2000),
-    ),
-    Rule(
-        kinds=("file",),
-        length=practice(lambda f: f.nominal + 110),
-        width=practice(lambda f: max(32, 0.1 * f.length)),
-        height=practice(32),
-        grams=_share(0.35),
-        features=(("handle", lambda f: min(110, 0.6 * f.length)), ("blade", lambda f: 0.85 * f.width)),
-        check=length_within(50, 500),
-    ),
-    Rule(("hacksaw",), practice(420), practice(140), practice(35), _share(0.06), (("frame", lambda _f: 25),)),
 )
 
 # ------------------------------------------------------------------------------------------- measuring, other, cased
@@ -211,10 +159,28 @@ MEASURING = (
         features=(("beam", lambda f: 0.22 * f.width),),
         check=length_within(70, 1000),
     ),
+    Rule(
+        kinds=("rule",),
+        length=practice(lambda f: f.nominal + 15),
+        width=practice(lambda f: min(max(0.08 * f.length, 13), 40)),
+        height=practice(2),
+        grams=_share(0.5),
+        check=length_within(70, 2000),
+    ),
+    Rule(
+        kinds=("square",),
+        length=practice(lambda f: f.nominal + 20),
+        width=practice(lambda f: min(max(0.6 * f.nominal, 50), 120) if f.nominal else 0.6 * f.length),
+        height=practice(22),
+        grams=_share(0.1),
+        features=(("stock", lambda f: min(30, f.length / 3)), ("blade", lambda f: min(25, f.width / 2))),
+        check=length_within(50, 1000),
+    ),
     Rule(("feeler gauge",), practice(115), practice(28), practice(22), _share(0.4)),
     Rule(("mirror",), practice(220), practice(60), practice(22), _share(0.1)),
     Rule(("pick",), practice(170), practice(20), practice(20), _share(0.2)),
     Rule(("magnetic pick-up",), practice(180), practice(18), practice(18), _share(0.5), round=True),
+    Rule(("flashlight",), practice(160), practice(38), practice(38), _share(0.12), round=True),
 )
 
 ANY_BOX = tuple(
@@ -222,4 +188,4 @@ ANY_BOX = tuple(
     for kind, share in (("other", 0.35), ("cased", 0.15))
 )
 
-HAND_RULES = DRIVERS + GRIPPERS + STRIKING + MEASURING + ANY_BOX
+HAND_RULES = DRIVERS + GRIPPERS + MEASURING + ANY_BOX

@@ -19,9 +19,9 @@ practice."""
 class Facts:
     """What formulas are written in: millimeters, except ``head_grams``.
 
-    ``s`` is the width across flats (or of a blade, or across a tip's points), ``small`` the smaller opening's;
-    ``nominal`` a nominal length. ``length``, ``width``, ``height`` hold what was given or is worked out already, in
-    this order, so that a formula for the width may use the length. Zero means not known.
+    ``s`` is the width across flats (or of a blade, across a tip's points, or a thread's diameter), ``small`` the
+    smaller opening's; ``nominal`` a nominal length. ``length``, ``width``, ``height`` hold what was given or is worked
+    out already, in this order, so that a formula for the width may use the length. Zero means not known.
     """
 
     s: float = 0.0

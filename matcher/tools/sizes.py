@@ -15,6 +15,7 @@ from fractions import Fraction
 from matcher.records import System, gram, inch, lb, mm, remembered
 from matcher.tools.kinds import KINDS, Form, Kind
 from matcher.tools.notation import NUMBER, SizingError, Unit, number, refusal, shown, tidy
+from matcher.tools.threads import INCH, METRIC, thread
 
 TIPS: Mapping[str, int] = {"": 0, "H": 0, "SL": 1, "PH": 2, "PZ": 3, "SQ": 4, "T": 5, "E": 6, "M": 7}
 """Screw tips in the order in which a series shows them: hexagon (H, or no letter), slotted, cross recess PH and PZ,
@@ -49,10 +50,10 @@ _METRIC_DRIVES = (
 class ToolSize:
     """A size read exactly; lengths in 1/320 mm, ``mass`` in 10 micrograms.
 
-    ``flats`` is the width across flats (of the larger opening), or a slotted tip's blade width; ``smaller`` the other
-    opening of a double-ended wrench; ``tip`` and ``number`` a lettered tip; ``length`` a nominal length; ``mass`` the
-    weight of a hammer's head. ``rank`` orders sizes within a series, metric and inch alike. ``text`` is the tidy form,
-    ``system`` the unit in which flats were read.
+    ``flats`` is the width across flats (of the larger opening), a slotted tip's blade width or a thread's diameter;
+    ``smaller`` the other opening of a double-ended wrench; ``tip`` and ``number`` a lettered tip; ``length`` a nominal
+    length; ``mass`` the weight of a hammer's head. ``rank`` orders sizes within a series, metric and inch alike.
+    ``text`` is the tidy form, ``system`` the unit in which flats were read.
     """
 
     flats: int | None
@@ -188,6 +189,15 @@ def _numbered(tip: str, number: int) -> ToolSize:
     return ToolSize(None, TIPS[tip] * _TIP_STEP + number, f"{tip}{number}", tip=tip, number=number)
 
 
+def _thread(text: str, system: System, _kind: Kind) -> ToolSize:
+    """A thread by its nominal diameter; its pitch is kept in the text only."""
+    diameter, unit = thread(text)
+    if system and unit != system:
+        raise SizingError("size", f"a thread such as {METRIC if system == 'metric' else INCH}: {text} is {unit}")
+    width = mm(diameter) if unit == "metric" else inch(diameter)
+    return ToolSize(width, width, text, system=unit)
+
+
 def _square(text: str, _system: System, _kind: Kind) -> ToolSize:
     try:
         drive = parse_drive(text)
@@ -222,6 +232,7 @@ _READERS: Mapping[Form, Callable[[str, System, Kind], ToolSize]] = {
     "flats": _flats,
     "two flats": _two_flats,
     "tip": _tip,
+    "thread": _thread,
     "drive": _square,
     "length": _length,
     "weight": _weight,

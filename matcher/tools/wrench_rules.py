@@ -1,4 +1,4 @@
-"""Dimension rules of wrenches and of hex and hexalobular keys."""
+"""Dimension rules of wrenches."""
 
 from __future__ import annotations
 
@@ -16,14 +16,14 @@ from matcher.tools.rules import (
     practice,
     read,
 )
-from matcher.tools.series import HexKey, hex_key, hex_key_for, inch_opening
+from matcher.tools.series import inch_opening
 
 ISO_3318 = "ISO 3318 open-end head widths"
 ISO_7738 = "ISO 7738 combination wrenches"
-ISO_2936 = "ISO 2936 hex keys"
-ASME_B18_3 = "ASME B18.3 hex keys"
 HOUSE_LENGTH = 1.25
 """Planning length of a combination wrench over the least length of its series; common practice, no source."""
+LONG_PATTERN = 1.5
+"""The same of a long pattern; common practice, no source."""
 
 
 def open_head(s: float) -> float:
@@ -83,6 +83,7 @@ def _scaled(ring: float, f: Facts) -> float:
 
 OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s))
 _MEDIUM = practice(lambda f: HOUSE_LENGTH * medium_length(f.s))
+_LONG = practice(lambda f: LONG_PATTERN * medium_length(f.s))
 _SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9)  # covers the three short-series maxima read
 _BOX_THICK = from_memory(ISO_7738, _box_thick)
 
@@ -143,9 +144,10 @@ def _share(share: float) -> Formula:
     return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
 
 
-WRENCHES = (
+WRENCH_RULES = (
     _combination("combination wrench", _MEDIUM),
     _combination("stubby combination wrench", _SHORT),
+    _combination("long-pattern combination wrench", _LONG),
     _ratcheting(("ratcheting wrench",), _MEDIUM, lambda f: 0.5 * f.s + 4),
     _ratcheting(("reversible ratcheting wrench", "flex-head ratcheting wrench"), _MEDIUM, lambda f: 0.5 * f.s + 7),
     _ratcheting(("stubby ratcheting wrench",), _SHORT, lambda f: 0.5 * f.s + 4),
@@ -159,6 +161,36 @@ WRENCHES = (
             ("head", _head),
             ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
             ("shank", lambda f: 0.55 * f.width),
+            ("opening", _opening),
+            ("small opening", _small_opening),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("ratcheting double box wrench",),
+        length=practice(lambda f: 8 * f.s + 60),
+        width=practice(lambda f: _ratchet_ring(f.s)),
+        height=practice(lambda f: 0.5 * f.s + 4),
+        grams=_share(0.35),
+        features=(
+            ("head", _head),
+            ("small head", lambda f: f.width * _ratchet_ring(f.small) / _ratchet_ring(f.s)),
+            ("shank", lambda f: 0.55 * f.width),
+            ("opening", _opening),
+            ("small opening", _small_opening),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("half-moon wrench",),
+        length=practice(lambda f: 6 * f.s + 75),
+        width=practice(lambda f: 0.4 * f.length),
+        height=practice(lambda f: max(12, 0.6 * f.s + 4)),
+        grams=_share(0.18),
+        features=(
+            ("head", lambda f: min(box_head(f.s), f.width / 2)),
+            ("small head", lambda f: min(box_head(f.small), f.width / 2)),
+            ("shank", lambda f: min(0.85 * f.s + 1, f.width / 3)),
             ("opening", _opening),
             ("small opening", _small_opening),
         ),
@@ -223,51 +255,3 @@ WRENCHES = (
         check=length_within(100, 1500),
     ),
 )
-
-
-def _key(f: Facts) -> HexKey:
-    return hex_key_for(f.s) if f.tip == "T" else hex_key(f.s, f.inch)
-
-
-def _key_grams(f: Facts) -> float:
-    flats = f.s if f.tip != "T" else _key(f).flats
-    return masses.hex_bar(flats, f.length + f.width - flats)
-
-
-def _arm(f: Facts) -> float:
-    return min(f.height, f.width)
-
-
-METRIC_KEY = Rule(
-    kinds=("hex key",),
-    length=read(ISO_2936, lambda f: _key(f).long),
-    width=read(ISO_2936, lambda f: _key(f).short),
-    height=derived(ISO_2936, lambda f: _key(f).corners),
-    grams=_key_grams,
-    features=(("arm", _arm),),
-)
-INCH_KEY = Rule(
-    kinds=("hex key",),
-    length=read(ASME_B18_3, lambda f: _key(f).long),
-    width=read(ASME_B18_3, lambda f: _key(f).short),
-    height=read(ASME_B18_3, lambda f: _key(f).corners),
-    grams=_key_grams,
-    features=(("arm", _arm),),
-)
-HEXALOBULAR_KEY = Rule(
-    kinds=("hexalobular key",),
-    length=practice(lambda f: _key(f).long),
-    width=practice(lambda f: _key(f).short),
-    height=practice(lambda f: _key(f).corners),
-    grams=_key_grams,
-    features=(("arm", _arm),),
-)
-T_KEY = Rule(
-    kinds=("T-handle hex key",),
-    length=practice(lambda f: 120 + 12 * f.s),
-    width=practice(lambda f: min(50 + 8 * f.s, 120)),
-    height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
-    grams=lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2,
-    features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
-)
-WRENCH_RULES = (*WRENCHES, HEXALOBULAR_KEY, T_KEY)
