@@ -13,7 +13,7 @@ from shapely import Polygon, box
 from matcher.tools.seams import circle, edge, edges, knurl, seam, square, ticks
 from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
 from matcher.tools.socket_silhouettes import universal_joint
-from matcher.tools.strokes import bar, disc, joined, limb, rod, turned
+from matcher.tools.strokes import bar, cushion, disc, joined, limb, rod, turned
 
 
 def _tang(side: float, low: float, high: float) -> tuple[Polygon, tuple[Points, ...]]:
@@ -86,9 +86,8 @@ def _extension(s: Sketch, wobble: bool = False) -> Drawing:
     side, head = s["square"], s["head"]
     shoulder = s.length - min(1.1 * side, 0.2 * s.length)
     collar = shoulder - min(0.8 * s["tip"], 0.15 * s.length)
-    foot = limb((0, s.width / 2, s.width), (0, max(head - s.width / 2, s.width / 2), s.width))
     end = turned(
-        [(0, 0.46 * s.width), (0.04 * s.width, s.width / 2), (0.6 * head, s.width / 2), (head, s["shank"] / 2)]
+        [(0, 0.46 * s.width), (0.04 * s.width, s.width / 2), (0.85 * head, s.width / 2), (head, s["shank"] / 2)]
     )
     parts = [end, bar(s["shank"], 0.5 * head, shoulder), rod(s["tip"], collar, shoulder)]
     tang, lines = _tang(side, shoulder - 1, s.length)
@@ -142,14 +141,30 @@ def _torque_wrench(s: Sketch) -> Drawing:
     return Drawing(joined(parts, fillet=w / 12), (*lines, seam(s["grip"], grip), seam(w, center - 1.5 * w)))
 
 
+def _socket_rail(s: Sketch) -> Drawing:
+    """A channel with clips for sockets and a stop at either end."""
+    w, top = s.width, s.length
+    pitch = top / max(2, round(top / (1.1 * w)))
+    clips = [(step + 0.5) * pitch for step in range(round(top / pitch))]
+    marks = [
+        line for y in clips for line in (edge(box(-0.32 * w, y - 0.3 * w, 0.32 * w, y + 0.3 * w)), square(0.3 * w, y))
+    ]
+    body = cushion(-w / 2, 0, w / 2, top, w / 8)
+    return Drawing(body, (*marks, *edges(0.8 * w, 0, top), seam(w, 0.06 * w), seam(w, top - 0.06 * w)))
+
+
 DRIVE_DRAWINGS: Mapping[str, Silhouette] = {
     "ratchet": _ratchet,
     "flex-head ratchet": _flex_ratchet,
+    "stubby ratchet": _ratchet,
     "breaker bar": _breaker_bar,
     "sliding T-handle": _sliding_t,
     "extension": _extension,
     "wobble extension": partial(_extension, wobble=True),
     "adapter": _adapter,
+    "impact adapter": _adapter,
     "universal joint": _universal_joint,
+    "impact universal joint": _universal_joint,
+    "socket rail": _socket_rail,
     "torque wrench": _torque_wrench,
 }

@@ -1,4 +1,4 @@
-"""What screwdrivers, measuring and inspecting tools look like from above: long axis up, working head at the top.
+"""What measuring, marking and inspecting tools look like from above: long axis up, working head at the top.
 
 Proportions that no feature names are drawn as the trade's tools look: common practice, no source.
 """
@@ -7,50 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from shapely import Polygon, box
+from shapely import box
 
 from matcher.tools.seams import circle, edge, edges, knurl, seam, ticks
-from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
+from matcher.tools.sketches import Drawing, Silhouette, Sketch
 from matcher.tools.strokes import bar, cushion, disc, joined, limb, placed, rod, turned
-
-# ------------------------------------------------------------------------------------------------------- screwdrivers
-
-
-def _handle(s: Sketch) -> tuple[Polygon, tuple[Points, ...]]:
-    """A handle with a dome, flutes and a waist below its blade."""
-    high = s["handle"]
-    profile = [(0.0, 0.3), (0.03, 0.41), (0.1, 0.48), (0.2, 0.5), (0.52, 0.5), (0.68, 0.42), (0.78, 0.36), (0.86, 0.38),
-               (0.93, 0.42), (0.98, 0.36), (1.0, 0.26)]  # fmt: skip
-    shape = turned([(y * high, half * s.width) for y, half in profile])
-    flutes = [[(x * s.width, 0.14 * high), (x * s.width, 0.6 * high)] for x in (-0.34, -0.12, 0.12, 0.34)]
-    return shape, (*flutes, seam(s.width, 0.08 * high), seam(s.width, 0.93 * high))
-
-
-def _screwdriver(s: Sketch) -> Drawing:
-    """The end of the blade is as wide as its tip: flat for slots, a point for crosses."""
-    handle, lines = _handle(s)
-    blade, end, low, top = s["blade"], s["tip"], s["handle"], s.length
-    reach = min(1.6 * blade, 0.4 * (top - low))
-    shank = turned(
-        [
-            (low / 2, blade / 2),
-            (top - reach, blade / 2),
-            (top - 0.35 * reach, max(end, 0.6 * blade) / 2),
-            (top, end / 2),
-        ]
-    )
-    return Drawing(joined([handle, shank]), (*lines, seam(blade, top - reach), *edges(0.35 * blade, top - reach, top)))
-
-
-def _nut_driver(s: Sketch) -> Drawing:
-    """A shank with a socket at its end."""
-    handle, lines = _handle(s)
-    end, low, top = s["blade"], s["handle"], s.length
-    high = min(1.8 * end, 0.4 * (top - low))
-    shank = [bar(0.6 * end, low / 2, top), rod(end, top - high, top)]
-    bore = (*edges(0.72 * end, top - 0.6 * high, top), seam(0.72 * end, top - 0.6 * high))
-    return Drawing(joined([handle, *shank]), (*lines, *bore, seam(end, top - 0.95 * high)))
-
 
 # ---------------------------------------------------------------------------------------------------------- measuring
 
@@ -69,8 +30,13 @@ def _tape_measure(s: Sketch) -> Drawing:
             box(0.3 * w, 0.02 * top, w / 2, 0.1 * top),
         ]
     )
-    lines = (circle(0.56 * w, 0.52 * top, -0.06 * w), circle(0.48 * w, 0.52 * top, -0.06 * w), seam(0.2 * w, 0.86 * top, 0.1 * w),
-             edge(box(0.22 * w, 0.62 * top, 0.36 * w, 0.84 * top)), [(0.44 * w, 0), (0.44 * w, 0.3 * top)])  # fmt: skip
+    lines = (
+        circle(0.56 * w, 0.52 * top, -0.06 * w),
+        circle(0.48 * w, 0.52 * top, -0.06 * w),
+        seam(0.2 * w, 0.86 * top, 0.1 * w),
+        edge(box(0.22 * w, 0.62 * top, 0.36 * w, 0.84 * top)),
+        [(0.44 * w, 0), (0.44 * w, 0.3 * top)],
+    )
     return Drawing(case, lines)
 
 
@@ -113,8 +79,12 @@ def _mirror(s: Sketch) -> Drawing:
     """A round glass on a joint, a telescoping rod, a grip."""
     w, top = s.width, s.length
     center = top - w / 2
-    parts = [disc(w, center), limb((0, center - 0.62 * w, 0.16 * w), (0, center, 0.1 * w)), bar(w / 9, 0.35 * top, center - w / 2),
-             rod(w / 3.4, 0, 0.42 * top)]  # fmt: skip
+    parts = [
+        disc(w, center),
+        limb((0, center - 0.62 * w, 0.16 * w), (0, center, 0.1 * w)),
+        bar(w / 9, 0.35 * top, center - w / 2),
+        rod(w / 3.4, 0, 0.42 * top),
+    ]
     ball = circle(0.13 * w, center - 0.6 * w)
     glare = [
         [(-0.2 * w, center - 0.1 * w), (0.1 * w, center + 0.2 * w)],
@@ -142,21 +112,70 @@ def _pick(s: Sketch) -> Drawing:
 def _pick_up(s: Sketch) -> Drawing:
     """A telescoping rod with a magnet at its end and a pocket clip."""
     w, top = s.width, s.length
-    parts = [rod(w, 0, 0.5 * top), bar(0.62 * w, 0, 0.66 * top), bar(0.48 * w, 0, 0.8 * top), bar(0.34 * w, 0, 0.94 * top),
-             rod(0.7 * w, 0.88 * top, top)]  # fmt: skip
+    parts = [
+        rod(w, 0, 0.5 * top),
+        bar(0.62 * w, 0, 0.66 * top),
+        bar(0.48 * w, 0, 0.8 * top),
+        bar(0.34 * w, 0, 0.94 * top),
+        rod(0.7 * w, 0.88 * top, top),
+    ]
     clip = edge(cushion(-0.14 * w, 0.2 * top, 0.14 * w, 0.47 * top, 0.1 * w))
     steps = [seam(w, share * top) for share in (0.03, 0.5, 0.66, 0.8, 0.9, 0.96)]
     return Drawing(joined(parts), (clip, *steps))
 
 
+def _rule(s: Sketch) -> Drawing:
+    """Graduated along both edges, with a hole to hang it by."""
+    w, top = s.width, s.length
+    count = int(min(max(top / 1600, 10), 60))
+    scales = [line for side in (-1, 1) for line in ticks(0.4 * w, 0.05 * top, 0.98 * top, count, side * 0.42 * w)]
+    return Drawing(bar(w, 0, top) - disc(0.3 * w, 0.025 * top + 0.15 * w, corners=12), tuple(scales))
+
+
+def _square(s: Sketch) -> Drawing:
+    """A thin blade on a thick stock at its foot."""
+    half, top, stock, blade = s.width / 2, s.length, s["stock"], s["blade"]
+    body = joined([cushion(-half, 0, half, stock, stock / 8), box(-half, 0, blade - half, top)])
+    scale = ticks(0.5 * blade, 1.2 * stock, 0.97 * top, 18, 0.85 * blade - half)
+    rivets = [circle(0.16 * blade, stock / 2, (share * blade) - half) for share in (0.3, 0.7)]
+    return Drawing(
+        body, ([(-half, stock), (blade - half, stock)], [(blade - half, stock), (blade - half, 0)], *scale, *rivets)
+    )
+
+
+def _flashlight(s: Sketch) -> Drawing:
+    w, top = s.width, s.length
+    body = turned(
+        [
+            (0, 0.26 * w),
+            (0.02 * top, 0.34 * w),
+            (0.64 * top, 0.34 * w),
+            (0.78 * top, w / 2),
+            (0.98 * top, w / 2),
+            (top, 0.46 * w),
+        ]
+    )
+    switch = cushion(-0.12 * w, 0.56 * top, 0.12 * w, 0.68 * top, 0.12 * w)
+    return Drawing(
+        body,
+        (
+            *knurl(0.68 * w, 0.12 * top, 0.5 * top),
+            edge(switch),
+            seam(w, 0.78 * top),
+            seam(w, 0.94 * top),
+            seam(w, 0.06 * top),
+        ),
+    )
+
+
 HAND_DRAWINGS: Mapping[str, Silhouette] = {
-    "screwdriver": _screwdriver,
-    "stubby screwdriver": _screwdriver,
-    "nut driver": _nut_driver,
     "tape measure": _tape_measure,
     "caliper": _caliper,
+    "rule": _rule,
+    "square": _square,
     "feeler gauge": _feeler_gauge,
     "mirror": _mirror,
     "pick": _pick,
     "magnetic pick-up": _pick_up,
+    "flashlight": _flashlight,
 }

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from math import ceil, cos, floor, pi, sin
 from typing import TypeAlias
 
-from shapely import GEOSException, LineString, Polygon, affinity, get_parts, intersection
+from shapely import GEOSException, LineString, Polygon, get_parts
 
 from matcher.records import SizedPiece, mm, remembered
+from matcher.tools.bench_silhouettes import BENCH_DRAWINGS
 from matcher.tools.drive_silhouettes import DRIVE_DRAWINGS
+from matcher.tools.driver_silhouettes import DRIVER_DRAWINGS
 from matcher.tools.hand_silhouettes import HAND_DRAWINGS
+from matcher.tools.key_silhouettes import KEY_DRAWINGS
 from matcher.tools.outline_files import own_outline
 from matcher.tools.pliers_silhouettes import PLIERS_DRAWINGS
 from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
 from matcher.tools.socket_silhouettes import SOCKET_DRAWINGS, STANDING_DRAWINGS
 from matcher.tools.striking_silhouettes import STRIKING_DRAWINGS
 from matcher.tools.strokes import bar
+from matcher.tools.threading_silhouettes import THREADING_DRAWINGS
 from matcher.tools.wrench_silhouettes import WRENCH_DRAWINGS
 
 Line: TypeAlias = tuple[tuple[int, int], ...]
@@ -27,8 +31,12 @@ DRAWINGS: Mapping[str, Silhouette] = {
     **SOCKET_DRAWINGS,
     **DRIVE_DRAWINGS,
     **WRENCH_DRAWINGS,
+    **KEY_DRAWINGS,
+    **DRIVER_DRAWINGS,
     **PLIERS_DRAWINGS,
     **STRIKING_DRAWINGS,
+    **BENCH_DRAWINGS,
+    **THREADING_DRAWINGS,
     **HAND_DRAWINGS,
 }
 """Every kind with a shape of its own; the rest are rectangles."""
@@ -44,11 +52,13 @@ class ShapeError(ValueError):
 class Picture:
     """A piece seen from above, in 1/320 mm, the lower left of its box at (0, 0), working head towards +y.
 
-    ``holes`` are rings inside the outline that one looks through, ``lines`` lie on the tool; a closed line ends where
-    it begins.
+    A pocket is cut round ``outline``; ``edge`` is the tool's own edge, which is the same but for tools of which foam
+    does not follow every step. ``holes`` are rings that one looks through, ``lines`` lie on the tool. A closed line
+    ends where it begins.
     """
 
     outline: Polygon
+    edge: Line
     holes: tuple[Line, ...] = ()
     lines: tuple[Line, ...] = ()
 
@@ -84,9 +94,9 @@ def _on_end(kind: str, diameter: int, features: tuple[tuple[str, int], ...]) -> 
     try:
         drawn = STANDING_DRAWINGS[kind](Sketch(diameter, diameter, dict(features)))
     except KeyError:
-        return Picture(round_it)
+        return Picture(round_it, _whole(round_it.exterior.coords))
     lines = [[(x + diameter / 2, y) for x, y in line] for line in drawn.lines]
-    return Picture(round_it, lines=_within(round_it, lines))
+    return Picture(round_it, _whole(round_it.exterior.coords), lines=_within(round_it, lines))
 
 
 def _circle(diameter: int) -> Polygon:
@@ -109,7 +119,7 @@ def _lying(kind: str, length: int, width: int, features: tuple[tuple[str, int], 
     try:
         return drawn(kind, sketch)
     except (ShapeError, GEOSException, KeyError):
-        return Picture(bar(width, 0, length, width / 2))
+        return fitted(Drawing(bar(width, 0, length)), width, length)
 
 
 def drawn(kind: str, sketch: Sketch) -> Picture:
@@ -122,7 +132,8 @@ def drawn(kind: str, sketch: Sketch) -> Picture:
     ShapeError
         With these dimensions it breaks up.
     """
-    return fitted(DRAWINGS[kind](sketch), int(sketch.width), int(sketch.length))
+    drawing = DRAWINGS[kind](sketch)
+    return fitted(replace(drawing, body=drawing.body.simplify(SLACK)), int(sketch.width), int(sketch.length))
 
 
 def fitted(drawing: Drawing, width: int, length: int) -> Picture:
@@ -133,23 +144,26 @@ def fitted(drawing: Drawing, width: int, length: int) -> Picture:
     ShapeError
         The drawing is not one simple shape.
     """
-    body = drawing.body.simplify(SLACK)
+    body, room = drawing.body, drawing.room or drawing.body
     if body.geom_type != "Polygon" or body.is_empty:
         raise ShapeError("one simple shape")
-    left, low, right, high = body.bounds
+    left, low, right, high = room.bounds
     across, along = width / (right - left), length / (high - low)
-    stretched = affinity.affine_transform(body, [across, 0, 0, along, -left * across, -low * along])
-    around, *holes = (_whole(ring.coords) for ring in (stretched.exterior, *stretched.interiors))
-    whole = Polygon(around, holes)
-    if not whole.is_valid:
+
+    def placed(points: Points) -> Line:
+        return _whole([((x - left) * across, (y - low) * along) for x, y in points])
+
+    outline, edge = Polygon(placed(room.exterior.coords)), placed(body.exterior.coords)
+    holes = tuple(placed(ring.coords) for ring in body.interiors)
+    tool = Polygon(edge, holes)
+    if not (outline.is_valid and tool.is_valid):
         raise ShapeError("one simple shape")
-    lines = [[((x - left) * across, (y - low) * along) for x, y in line] for line in drawing.lines]
-    return Picture(Polygon(around), tuple(holes), _within(whole, lines))
+    return Picture(outline, edge, holes, _within(tool, [placed(line) for line in drawing.lines]))
 
 
-def _within(shape: Polygon, lines: list[list[tuple[float, float]]]) -> tuple[Line, ...]:
+def _within(shape: Polygon, lines: Sequence[Points]) -> tuple[Line, ...]:
     """What of some lines lies on a shape, shreds left out."""
-    parts = get_parts(intersection([LineString(line) for line in lines], shape))
+    parts = get_parts([LineString(line).intersection(shape) for line in lines])
     return tuple(_whole(part.coords) for part in parts if part.length > SLACK)
 
 

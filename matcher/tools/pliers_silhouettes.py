@@ -6,6 +6,7 @@ Proportions that no feature names are drawn as the trade's tools look: common pr
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from shapely import Polygon, affinity
 
@@ -133,20 +134,24 @@ def _snap_ring(s: Sketch) -> Drawing:
     return Drawing(body, (*_joint(s, joint, 0.5), seam(head, 0.9 * top), *_sleeves(s, 0.54)))
 
 
-def _snips(s: Sketch) -> Drawing:
-    """Blades that pass each other, two joints for leverage, a latch between the handles."""
+def _snips(s: Sketch, bend: float = 0.0) -> Drawing:
+    """Blades that pass each other, two joints for leverage, a latch between the handles.
+
+    The blades' tips stand ``bend`` head widths off the axis.
+    """
     joint, head, top = 0.6, s["head"], s.length
-    blades = _jaws(s, [(0.4, 0.5), (0.5, 0.56), (0.5, 0.66), (0.38, 0.74), (0.3, 0.84), (0.16, 0.95), (0.04, 1.0)])
+
+    def bent(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
+        return [(head * (x + bend * ((y - 0.5) / 0.5) ** 2), y * top) for x, y in points]
+
+    right = [(0.4, 0.5), (0.5, 0.56), (0.5, 0.66), (0.38, 0.74), (0.3, 0.84), (0.16, 0.95), (0.04, 1.0)]
+    blades = Polygon(bent(right + [(-x, y) for x, y in reversed(right)]))
     latch = limb((-0.1 * s.width, 0.1 * top, 0.1 * s.width), (0.3 * s.width, 0.13 * top, 0.1 * s.width))
     body = _whole(s, [*_handles(s, joint, 0.28, foot=0.84), blades, latch])
-    cut = [(-0.2 * head, 0.68 * top), (0.02 * head, 0.74 * top), (0.01 * head, top)]
-    back = [(0.24 * head, 0.7 * top), (0.16 * head, 0.84 * top), (0.02 * head, 0.99 * top)]
-    bolts = (
-        circle(0.36 * head, 0.655 * top),
-        circle(0.22 * head, 0.55 * top, -0.22 * head),
-        circle(0.22 * head, 0.55 * top, 0.22 * head),
-    )
-    return Drawing(body, (cut, back, *bolts, *_sleeves(s, 0.44), edge(latch)))
+    cut = bent([(-0.2, 0.68), (0.02, 0.74), (0.015, 0.87), (0.01, 1.0)])
+    back = bent([(0.24, 0.7), (0.16, 0.84), (0.02, 0.99)])
+    bolts = [circle(0.22 * head, 0.55 * top, side * 0.22 * head) for side in (-1, 1)]
+    return Drawing(body, (cut, back, circle(0.36 * head, 0.655 * top), *bolts, *_sleeves(s, 0.44), edge(latch)))
 
 
 def _stripper(s: Sketch) -> Drawing:
@@ -214,8 +219,12 @@ PLIERS_DRAWINGS: Mapping[str, Silhouette] = {
     "diagonal cutters": _diagonal,
     "long-nose pliers": _long_nose,
     "slip-joint pliers": _slip_joint,
+    "water-pump pliers": _water_pump,
+    "hose-clamp pliers": _hose_clamp,
     "locking pliers": _locking,
     "snap-ring pliers": _snap_ring,
     "snips": _snips,
+    "left-cut snips": partial(_snips, bend=-0.5),
+    "right-cut snips": partial(_snips, bend=0.5),
     "wire stripper": _stripper,
 }

@@ -50,7 +50,7 @@ def line_at(line: Points, y: float, x: float = 0.0, turn: float = 0.0) -> Points
 
 
 def ticks(width: float, low: float, high: float, count: int, x: float = 0.0, rise: float = 0.0) -> Iterator[Points]:
-    """``count`` lines across from ``low`` to ``high``, such as teeth or a scale; each rises by ``rise`` to the right."""
+    """``count`` lines across from ``low`` to ``high``, such as teeth or a scale, each rising to the right."""
     for step in range(count):
         y = low + (high - low) * (step + 0.5) / count
         yield [(x - width / 2, y - rise / 2), (x + width / 2, y + rise / 2)]

@@ -25,10 +25,14 @@ class Sketch:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A tool as drawn: its body, whose holes one looks through, and lines on it, which may overrun its edge."""
+    """A tool as drawn: its body, whose holes one looks through, and lines on it, which may overrun its edge.
+
+    ``room`` is what a pocket is cut round if that is more than the body: foam that follows every step holds no better.
+    """
 
     body: Polygon
     lines: tuple[Points, ...] = ()
+    room: Polygon | None = None
 
 
 Silhouette: TypeAlias = Callable[[Sketch], Drawing]

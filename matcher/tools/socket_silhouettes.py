@@ -13,7 +13,7 @@ from shapely import Polygon
 
 from matcher.tools.seams import circle, edge, edges, knurl, seam, square
 from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
-from matcher.tools.strokes import bar, disc, hexagon, joined, limb, turned
+from matcher.tools.strokes import bar, disc, hexagon, joined, turned
 
 # -------------------------------------------------------------------------------------------------------------- lying
 
@@ -36,6 +36,11 @@ def _body(s: Sketch, step: float) -> Polygon:
     )
 
 
+def _room(s: Sketch) -> Polygon:
+    """A lying socket's box: its step is too small for foam to follow."""
+    return bar(s.width, 0, s.length)
+
+
 def _bores(s: Sketch, deep: float) -> Iterator[Points]:
     """The square hole in the foot and the hexagonal one in the top, as a drawing shows what is hidden."""
     yield from edges(s["square"], 0, 0.9 * s["square"])
@@ -46,16 +51,15 @@ def _bores(s: Sketch, deep: float) -> Iterator[Points]:
 
 def _socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> Drawing:
     wide = max(s["drive end"], s["nut end"])
-    return Drawing(
-        _body(s, step), (*_bores(s, deep), seam(wide, step * s.length), seam(wide, (step - 0.06) * s.length))
-    )
+    rings = (seam(wide, step * s.length), seam(wide, (step - 0.06) * s.length))
+    return Drawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
 
 
 def _impact_socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> Drawing:
     """With the groove and the hole of its retaining ring and pin."""
     wide, groove = max(s["drive end"], s["nut end"]), min(0.6 * s["square"], 0.3 * s.length)
     rings = (seam(wide, 0.7 * groove), seam(wide, 1.3 * groove), circle(0.4 * groove, groove))
-    return Drawing(_body(s, step), (*_bores(s, deep), *rings))
+    return Drawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
 
 
 def _spark_plug_socket(s: Sketch) -> Drawing:
@@ -63,14 +67,14 @@ def _spark_plug_socket(s: Sketch) -> Drawing:
     wide = max(s["drive end"], s["nut end"])
     flats = edges(0.5 * s["drive end"], 0, 0.2 * s.length)
     sleeve = edges(0.7 * s["flats"], 0.4 * s.length, 0.7 * s.length)
-    return Drawing(_body(s, 0.24), (*_bores(s, 0.4), *flats, seam(wide, 0.2 * s.length), *sleeve))
+    return Drawing(_body(s, 0.24), (*_bores(s, 0.4), *flats, seam(wide, 0.2 * s.length), *sleeve), _room(s))
 
 
 def _lobed_socket(s: Sketch) -> Drawing:
     """The opening's lobes show at the end."""
     wide = max(s["drive end"], s["nut end"])
     lobes = edges(0.35 * s["flats"], 0.6 * s.length, s.length)
-    return Drawing(_body(s, 0.42), (*_bores(s, 0.6), *lobes, seam(wide, 0.42 * s.length)))
+    return Drawing(_body(s, 0.42), (*_bores(s, 0.6), *lobes, seam(wide, 0.42 * s.length)), _room(s))
 
 
 def _bit_socket(s: Sketch) -> Drawing:
@@ -110,25 +114,6 @@ def _jointed_socket(s: Sketch) -> Drawing:
     return Drawing(drawn.body, (*drawn.lines, *bore))
 
 
-def _insert_bit(s: Sketch) -> Drawing:
-    """A hexagonal shank with a waist, and the tip."""
-    half, tip, neck = s.width / 2, s["tip"] / 2, 0.62 * s.length
-    shank = [(0, 0.8 * half), (0.05 * s.length, half), (0.3 * s.length, half), (0.34 * s.length, 0.85 * half)]
-    rest = [(0.38 * s.length, 0.85 * half), (0.42 * s.length, half), (neck, half), (0.76 * s.length, tip)]
-    body = turned([*shank, *rest, (s.length - tip / 3, tip), (s.length, min(s["point"] / 2, tip))])
-    return Drawing(body, (*edges(half, 0, neck), seam(s.width, neck), *edges(0.8 * tip, 0.8 * s.length, s.length)))
-
-
-def _bit_holder(s: Sketch) -> Drawing:
-    """A hexagonal shank below a sleeve."""
-    w, sleeve = s.width, 0.4 * s.length
-    body = joined([bar(0.55 * w, 0, sleeve + 1), limb((0, sleeve + w / 2, w), (0, 0.97 * s.length - w / 2, w)),
-                   bar(0.9 * w, 0.8 * s.length, s.length)])  # fmt: skip
-    return Drawing(
-        body, (*edges(0.28 * w, 0, sleeve), *knurl(w, 0.55 * s.length, 0.75 * s.length), seam(w, 0.93 * s.length))
-    )
-
-
 SOCKET_DRAWINGS: Mapping[str, Silhouette] = {
     "socket": _socket,
     "deep socket": partial(_socket, step=0.28, deep=0.4),
@@ -137,9 +122,8 @@ SOCKET_DRAWINGS: Mapping[str, Silhouette] = {
     "bit socket": _bit_socket,
     "external hexalobular socket": _lobed_socket,
     "universal-joint socket": _jointed_socket,
+    "swivel impact socket": _jointed_socket,
     "spark plug socket": _spark_plug_socket,
-    "insert bit": _insert_bit,
-    "bit holder": _bit_holder,
 }
 
 # ----------------------------------------------------------------------------------------------------------- standing
@@ -197,5 +181,6 @@ STANDING_DRAWINGS: Mapping[str, Silhouette] = {
     "external hexalobular socket": _lobes_up,
     "spark plug socket": _rubber_up,
     "adapter": _square_up,
+    "impact adapter": _square_up,
     "insert bit": _insert_up,
 }

@@ -1,4 +1,4 @@
-"""What hammers, punches, chisels, bars, files and saws look like from above: long axis up, working head at the top.
+"""What hammers, punches, chisels and pry bars look like from above: long axis up, working head at the top.
 
 Proportions that no feature names are drawn as the trade's tools look: common practice, no source.
 """
@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from shapely import Polygon, affinity
+from shapely import Polygon
 
-from matcher.tools.seams import circle, edge, edges, knurl, seam, ticks
+from matcher.tools.seams import edge, edges, knurl, seam, ticks
 from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
-from matcher.tools.strokes import bar, cushion, disc, joined, limb, rod, turned
+from matcher.tools.strokes import at, bar, cushion, disc, joined, limb, turned
 
 # ------------------------------------------------------------------------------------------------------------ hammers
 
@@ -25,93 +25,67 @@ def _helve(s: Sketch) -> Polygon:
     return joined([foot, bar(0.66 * wide, 0.8 * top, s.length - 0.3 * s["head"])])
 
 
-def _headed(s: Sketch, head: Polygon, lines: tuple[Points, ...]) -> Drawing:
-    """A head drawn with its middle at (0, 0), on a handle that shows in its eye."""
-    middle = s.length - s["head"] / 2
-    moved = affinity.translate(head, 0, middle)
-    drawn = [[(x, y + middle) for x, y in line] for line in lines]
-    eye = edge(
-        cushion(-0.3 * s["handle"], middle - 0.3 * s["head"], 0.3 * s["handle"], middle + 0.3 * s["head"], s["handle"])
-    )
-    below = seam(0.9 * s["handle"], middle - 0.5 * s["head"])
-    grain = edges(0.3 * s["handle"], 0.1 * s.length, 0.6 * s.length)
-    return Drawing(joined([moved, _helve(s)], fillet=s["handle"] / 12), (*drawn, eye, below, *grain))
+def _headed(s: Sketch, head: Polygon, *lines: Points) -> Drawing:
+    """A head drawn with its middle at (0, 0), on a handle that shows in its eye.
+
+    Lines are given in shares of half the head's reach and half its height.
+    """
+    wide, high, middle = s["handle"], s["head"], s.length - s["head"] / 2
+    drawn = [[(x, y + middle) for x, y in _scaled(s, line)] for line in lines]
+    eye = edge(cushion(-0.3 * wide, middle - 0.3 * high, 0.3 * wide, middle + 0.3 * high, wide))
+    grain = edges(0.3 * wide, 0.1 * s.length, 0.6 * s.length)
+    body = joined([at(head, middle), _helve(s)], fillet=wide / 12)
+    return Drawing(body, (*drawn, eye, seam(0.9 * wide, middle - 0.5 * high), *grain))
 
 
-def _face(s: Sketch, face: float = 1.0, neck: float = 0.8) -> list[tuple[float, float]]:
-    """The left half of a head, from the top over its face to the bottom: shares of half the reach and half the height."""
-    return [(-0.3, 1.0), (-0.45, neck), (-0.62, neck), (-0.72, face), (-0.95, face), (-1.0, 0.9 * face),
-            (-1.0, -0.9 * face), (-0.95, -face), (-0.72, -face), (-0.62, -neck), (-0.45, -neck), (-0.3, -1.0)]  # fmt: skip
-
-
-def _scaled(s: Sketch, points: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def _scaled(s: Sketch, points: Points) -> list[tuple[float, float]]:
+    """Points of a head from shares of half its reach and half its height."""
     return [(x * s.width / 2, y * s["head"] / 2) for x, y in points]
+
+
+def _rims(*shares: float) -> list[Points]:
+    """Lines up and down a head."""
+    return [[(share, -1.0), (share, 1.0)] for share in shares]
+
+
+def _both(half: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """A head that is alike on both sides, from its right half."""
+    return half + [(-x, -y) for x, y in half]
+
+
+_FACE = [(-0.3, 1.0), (-0.45, 0.8), (-0.62, 0.8), (-0.72, 1.0), (-0.95, 1.0), (-1.0, 0.9), (-1.0, -0.9), (-0.95, -1.0),
+         (-0.72, -1.0), (-0.62, -0.8), (-0.45, -0.8), (-0.3, -1.0)]  # fmt: skip
+"""The left half of a head, from its top over a round face on a neck, in shares as for its lines."""
 
 
 def _machinist(s: Sketch) -> Drawing:
     """A square face, and a peen that runs down to an edge on one side."""
-    block = [
-        (-0.92, 1.0),
-        (-1.0, 0.86),
-        (-1.0, -0.86),
-        (-0.92, -1.0),
-        (0.24, -1.0),
-        (0.96, 0.42),
-        (1.0, 0.56),
-        (0.96, 0.72),
-        (0.24, 1.0),
-    ]
-    edge_lines = [
-        [(-0.92, -1), (-0.92, 1)],
-        [(0.24, -1), (0.24, 1)],
-        [(-0.24, -1), (-0.24, 1)],
-        [(0.9, 0.2), (0.9, 0.8)],
-    ]
-    return _headed(s, Polygon(_scaled(s, block)), tuple(_scaled(s, line) for line in edge_lines))
+    left = [(-0.92, 1.0), (-1.0, 0.86), (-1.0, -0.86), (-0.92, -1.0)]
+    right = [(0.24, -1.0), (0.96, 0.42), (1.0, 0.56), (0.96, 0.72), (0.24, 1.0)]
+    return _headed(s, Polygon(_scaled(s, left + right)), *_rims(-0.92, -0.24, 0.24), [(0.9, 0.2), (0.9, 0.8)])
 
 
 def _ball_peen(s: Sketch) -> Drawing:
     """A round face on a neck, a ball on the other side."""
-    right = [(0.3, -1.0), (0.42, -0.66), (0.52, -0.58), (0.52, 0.58), (0.42, 0.66), (0.3, 1.0)]
-    ball = disc(min(1.5 * s["head"] / 2, 0.54 * s.width / 2 * 1.0), 0, 0)
-    reach = ball.bounds[2]
-    head = joined([Polygon(_scaled(s, _face(s) + right)), affinity.translate(ball, s.width / 2 - reach, 0)])
-    lines = [[(-0.72, -1), (-0.72, 1)], [(-0.3, -1), (-0.3, 1)], [(0.3, -1), (0.3, 1)], [(0.52, -0.6), (0.52, 0.6)]]
-    return _headed(s, head, tuple(_scaled(s, line) for line in lines))
+    neck = [(0.3, -1.0), (0.42, -0.66), (0.52, -0.58), (0.52, 0.58), (0.42, 0.66), (0.3, 1.0)]
+    size = min(0.75 * s["head"], 0.27 * s.width)
+    ball = disc(size, 0, s.width / 2 - size / 2, corners=20)
+    head = joined([Polygon(_scaled(s, _FACE + neck)), ball])
+    return _headed(s, head, *_rims(-0.72, -0.3, 0.3), [(0.52, -0.6), (0.52, 0.6)])
 
 
 def _cross_peen(s: Sketch) -> Drawing:
-    """A round face on a neck; the peen is an edge along the handle's axis in the middle of its height."""
-    right = [(0.3, -1.0), (0.44, -0.9), (0.96, -0.2), (1.0, 0.0), (0.96, 0.2), (0.44, 0.9), (0.3, 1.0)]
-    lines = [
-        [(-0.72, -1), (-0.72, 1)],
-        [(-0.3, -1), (-0.3, 1)],
-        [(0.3, -1), (0.3, 1)],
-        [(0.44, 0.5), (0.98, 0.05)],
-        [(0.44, -0.5), (0.98, -0.05)],
-    ]
-    return _headed(s, Polygon(_scaled(s, _face(s) + right)), tuple(_scaled(s, line) for line in lines))
+    """A round face on a neck; the peen is an edge in the middle of the head's height."""
+    peen = [(0.3, -1.0), (0.44, -0.9), (0.96, -0.2), (1.0, 0.0), (0.96, 0.2), (0.44, 0.9), (0.3, 1.0)]
+    bevels: list[Points] = [[(0.44, side * 0.5), (0.98, side * 0.05)] for side in (-1, 1)]
+    return _headed(s, Polygon(_scaled(s, _FACE + peen)), *_rims(-0.72, -0.3, 0.3), *bevels)
 
 
 def _soft_face(s: Sketch) -> Drawing:
     """Two screwed-in plastic faces, wider than the body between them."""
-    half = [
-        (0.3, -0.8),
-        (0.5, -0.8),
-        (0.52, -1.0),
-        (0.8, -1.0),
-        (0.97, -0.9),
-        (1.0, -0.6),
-        (1.0, 0.6),
-        (0.97, 0.9),
-        (0.8, 1.0),
-        (0.52, 1.0),
-        (0.5, 0.8),
-        (0.3, 0.8),
-    ]
-    left = [(-x, -y) for x, y in half]
-    lines = [[(side * x, -1), (side * x, 1)] for side in (-1, 1) for x in (0.5, 0.8)]
-    return _headed(s, Polygon(_scaled(s, half + left)), tuple(_scaled(s, line) for line in lines))
+    half = [(0.3, -0.8), (0.5, -0.8), (0.52, -1.0), (0.8, -1.0), (0.97, -0.9), (1.0, -0.6), (1.0, 0.6), (0.97, 0.9),
+            (0.8, 1.0), (0.52, 1.0), (0.5, 0.8), (0.3, 0.8)]  # fmt: skip
+    return _headed(s, Polygon(_scaled(s, _both(half))), *_rims(-0.8, -0.5, 0.5, 0.8))
 
 
 def _dead_blow(s: Sketch) -> Drawing:
@@ -136,17 +110,14 @@ def _dead_blow(s: Sketch) -> Drawing:
 def _mallet(s: Sketch) -> Drawing:
     """A plain barrel on a round handle."""
     head = cushion(-s.width / 2, -s["head"] / 2, s.width / 2, s["head"] / 2, s["head"] / 8)
-    lines = [[(side * 0.9, -1), (side * 0.9, 1)] for side in (-1, 1)]
-    return _headed(s, head, tuple(_scaled(s, line) for line in lines))
+    return _headed(s, head, *_rims(-0.9, 0.9))
 
 
 def _sledge(s: Sketch) -> Drawing:
     """Eight-sided faces on both sides."""
     half = [(0.4, -1.0), (0.86, -0.98), (1.0, -0.7), (1.0, 0.7), (0.86, 0.98), (0.4, 1.0)]
-    left = [(-x, -y) for x, y in half]
-    lines = [[(side * 0.86, -1), (side * 0.86, 1)] for side in (-1, 1)]
-    long = [[(-0.86, y), (-0.4, y), (0.4, y), (0.86, y)] for y in (-0.5, 0.5)]
-    return _headed(s, Polygon(_scaled(s, half + left)), tuple(_scaled(s, line) for line in lines + long))
+    long: list[Points] = [[(-0.86, y), (0.86, y)] for y in (-0.5, 0.5)]
+    return _headed(s, Polygon(_scaled(s, _both(half))), *_rims(-0.86, 0.86), *long)
 
 
 # ---------------------------------------------------------------------------------------------------- punches and bars
@@ -199,45 +170,15 @@ def _pry_bar(s: Sketch) -> Drawing:
     return Drawing(body, (*edges(0.5 * shank, 0.16 * top, top - s.width, left), seam(2 * shank, 0.16 * top, left)))
 
 
-def _file(s: Sketch) -> Drawing:
-    """A handle, the tang going into it, a blade with its cuts."""
-    handle, blade, top = s["handle"], s["blade"], s.length
-    profile = [(0, 0.3), (0.04, 0.42), (0.2, 0.5), (0.55, 0.46), (0.75, 0.36), (0.92, 0.34), (1.0, 0.28)]
-    grip = turned([(y * handle, half * s.width) for y, half in profile])
-    tang = [(0.9 * handle, 0.12 * blade), (1.04 * handle, 0.14 * blade), (1.14 * handle, 0.5 * blade)]
-    steel = turned([*tang, (top - 3 * blade, 0.5 * blade), (top - blade, 0.47 * blade), (top, 0.38 * blade)])
-    cuts = ticks(blade, 1.18 * handle, top, 18, rise=0.4 * blade)
-    return Drawing(joined([grip, steel]), (*cuts, seam(s.width, 0.92 * handle), seam(s.width, 0.06 * handle)))
-
-
-def _hacksaw(s: Sketch) -> Drawing:
-    """A bow over the blade on the right; the handle is at the foot."""
-    w, top, tube = s.width, s.length, 0.6 * s["frame"]
-    bow = cushion(-w / 2, 0.2 * top, w / 2, top, 0.22 * w) - cushion(
-        -w / 2 + tube, 0.2 * top + tube, w / 2 - tube, top - tube, 0.16 * w
-    )
-    bow = bow - bar(tube + 1, 0.2 * top + tube, top - tube, w / 2 - tube / 2)
-    blade = bar(0.5 * tube, 0.22 * top, 0.985 * top, w / 2 - 0.75 * tube)
-    ends = [bar(tube, 0.2 * top, 0.27 * top, w / 2 - tube / 2), bar(tube, 0.94 * top, 0.985 * top, w / 2 - tube / 2)]
-    grip = limb(
-        (0.32 * w, 0.24 * top, 1.3 * tube), (0.2 * w, 0.12 * top, 1.4 * tube), (-0.02 * w, 0.05 * top, 1.3 * tube)
-    )
-    horn = limb((-0.02 * w, 0.05 * top, 1.3 * tube), (-0.14 * w, 0.02 * top + tube / 2, 1.1 * tube))
-    guard = limb((-0.1 * w, 0.22 * top, 1.1 * tube), (0.3 * w, 0.22 * top, 1.2 * tube))
-    teeth = ticks(0.2 * tube, 0.27 * top, 0.94 * top, 40, w / 2 - 0.55 * tube)
-    lines = (
-        *teeth,
-        circle(0.5 * tube, 0.25 * top, w / 2 - 0.6 * tube),
-        circle(0.5 * tube, 0.96 * top, w / 2 - 0.6 * tube),
-    )
-    return Drawing(joined([bow, blade, *ends, grip, horn, guard], fillet=tube / 6), lines)
-
-
 STRIKING_DRAWINGS: Mapping[str, Silhouette] = {
     "hammer": _machinist,
+    "ball-peen hammer": _ball_peen,
+    "cross-peen hammer": _cross_peen,
+    "sledge hammer": _sledge,
+    "soft-face hammer": _soft_face,
+    "dead-blow hammer": _dead_blow,
+    "mallet": _mallet,
     "punch": _punch,
     "chisel": _chisel,
     "pry bar": _pry_bar,
-    "file": _file,
-    "hacksaw": _hacksaw,
 }

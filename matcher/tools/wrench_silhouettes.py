@@ -1,4 +1,4 @@
-"""What wrenches and keys look like from above: long axis up, working head at the top.
+"""What wrenches look like from above: long axis up, working head at the top.
 
 Proportions that no feature names are drawn as the trade's tools look: common practice, no source.
 """
@@ -6,8 +6,9 @@ Proportions that no feature names are drawn as the trade's tools look: common pr
 from __future__ import annotations
 
 from collections.abc import Mapping
+from math import pi, sin
 
-from shapely import Polygon
+from shapely import LineString, Polygon
 
 from matcher.tools.seams import circle, edge, edges, line_at, seam, ticks
 from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
@@ -16,7 +17,6 @@ from matcher.tools.strokes import (
     bar,
     cushion,
     disc,
-    elbow,
     hexagon,
     jaw_reach,
     jaws,
@@ -116,6 +116,32 @@ def _double_box(s: Sketch) -> Drawing:
     return Drawing(body, (*bends, *edges(0.5 * s["shank"], 1.35 * small, s.length - 1.35 * head)))
 
 
+def _ratcheting_box(s: Sketch) -> Drawing:
+    """Rings at both ends, each with the edge of its gear."""
+    plain, low, high = _double_box(s), s["small head"] / 2, s.length - s["head"] / 2
+    gears = [
+        circle(0.55 * s[head] + 0.45 * s[opening], y)
+        for head, opening, y in (("head", "opening", high), ("small head", "small opening", low))
+    ]
+    return Drawing(plain.body, (*plain.lines, *gears))
+
+
+def _half_moon(s: Sketch) -> Drawing:
+    """Two rings on a shank bent to the left."""
+    head, small, half = s["head"], s["small head"], s.width / 2
+    low, high, shank = small / 2, s.length - head / 2, s["shank"]
+    foot, top = half - small / 2, half - head / 2
+    path = [
+        (foot + share * (top - foot) - sin(pi * share) * ((1 - share) * foot + share * top + half - shank / 2),
+         low + share * (high - low))
+        for share in (step / 12 for step in range(13))
+    ]  # fmt: skip
+    arc = LineString(path).buffer(shank / 2, quad_segs=2)
+    body = joined([disc(head, high, top), disc(small, low, foot), arc], fillet=head / 8)
+    body = body - at(twelve_point(s["opening"], 0), high, top) - at(twelve_point(s["small opening"], 0), low, foot)
+    return Drawing(body, (path[3:-3],))
+
+
 def _flare_nut(s: Sketch) -> Drawing:
     """Rings with a slot that goes over a line; the hexagon inside is the nut's."""
     low, high, head, small = s["small head"] / 2, s.length - s["head"] / 2, s["head"], s["small head"]
@@ -123,8 +149,8 @@ def _flare_nut(s: Sketch) -> Drawing:
     holes = [
         hexagon(s["hole"], high),
         hexagon(s["small hole"], low),
-        bar(s["opening"], high, s.length),
-        bar(s["small opening"], 0, low),
+        bar(s["opening"], high, s.length + head),
+        bar(s["small opening"], -head, low),
     ]
     body = body.difference(joined(holes))
     return Drawing(body, (_panel(0.45 * s["shank"], 1.3 * small, s.length - 1.3 * head),))
@@ -188,51 +214,21 @@ def _pipe_wrench(s: Sketch) -> Drawing:
     return Drawing(body, (edge(nut), *ribs, *upper, *lower, *panel))
 
 
-# --------------------------------------------------------------------------------------------------------------- keys
-
-
-def _hex_key(s: Sketch) -> Drawing:
-    """An L with its bend; two edges of the bar show."""
-    arm = s["arm"]
-    body = elbow(arm, s.width, s.length).buffer(arm / 2, cap_style="flat", quad_segs=4)
-    return Drawing(body, tuple(list(elbow(arm, s.width, s.length, side).coords) for side in (-arm / 4, arm / 4)))
-
-
-def _hexalobular_key(s: Sketch) -> Drawing:
-    """A round L with lobes at both of its ends."""
-    arm, tip = s["arm"], 2 * s["arm"]
-    body = elbow(arm, s.width, s.length).buffer(arm / 2, cap_style="flat", quad_segs=4)
-    upper = [seam(arm, s.length - tip, arm / 2), *edges(arm / 3, s.length - tip, s.length, arm / 2)]
-    foot = [[(y, x) for x, y in line] for line in (seam(arm, s.width - tip, arm / 2),
-            *edges(arm / 3, s.width - tip, s.width, arm / 2))]  # fmt: skip
-    return Drawing(body, (*upper, *foot))
-
-
-def _t_key(s: Sketch) -> Drawing:
-    half, grip, blade = s.width / 2, s["handle"], s["blade"]
-    bow = [(-half, 0.62 * grip), (-half, 0.2 * grip), (-0.6 * half, 0.0), (0.6 * half, 0.0), (half, 0.2 * grip)]
-    belly = [(half, 0.62 * grip), (0.5 * half, 0.72 * grip), (1.2 * blade, grip), (-1.2 * blade, grip)]
-    handle = joined([Polygon([*bow, *belly, (-0.5 * half, 0.72 * grip)])], rounding=grip / 5)
-    body = joined([handle, bar(blade, 0.5 * grip, s.length)], fillet=blade / 4)
-    inner = edge(cushion(-0.75 * half, 0.2 * grip, 0.75 * half, 0.52 * grip, grip / 8))
-    return Drawing(body, (inner, seam(3 * blade, grip), *edges(0.5 * blade, grip, s.length)))
-
-
 WRENCH_DRAWINGS: Mapping[str, Silhouette] = {
     "combination wrench": _combination,
     "stubby combination wrench": _combination,
+    "long-pattern combination wrench": _combination,
     "ratcheting wrench": _ratcheting,
     "reversible ratcheting wrench": _reversible,
     "flex-head ratcheting wrench": _flex_head,
     "stubby ratcheting wrench": _ratcheting,
     "double box wrench": _double_box,
+    "ratcheting double box wrench": _ratcheting_box,
+    "half-moon wrench": _half_moon,
     "open-end wrench": _double_open,
     "flare-nut wrench": _flare_nut,
     "crowfoot wrench": _crowfoot,
     "ignition wrench": _ignition,
     "adjustable wrench": _adjustable,
     "pipe wrench": _pipe_wrench,
-    "hex key": _hex_key,
-    "T-handle hex key": _t_key,
-    "hexalobular key": _hexalobular_key,
 }

@@ -43,7 +43,7 @@ def drawn(shown: Picture, left: float, top: float) -> Iterator[str]:
     def path(points: object) -> str:
         return "M" + " ".join(f"{x0 + scale * x:.2f},{y0 - scale * y:.2f}" for x, y in points)  # type: ignore[attr-defined]
 
-    rings = (shown.outline.exterior.coords, *shown.holes)
+    rings = (shown.edge, *shown.holes)
     yield f'<path class="tool" d="{" ".join(path(ring) + "Z" for ring in rings)}"/>'
     yield f'<path class="seam" d="{" ".join(path(line) for line in shown.lines)}"/>'
 
