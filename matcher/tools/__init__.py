@@ -11,7 +11,7 @@ from matcher.tools.dimensions import sized
 from matcher.tools.kind_words import unknown_kind
 from matcher.tools.kinds import KINDS, counted_kind
 from matcher.tools.notation import SizingError, tidy
-from matcher.tools.outlines import outline
+from matcher.tools.outlines import outline, picture
 from matcher.tools.sizes import drive_name, parse_drive, parse_size
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "outline",
     "parse_drive",
     "parse_size",
+    "picture",
     "sized",
     "spoiled",
     "tidy",

@@ -10,11 +10,11 @@ from collections.abc import Mapping
 from shapely import Polygon
 
 from matcher.tools.seams import circle, edge, edges, knurl, seam, ticks
-from matcher.tools.sketches import Drawing, Silhouette, Sketch
+from matcher.tools.sketches import Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import bar, cushion, joined, limb, placed, rod, turned
 
 
-def _file(s: Sketch) -> Drawing:
+def _file(s: Sketch) -> ToolDrawing:
     """A handle, the tang going into it, a blade with its cuts."""
     handle, blade, top = s["handle"], s["blade"], s.length
     profile = [(0, 0.3), (0.04, 0.42), (0.2, 0.5), (0.55, 0.46), (0.75, 0.36), (0.92, 0.34), (1.0, 0.28)]
@@ -22,10 +22,10 @@ def _file(s: Sketch) -> Drawing:
     tang = [(0.9 * handle, 0.12 * blade), (1.04 * handle, 0.14 * blade), (1.14 * handle, 0.5 * blade)]
     steel = turned([*tang, (top - 3 * blade, 0.5 * blade), (top - blade, 0.47 * blade), (top, 0.38 * blade)])
     cuts = ticks(blade, 1.18 * handle, top, 18, rise=0.4 * blade)
-    return Drawing(joined([grip, steel]), (*cuts, seam(s.width, 0.92 * handle), seam(s.width, 0.06 * handle)))
+    return ToolDrawing(joined([grip, steel]), (*cuts, seam(s.width, 0.92 * handle), seam(s.width, 0.06 * handle)))
 
 
-def _hacksaw(s: Sketch) -> Drawing:
+def _hacksaw(s: Sketch) -> ToolDrawing:
     """A bow over the blade on the right; the handle is at the foot."""
     w, top, tube = s.width, s.length, 0.6 * s["frame"]
     bow = cushion(-w / 2, 0.2 * top, w / 2, top, 0.22 * w) - cushion(
@@ -44,10 +44,10 @@ def _hacksaw(s: Sketch) -> Drawing:
         circle(0.5 * tube, 0.25 * top, w / 2 - 0.6 * tube),
         circle(0.5 * tube, 0.96 * top, w / 2 - 0.6 * tube),
     )
-    return Drawing(joined([bow, blade, *ends, grip, horn], fillet=tube / 3), lines)
+    return ToolDrawing(joined([bow, blade, *ends, grip, horn], fillet=tube / 3), lines)
 
 
-def _needle_file(s: Sketch) -> Drawing:
+def _needle_file(s: Sketch) -> ToolDrawing:
     """A round knurled handle, a blade that comes to a point."""
     handle, blade, top = s["handle"], s["blade"], s.length
     grip = limb((0, s.width / 2, s.width), (0, max(0.7 * handle, s.width / 2 + 1), s.width), (0, handle, 0.5 * blade))
@@ -55,20 +55,20 @@ def _needle_file(s: Sketch) -> Drawing:
         [(0.9 * handle, 0.3 * blade), (handle + blade, blade / 2), (0.8 * top, blade / 2), (top, 0.1 * blade)]
     )
     cuts = ticks(blade, handle + blade, top, 22, rise=0.4 * blade)
-    return Drawing(joined([grip, steel]), (*cuts, *knurl(s.width, 0.1 * handle, 0.65 * handle)))
+    return ToolDrawing(joined([grip, steel]), (*cuts, *knurl(s.width, 0.1 * handle, 0.65 * handle)))
 
 
-def _scraper(s: Sketch) -> Drawing:
+def _scraper(s: Sketch) -> ToolDrawing:
     """A flat blade, widest at its edge."""
     handle, blade, top, w = s["handle"], s["blade"], s.length, s.width
     profile = [(0.0, 0.26), (0.05, 0.36), (0.3, 0.4), (0.7, 0.34), (0.9, 0.36), (1.0, 0.28)]
     grip = turned([(y * handle, half * w) for y, half in profile])
     steel = turned([(0.9 * handle, 0.2 * blade), (1.2 * handle, 0.26 * blade), (1.5 * handle, w / 2), (top, w / 2)])
     rivets = [circle(0.12 * w, share * handle) for share in (0.25, 0.65)]
-    return Drawing(joined([grip, steel]), (seam(w, handle), seam(w, 0.96 * top), *rivets))
+    return ToolDrawing(joined([grip, steel]), (seam(w, handle), seam(w, 0.96 * top), *rivets))
 
 
-def _knife(s: Sketch) -> Drawing:
+def _knife(s: Sketch) -> ToolDrawing:
     """A metal handle with its slide, the blade's point out of the nose."""
     body = placed(s, [(-0.36, 0.0), (-0.5, 0.06), (-0.46, 0.3), (-0.4, 0.6), (-0.34, 0.8), (-0.2, 0.88), (0.2, 0.88),
                       (0.5, 0.74), (0.42, 0.5), (0.5, 0.16), (0.44, 0.02), (0.3, 0.0)])  # fmt: skip
@@ -77,10 +77,10 @@ def _knife(s: Sketch) -> Drawing:
     ribs = ticks(0.26 * s.width, 0.54 * s.length, 0.66 * s.length, 4, -0.03 * s.width)
     rim = [(-0.2, 0.88), (-0.02, 0.84), (0.2, 0.88)]
     lines = (edge(slide), *ribs, circle(0.2 * s.width, 0.3 * s.length), [(x * s.width, y * s.length) for x, y in rim])
-    return Drawing(joined([joined([body], rounding=s.width / 12), blade]), lines)
+    return ToolDrawing(joined([joined([body], rounding=s.width / 12), blade]), lines)
 
 
-def _clamp(s: Sketch) -> Drawing:
+def _clamp(s: Sketch) -> ToolDrawing:
     """A bar with a fixed jaw at the top; the jaw below slides on it and holds the screw."""
     w, top, rail = s.width, s.length, s["bar"]
     left, right = -w / 2 + rail / 2, w / 2 - 0.5 * rail
@@ -105,7 +105,7 @@ def _clamp(s: Sketch) -> Drawing:
     )
     thread = ticks(0.4 * rail, slide + 0.6 * rail, 0.62 * top, 14, right, 0.1 * rail)
     lines = (*thread, *edges(0.4 * rail, 0.02 * top, 0.18 * top, right), *edges(0.7 * rail, 0, top, left - 0.15 * rail))
-    return Drawing(body, (*lines, seam(rail, top - 0.8 * rail, right)))
+    return ToolDrawing(body, (*lines, seam(rail, top - 0.8 * rail, right)))
 
 
 BENCH_DRAWINGS: Mapping[str, Silhouette] = {

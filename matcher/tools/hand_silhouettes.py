@@ -10,17 +10,17 @@ from collections.abc import Mapping
 from shapely import box
 
 from matcher.tools.seams import circle, edge, edges, knurl, seam, ticks
-from matcher.tools.sketches import Drawing, Silhouette, Sketch
+from matcher.tools.sketches import Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import bar, cushion, disc, joined, limb, placed, rod, turned
 
 # ---------------------------------------------------------------------------------------------------------- measuring
 
 
-def _rounded(s: Sketch) -> Drawing:
-    return Drawing(cushion(-s.width / 2, 0, s.width / 2, s.length, min(s.width, s.length) / 5))
+def _rounded(s: Sketch) -> ToolDrawing:
+    return ToolDrawing(cushion(-s.width / 2, 0, s.width / 2, s.length, min(s.width, s.length) / 5))
 
 
-def _tape_measure(s: Sketch) -> Drawing:
+def _tape_measure(s: Sketch) -> ToolDrawing:
     """A case with its blade's hook at the upper right."""
     w, top = s.width, s.length
     case = joined(
@@ -37,10 +37,10 @@ def _tape_measure(s: Sketch) -> Drawing:
         edge(box(0.22 * w, 0.62 * top, 0.36 * w, 0.84 * top)),
         [(0.44 * w, 0), (0.44 * w, 0.3 * top)],
     )
-    return Drawing(case, lines)
+    return ToolDrawing(case, lines)
 
 
-def _caliper(s: Sketch) -> Drawing:
+def _caliper(s: Sketch) -> ToolDrawing:
     """Closed: long outside jaws to the right, short inside jaws to the left, the slide on the beam below them."""
     left, right, slide, top = -0.34, 0.66, 0.17, s.length
     outside = [(slide, 0.6), (slide, 0.8), (0.5, 0.855), (right, 0.885), (right, 0.93), (slide, 1.0)]
@@ -54,16 +54,16 @@ def _caliper(s: Sketch) -> Drawing:
     ]
     scale = ticks(0.4 * beam, 0.05 * top, 0.58 * top, 24, 0.3 * beam)
     rod_ = edges(0.2 * beam, 0, 0.6 * top, -0.1 * beam)
-    return Drawing(
+    return ToolDrawing(
         body, (display, *closed, seam(s.width, 0.6 * top), *scale, *rod_, edge(disc(0.1 * s.width, 0.8 * top)))
     )
 
 
-def _feeler_gauge(s: Sketch) -> Drawing:
+def _feeler_gauge(s: Sketch) -> ToolDrawing:
     """A fan of blades folded into its cheeks, on a pin at the foot."""
     w, top = s.width, s.length
     body = limb((0, w / 2, w), (0, top - 0.4 * w, 0.8 * w))
-    return Drawing(
+    return ToolDrawing(
         body,
         (
             circle(0.4 * w, w / 2),
@@ -75,7 +75,7 @@ def _feeler_gauge(s: Sketch) -> Drawing:
     )
 
 
-def _mirror(s: Sketch) -> Drawing:
+def _mirror(s: Sketch) -> ToolDrawing:
     """A round glass on a joint, a telescoping rod, a grip."""
     w, top = s.width, s.length
     center = top - w / 2
@@ -91,10 +91,10 @@ def _mirror(s: Sketch) -> Drawing:
         [(-0.1 * w, center - 0.2 * w), (0.2 * w, center + 0.1 * w)],
     ]
     grip = ticks(w / 3.4, 0.06 * top, 0.36 * top, 8)
-    return Drawing(joined(parts), (circle(0.86 * w, center), ball, *glare, *grip))
+    return ToolDrawing(joined(parts), (circle(0.86 * w, center), ball, *glare, *grip))
 
 
-def _pick(s: Sketch) -> Drawing:
+def _pick(s: Sketch) -> ToolDrawing:
     """A needle with a hook on a grip."""
     w, top = s.width, s.length
     needle = max(0.16 * w, 320)
@@ -106,10 +106,10 @@ def _pick(s: Sketch) -> Drawing:
         (0.24 * w, top - needle / 2, needle),
         (w / 2 - needle / 2, top - 0.7 * w, needle),
     )
-    return Drawing(joined([grip, wire, hook]), (*knurl(w, 0.14 * top, 0.38 * top), seam(w, 0.48 * top)))
+    return ToolDrawing(joined([grip, wire, hook]), (*knurl(w, 0.14 * top, 0.38 * top), seam(w, 0.48 * top)))
 
 
-def _pick_up(s: Sketch) -> Drawing:
+def _pick_up(s: Sketch) -> ToolDrawing:
     """A telescoping rod with a magnet at its end and a pocket clip."""
     w, top = s.width, s.length
     parts = [
@@ -121,29 +121,29 @@ def _pick_up(s: Sketch) -> Drawing:
     ]
     clip = edge(cushion(-0.14 * w, 0.2 * top, 0.14 * w, 0.47 * top, 0.1 * w))
     steps = [seam(w, share * top) for share in (0.03, 0.5, 0.66, 0.8, 0.9, 0.96)]
-    return Drawing(joined(parts), (clip, *steps))
+    return ToolDrawing(joined(parts), (clip, *steps))
 
 
-def _rule(s: Sketch) -> Drawing:
+def _rule(s: Sketch) -> ToolDrawing:
     """Graduated along both edges, with a hole to hang it by."""
     w, top = s.width, s.length
     count = int(min(max(top / 1600, 10), 60))
     scales = [line for side in (-1, 1) for line in ticks(0.4 * w, 0.05 * top, 0.98 * top, count, side * 0.42 * w)]
-    return Drawing(bar(w, 0, top) - disc(0.3 * w, 0.025 * top + 0.15 * w, corners=12), tuple(scales))
+    return ToolDrawing(bar(w, 0, top) - disc(0.3 * w, 0.025 * top + 0.15 * w, corners=12), tuple(scales))
 
 
-def _square(s: Sketch) -> Drawing:
+def _square(s: Sketch) -> ToolDrawing:
     """A thin blade on a thick stock at its foot."""
     half, top, stock, blade = s.width / 2, s.length, s["stock"], s["blade"]
     body = joined([cushion(-half, 0, half, stock, stock / 8), box(-half, 0, blade - half, top)])
     scale = ticks(0.5 * blade, 1.2 * stock, 0.97 * top, 18, 0.85 * blade - half)
     rivets = [circle(0.16 * blade, stock / 2, (share * blade) - half) for share in (0.3, 0.7)]
-    return Drawing(
+    return ToolDrawing(
         body, ([(-half, stock), (blade - half, stock)], [(blade - half, stock), (blade - half, 0)], *scale, *rivets)
     )
 
 
-def _flashlight(s: Sketch) -> Drawing:
+def _flashlight(s: Sketch) -> ToolDrawing:
     w, top = s.width, s.length
     body = turned(
         [
@@ -156,7 +156,7 @@ def _flashlight(s: Sketch) -> Drawing:
         ]
     )
     switch = cushion(-0.12 * w, 0.56 * top, 0.12 * w, 0.68 * top, 0.12 * w)
-    return Drawing(
+    return ToolDrawing(
         body,
         (
             *knurl(0.68 * w, 0.12 * top, 0.5 * top),

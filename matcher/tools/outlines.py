@@ -17,7 +17,7 @@ from matcher.tools.hand_silhouettes import HAND_DRAWINGS
 from matcher.tools.key_silhouettes import KEY_DRAWINGS
 from matcher.tools.outline_files import own_outline
 from matcher.tools.pliers_silhouettes import PLIERS_DRAWINGS
-from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
+from matcher.tools.sketches import Points, Silhouette, Sketch, ToolDrawing
 from matcher.tools.socket_silhouettes import SOCKET_DRAWINGS, STANDING_DRAWINGS
 from matcher.tools.striking_silhouettes import STRIKING_DRAWINGS
 from matcher.tools.strokes import bar
@@ -83,7 +83,7 @@ def picture(piece: SizedPiece, standing: bool) -> Picture:
             raise ValueError(f"{piece.piece.kind} does not stand on end")
         return _on_end(piece.piece.kind, piece.diameter, piece.features)
     if piece.piece.outline:
-        return fitted(Drawing(own_outline(piece.piece)), piece.width, piece.length)
+        return fitted(ToolDrawing(own_outline(piece.piece)), piece.width, piece.length)
     return _lying(piece.piece.kind, piece.length, piece.width, piece.features)
 
 
@@ -119,7 +119,7 @@ def _lying(kind: str, length: int, width: int, features: tuple[tuple[str, int], 
     try:
         return drawn(kind, sketch)
     except (ShapeError, GEOSException, KeyError):
-        return fitted(Drawing(bar(width, 0, length)), width, length)
+        return fitted(ToolDrawing(bar(width, 0, length)), width, length)
 
 
 def drawn(kind: str, sketch: Sketch) -> Picture:
@@ -136,7 +136,7 @@ def drawn(kind: str, sketch: Sketch) -> Picture:
     return fitted(replace(drawing, body=drawing.body.simplify(SLACK)), int(sketch.width), int(sketch.length))
 
 
-def fitted(drawing: Drawing, width: int, length: int) -> Picture:
+def fitted(drawing: ToolDrawing, width: int, length: int) -> Picture:
     """A drawing stretched to the box (0, 0) to (width, length), corners on whole numbers.
 
     Raises

@@ -11,7 +11,7 @@ from functools import partial
 from shapely import Polygon, affinity
 
 from matcher.tools.seams import circle, edge, seam, ticks
-from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
+from matcher.tools.sketches import Points, Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import bar, disc, joined, limb, mirrored, placed
 
 
@@ -56,34 +56,34 @@ def _whole(s: Sketch, parts: list[Polygon]) -> Polygon:
     return joined(parts, fillet=s["head"] / 12, rounding=s["head"] / 25)
 
 
-def _combination(s: Sketch) -> Drawing:
+def _combination(s: Sketch) -> ToolDrawing:
     joint, head, top = 0.7, s["head"], s.length
     jaws = _jaws(s, [(0.4, 0.63), (0.5, 0.69), (0.5, 0.75), (0.42, 0.83), (0.36, 0.9), (0.3, 1.0)])
     body = _whole(s, [*_handles(s, joint, 0.3), jaws])
     eye = limb((0, 0.82 * top, 0.16 * head), (0, 0.84 * top, 0.2 * head), (0, 0.87 * top, 0.14 * head))
     cutter = [[(side * 0.3 * head, 0.75 * top), (0, 0.79 * top)] for side in (-1, 1)]
     teeth = ticks(0.34 * head, 0.9 * top, top, 6)
-    return Drawing(body - eye, (*_joint(s, joint), *cutter, *teeth, *_sleeves(s, 0.56)))
+    return ToolDrawing(body - eye, (*_joint(s, joint), *cutter, *teeth, *_sleeves(s, 0.56)))
 
 
-def _diagonal(s: Sketch) -> Drawing:
+def _diagonal(s: Sketch) -> ToolDrawing:
     joint, head, top = 0.74, s["head"], s.length
     jaws = _jaws(s, [(0.38, 0.67), (0.48, 0.73), (0.5, 0.8), (0.46, 0.87), (0.34, 0.94), (0.18, 0.985), (0.1, 1.0)])
     edges = [[(side * 0.3 * head, 0.82 * top), (side * 0.16 * head, 0.9 * top), (0, 0.985 * top)] for side in (-1, 1)]
-    return Drawing(_whole(s, [*_handles(s, joint, 0.3), jaws]), (*_joint(s, joint), *edges, *_sleeves(s, 0.6)))
+    return ToolDrawing(_whole(s, [*_handles(s, joint, 0.3), jaws]), (*_joint(s, joint), *edges, *_sleeves(s, 0.6)))
 
 
-def _long_nose(s: Sketch) -> Drawing:
+def _long_nose(s: Sketch) -> ToolDrawing:
     joint, head, top = 0.58, s["head"], s.length
     jaws = _jaws(s, [(0.42, 0.51), (0.5, 0.57), (0.49, 0.63), (0.36, 0.7), (0.24, 0.82), (0.12, 1.0)])
     cutter = [[(side * 0.34 * head, 0.635 * top), (0, 0.67 * top)] for side in (-1, 1)]
     teeth = ticks(0.3 * head, 0.8 * top, top, 12)
-    return Drawing(
+    return ToolDrawing(
         _whole(s, [*_handles(s, joint, 0.28), jaws]), (*_joint(s, joint), *cutter, *teeth, *_sleeves(s, 0.46))
     )
 
 
-def _slip_joint(s: Sketch) -> Drawing:
+def _slip_joint(s: Sketch) -> ToolDrawing:
     """Plain handles, a pivot in a slot with two places."""
     joint, head, top = 0.7, s["head"], s.length
     jaws = _jaws(s, [(0.36, 0.62), (0.5, 0.7), (0.5, 0.79), (0.42, 0.88), (0.34, 0.95), (0.26, 1.0)])
@@ -92,10 +92,10 @@ def _slip_joint(s: Sketch) -> Drawing:
     teeth = ticks(0.3 * head, 0.9 * top, top, 5)
     ribs = [line for side in (-1, 1) for line in ticks(0.1 * s.width, 0.08 * top, 0.4 * top, 9, side * 0.4 * s.width)]
     lines = (edge(slot), circle(0.24 * head, 0.69 * top, -0.08 * head), [(0, 0.78 * top), (0, top)], *teeth, *ribs)
-    return Drawing(_whole(s, [*_handles(s, joint, 0.2, foot=0.8), jaws]) - eye, lines)
+    return ToolDrawing(_whole(s, [*_handles(s, joint, 0.2, foot=0.8), jaws]) - eye, lines)
 
 
-def _locking(s: Sketch) -> Drawing:
+def _locking(s: Sketch) -> ToolDrawing:
     """A fixed handle with the screw at its foot on the left, the hinged handle with its lever on the right."""
     w, top = s.width, s.length
     fixed = limb((-0.3 * w, 0.1 * top, 0.26 * w), (-0.36 * w, 0.35 * top, 0.28 * w), (-0.3 * w, 0.62 * top, 0.34 * w),
@@ -121,20 +121,20 @@ def _locking(s: Sketch) -> Drawing:
     )
     thumb = ticks(0.2 * w, 0, 0.05 * top, 3, -0.28 * w)
     channel = [(-0.24 * w, 0.12 * top), (-0.28 * w, 0.35 * top), (-0.2 * w, 0.6 * top)]
-    return Drawing(body, (*teeth, *rivets, *thumb, channel))
+    return ToolDrawing(body, (*teeth, *rivets, *thumb, channel))
 
 
-def _snap_ring(s: Sketch) -> Drawing:
+def _snap_ring(s: Sketch) -> ToolDrawing:
     """Jaws with a pin each that goes into the eyes of a ring."""
     joint, head, top = 0.68, s["head"], s.length
     jaws = _jaws(s, [(0.4, 0.6), (0.5, 0.66), (0.48, 0.71), (0.34, 0.78), (0.26, 0.9), (0.22, 0.92)])
     pins = [bar(0.14 * head, 0.9 * top, top, side * 0.14 * head) for side in (-1, 1)]
     body = _whole(s, [*_handles(s, joint, 0.3), jaws])
     body = joined([body, *pins]) - bar(0.1 * head, 0.84 * top, top)
-    return Drawing(body, (*_joint(s, joint, 0.5), seam(head, 0.9 * top), *_sleeves(s, 0.54)))
+    return ToolDrawing(body, (*_joint(s, joint, 0.5), seam(head, 0.9 * top), *_sleeves(s, 0.54)))
 
 
-def _snips(s: Sketch, bend: float = 0.0) -> Drawing:
+def _snips(s: Sketch, bend: float = 0.0) -> ToolDrawing:
     """Blades that pass each other, two joints for leverage, a latch between the handles.
 
     The blades' tips stand ``bend`` head widths off the axis.
@@ -151,20 +151,20 @@ def _snips(s: Sketch, bend: float = 0.0) -> Drawing:
     cut = bent([(-0.2, 0.68), (0.02, 0.74), (0.015, 0.87), (0.01, 1.0)])
     back = bent([(0.24, 0.7), (0.16, 0.84), (0.02, 0.99)])
     bolts = [circle(0.22 * head, 0.55 * top, side * 0.22 * head) for side in (-1, 1)]
-    return Drawing(body, (cut, back, circle(0.36 * head, 0.655 * top), *bolts, *_sleeves(s, 0.44), edge(latch)))
+    return ToolDrawing(body, (cut, back, circle(0.36 * head, 0.655 * top), *bolts, *_sleeves(s, 0.44), edge(latch)))
 
 
-def _stripper(s: Sketch) -> Drawing:
+def _stripper(s: Sketch) -> ToolDrawing:
     """Flat jaws with a row of holes, the smallest at the tip."""
     joint, head, top = 0.6, s["head"], s.length
     jaws = _jaws(s, [(0.4, 0.5), (0.5, 0.58), (0.5, 0.82), (0.42, 0.9), (0.3, 0.96), (0.26, 1.0)])
     holes = [disc((0.2 - 0.02 * step) * head, (0.69 + 0.045 * step) * top, corners=12) for step in range(5)]
     body = _whole(s, [*_handles(s, joint, 0.26), jaws])
     teeth = ticks(0.3 * head, 0.92 * top, top, 4)
-    return Drawing(body.difference(joined(holes)), (*_joint(s, joint, 0.34), *teeth, *_sleeves(s, 0.46)))
+    return ToolDrawing(body.difference(joined(holes)), (*_joint(s, joint, 0.34), *teeth, *_sleeves(s, 0.46)))
 
 
-def _water_pump(s: Sketch) -> Drawing:
+def _water_pump(s: Sketch) -> ToolDrawing:
     """Jaws bent to the left, a long slot with several places for the pivot, handles close together."""
     w, top, head = s.width, s.length, s["head"]
     left = limb((0.12 * w, 0.74 * top, 0.3 * w), (-0.1 * w, 0.6 * top, 0.24 * w), (-0.36 * w, 0.36 * top, 0.26 * w),
@@ -194,10 +194,10 @@ def _water_pump(s: Sketch) -> Drawing:
         [(x * w, (0.82 - 0.155 * x) * top), (x * w, (0.9 - 0.15 * x) * top)] for x in (-0.36, -0.28, -0.2, -0.12, -0.04)
     ]
     body = joined(parts, fillet=head / 20, rounding=head / 30)
-    return Drawing(body, (edge(slot), circle(0.16 * w, 0.73 * top), *teeth, *_sleeves(s, 0.5)))
+    return ToolDrawing(body, (edge(slot), circle(0.16 * w, 0.73 * top), *teeth, *_sleeves(s, 0.5)))
 
 
-def _hose_clamp(s: Sketch) -> Drawing:
+def _hose_clamp(s: Sketch) -> ToolDrawing:
     """A swivelling grooved tip on each jaw, apart as for the ears of a clamp."""
     joint, head, top = 0.66, s["head"], s.length
     arm = limb(
@@ -211,7 +211,7 @@ def _hose_clamp(s: Sketch) -> Drawing:
     )
     rivet = circle(0.4 * head, joint * top)
     ends = [circle(0.16 * head, top - 0.15 * head, side * 0.2 * head) for side in (-1, 1)]
-    return Drawing(joined([body, *tips]), (rivet, *ends, *_sleeves(s, 0.52)))
+    return ToolDrawing(joined([body, *tips]), (rivet, *ends, *_sleeves(s, 0.52)))
 
 
 PLIERS_DRAWINGS: Mapping[str, Silhouette] = {

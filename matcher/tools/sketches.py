@@ -24,7 +24,7 @@ class Sketch:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
+class ToolDrawing:
     """A tool as drawn: its body, whose holes one looks through, and lines on it, which may overrun its edge.
 
     ``room`` is what a pocket is cut round if that is more than the body: foam that follows every step holds no better.
@@ -35,4 +35,4 @@ class Drawing:
     room: Polygon | None = None
 
 
-Silhouette: TypeAlias = Callable[[Sketch], Drawing]
+Silhouette: TypeAlias = Callable[[Sketch], ToolDrawing]

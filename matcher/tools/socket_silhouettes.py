@@ -12,7 +12,7 @@ from math import cos, pi, sin
 from shapely import Polygon
 
 from matcher.tools.seams import circle, edge, edges, knurl, seam, square
-from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
+from matcher.tools.sketches import Points, Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import bar, disc, hexagon, joined, turned
 
 # -------------------------------------------------------------------------------------------------------------- lying
@@ -49,35 +49,35 @@ def _bores(s: Sketch, deep: float) -> Iterator[Points]:
     yield seam(s["flats"], deep * s.length)
 
 
-def _socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> Drawing:
+def _socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> ToolDrawing:
     wide = max(s["drive end"], s["nut end"])
     rings = (seam(wide, step * s.length), seam(wide, (step - 0.06) * s.length))
-    return Drawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
+    return ToolDrawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
 
 
-def _impact_socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> Drawing:
+def _impact_socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> ToolDrawing:
     """With the groove and the hole of its retaining ring and pin."""
     wide, groove = max(s["drive end"], s["nut end"]), min(0.6 * s["square"], 0.3 * s.length)
     rings = (seam(wide, 0.7 * groove), seam(wide, 1.3 * groove), circle(0.4 * groove, groove))
-    return Drawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
+    return ToolDrawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
 
 
-def _spark_plug_socket(s: Sketch) -> Drawing:
+def _spark_plug_socket(s: Sketch) -> ToolDrawing:
     """A deep socket with a hexagon on its drive end and a rubber sleeve inside."""
     wide = max(s["drive end"], s["nut end"])
     flats = edges(0.5 * s["drive end"], 0, 0.2 * s.length)
     sleeve = edges(0.7 * s["flats"], 0.4 * s.length, 0.7 * s.length)
-    return Drawing(_body(s, 0.24), (*_bores(s, 0.4), *flats, seam(wide, 0.2 * s.length), *sleeve), _room(s))
+    return ToolDrawing(_body(s, 0.24), (*_bores(s, 0.4), *flats, seam(wide, 0.2 * s.length), *sleeve), _room(s))
 
 
-def _lobed_socket(s: Sketch) -> Drawing:
+def _lobed_socket(s: Sketch) -> ToolDrawing:
     """The opening's lobes show at the end."""
     wide = max(s["drive end"], s["nut end"])
     lobes = edges(0.35 * s["flats"], 0.6 * s.length, s.length)
-    return Drawing(_body(s, 0.42), (*_bores(s, 0.6), *lobes, seam(wide, 0.42 * s.length)), _room(s))
+    return ToolDrawing(_body(s, 0.42), (*_bores(s, 0.6), *lobes, seam(wide, 0.42 * s.length)), _room(s))
 
 
-def _bit_socket(s: Sketch) -> Drawing:
+def _bit_socket(s: Sketch) -> ToolDrawing:
     body, bit, rest = s["body"], s["bit"], s.length - s["body"]
     chamfer = min(s.width / 10, body / 6)
     holder = turned([(0, s.width / 2 - chamfer), (chamfer, s.width / 2), (body - 2 * chamfer, s.width / 2),
@@ -86,10 +86,10 @@ def _bit_socket(s: Sketch) -> Drawing:
     blade = turned([(body / 2, bit / 2), (s.length - tip, bit / 2), (s.length, bit / 2 - tip)])
     lines = (*edges(0.5 * bit, body, s.length - tip), *knurl(s.width, 0.35 * body, 0.6 * body))
     square_hole = (*edges(s["square"], 0, 0.25 * body), seam(s["square"], 0.25 * body))
-    return Drawing(joined([holder, blade]), (*lines, *square_hole, seam(s.width, body)))
+    return ToolDrawing(joined([holder, blade]), (*lines, *square_hole, seam(s.width, body)))
 
 
-def universal_joint(s: Sketch, top: Polygon, above: float) -> Drawing:
+def universal_joint(s: Sketch, top: Polygon, above: float) -> ToolDrawing:
     """A drive end, two forks on a cross of pins, and what stands above ``above`` of the length."""
     w, low, high = s.width, 0.32 * s.length, above * s.length
     middle, neck = (low + high) / 2, s["neck"] / 2
@@ -102,16 +102,16 @@ def universal_joint(s: Sketch, top: Polygon, above: float) -> Drawing:
         *edges(0.56 * s["neck"], middle - 0.55 * s["neck"], middle + 0.55 * s["neck"]),
     )
     hole = (*edges(s["square"], 0, 0.9 * s["square"]), seam(s["square"], 0.9 * s["square"]))
-    return Drawing(joined([lower, upper, cross, top]), (*pins, *hole, seam(w, low), seam(w, high)))
+    return ToolDrawing(joined([lower, upper, cross, top]), (*pins, *hole, seam(w, low), seam(w, high)))
 
 
-def _jointed_socket(s: Sketch) -> Drawing:
+def _jointed_socket(s: Sketch) -> ToolDrawing:
     top = s["nut end"]
     drawn = universal_joint(
         s, turned([(0.62 * s.length, s.width / 2), (0.68 * s.length, top / 2), (s.length, top / 2)]), 0.6
     )
     bore = (*edges(s["flats"], 0.75 * s.length, s.length), seam(s["flats"], 0.75 * s.length))
-    return Drawing(drawn.body, (*drawn.lines, *bore))
+    return ToolDrawing(drawn.body, (*drawn.lines, *bore))
 
 
 SOCKET_DRAWINGS: Mapping[str, Silhouette] = {
@@ -129,21 +129,21 @@ SOCKET_DRAWINGS: Mapping[str, Silhouette] = {
 # ----------------------------------------------------------------------------------------------------------- standing
 
 
-def _hex_up(s: Sketch, rim: float = 0.93) -> Drawing:
+def _hex_up(s: Sketch, rim: float = 0.93) -> ToolDrawing:
     """The opening of a socket: its hexagon and, where it shows, the square at its bottom."""
     middle, flats = s.width / 2, s["flats"]
     drive = (square(s["square"], middle),) if s["square"] < 0.9 * flats else ()
-    return Drawing(_round(s), (circle(rim * s.width, middle), edge(hexagon(flats, middle)), *drive))
+    return ToolDrawing(_round(s), (circle(rim * s.width, middle), edge(hexagon(flats, middle)), *drive))
 
 
-def _rubber_up(s: Sketch) -> Drawing:
+def _rubber_up(s: Sketch) -> ToolDrawing:
     plain = _hex_up(s)
-    return Drawing(plain.body, (*plain.lines, circle(0.6 * s["flats"], s.width / 2)))
+    return ToolDrawing(plain.body, (*plain.lines, circle(0.6 * s["flats"], s.width / 2)))
 
 
-def _lobes_up(s: Sketch) -> Drawing:
+def _lobes_up(s: Sketch) -> ToolDrawing:
     middle = s.width / 2
-    return Drawing(_round(s), (circle(0.93 * s.width, middle), _lobes(s["flats"], middle)))
+    return ToolDrawing(_round(s), (circle(0.93 * s.width, middle), _lobes(s["flats"], middle)))
 
 
 def _lobes(across: float, middle: float) -> Points:
@@ -153,19 +153,19 @@ def _lobes(across: float, middle: float) -> Points:
     return [(far * sin(turn), middle + far * cos(turn)) for far, turn in zip(reach, turns, strict=True)]
 
 
-def _bit_up(s: Sketch) -> Drawing:
+def _bit_up(s: Sketch) -> ToolDrawing:
     middle = s.width / 2
-    return Drawing(_round(s), (circle(0.8 * s.width, middle), edge(hexagon(0.866 * s["bit"], middle))))
+    return ToolDrawing(_round(s), (circle(0.8 * s.width, middle), edge(hexagon(0.866 * s["bit"], middle))))
 
 
-def _insert_up(s: Sketch) -> Drawing:
+def _insert_up(s: Sketch) -> ToolDrawing:
     middle = s.width / 2
-    return Drawing(_round(s), (edge(hexagon(0.866 * s.width, middle)), circle(s["tip"], middle)))
+    return ToolDrawing(_round(s), (edge(hexagon(0.866 * s.width, middle)), circle(s["tip"], middle)))
 
 
-def _square_up(s: Sketch) -> Drawing:
+def _square_up(s: Sketch) -> ToolDrawing:
     middle = s.width / 2
-    return Drawing(_round(s), (circle(0.8 * s.width, middle), square(s["square"], middle)))
+    return ToolDrawing(_round(s), (circle(0.8 * s.width, middle), square(s["square"], middle)))
 
 
 def _round(s: Sketch) -> Polygon:

@@ -9,11 +9,11 @@ from collections.abc import Mapping
 from math import cos, pi, sin
 
 from matcher.tools.seams import circle, edges, knurl, seam, ticks
-from matcher.tools.sketches import Drawing, Silhouette, Sketch
+from matcher.tools.sketches import Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import cushion, disc, joined, limb, turned
 
 
-def _tap(s: Sketch) -> Drawing:
+def _tap(s: Sketch) -> ToolDrawing:
     """A shank with a square at its foot, the thread with its flutes and its lead."""
     w, top, shank = s.width, s.length, s["shank"]
     square = 0.8 * shank
@@ -28,10 +28,10 @@ def _tap(s: Sketch) -> Drawing:
     ]
     thread = ticks(w, 0.55 * top, 0.97 * top, 16, rise=0.02 * top)
     flutes = edges(0.34 * w, 0.5 * top, top)
-    return Drawing(turned(profile), (*thread, *flutes, *edges(0.4 * square, 0, 0.12 * top), seam(w, 0.12 * top)))
+    return ToolDrawing(turned(profile), (*thread, *flutes, *edges(0.4 * square, 0, 0.12 * top), seam(w, 0.12 * top)))
 
 
-def _die(s: Sketch) -> Drawing:
+def _die(s: Sketch) -> ToolDrawing:
     """A round die, its thread open to four holes for chips, slotted to be set."""
     w, hole = s.width, s["hole"]
     middle, rim = w / 2, (w - hole) / 2
@@ -42,10 +42,10 @@ def _die(s: Sketch) -> Drawing:
     body = disc(w, middle).difference(joined([disc(0.94 * hole, middle), *chips]))
     slot = [(0, middle + hole / 2), (0, w)]
     dimples = [circle(0.12 * w, middle, side * 0.46 * w) for side in (-1, 1)]
-    return Drawing(body, (slot, circle(0.88 * w, middle), *dimples))
+    return ToolDrawing(body, (slot, circle(0.88 * w, middle), *dimples))
 
 
-def _tap_wrench(s: Sketch) -> Drawing:
+def _tap_wrench(s: Sketch) -> ToolDrawing:
     """A body with two jaws round a square, a handle to either side, one of which is screwed."""
     w, top, rail = s.width, s.length, s["bar"]
     middle, reach = top / 2, min(1.3 * w, 0.2 * top)
@@ -69,10 +69,10 @@ def _tap_wrench(s: Sketch) -> Drawing:
         seam(w, middle - reach),
         seam(w, middle + 0.8 * reach),
     )
-    return Drawing(joined([body, *arms], fillet=rail / 6) - gap, lines)
+    return ToolDrawing(joined([body, *arms], fillet=rail / 6) - gap, lines)
 
 
-def _die_stock(s: Sketch) -> Drawing:
+def _die_stock(s: Sketch) -> ToolDrawing:
     """A ring for the die, screws that hold it, a handle to either side."""
     w, top, rail = s.width, s.length, s["bar"]
     middle = top / 2
@@ -88,10 +88,10 @@ def _die_stock(s: Sketch) -> Drawing:
         for x, y in ((0.7, 0.7), (-0.7, 0.7), (0.9, -0.4), (-0.9, -0.4))
     ]
     grips = (*knurl(rail, 0.04 * top, 0.2 * top), *knurl(rail, 0.8 * top, 0.96 * top))
-    return Drawing(body, (*screws, *grips, circle(0.86 * w, middle)))
+    return ToolDrawing(body, (*screws, *grips, circle(0.86 * w, middle)))
 
 
-def _thread_gauge(s: Sketch) -> Drawing:
+def _thread_gauge(s: Sketch) -> ToolDrawing:
     """A case with toothed leaves that fold out at both ends."""
     w, top = s.width, s.length
     case = cushion(-w / 2, 0, 0.36 * w, top, 0.4 * w)
@@ -99,10 +99,10 @@ def _thread_gauge(s: Sketch) -> Drawing:
     teeth = [(0.5 * w if step % 2 else 0.42 * w, (0.2 + 0.6 * step / 24) * top) for step in range(25)]
     rivets = (circle(0.2 * w, 0.13 * top, -0.1 * w), circle(0.2 * w, 0.87 * top, -0.1 * w))
     sides = [[(0.36 * w, 0.14 * top), (0.36 * w, 0.86 * top)], [(-0.3 * w, 0.2 * top), (-0.3 * w, 0.8 * top)]]
-    return Drawing(joined([case, leaf]), (teeth, *rivets, *sides))
+    return ToolDrawing(joined([case, leaf]), (teeth, *rivets, *sides))
 
 
-def _screw_extractor(s: Sketch) -> Drawing:
+def _screw_extractor(s: Sketch) -> ToolDrawing:
     """A square at the foot, a taper with a steep left-hand thread."""
     w, top = s.width, s.length
     profile = [
@@ -114,7 +114,9 @@ def _screw_extractor(s: Sketch) -> Drawing:
         (top, 0.16 * w),
     ]
     thread = ticks(w, 0.46 * top, top, 7, rise=-0.14 * top)
-    return Drawing(turned(profile), (*thread, *edges(0.3 * w, 0, 0.16 * top), seam(w, 0.18 * top), seam(w, 0.42 * top)))
+    return ToolDrawing(
+        turned(profile), (*thread, *edges(0.3 * w, 0, 0.16 * top), seam(w, 0.18 * top), seam(w, 0.42 * top))
+    )
 
 
 THREADING_DRAWINGS: Mapping[str, Silhouette] = {

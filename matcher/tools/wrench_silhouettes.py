@@ -11,7 +11,7 @@ from math import pi, sin
 from shapely import LineString, Polygon
 
 from matcher.tools.seams import circle, edge, edges, line_at, seam, ticks
-from matcher.tools.sketches import Drawing, Points, Silhouette, Sketch
+from matcher.tools.sketches import Points, Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import (
     at,
     bar,
@@ -45,29 +45,29 @@ def _shank(width: float, low: float, high: float, foot: float) -> Polygon:
 # --------------------------------------------------------------------------------------------- one open end, one ring
 
 
-def _combination(s: Sketch) -> Drawing:
+def _combination(s: Sketch) -> ToolDrawing:
     """Open jaws at the top, a twelve-point ring at the foot."""
     ring, center = s["box"], s.length - jaw_reach(s["head"], TILT)
     parts = [at(jaws(s["head"], TILT), center), disc(ring, ring / 2), _shank(s["shank"], ring / 2, center, 0.8)]
     body = joined(parts, fillet=s["head"] / 4) - at(mouth(s["head"], s["opening"], TILT), center)
     panel = _panel(0.45 * s["shank"], 1.35 * ring, center - 0.7 * s["head"])
-    return Drawing(body - twelve_point(s["opening"], ring / 2), (panel,))
+    return ToolDrawing(body - twelve_point(s["opening"], ring / 2), (panel,))
 
 
-def _ratcheting(s: Sketch) -> Drawing:
+def _ratcheting(s: Sketch) -> ToolDrawing:
     """A combination wrench with the edge of a gear in its ring."""
     plain, ring = _combination(s), s["box"]
-    return Drawing(plain.body, (*plain.lines, circle(0.55 * ring + 0.45 * s["opening"], ring / 2)))
+    return ToolDrawing(plain.body, (*plain.lines, circle(0.55 * ring + 0.45 * s["opening"], ring / 2)))
 
 
-def _reversible(s: Sketch) -> Drawing:
+def _reversible(s: Sketch) -> ToolDrawing:
     """A lever beside its ring turns it over."""
     plain, ring = _ratcheting(s), s["box"]
     lever = limb((0, 0.98 * ring, 0.16 * ring), (0.13 * ring, 1.12 * ring, 0.1 * ring))
-    return Drawing(plain.body, (*plain.lines, edge(lever)))
+    return ToolDrawing(plain.body, (*plain.lines, edge(lever)))
 
 
-def _flex_head(s: Sketch) -> Drawing:
+def _flex_head(s: Sketch) -> ToolDrawing:
     """The ring hangs by a pin in a fork of the shank."""
     ring, center, fork = s["box"], s.length - jaw_reach(s["head"], TILT), max(0.55 * s["box"], 1.1 * s["shank"])
     pin = 1.18 * ring
@@ -81,23 +81,23 @@ def _flex_head(s: Sketch) -> Drawing:
     gear = circle(0.55 * ring + 0.45 * s["opening"], ring / 2)
     lines = (gear, circle(0.2 * ring, pin), *edges(0.24 * ring, ring, 1.5 * ring))
     panel = _panel(0.45 * s["shank"], 1.75 * ring, center - 0.7 * s["head"])
-    return Drawing(body - twelve_point(s["opening"], ring / 2), (*lines, panel))
+    return ToolDrawing(body - twelve_point(s["opening"], ring / 2), (*lines, panel))
 
 
 # ------------------------------------------------------------------------------------------------------ two equal ends
 
 
-def _double_open(s: Sketch) -> Drawing:
+def _double_open(s: Sketch) -> ToolDrawing:
     """Jaws at both ends, the smaller at the foot."""
     low, high = jaw_reach(s["small head"], TILT), s.length - jaw_reach(s["head"], TILT)
     ends = [at(jaws(s["head"], TILT), high), at(jaws(s["small head"], TILT), low, turn=180)]
     upper = at(mouth(s["head"], s["opening"], TILT), high)
     lower = at(mouth(s["small head"], s["small opening"], TILT), low, turn=180)
     body = joined([*ends, bar(s["shank"], low, high)], fillet=s["head"] / 4) - upper - lower
-    return Drawing(body, (_panel(0.45 * s["shank"], low + 0.7 * s["small head"], high - 0.7 * s["head"]),))
+    return ToolDrawing(body, (_panel(0.45 * s["shank"], low + 0.7 * s["small head"], high - 0.7 * s["head"]),))
 
 
-def _ignition(s: Sketch) -> Drawing:
+def _ignition(s: Sketch) -> ToolDrawing:
     """Thin open ends, the upper at 15, the lower at 60 degrees."""
     tilt = 60.0
     lower = jaws(s["small head"], tilt)
@@ -105,28 +105,28 @@ def _ignition(s: Sketch) -> Drawing:
     ends = [at(jaws(s["head"], TILT), high), at(lower, low, turn=180)]
     upper = at(mouth(s["head"], s["opening"], TILT), high)
     gap = at(mouth(s["small head"], s["small opening"], tilt), low, turn=180)
-    return Drawing(joined([*ends, bar(0.8 * s["shank"], low, high)], fillet=s["head"] / 6) - upper - gap)
+    return ToolDrawing(joined([*ends, bar(0.8 * s["shank"], low, high)], fillet=s["head"] / 6) - upper - gap)
 
 
-def _double_box(s: Sketch) -> Drawing:
+def _double_box(s: Sketch) -> ToolDrawing:
     low, high, head, small = s["small head"] / 2, s.length - s["head"] / 2, s["head"], s["small head"]
     body = joined([disc(head, high), disc(small, low), bar(s["shank"], low, high)], fillet=head / 4)
     body = body - twelve_point(s["opening"], high) - twelve_point(s["small opening"], low)
     bends = (seam(s["shank"], 1.35 * small), seam(s["shank"], s.length - 1.35 * head))
-    return Drawing(body, (*bends, *edges(0.5 * s["shank"], 1.35 * small, s.length - 1.35 * head)))
+    return ToolDrawing(body, (*bends, *edges(0.5 * s["shank"], 1.35 * small, s.length - 1.35 * head)))
 
 
-def _ratcheting_box(s: Sketch) -> Drawing:
+def _ratcheting_box(s: Sketch) -> ToolDrawing:
     """Rings at both ends, each with the edge of its gear."""
     plain, low, high = _double_box(s), s["small head"] / 2, s.length - s["head"] / 2
     gears = [
         circle(0.55 * s[head] + 0.45 * s[opening], y)
         for head, opening, y in (("head", "opening", high), ("small head", "small opening", low))
     ]
-    return Drawing(plain.body, (*plain.lines, *gears))
+    return ToolDrawing(plain.body, (*plain.lines, *gears))
 
 
-def _half_moon(s: Sketch) -> Drawing:
+def _half_moon(s: Sketch) -> ToolDrawing:
     """Two rings on a shank bent to the left."""
     head, small, half = s["head"], s["small head"], s.width / 2
     low, high, shank = small / 2, s.length - head / 2, s["shank"]
@@ -139,10 +139,10 @@ def _half_moon(s: Sketch) -> Drawing:
     arc = LineString(path).buffer(shank / 2, quad_segs=2)
     body = joined([disc(head, high, top), disc(small, low, foot), arc], fillet=head / 8)
     body = body - at(twelve_point(s["opening"], 0), high, top) - at(twelve_point(s["small opening"], 0), low, foot)
-    return Drawing(body, (path[3:-3],))
+    return ToolDrawing(body, (path[3:-3],))
 
 
-def _flare_nut(s: Sketch) -> Drawing:
+def _flare_nut(s: Sketch) -> ToolDrawing:
     """Rings with a slot that goes over a line; the hexagon inside is the nut's."""
     low, high, head, small = s["small head"] / 2, s.length - s["head"] / 2, s["head"], s["small head"]
     body = joined([disc(head, high), disc(small, low), bar(s["shank"], low, high)], fillet=head / 4)
@@ -153,21 +153,21 @@ def _flare_nut(s: Sketch) -> Drawing:
         bar(s["small opening"], -head, low),
     ]
     body = body.difference(joined(holes))
-    return Drawing(body, (_panel(0.45 * s["shank"], 1.3 * small, s.length - 1.3 * head),))
+    return ToolDrawing(body, (_panel(0.45 * s["shank"], 1.3 * small, s.length - 1.3 * head),))
 
 
-def _crowfoot(s: Sketch) -> Drawing:
+def _crowfoot(s: Sketch) -> ToolDrawing:
     """Open jaws on a boss with a square hole."""
     center, boss = s.length - jaw_reach(s.width, 0), s["boss"]
     parts = [at(jaws(s.width, 0), center), bar(boss, 0, max(boss, center))]
     body = joined(parts, fillet=s.width / 8, rounding=boss / 8) - at(mouth(s.width, s["opening"], 0), center)
-    return Drawing(body - bar(s["square"], boss / 2 - s["square"] / 2, boss / 2 + s["square"] / 2))
+    return ToolDrawing(body - bar(s["square"], boss / 2 - s["square"] / 2, boss / 2 + s["square"] / 2))
 
 
 # --------------------------------------------------------------------------------------------------------- adjustable
 
 
-def _adjustable(s: Sketch) -> Drawing:
+def _adjustable(s: Sketch) -> ToolDrawing:
     """A fixed jaw to the left, the movable one on its slide to the right, the knurl under it."""
     w, lean = s.width, -22.5
     head = [
@@ -186,10 +186,10 @@ def _adjustable(s: Sketch) -> Drawing:
     nut = Polygon([(0.0, -0.14), (0.3, -0.14), (0.3, -0.32), (0.0, -0.32)])
     marks = [slide, edge(nut), *([(x, -0.14), (x, -0.32)] for x in (0.05, 0.1, 0.15, 0.2, 0.25))]
     lines = [line_at([(w * x, w * y) for x, y in mark], center, turn=lean) for mark in marks]
-    return Drawing(body, (*lines, _panel(0.35 * s["shank"], 0.22 * s.length, 0.58 * s.length)))
+    return ToolDrawing(body, (*lines, _panel(0.35 * s["shank"], 0.22 * s.length, 0.58 * s.length)))
 
 
-def _pipe_wrench(s: Sketch) -> Drawing:
+def _pipe_wrench(s: Sketch) -> ToolDrawing:
     """A toothed heel on the handle; over it the hook, whose shank runs in a housing above the nut."""
     shank = s["shank"] / s.width
     handle = limb(
@@ -211,7 +211,7 @@ def _pipe_wrench(s: Sketch) -> Drawing:
     lower = [[(y, 0.795 * s.length + x) for x, y in tooth] for tooth in teeth]
     ribs = ticks(0.26 * s.width, 0.665 * s.length, 0.715 * s.length, 4, -0.37 * s.width)
     panel = edges(0.4 * s["shank"], 0.12 * s.length, 0.56 * s.length, -0.02 * s.width)
-    return Drawing(body, (edge(nut), *ribs, *upper, *lower, *panel))
+    return ToolDrawing(body, (edge(nut), *ribs, *upper, *lower, *panel))
 
 
 WRENCH_DRAWINGS: Mapping[str, Silhouette] = {
