@@ -16,10 +16,6 @@ from matcher.tools.strokes import bar, cushion, disc, joined, limb, placed, rod,
 # ---------------------------------------------------------------------------------------------------------- measuring
 
 
-def _rounded(s: Sketch) -> ToolDrawing:
-    return ToolDrawing(cushion(-s.width / 2, 0, s.width / 2, s.length, min(s.width, s.length) / 5))
-
-
 def _tape_measure(s: Sketch) -> ToolDrawing:
     """A case with its blade's hook at the upper right."""
     w, top = s.width, s.length

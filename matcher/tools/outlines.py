@@ -24,7 +24,7 @@ from matcher.tools.strokes import bar
 from matcher.tools.threading_silhouettes import THREADING_DRAWINGS
 from matcher.tools.wrench_silhouettes import WRENCH_DRAWINGS
 
-Line: TypeAlias = tuple[tuple[int, int], ...]
+Trace: TypeAlias = tuple[tuple[int, int], ...]
 
 SLACK = mm(0.05)
 DRAWINGS: Mapping[str, Silhouette] = {
@@ -58,9 +58,9 @@ class Picture:
     """
 
     outline: Polygon
-    edge: Line
-    holes: tuple[Line, ...] = ()
-    lines: tuple[Line, ...] = ()
+    edge: Trace
+    holes: tuple[Trace, ...] = ()
+    lines: tuple[Trace, ...] = ()
 
 
 def outline(piece: SizedPiece, standing: bool) -> Polygon:
@@ -150,7 +150,7 @@ def fitted(drawing: ToolDrawing, width: int, length: int) -> Picture:
     left, low, right, high = room.bounds
     across, along = width / (right - left), length / (high - low)
 
-    def placed(points: Points) -> Line:
+    def placed(points: Points) -> Trace:
         return _whole([((x - left) * across, (y - low) * along) for x, y in points])
 
     outline, edge = Polygon(placed(room.exterior.coords)), placed(body.exterior.coords)
@@ -161,11 +161,11 @@ def fitted(drawing: ToolDrawing, width: int, length: int) -> Picture:
     return Picture(outline, edge, holes, _within(tool, [placed(line) for line in drawing.lines]))
 
 
-def _within(shape: Polygon, lines: Sequence[Points]) -> tuple[Line, ...]:
+def _within(shape: Polygon, lines: Sequence[Points]) -> tuple[Trace, ...]:
     """What of some lines lies on a shape, shreds left out."""
     parts = get_parts([LineString(line).intersection(shape) for line in lines])
     return tuple(_whole(part.coords) for part in parts if part.length > SLACK)
 
 
-def _whole(points: Points) -> Line:
+def _whole(points: Points) -> Trace:
     return tuple((round(x), round(y)) for x, y in points)
