@@ -66,14 +66,27 @@ def _shank(f: Facts) -> float:
     return f.width * (0.85 * f.s + 1) / open_head(f.s)
 
 
+def _least_opening(s: float, f: Facts) -> float:
+    """Least width of an opening: an inch wrench's by ASME B18.2.2, a metric one's is its size."""
+    return inch_opening(s)[0] if f.inch else s
+
+
 def _opening(f: Facts) -> float:
-    """Least width between the jaws: an inch wrench's by ASME B18.2.2, a metric one's is its size."""
-    return min(inch_opening(f.s)[0] if f.inch else f.s, f.width / 2)
+    return min(_least_opening(f.s, f), f.width / 2)
 
 
 def _small_opening(f: Facts) -> float:
-    small = f.small or f.s
-    return min(inch_opening(small)[0] if f.inch else small, f.width / 2)
+    return min(_least_opening(f.small or f.s, f), f.width / 2)
+
+
+def _holes(most: float) -> Features:
+    """What the rings at both ends take, the larger at ``most`` of the width at most, the smaller in proportion."""
+
+    def lower(f: Facts) -> float:
+        small = f.small or f.s
+        return min(_least_opening(small, f), most * f.width * small / f.s)
+
+    return (("opening", lambda f: min(_least_opening(f.s, f), most * f.width)), ("small opening", lower))
 
 
 def _scaled(ring: float, f: Facts) -> float:
@@ -161,8 +174,7 @@ WRENCH_RULES = (
             ("head", _head),
             ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
             ("shank", lambda f: 0.55 * f.width),
-            ("opening", _opening),
-            ("small opening", _small_opening),
+            *_holes(0.66),
         ),
         check=flats_within(3, 85),
     ),
@@ -176,8 +188,7 @@ WRENCH_RULES = (
             ("head", _head),
             ("small head", lambda f: f.width * _ratchet_ring(f.small) / _ratchet_ring(f.s)),
             ("shank", lambda f: 0.55 * f.width),
-            ("opening", _opening),
-            ("small opening", _small_opening),
+            *_holes(0.66),
         ),
         check=flats_within(3, 85),
     ),
@@ -191,8 +202,7 @@ WRENCH_RULES = (
             ("head", lambda f: min(box_head(f.s), f.width / 2)),
             ("small head", lambda f: min(box_head(f.small), f.width / 2)),
             ("shank", lambda f: min(0.85 * f.s + 1, f.width / 3)),
-            ("opening", _opening),
-            ("small opening", _small_opening),
+            *_holes(0.4),
         ),
         check=flats_within(3, 85),
     ),

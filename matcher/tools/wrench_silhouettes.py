@@ -105,7 +105,8 @@ def _ignition(s: Sketch) -> ToolDrawing:
     ends = [at(jaws(s["head"], TILT), high), at(lower, low, turn=180)]
     upper = at(mouth(s["head"], s["opening"], TILT), high)
     gap = at(mouth(s["small head"], s["small opening"], tilt), low, turn=180)
-    return ToolDrawing(joined([*ends, bar(0.8 * s["shank"], low, high)], fillet=s["head"] / 6) - upper - gap)
+    body = joined([*ends, bar(0.8 * s["shank"], low, high)], fillet=s["head"] / 6) - upper - gap
+    return ToolDrawing(body, (seam(s["shank"], 0.48 * s.length), seam(s["shank"], 0.6 * s.length)))
 
 
 def _double_box(s: Sketch) -> ToolDrawing:
