@@ -185,7 +185,7 @@ ISO_10664: Mapping[int, float] = {
 _ACROSS: Mapping[str, Mapping[int, float]] = {
     # tip: number: across its points or its shank; from memory, M+, but for what is read above
     "T": {1: 0.9, 2: 1.0, 3: 1.2, 4: 1.35, 5: 1.5, 7: 2.1, 9: 2.6, **ISO_10664,
-          45: 7.95, 50: 8.95, 55: 11.35, 60: 13.45, 70: 15.7, 80: 17.75, 90: 20.2, 100: 22.4},
+          35: 5.95, 45: 7.95, 47: 8.4, 50: 8.95, 55: 11.35, 60: 13.45, 70: 15.7, 80: 17.75, 90: 20.2, 100: 22.4},
     "E": {4: 3.9, 5: 4.75, 6: 5.75, 7: 6.2, 8: 7.55, 10: 9.45, 11: 10.1, 12: 11.2, 14: 12.95, 16: 14.8, 18: 16.7,
           20: 18.5, 22: 20.1, 24: 22.2, 28: 26.0, 32: 29.9},
     "PH": {0: 3, 1: 4.5, 2: 6, 3: 8, 4: 10},
@@ -193,6 +193,11 @@ _ACROSS: Mapping[str, Mapping[int, float]] = {
     "SQ": {0: 3, 1: 4, 2: 5, 3: 6, 4: 8},
     "M": {number: float(number) for number in range(3, 21)},
 }  # fmt: skip
+
+
+def nearest_number(tip: str, number: int) -> int:
+    """The number of the tip that is nearest to ``number``, the smaller of two."""
+    return min(sorted(_ACROSS[tip]), key=lambda known: abs(known - number))
 
 
 def across(tip: str, number: int) -> float:
