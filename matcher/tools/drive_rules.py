@@ -137,13 +137,13 @@ IMPACT_WIDER = 1.15
 """Diameter of an impact attachment over that of a hand-driven one; common practice, no source."""
 
 
-def _adapter(kind: str, wider: float) -> Rule:
+def _adapter(kind: str, wider: float, share: float) -> Rule:
     return Rule(
         kinds=(kind,),
         length=practice(lambda f: _larger(f, "adapter")),
         width=practice(lambda f: wider * _larger(f, "end")),
         height=practice(lambda f: wider * _larger(f, "end")),
-        grams=filled(0.45),
+        grams=filled(share),
         features=(
             ("tip", lambda f: min(_other(f, "end") * 0.8, f.width)),
             ("foot", lambda f: min(wider * f.drive.end, f.width)),
@@ -222,8 +222,8 @@ DRIVE_TOOLS = (
         ),
         check=length_within(20, 1000),
     ),
-    _adapter("adapter", 1.0),
-    _adapter("impact adapter", IMPACT_WIDER),
+    _adapter("adapter", 1.0, 0.45),
+    _adapter("impact adapter", IMPACT_WIDER, 0.35),
     _round(
         ("universal joint",),
         length=from_memory(ISO_3316, lambda f: f.drive.joint, off=Off(0.3, 0.1)),
