@@ -136,8 +136,10 @@ def hex_key(s: float, inch: bool) -> HexKey:
     """
     found = next((key for key in (_INCH_KEYS if inch else _METRIC_KEYS) if abs(key.flats - s) < _NEAR), None)
     if found is None:
-        series = "0.050, 1/16 to 3/4 of ASME B18.3" if inch else "0.7 to 36 of ISO 2936"
-        raise SizingError("size", f"a hex key size of the series {series}, or length, width and height given")
+        known = "0.050 and 1/16 to 3/4 in" if inch else "0.7 to 36"
+        raise SizingError(
+            "size", f"a hex key size whose arms are known here, {known}, or length, width and height given"
+        )
     return found
 
 
@@ -210,7 +212,8 @@ def across(tip: str, number: int) -> float:
     """
     sizes = _ACROSS[tip]
     if number not in sizes:
-        raise SizingError("size", f"a size {tip} of {', '.join(str(known) for known in sorted(sizes))}")
+        known = ", ".join(str(size) for size in sorted(sizes))
+        raise SizingError("size", f"a size {tip} of {known}, or length, width and height given")
     return sizes[number]
 
 
