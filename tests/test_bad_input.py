@@ -93,7 +93,7 @@ CELLS = [
     ("tools", 3, "size", "May-32", f"a size such as 13, 9/16, T25 or PH2; this looks like 5/32 {DATED}"),
     ("tools", 2, "drive", "", "a drive, which this kind needs (socket)"),
     ("tools", 2, "size", "", "a size, which this kind needs (socket)"),
-    ("tools", 2, "system", "", "metric or inch: the size 13 alone does not say"),
+    ("tools", 2, "size", "125x2", "a metric size such as 13"),
     ("tools", 2, "system", "inch", "an inch size such as 3/8"),
     ("tools", 6, "length_mm", "", "a length, which this kind needs (other)"),
     ("tools", 7, "height_mm", "", "a height, which this kind needs (cased)"),

@@ -94,10 +94,26 @@ def test_without_what_a_kind_needs_the_column_is_named(kind: Kind) -> None:
         assert refused.value.column in columns
 
 
-def test_a_lettered_size_needs_no_system_but_a_plain_one_does() -> None:
-    assert sized(Piece("set", "tool", "bit socket", 1, size="T30", drive="3/8")).rank > 0
+@pytest.mark.parametrize(
+    ("kind", "size"),
+    [
+        ("bit socket", "T30"),
+        ("bit socket", "6"),
+        ("socket", "13"),
+        ("socket", "5.5"),
+        ("socket", "3/8"),
+        ("hex key", "2.5"),
+    ],
+)
+def test_a_size_that_says_its_system_needs_none(kind: str, size: str) -> None:
+    assert sized(Piece("set", "tool", kind, 1, size=size, drive="3/8")).rank > 0
+
+
+@pytest.mark.parametrize(("kind", "size"), [("socket", "1"), ("socket", "3.5"), ("hex key", "0.9")])
+def test_a_size_that_may_be_either_asks_for_the_system(kind: str, size: str) -> None:
+    """A plain 1 may be a socket of an inch, 0.9 a key of 0.9 mm or of a decimal inch."""
     with pytest.raises(SizingError, match="metric or inch") as refused:
-        sized(Piece("set", "tool", "bit socket", 1, size="6", drive="3/8"))
+        sized(Piece("set", "tool", kind, 1, size=size, drive="1/4"))
     assert refused.value.column == "system"
 
 

@@ -92,6 +92,57 @@ def test_slotted_tips_are_known_by_their_blade_width(text: str, width: int) -> N
     assert (size.tip, size.flats) == ("SL", width * TENTH_MM)
 
 
+@pytest.mark.parametrize(
+    ("text", "system", "width", "length"),
+    [
+        ("5.5x125", "", 5.5, 125),
+        ("5,5 x 125", "", 5.5, 125),
+        ("5,5", "", 5.5, None),
+        ("1x5.5x125", "", 5.5, 125),
+        ("3 x 75 mm", "", 3, 75),
+        ("1/4 x 4", "", 6.35, 101.6),
+        ('3/16 x 6"', "", 4.7625, 152.4),
+    ],
+)
+def test_a_blade_by_its_width_and_length(text: str, system: System, width: float, length: float | None) -> None:
+    size = parse_size(text, system, "screwdriver")
+    assert size.flats == pytest.approx(width * 320)
+    assert size.length == (None if length is None else pytest.approx(length * 320))
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "tip", "number", "length"),
+    [
+        ("PH2x100", "screwdriver", "PH", 2, 100),
+        ("PH 2 x 100 mm", "screwdriver", "PH", 2, 100),
+        ("#2 x 4 in", "screwdriver", "PH", 2, 101.6),
+        ("TX25x100", "screwdriver", "T", 25, 100),
+        ("PZ1 x 25", "insert bit", "PZ", 1, 25),
+    ],
+)
+def test_a_tip_with_the_length_behind_it(text: str, kind: str, tip: str, number: int, length: float) -> None:
+    size = parse_size(text, "", kind)
+    assert (size.tip, size.number) == (tip, number)
+    assert size.length == pytest.approx(length * 320)
+
+
+def test_a_hexagon_with_the_length_behind_it() -> None:
+    size = parse_size("6x150", "", "T-handle hex key")
+    assert (size.flats, size.length, size.system) == (6 * 320, 150 * 320, "metric")
+
+
+@pytest.mark.parametrize("text", ["125", "5.5x", "x125", "PH2x4", "PH2x1000", "1x5.5x125x3", "5.5x125x75", "1,000"])
+def test_what_is_no_blade(text: str) -> None:
+    with pytest.raises(SizingError) as refused:
+        parse_size(text, "", "screwdriver")
+    assert refused.value.column == "size"
+
+
+def test_an_extension_of_six_inches_however_it_is_written() -> None:
+    written = (("6 in", ""), ('6"', ""), ("6", "inch"), ("6 inches", "metric"))
+    assert {parse_size(text, system, "extension").length for text, system in written} == {6 * 8128}
+
+
 def test_tips_of_one_letter_ascend_and_letters_do_not_mix() -> None:
     sizes = ["2", "10", "SL3", "SL8", "PH1", "PH3", "PZ1", "T6", "T40"]
     ranks = [parse_size(size, "metric", "insert bit").rank for size in sizes]
@@ -245,7 +296,7 @@ def test_no_size_is_mistaken_for_a_date(size: int) -> None:
         ("10", "metric", "open-end wrench", "two sizes such as 10x12"),
         ("8x10x12", "metric", "open-end wrench", "two sizes such as 10x12"),
         ("X9", "", "bit socket", "5, 3/16 or T25"),
-        ("PHx", "", "screwdriver", "1x5.5, PH2 or T25"),
+        ("PHx", "", "screwdriver", "5.5x125, 1x5.5, PH2 or T25"),
         ("heavy", "", "hammer", "500 g or 16 oz"),
         ("500 t", "", "hammer", "500 g or 16 oz"),
         ("long", "", "file", "200 (mm) or 8 in"),

@@ -47,6 +47,12 @@ def inventory_view(catalogue: Catalogue) -> RenderableType:
     return Stack(sets, cabinets, f"No faults found. Input hash {document['input_hash']}.")
 
 
+SYSTEM_HINT = (
+    "system (metric or inch) only where a size leaves it open: 3/8 and 1 in are inch, 13 and 5.5 metric, "
+    "1 may be either"
+)
+
+
 def kinds_document() -> Document:
     """Every kind with the columns it needs."""
     return {"kinds": [{"kind": kind.word, "needs": list(kind.needs)} for kind in KINDS.values()]}
@@ -57,7 +63,7 @@ def kinds_view() -> RenderableType:
     table = _table("kind", "needs")
     for row in kinds_document()["kinds"]:
         table.add_row(row["kind"], ", ".join(row["needs"]))
-    return table
+    return Stack(table, SYSTEM_HINT)
 
 
 def _table(*headings: str) -> Table:

@@ -1,4 +1,4 @@
-"""What a tool is and measures: kinds, sizes, dimensions by published series, masses, outlines.
+"""What a tool is and measures: kinds, sizes, dimensions with their bounds by rules, masses, outlines.
 
 Reading order, from what is called first to what it stands on: `dimensions`, `outlines`, `drive_rules`, `hand_rules`,
 `key_rules`, `striking_rules`, `threading_rules`, `wrench_rules`, `rules`, `series`, `sizes`, `outline_files`,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from matcher.tools import masses
-from matcher.tools.rules import Facts, Measure, Rule, derived, practice, read
+from matcher.tools.rules import Facts, Measure, Off, Rule, derived, practice, read, weighed
 from matcher.tools.series import HexKey, hex_key, hex_key_for, long_arm
 
 ISO_2936 = "ISO 2936 hex keys"
@@ -23,12 +23,15 @@ def _arm(f: Facts) -> float:
     return min(f.height, f.width)
 
 
+_BAR = Off(0.1, 0.05)
+"""A hexagonal bar of greatest arms: real ones weigh hardly more."""
+
 METRIC_KEY = Rule(
     kinds=("hex key",),
     length=read(ISO_2936, lambda f: _key(f).long),
     width=read(ISO_2936, lambda f: _key(f).short),
     height=derived(ISO_2936, lambda f: _key(f).corners),
-    grams=_key_grams,
+    grams=weighed(_key_grams, _BAR),
     features=(("arm", _arm),),
 )
 INCH_KEY = Rule(
@@ -36,7 +39,7 @@ INCH_KEY = Rule(
     length=read(ASME_B18_3, lambda f: _key(f).long),
     width=read(ASME_B18_3, lambda f: _key(f).short),
     height=read(ASME_B18_3, lambda f: _key(f).corners),
-    grams=_key_grams,
+    grams=weighed(_key_grams, _BAR),
     features=(("arm", _arm),),
 )
 HEXALOBULAR_KEY = Rule(
@@ -44,15 +47,15 @@ HEXALOBULAR_KEY = Rule(
     length=practice(lambda f: _key(f).long),
     width=practice(lambda f: _key(f).short),
     height=practice(lambda f: _key(f).corners),
-    grams=_key_grams,
+    grams=weighed(_key_grams, _BAR),
     features=(("arm", _arm),),
 )
 T_KEY = Rule(
     kinds=("T-handle hex key",),
-    length=practice(lambda f: 120 + 12 * f.s),
+    length=practice(lambda f: f.nominal or 120 + 12 * f.s, Off(0.25, 0.3)),
     width=practice(lambda f: min(50 + 8 * f.s, 120)),
     height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
-    grams=lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2,
+    grams=weighed(lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2),
     features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
 )
 
@@ -67,7 +70,7 @@ def _long_key(length: Measure, width: Measure, height: Measure) -> Rule:
         length=length,
         width=width,
         height=height,
-        grams=_key_grams,
+        grams=weighed(_key_grams, _BAR),
         features=(("arm", _arm),),
     )
 

@@ -19,7 +19,8 @@ class Kind:
     """A kind of tool.
 
     ``needs`` names columns; ``size or length`` asks for one of the two. ``bare`` is the tip that a plain number means.
-    ``has_system`` says whether metric and inch pieces are kept apart; a lettered size such as T25 needs no system.
+    ``has_system`` says whether metric and inch pieces are kept apart; a lettered size such as T25 has none. A plain
+    number from ``metric_from`` on is metric where column system is blank; a smaller one may be either.
     """
 
     word: str
@@ -28,10 +29,12 @@ class Kind:
     bare: str = ""
     stands: bool = False
     has_system: bool = False
+    metric_from: float = 4
 
 
-_FLATS = ("size", "system")
-_SOCKET = ("size", "drive", "system")
+_SOCKET = ("size", "drive")
+SMALLEST_PLAIN_HEXAGON = 1.3
+"""Hexagons for keys are no larger than an inch, so that a plain 1.5 or 2.5 is metric; 0.7 may still be either."""
 _SIZE_OR_LENGTH = ("size or length",)
 _BOX = ("length", "width", "height")
 
@@ -49,15 +52,23 @@ def _extension(word: str) -> Kind:
 
 
 def _wrench(word: str) -> Kind:
-    return Kind(word, _FLATS, "flats", has_system=True)
+    return Kind(word, ("size",), "flats", has_system=True)
+
+
+def _hex_key(word: str) -> Kind:
+    return Kind(word, ("size",), "flats", has_system=True, metric_from=SMALLEST_PLAIN_HEXAGON)
 
 
 def _double(word: str) -> Kind:
-    return Kind(word, _FLATS, "two flats", has_system=True)
+    return Kind(word, ("size",), "two flats", has_system=True)
 
 
 def _long(word: str) -> Kind:
     return Kind(word, _SIZE_OR_LENGTH, "length")
+
+
+def _hexagon_tip(word: str, needs: tuple[str, ...], stands: bool = False) -> Kind:
+    return Kind(word, needs, "tip", "H", stands, has_system=True, metric_from=SMALLEST_PLAIN_HEXAGON)
 
 
 def _hammer(word: str) -> Kind:
@@ -73,7 +84,7 @@ _ALL = (
     _socket("deep socket"),
     _socket("impact socket"),
     _socket("deep impact socket"),
-    Kind("bit socket", ("size", "drive"), "tip", bare="H", stands=True, has_system=True),
+    _hexagon_tip("bit socket", ("size", "drive"), stands=True),
     Kind("external hexalobular socket", ("size", "drive"), "tip", bare="E", stands=True),
     _socket("universal-joint socket", stands=False),
     _socket("swivel impact socket", stands=False),
@@ -108,16 +119,16 @@ _ALL = (
     _double("ignition wrench"),
     _long("adjustable wrench"),
     _long("pipe wrench"),
-    _wrench("hex key"),
-    _wrench("long-arm hex key"),
-    _wrench("ball-end long-arm hex key"),
-    Kind("T-handle hex key", ("size",), "tip", bare="H", has_system=True),
+    _hex_key("hex key"),
+    _hex_key("long-arm hex key"),
+    _hex_key("ball-end long-arm hex key"),
+    _hexagon_tip("T-handle hex key", ("size",)),
     Kind("hexalobular key", ("size",), "tip", bare="T"),
     Kind("screwdriver", ("size",), "tip", bare="SL"),
     Kind("stubby screwdriver", ("size",), "tip", bare="SL"),
     _plain("torque screwdriver"),
     _wrench("nut driver"),
-    Kind("insert bit", ("size",), "tip", bare="H", stands=True, has_system=True),
+    _hexagon_tip("insert bit", ("size",), stands=True),
     _plain("bit holder"),
     _long("combination pliers"),
     _long("diagonal cutters"),

@@ -136,8 +136,10 @@ def hex_key(s: float, inch: bool) -> HexKey:
     """
     found = next((key for key in (_INCH_KEYS if inch else _METRIC_KEYS) if abs(key.flats - s) < _NEAR), None)
     if found is None:
-        series = "0.050, 1/16 to 3/4 of ASME B18.3" if inch else "0.7 to 36 of ISO 2936"
-        raise SizingError("size", f"a hex key size of the series {series}, or length, width and height given")
+        known = "0.050 and 1/16 to 3/4 in" if inch else "0.7 to 36"
+        raise SizingError(
+            "size", f"a hex key size whose arms are known here, {known}, or length, width and height given"
+        )
     return found
 
 
@@ -185,7 +187,7 @@ ISO_10664: Mapping[int, float] = {
 _ACROSS: Mapping[str, Mapping[int, float]] = {
     # tip: number: across its points or its shank; from memory, M+, but for what is read above
     "T": {1: 0.9, 2: 1.0, 3: 1.2, 4: 1.35, 5: 1.5, 7: 2.1, 9: 2.6, **ISO_10664,
-          45: 7.95, 50: 8.95, 55: 11.35, 60: 13.45, 70: 15.7, 80: 17.75, 90: 20.2, 100: 22.4},
+          35: 5.95, 45: 7.95, 47: 8.4, 50: 8.95, 55: 11.35, 60: 13.45, 70: 15.7, 80: 17.75, 90: 20.2, 100: 22.4},
     "E": {4: 3.9, 5: 4.75, 6: 5.75, 7: 6.2, 8: 7.55, 10: 9.45, 11: 10.1, 12: 11.2, 14: 12.95, 16: 14.8, 18: 16.7,
           20: 18.5, 22: 20.1, 24: 22.2, 28: 26.0, 32: 29.9},
     "PH": {0: 3, 1: 4.5, 2: 6, 3: 8, 4: 10},
@@ -193,6 +195,11 @@ _ACROSS: Mapping[str, Mapping[int, float]] = {
     "SQ": {0: 3, 1: 4, 2: 5, 3: 6, 4: 8},
     "M": {number: float(number) for number in range(3, 21)},
 }  # fmt: skip
+
+
+def nearest_number(tip: str, number: int) -> int:
+    """The number of the tip that is nearest to ``number``, the smaller of two."""
+    return min(sorted(_ACROSS[tip]), key=lambda known: abs(known - number))
 
 
 def across(tip: str, number: int) -> float:
@@ -205,7 +212,8 @@ def across(tip: str, number: int) -> float:
     """
     sizes = _ACROSS[tip]
     if number not in sizes:
-        raise SizingError("size", f"a size {tip} of {', '.join(str(known) for known in sorted(sizes))}")
+        known = ", ".join(str(size) for size in sorted(sizes))
+        raise SizingError("size", f"a size {tip} of {known}, or length, width and height given")
     return sizes[number]
 
 

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from matcher.tools import masses
-from matcher.tools.rules import Facts, Formula, Rule, length_within, practice
-
-
-def _share(share: float) -> Formula:
-    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
+from matcher.tools.rules import NOMINAL, Facts, Formula, Off, Rule, filled, grown, length_within, practice, weighed
 
 
 def _head_grams(f: Facts) -> float:
     """Weight of a hammer's head: as its size says, or by its length as of machinists' hammers."""
     return f.head_grams or min(max(300 * (f.length / 300) ** 6.67, 50), 6000)
+
+
+HANDLED = 1.3
+"""Mass of a hammer over that of its head; from memory."""
 
 
 def _handle_length(f: Facts) -> float:
@@ -32,7 +31,7 @@ def _hammer(kind: str, length: Formula, wide: float, thick: float) -> Rule:
         length=practice(length),
         width=practice(lambda f: wide * (_head_grams(f) / 300) ** 0.22),
         height=practice(lambda f: max(thick, thick * (_head_grams(f) / 500) ** (1 / 3))),
-        grams=lambda f: 1.4 * _head_grams(f),
+        grams=weighed(lambda f: HANDLED * _head_grams(f), Off(0.25, 0.25)),
         features=(("head", lambda f: min(f.height, f.length / 3)), ("handle", lambda f: min(30, f.width / 2))),
     )
 
@@ -50,7 +49,7 @@ STRIKING_RULES = (
         length=practice(150),
         width=practice(lambda f: max(12, f.s + 4)),
         height=practice(lambda f: f.width),
-        grams=_share(0.7),
+        grams=filled(0.45),
         features=(("tip", lambda f: min(max(f.s, 2), f.width)),),
         round=True,
     ),
@@ -59,54 +58,54 @@ STRIKING_RULES = (
         length=practice(lambda f: min(max(125, 8 * f.s), 300)),
         width=practice(lambda f: max(f.s, 18)),
         height=practice(lambda f: max(12, 0.6 * f.s)),
-        grams=_share(0.7),
+        grams=filled(0.65),
         features=(("body", lambda f: min(max(12, 0.6 * f.s), f.width)),),
     ),
     Rule(
         kinds=("pry bar",),
-        length=practice(lambda f: f.nominal),
+        length=practice(lambda f: f.nominal, NOMINAL),
         width=practice(lambda f: min(max(0.1 * f.length, 20), 60)),
         height=practice(lambda f: min(max(0.1 * f.length, 20), 60)),
-        grams=_share(0.3),
+        grams=grown(1500, 610, 1.9),
         features=(("shank", lambda f: 0.6 * f.width),),
         check=length_within(80, 2000),
     ),
     Rule(
         kinds=("file",),
-        length=practice(lambda f: f.nominal + 110),
+        length=practice(lambda f: f.nominal + 110, Off(0.1, 0.1)),
         width=practice(lambda f: max(32, 0.1 * f.length)),
         height=practice(32),
-        grams=_share(0.35),
+        grams=grown(200, 310, 2.6),
         features=(("handle", lambda f: min(110, 0.6 * f.length)), ("blade", lambda f: 0.85 * f.width)),
         check=length_within(50, 500),
     ),
     Rule(
         kinds=("needle file",),
-        length=practice(lambda f: f.nominal),
+        length=practice(lambda f: f.nominal, NOMINAL),
         width=practice(10),
         height=practice(8),
-        grams=_share(0.3),
+        grams=filled(0.12),
         features=(("handle", lambda f: 0.5 * f.length), ("blade", lambda f: 0.6 * f.width)),
         check=length_within(80, 320),
     ),
     Rule(
         kinds=("scraper",),
-        length=practice(lambda f: f.nominal),
-        width=practice(40),
+        length=practice(lambda f: f.nominal, NOMINAL),
+        width=practice(40, Off(0.4, 0.5)),
         height=practice(30),
-        grams=_share(0.2),
+        grams=filled(0.06),
         features=(("handle", lambda f: 0.5 * f.length), ("blade", lambda f: 0.6 * f.width)),
         check=length_within(100, 400),
     ),
-    Rule(("knife",), practice(160), practice(38), practice(25), _share(0.15)),
+    Rule(("knife",), practice(160), practice(38), practice(25), filled(0.1)),
     Rule(
         kinds=("clamp",),
-        length=practice(lambda f: 1.35 * f.nominal + 80),
-        width=practice(lambda f: min(max(0.5 * f.length, 60), 150)),
+        length=practice(lambda f: 1.35 * f.nominal + 80, Off(0.3, 0.3)),
+        width=practice(lambda f: min(max(0.5 * f.length, 60), 150), Off(0.4, 0.3)),
         height=practice(lambda f: min(max(0.12 * f.length, 20), 40)),
-        grams=_share(0.12),
+        grams=filled(0.13, Off(0.7, 0.7)),
         features=(("bar", lambda f: min(25, f.width / 3)),),
         check=length_within(20, 1500),
     ),
-    Rule(("hacksaw",), practice(420), practice(140), practice(35), _share(0.06), (("frame", lambda _f: 25),)),
+    Rule(("hacksaw",), practice(420), practice(140), practice(35), filled(0.038), (("frame", lambda _f: 25),)),
 )

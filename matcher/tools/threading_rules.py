@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from matcher.tools import masses
-from matcher.tools.rules import Facts, Formula, Rule, from_memory, length_within, practice
+from matcher.tools.rules import NOMINAL, Facts, Off, Rule, filled, from_memory, length_within, practice
 from matcher.tools.series import DIES, TAPS, between
-
-
-def _share(share: float) -> Formula:
-    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
 
 
 def _die_diameter(f: Facts) -> float:
@@ -26,7 +21,7 @@ THREADING_RULES = (
         length=from_memory("ISO 529 taps", lambda f: between(TAPS, f.s), sure=True),
         width=from_memory("ISO 529 taps", lambda f: max(f.s, min(0.45 * f.s + 3, 1.2 * f.s))),
         height=from_memory("ISO 529 taps", lambda f: f.width),
-        grams=_share(0.5),
+        grams=filled(0.5),
         features=(("shank", lambda f: min(0.75 * f.s + 0.5, f.width)),),
         round=True,
     ),
@@ -35,26 +30,33 @@ THREADING_RULES = (
         length=from_memory("ISO 2568 dies", _die_diameter),
         width=from_memory("ISO 2568 dies", lambda f: f.length),
         height=from_memory("ISO 2568 dies", _die_thickness),
-        grams=_share(0.6),
+        grams=filled(0.5),
         features=(("hole", lambda f: min(f.s, 0.6 * f.width)),),
     ),
     Rule(
         kinds=("tap wrench",),
-        length=practice(lambda f: f.nominal),
+        length=practice(lambda f: f.nominal, NOMINAL),
         width=practice(lambda f: max(18, 0.12 * f.length)),
         height=practice(lambda f: max(12, 0.07 * f.length)),
-        grams=_share(0.3),
+        grams=filled(0.25),
         features=(("bar", lambda f: 0.5 * f.width),),
         check=length_within(60, 1500),
     ),
     Rule(
         kinds=("die stock",),
-        length=from_memory("EN 22568 die stocks", lambda f: 10 * f.s),
+        length=from_memory("EN 22568 die stocks", lambda f: 9.5 * f.s),
         width=practice(lambda f: (1.4 * f.s) or 0.15 * f.length),
         height=practice(lambda f: max(14, 0.07 * f.length)),
-        grams=_share(0.2),
+        grams=filled(0.2),
         features=(("bar", lambda f: 0.3 * f.width), ("die", lambda f: min(f.s or 0.1 * f.length, 0.8 * f.width))),
     ),
-    Rule(("thread gauge",), practice(70), practice(28), practice(20), _share(0.4)),
-    Rule(("screw extractor",), practice(75), practice(12), practice(12), _share(0.5), round=True),
+    Rule(("thread gauge",), practice(70), practice(28), practice(20), filled(0.2)),
+    Rule(
+        ("screw extractor",),
+        practice(75, Off(0.35, 0.3)),
+        practice(12, Off(0.5, 0.4)),
+        practice(12, Off(0.5, 0.4)),
+        filled(0.35, Off(0.7, 0.8)),
+        round=True,
+    ),
 )

@@ -82,13 +82,13 @@ def _die_stock(s: Sketch) -> ToolDrawing:
         limb((0, middle, 0.9 * rail), (0, 0.7 * top, 0.8 * rail)),
         limb((0, 0.7 * top, 0.8 * rail), (0, top - rail / 2, rail)),
     ]
-    body = joined([disc(w, middle), *arms], fillet=rail / 3) - disc(0.72 * w, middle)
+    body = joined([disc(w, middle), *arms], fillet=rail / 3) - disc(s["die"], middle)
     screws = [
         [(x * 0.36 * w, middle + y * 0.36 * w), (x * 0.5 * w, middle + y * 0.5 * w)]
         for x, y in ((0.7, 0.7), (-0.7, 0.7), (0.9, -0.4), (-0.9, -0.4))
     ]
     grips = (*knurl(rail, 0.04 * top, 0.2 * top), *knurl(rail, 0.8 * top, 0.96 * top))
-    return ToolDrawing(body, (*screws, *grips, circle(0.86 * w, middle)))
+    return ToolDrawing(body, (*screws, *grips, circle((w + s["die"]) / 2, middle)))
 
 
 def _thread_gauge(s: Sketch) -> ToolDrawing:

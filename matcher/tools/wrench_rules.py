@@ -4,17 +4,23 @@ from __future__ import annotations
 
 from matcher.tools import masses
 from matcher.tools.rules import (
+    NOMINAL,
     Facts,
     Features,
     Formula,
     Measure,
+    Off,
     Rule,
     derived,
+    filled,
     flats_within,
     from_memory,
+    grown,
     length_within,
+    over_least,
     practice,
     read,
+    weighed,
 )
 from matcher.tools.series import inch_opening
 
@@ -94,11 +100,27 @@ def _scaled(ring: float, f: Facts) -> float:
     return f.width * ring / open_head(f.s)
 
 
-OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s))
-_MEDIUM = practice(lambda f: HOUSE_LENGTH * medium_length(f.s))
-_LONG = practice(lambda f: LONG_PATTERN * medium_length(f.s))
-_SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9)  # covers the three short-series maxima read
-_BOX_THICK = from_memory(ISO_7738, _box_thick)
+def inch_length(s: float) -> float:
+    """Length of an inch combination wrench: a line through 3/8 in (159 mm) and 1 in (345 mm), from memory."""
+    return 11.717 * s + 47.4
+
+
+def _medium(f: Facts) -> float:
+    return inch_length(f.s) if f.inch else HOUSE_LENGTH * medium_length(f.s)
+
+
+def _long(f: Facts) -> float:
+    return LONG_PATTERN * medium_length(f.s) if not f.inch else LONG_PATTERN / HOUSE_LENGTH * inch_length(f.s)
+
+
+GREATEST_HEAD = Off(0.2, 0.02)
+"""A greatest width: real heads are narrower; common practice, no source."""
+OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s), off=GREATEST_HEAD)
+_MEDIUM = over_least(ISO_7738, _medium, Off(0.15, 0.25))
+_LONG = over_least(ISO_7738, _long, Off(0.18, 0.2))
+_SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9, Off(0.35, 0.03))  # covers the three maxima read
+_BOX_THICK = from_memory(ISO_7738, _box_thick, off=Off(0.25, 0.1))
+_WRENCH_MASS = Off(0.35, 0.4)
 
 
 def _combination_grams(f: Facts) -> float:
@@ -135,7 +157,7 @@ def _combination(kind: str, length: Measure) -> Rule:
         length=length,
         width=OPEN_WIDTH,
         height=_BOX_THICK,
-        grams=_combination_grams,
+        grams=weighed(_combination_grams, _WRENCH_MASS),
         features=_one_open(lambda f: _scaled(box_head(f.s), f)),
         check=flats_within(3, 85),
     )
@@ -147,14 +169,10 @@ def _ratcheting(kinds: tuple[str, ...], length: Measure, thick: Formula) -> Rule
         length=length,
         width=OPEN_WIDTH,
         height=practice(thick),
-        grams=_ratcheting_grams,
+        grams=weighed(_ratcheting_grams, _WRENCH_MASS),
         features=_one_open(lambda f: _scaled(_ratchet_ring(f.s), f)),
         check=flats_within(3, 85),
     )
-
-
-def _share(share: float) -> Formula:
-    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
 
 
 WRENCH_RULES = (
@@ -166,10 +184,10 @@ WRENCH_RULES = (
     _ratcheting(("stubby ratcheting wrench",), _SHORT, lambda f: 0.5 * f.s + 4),
     Rule(
         kinds=("double box wrench",),
-        length=practice(lambda f: 10 * f.s + 40),
+        length=from_memory("double box wrench lengths", lambda f: 8 * f.s + 112, off=Off(0.25, 0.12)),
         width=from_memory(ISO_3318, lambda f: box_head(f.s)),
         height=practice(lambda f: min(max(25, 0.6 * f.s + 20), 40)),
-        grams=_share(0.15),
+        grams=filled(0.15),
         features=(
             ("head", _head),
             ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
@@ -183,7 +201,7 @@ WRENCH_RULES = (
         length=practice(lambda f: 8 * f.s + 60),
         width=practice(lambda f: _ratchet_ring(f.s)),
         height=practice(lambda f: 0.5 * f.s + 4),
-        grams=_share(0.35),
+        grams=filled(0.3),
         features=(
             ("head", _head),
             ("small head", lambda f: f.width * _ratchet_ring(f.small) / _ratchet_ring(f.s)),
@@ -194,10 +212,10 @@ WRENCH_RULES = (
     ),
     Rule(
         kinds=("half-moon wrench",),
-        length=practice(lambda f: 6 * f.s + 75),
+        length=practice(lambda f: 6 * f.s + 75, Off(0.2, 0.25)),
         width=practice(lambda f: 0.4 * f.length),
         height=practice(lambda f: max(12, 0.6 * f.s + 4)),
-        grams=_share(0.18),
+        grams=filled(0.12),
         features=(
             ("head", lambda f: min(box_head(f.s), f.width / 2)),
             ("small head", lambda f: min(box_head(f.small), f.width / 2)),
@@ -208,19 +226,19 @@ WRENCH_RULES = (
     ),
     Rule(
         kinds=("open-end wrench",),
-        length=from_memory("ISO 10102 open-end wrenches", lambda f: 8 * f.s + 30),
+        length=from_memory("ISO 10102 open-end wrenches", lambda f: 7.5 * f.s + 70, off=Off(0.15, 0.15)),
         width=OPEN_WIDTH,
         height=from_memory("ISO 10102 open-end wrenches", _open_thick),
-        grams=_share(0.35),
+        grams=filled(0.23),
         features=_two_open(),
         check=flats_within(3, 85),
     ),
     Rule(
         kinds=("flare-nut wrench",),
-        length=practice(lambda f: 8 * f.s + 30),
-        width=practice(lambda f: open_head(f.s)),
+        length=practice(lambda f: 7.5 * f.s + 80, Off(0.15, 0.2)),
+        width=practice(lambda f: open_head(f.s), Off(0.25, 0.05)),
         height=practice(_box_thick),
-        grams=_share(0.28),
+        grams=filled(0.22),
         features=(*_two_open(slot=0.6), ("hole", _opening), ("small hole", _small_opening)),
         check=flats_within(3, 85),
     ),
@@ -229,7 +247,7 @@ WRENCH_RULES = (
         length=practice(lambda f: 6 * f.s + 60),
         width=OPEN_WIDTH,
         height=practice(_open_thick),
-        grams=_share(0.35),
+        grams=filled(0.25),
         features=_two_open(),
         check=flats_within(2, 36),
     ),
@@ -238,7 +256,7 @@ WRENCH_RULES = (
         length=practice(lambda f: 1.05 * f.s + 3.5 + f.drive.end),
         width=practice(lambda f: max(open_head(f.s), f.drive.end)),
         height=practice(lambda f: f.drive.hole + 2),
-        grams=_share(0.5),
+        grams=filled(0.35),
         features=(
             ("boss", lambda f: min(f.drive.end, f.width)),
             ("opening", _opening),
@@ -248,19 +266,19 @@ WRENCH_RULES = (
     ),
     Rule(
         kinds=("adjustable wrench",),
-        length=practice(lambda f: f.nominal),
+        length=practice(lambda f: f.nominal, NOMINAL),
         width=practice(lambda f: 0.27 * f.length),
         height=practice(lambda f: 0.06 * f.length),
-        grams=_share(0.25),
+        grams=grown(260, 203, 2.45),
         features=(("shank", lambda f: 0.4 * f.width),),
         check=length_within(80, 800),
     ),
     Rule(
         kinds=("pipe wrench",),
-        length=practice(lambda f: 1.05 * f.nominal),
+        length=practice(lambda f: 1.05 * f.nominal, Off(0.1, 0.08)),
         width=practice(lambda f: 0.25 * f.length),
         height=practice(lambda f: 0.1 * f.length),
-        grams=_share(0.22),
+        grams=grown(1600, 373, 2),
         features=(("shank", lambda f: 0.35 * f.width),),
         check=length_within(100, 1500),
     ),
