@@ -28,7 +28,7 @@ STYLE = """
   .notch { fill: #d3cdbd; stroke: #7b756a; stroke-width: 0.4 }
   .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
   .tool { fill: #dde3e5; stroke: #4a545e; stroke-width: 0.3; fill-rule: evenodd }
-  .seam { fill: none; stroke: #7b858e; stroke-width: 0.2 }
+  .seam { fill: none; stroke: #5b6570; stroke-width: 0.25 }
   .taken { fill: #8f8a80 }
   .half { stroke: #3b3f46; stroke-width: 0.6; stroke-dasharray: 6 2 1 2 }
   .scale { stroke: #16191d; stroke-width: 1.2 }
