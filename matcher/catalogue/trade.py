@@ -6,9 +6,30 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from matcher.records import Piece, System, remembered
-from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size, sized, spoiled, tidy, unknown_kind
+from matcher.tools import (
+    KINDS,
+    SizingError,
+    doubts,
+    drive_name,
+    parse_drive,
+    parse_size,
+    sized,
+    spoiled,
+    tidy,
+    unknown_kind,
+)
 
-__all__ = ["KIND_WORDS", "drive_word", "kind_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
+__all__ = [
+    "KIND_WORDS",
+    "drive_word",
+    "kind_word",
+    "needs_of",
+    "piece_doubts",
+    "piece_faults",
+    "spoiled",
+    "tidy",
+    "with_system",
+]
 
 Dimensions: TypeAlias = tuple[int | None, int | None, int | None, int | None]
 """Length, width, height and mass as far as given."""
@@ -77,3 +98,8 @@ def _faults(
     except SizingError as wrong:
         return ((wrong.column, wrong.expected),)
     return ()
+
+
+def piece_doubts(piece: Piece) -> tuple[str, ...]:
+    """What is unlikely about a piece that can be sized."""
+    return tuple(doubts(piece))
