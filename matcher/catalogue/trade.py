@@ -101,5 +101,12 @@ def _faults(
 
 
 def piece_doubts(piece: Piece) -> tuple[str, ...]:
-    """What is unlikely about a piece that can be sized."""
-    return tuple(doubts(piece))
+    """What is unlikely about a piece that can be sized; of an outline of its own nothing is asked."""
+    dimensions = (piece.length, piece.width, piece.height, piece.mass)
+    return () if piece.outline else _doubts(piece.kind, piece.system, piece.size, piece.drive, dimensions)
+
+
+@remembered(65_536)
+def _doubts(kind: str, system: System, size: str, drive: str, dimensions: Dimensions) -> tuple[str, ...]:
+    """Equal tools of many sets are looked at once."""
+    return tuple(doubts(Piece("", "", kind, 1, system, size, drive, *dimensions)))
