@@ -103,3 +103,13 @@ def test_fewest_finds_exactly_what_cannot_be_spared(wanted: list[bool], extra: i
     found = fewest(items, enough)
     assert enough(found)
     assert all(not enough([item for item in found if item != left]) for left in found)
+
+
+def test_where_pockets_take_the_greatest_sizes_a_fit_stands() -> None:
+    """Nothing is larger than the greatest, so nothing need be measured; by likely sizes one piece would."""
+    careful = replace(HOUSE, pocket=replace(HOUSE.pocket, estimates="high"))
+    box = cabinet(drawer("1", row=1, width=needed(200 * MORE), depth=90))
+    rules = (GroupRule("bars", "bars", 1, ("pry bar",), split=False),)
+    outcome = plan(catalogue([bar(200)], (), [box], group_rules=rules), careful, "set", "cabinet")
+    assert outcome.verdict == "fits"
+    assert settling(outcome).stands

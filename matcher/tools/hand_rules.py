@@ -207,7 +207,7 @@ MEASURING = (
     Rule(("feeler gauge",), practice(115), practice(28), practice(22), filled(0.2)),
     Rule(("mirror",), practice(220), practice(60, Off(0.5, 0.3)), practice(22), filled(0.035)),
     Rule(("pick",), practice(170), practice(20), practice(20), filled(0.07)),
-    Rule(("magnetic pick-up",), practice(180), practice(18), practice(18), filled(0.15), round=True),
+    Rule(("magnetic pick-up",), practice(180, Off(0.3, 0.4)), practice(18), practice(18), filled(0.15), round=True),
     Rule(
         ("flashlight",),
         practice(160, Off(0.35, 0.4)),
