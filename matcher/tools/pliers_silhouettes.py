@@ -110,7 +110,7 @@ def _locking(s: Sketch) -> ToolDrawing:
     screw = joined([bar(0.1 * w, 0.02 * top, 0.14 * top, -0.28 * w), bar(0.2 * w, 0, 0.05 * top, -0.28 * w)])
     neck = limb((-0.25 * w, 0.66 * top, 0.2 * w), (0.1 * w, 0.66 * top, 0.2 * w))
     parts = [fixed, placed(s, upper), placed(s, lower), moving, lever, screw, neck]
-    body = joined(parts, fillet=w / 40, rounding=w / 60)
+    body = joined(parts, fillet=w / 40)
     teeth = list(ticks(0.1 * w, 0.88 * top, 0.97 * top, 5, -0.06 * w)) + list(
         ticks(0.08 * w, 0.88 * top, 0.96 * top, 5, 0.06 * w)
     )
