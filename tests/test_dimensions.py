@@ -215,8 +215,8 @@ def test_box_ends_hold_their_hexagon(tenths: int) -> None:
 
 @pytest.mark.parametrize("kind", sorted(kind.word for kind in KINDS.values() if kind.form in ("flats", "two flats")))
 def test_larger_sizes_are_never_smaller(kind: str) -> None:
-    if kind == "hex key":
-        sizes = ["1.5", "2", "2.5", "3", "4", "5", "6", "8", "10", "12", "14", "17", "19"]
+    if kind.endswith("hex key"):
+        sizes = ["1.5", "2", "2.5", "3", "4", "5", "6", "8", "10", "12", "14", "17"]
     else:
         sizes = [f"{s}x{s + 1}" if KINDS[kind].form == "two flats" else str(s) for s in range(6, 30)]
     pieces = [sized(replace(a_piece(kind), size=size)) for size in sizes]
@@ -301,8 +301,8 @@ def test_lengths_are_rounded_up_to_the_grid() -> None:
     [
         ("socket", "32", "1/4", "metric", "size", "from 3 to 17 mm on a 1/4 drive"),
         ("impact socket", "10", "3/4", "metric", "size", "from 12 to 80 mm"),
-        ("hex key", "5.2", "", "metric", "size", "0.7 to 36 of ISO 2936"),
-        ("hex key", "7/8", "", "inch", "size", "1/16 to 3/4 of ASME B18.3"),
+        ("hex key", "5.2", "", "metric", "size", "arms are known here, 0.7 to 36"),
+        ("hex key", "7/8", "", "inch", "size", "arms are known here, 0.050 and 1/16 to 3/4 in"),
         ("combination wrench", "150", "", "metric", "size", "from 3 to 85 mm"),
         ("combination pliers", "20", "", "", "size", "from 80 to 500 mm"),
         ("hexalobular key", "T11", "", "", "size", "a size T of"),
@@ -326,3 +326,26 @@ def test_a_size_outside_its_series_is_welcome_once_it_is_measured() -> None:
     odd = a_piece("combination wrench", "150", length=mm(900), width=mm(300), height=mm(60))
     assert sized(odd).basis == "measured"
     assert sized(a_piece("hex key", "5.2", length=mm(85), width=mm(33), height=mm(6))).rank == mm(Decimal("5.2"))
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "system"),
+    [
+        ("hexalobular key", "T11", ""),
+        ("hexalobular key", "T47", ""),
+        ("hex key", "0.028", "inch"),
+        ("hex key", "7/8", "inch"),
+        ("screwdriver", "PH5", ""),
+    ],
+)
+def test_any_size_is_taken_where_its_sizes_are_given(kind: str, size: str, system: System) -> None:
+    whole = Piece("set", "tool", kind, 1, system, size, length=mm(100), width=mm(20), height=mm(5))
+    tool = sized(whole)
+    assert tool.basis == "measured"
+    assert 0 < tool.mass_low < tool.mass_high
+
+
+@pytest.mark.parametrize("number", [*range(1, 11), 15, 20, 25, 27, 30, 35, 40, 45, 47, 50, 55, 60, 70, 80, 90, 100])
+def test_every_hexalobular_size_of_the_trade_has_a_key(number: int) -> None:
+    """Common practice, no source."""
+    assert sized(Piece("set", "tool", "hexalobular key", 1, size=f"T{number}")).length > 0

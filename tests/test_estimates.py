@@ -13,12 +13,21 @@ from matcher.records.given import GroupRule, Piece
 from matcher.records.units import mm
 from matcher.report.estimates_views import estimates_document
 from matcher.studies.estimates import Settling, fewest, settling
+from matcher.tools.rules import NOMINAL
 from tests.builders import HOUSE, cabinet, catalogue, drawer
+
+MORE = 1 + NOMINAL.above
+"""Greatest length of a bar as a share of its nominal length."""
 
 
 def bar(nominal: int, group: str = "bars") -> Piece:
     """A pry bar of that nominal length: 0.1 of it wide and high, at least 20 mm; common practice, no source."""
     return Piece("set", f"pry bar {nominal}", "pry bar", 1, size=f"{nominal} mm", group=group, mass=100)
+
+
+def file(length: int, group: str) -> Piece:
+    """A file so long with its handle, 110 mm, and up to 10 % shorter; common practice, no source."""
+    return Piece("set", f"file {length}", "file", 1, size=f"{length - 110} mm", group=group, mass=100)
 
 
 def settled(pieces: Sequence[Piece], width: float, verdict: str) -> Settling:
@@ -38,31 +47,34 @@ def needed(nominal: float) -> float:
 
 
 def test_a_verdict_with_room_for_larger_pieces_stands() -> None:
-    found = settled([bar(200)], needed(200 * 1.1) + 1, "fits")
+    found = settled([bar(200)], needed(200 * MORE) + 1, "fits")
     assert found.stands
     assert found.measure == ()
 
 
 def test_a_fit_that_larger_pieces_would_turn_names_the_one_that_decides() -> None:
-    """200 mm could be 220, which the drawer does not take; 150 mm could be 165, which it does."""
-    found = settled([bar(200, "long"), bar(150, "short")], needed(200 * 1.1) - 1, "fits")
+    """200 mm could be 216, which the drawer does not take; 150 mm could be 162, which it does."""
+    found = settled([bar(200, "long"), bar(150, "short")], needed(200 * MORE) - 1, "fits")
     assert not found.stands
     assert [(doubt.group, doubt.piece.piece.tool) for doubt in found.measure] == [("long", "pry bar 200")]
     document = estimates_document(found)
     assert document["with_all_estimates_off"] != "fits"
     assert document["measure"][0]["length_mm"] == 200
+    assert document["tried"] == "high"
+    assert document["off_share"] == 0.25  # the width, by common practice
 
 
 def test_a_refusal_that_smaller_pieces_would_turn_names_the_one_that_decides() -> None:
-    """200 mm in a drawer for 185: 180 would go in; that the bar of 150 is smaller does not matter."""
-    found = settled([bar(200, "long"), bar(150, "short")], needed(185), "does not fit")
+    """200 mm in a drawer for 185: 180 would go in; that the file of 165 is smaller does not matter."""
+    found = settled([file(200, "long"), file(165, "short")], needed(185), "does not fit")
     assert found.turned == "fits"
-    assert [doubt.piece.piece.tool for doubt in found.measure] == ["pry bar 200"]
+    assert [doubt.piece.piece.tool for doubt in found.measure] == ["file 200"]
+    assert estimates_document(found)["tried"] == "low"
 
 
 def test_of_two_that_are_each_too_long_one_measurement_settles_the_refusal() -> None:
     """If one of them turns out as long as estimated, the set does not fit, whatever the other does."""
-    found = settled([bar(200, "a"), bar(201, "b")], needed(185), "does not fit")
+    found = settled([file(200, "a"), file(201, "b")], needed(185), "does not fit")
     assert len(found.measure) == 1
 
 
@@ -91,3 +103,13 @@ def test_fewest_finds_exactly_what_cannot_be_spared(wanted: list[bool], extra: i
     found = fewest(items, enough)
     assert enough(found)
     assert all(not enough([item for item in found if item != left]) for left in found)
+
+
+def test_where_pockets_take_the_greatest_sizes_a_fit_stands() -> None:
+    """Nothing is larger than the greatest, so nothing need be measured; by likely sizes one piece would."""
+    careful = replace(HOUSE, pocket=replace(HOUSE.pocket, estimates="high"))
+    box = cabinet(drawer("1", row=1, width=needed(200 * MORE), depth=90))
+    rules = (GroupRule("bars", "bars", 1, ("pry bar",), split=False),)
+    outcome = plan(catalogue([bar(200)], (), [box], group_rules=rules), careful, "set", "cabinet")
+    assert outcome.verdict == "fits"
+    assert settling(outcome).stands

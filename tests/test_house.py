@@ -60,6 +60,8 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[pocket]\nbase_mm = 9\nstock_mm = [38.1]", "pocket.base_mm", "thinnest in stock_mm is 38.1, depth_max_mm of"),
         ("[pocket]\nbase_mm = 9\ndepth_max_mm = { file = 12 }", "pocket.base_mm", "depth_max_mm of file is 12"),
         ("[pocket]\nbase_mm = 9\n[[cutter]]\ndiameter_mm = 3\nreach_mm = 12", "pocket.base_mm", "reach_mm is 12"),
+        ("[pocket]\nestimates = 'most'", "pocket.estimates", "likely or high"),
+        ("[measure]\nestimate_share = 0.1", "measure.estimate_share", "a known key"),
         ("[clearance\n", "", "a readable TOML file"),
     ],
 )

@@ -10,8 +10,9 @@ import pytest
 
 from matcher.records.given import Piece
 from matcher.records.units import mm
-from matcher.tools.dimensions import RULES, sized
-from matcher.tools.kinds import KINDS, Kind, counted_kind, nearest_kind
+from matcher.tools.dimensions import INCH_RULES, RULES, sized
+from matcher.tools.kind_words import kinds_like
+from matcher.tools.kinds import KINDS, Kind, counted_kind
 from matcher.tools.notation import SizingError
 from tests.tool_pieces import a_piece
 
@@ -23,7 +24,13 @@ crowfoot wrench, ignition wrench, adjustable wrench; hex key, T-handle hex key; 
 nut driver; combination pliers, diagonal cutters, long-nose pliers, slip-joint pliers, locking pliers; hammer, punch,
 chisel, pry bar, file; tape measure, caliper, feeler gauge, mirror, pick, magnetic pick-up; insert bit, bit holder,
 hexalobular key, external hexalobular socket, universal-joint socket, snap-ring pliers, snips, wire stripper,
-pipe wrench, hacksaw; other; cased"""
+pipe wrench, hacksaw; tap, die, tap wrench, die stock, thread gauge, screw extractor; long-arm hex key,
+ball-end long-arm hex key; long-pattern combination wrench, half-moon wrench, ratcheting double box wrench;
+swivel impact socket, impact universal joint, impact adapter, stubby ratchet, spinner handle, socket rail; mallet,
+dead-blow hammer, ball-peen hammer, cross-peen hammer, sledge hammer, soft-face hammer; scraper, clamp, rule, square,
+knife, flashlight, needle file; torque screwdriver; left-cut snips, right-cut snips, hose-clamp pliers, water-pump
+pliers;
+other; cased"""
 """The trade's words as the catalogue's description lists them."""
 
 
@@ -61,8 +68,8 @@ def test_every_kind_has_a_plural_of_english() -> None:
         assert plural == (kind if kind.endswith("s") else kind + ("es" if kind.endswith("ch") else "s"))
 
 
-def test_every_kind_but_the_hex_key_has_one_rule() -> None:
-    assert set(RULES) == set(KINDS) - {"hex key"}  # a hex key's rule depends on its system
+def test_every_kind_has_a_rule_in_both_systems() -> None:
+    assert set(RULES) == set(INCH_RULES) == set(KINDS)
 
 
 def test_the_default_groups_know_every_kind_that_goes_into_foam() -> None:
@@ -87,10 +94,26 @@ def test_without_what_a_kind_needs_the_column_is_named(kind: Kind) -> None:
         assert refused.value.column in columns
 
 
-def test_a_lettered_size_needs_no_system_but_a_plain_one_does() -> None:
-    assert sized(Piece("set", "tool", "bit socket", 1, size="T30", drive="3/8")).rank > 0
+@pytest.mark.parametrize(
+    ("kind", "size"),
+    [
+        ("bit socket", "T30"),
+        ("bit socket", "6"),
+        ("socket", "13"),
+        ("socket", "5.5"),
+        ("socket", "3/8"),
+        ("hex key", "2.5"),
+    ],
+)
+def test_a_size_that_says_its_system_needs_none(kind: str, size: str) -> None:
+    assert sized(Piece("set", "tool", kind, 1, size=size, drive="3/8")).rank > 0
+
+
+@pytest.mark.parametrize(("kind", "size"), [("socket", "1"), ("socket", "3.5"), ("hex key", "0.9")])
+def test_a_size_that_may_be_either_asks_for_the_system(kind: str, size: str) -> None:
+    """A plain 1 may be a socket of an inch, 0.9 a key of 0.9 mm or of a decimal inch."""
     with pytest.raises(SizingError, match="metric or inch") as refused:
-        sized(Piece("set", "tool", "bit socket", 1, size="6", drive="3/8"))
+        sized(Piece("set", "tool", kind, 1, size=size, drive="1/4"))
     assert refused.value.column == "system"
 
 
@@ -103,13 +126,41 @@ def test_only_short_pieces_stand_on_end() -> None:
 
 @pytest.mark.parametrize(
     ("word", "meant"),
-    [("Socket", "socket"), ("combination wrenches", "combination wrench"), ("hexkey", "hex key"), ("plyers", "pliers")],
+    [
+        ("Sockets", "socket"),
+        ("combination wrenches", "combination wrench"),
+        ("hexkey", "hex key"),
+        ("plyers", "combination pliers"),
+        ("rachet", "ratchet"),
+        ("ball peen hammer", "ball-peen hammer"),
+        ("adjustable spanner", "adjustable wrench"),
+        ("ring spanner", "double box wrench"),
+        ("water pump plier", "water-pump pliers"),
+        ("crowbar", "pry bar"),
+        ("driver", "screwdriver"),
+        ("side cutters", "diagonal cutters"),
+        ("extension bar", "extension"),
+        ("star key", "hexalobular key"),
+        ("tin snips", "snips"),
+    ],
 )
-def test_the_nearest_kind_is_offered(word: str, meant: str) -> None:
-    assert meant in nearest_kind(word)
+def test_the_kind_that_is_meant_is_among_the_three_offered(word: str, meant: str) -> None:
+    offered = kinds_like(word)
+    assert len(set(offered)) == 3
+    assert meant in offered
+
+
+def test_a_bare_head_noun_offers_the_common_kinds_of_it() -> None:
+    assert kinds_like("wrench") == ("combination wrench", "open-end wrench", "adjustable wrench")
+
+
+@pytest.mark.parametrize("kind", list(KINDS))
+def test_a_kind_spelled_with_capitals_and_in_the_plural_is_offered_first(kind: str) -> None:
+    if kind not in ("other", "cased"):
+        assert kinds_like(counted_kind(2, kind).removeprefix("2 ").upper())[0] == kind
 
 
 def test_an_unknown_kind_is_refused_with_the_nearest() -> None:
-    with pytest.raises(SizingError, match="nearest: socket") as refused:
+    with pytest.raises(SizingError, match="nearest: socket, ") as refused:
         sized(Piece("set", "tool", "sockte", 1, length=mm(1), width=mm(1), height=mm(1)))
     assert refused.value.column == "kind"

@@ -1,4 +1,4 @@
-"""Masses are bounds from geometry at the density of steel."""
+"""Masses come from geometry at the density of steel, with bounds that real tools lie within."""
 
 from __future__ import annotations
 
@@ -15,7 +15,10 @@ from tests.tool_pieces import every_piece
 
 
 def grams(kind: str, size: str, drive: str = "") -> float:
-    return 1000 * to_kg(sized(Piece("set", "tool", kind, 1, system="metric", size=size, drive=drive)).mass_high)
+    """The likely mass."""
+    spread = sized(Piece("set", "tool", kind, 1, system="metric", size=size, drive=drive)).spread
+    assert spread is not None
+    return 1000 * to_kg(spread.mass.likely)
 
 
 def test_a_cube_of_steel() -> None:
@@ -58,8 +61,8 @@ def test_hex_keys(s: str, mass: float) -> None:
     ],
 )
 def test_hand_sockets_from_remembered_diameters(drive: str, s: str, mass: float) -> None:
-    """Worked by hand from diameters and lengths that are from memory; no standard says so."""
-    assert grams("socket", s, drive) == pytest.approx(mass, abs=0.6)
+    """Worked by hand from greatest diameters and lengths that are from memory, less 15 %; no standard says so."""
+    assert grams("socket", s, drive) == pytest.approx(0.85 * mass, abs=0.6)
 
 
 @pytest.mark.parametrize(("s", "mass"), [("8", 29), ("10", 48), ("13", 88), ("19", 226), ("24", 414), ("36", 1232)])
@@ -69,7 +72,7 @@ def test_combination_wrenches_from_remembered_thicknesses(s: str, mass: float) -
 
 
 def test_a_set_of_fifteen_combination_wrenches_from_remembered_thicknesses() -> None:
-    """8 to 19 every millimeter, 21, 22, 24: about 2.34 kg, upper bound; worked by hand, from memory."""
+    """8 to 19 every millimeter, 21, 22, 24: about 2.34 kg; worked by hand, from memory."""
     sizes = [*range(8, 20), 21, 22, 24]
     assert len(sizes) == 15
     assert sum(grams("combination wrench", str(s)) for s in sizes) == pytest.approx(2340, abs=10)
@@ -84,9 +87,9 @@ def test_masses_are_positive_and_below_solid_steel(kind: str) -> None:
         assert to_kg(tool.mass_high) <= block
 
 
-def test_the_low_bound_is_its_share_of_the_high_one() -> None:
-    low, high = masses.bounds(100.0)
-    assert (to_kg(low), to_kg(high)) == (pytest.approx(0.060), pytest.approx(0.100))
+def test_a_mass_that_is_given_has_no_bounds_but_itself() -> None:
+    tool = sized(Piece("set", "tool", "ratchet", 1, drive="1/2", mass=12345))
+    assert (tool.mass_low, tool.mass_high) == (12345, 12345)
 
 
 def test_a_socket_measured_too_slim_for_its_hexagon_still_weighs_something() -> None:

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from math import sqrt
+from itertools import combinations
+from math import cos, pi, sin, sqrt
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Point, Polygon, box
+from shapely import LineString, Point, Polygon, affinity, box
 
 from matcher.records.units import mm
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
-from matcher.tools.outlines import outline
+from matcher.tools.outlines import DRAWINGS, STANDING_DRAWINGS, Picture, drawn, outline, picture
+from matcher.tools.sketches import Sketch
 from tests.tool_pieces import a_piece, every_piece, sizes_of
 
 
@@ -92,9 +94,13 @@ def test_a_box_end_holds_the_hexagon_it_turns() -> None:
 
 
 def test_a_hex_key_is_two_arms_at_right_angles() -> None:
-    """ISO 2936, s 5: arms 85 and 33 long, 5.67 across corners, so about 5.67 x (85 + 33 - 5.67) square millimeters."""
+    """ISO 2936, s 5: arms 85 and 33 long, 5.67 across corners, so 5.67 times the length of the middle of the bar.
+
+    That is 85 + 33 - 5.67, less (2 - pi / 2) times the radius of its bend, here one and a half times the bar.
+    """
     shape = outline(sized(a_piece("hex key", "5")), standing=False)
-    assert shape.area / 320**2 == pytest.approx(5.67 * (85 + 33 - 5.67), rel=0.02)
+    middle = 85 + 33 - 5.67 - (2 - pi / 2) * 1.5 * 5.67
+    assert shape.area / 320**2 == pytest.approx(5.67 * middle, rel=0.01)
     assert width_at(shape, 0.8) == pytest.approx(5.67 * 320, rel=0.01)
 
 
@@ -133,3 +139,138 @@ def test_a_caliper_has_jaws_across_its_beam_and_a_slide_below_them() -> None:
         foot, jaws = band(shape, 0.1, 0.2).bounds, band(shape, 0.89, 0.91).bounds
         assert jaws[2] - foot[2] > 1.5 * (foot[0] - jaws[0]) > 0
         assert width_at(shape, 0.1) < width_at(shape, 0.7) < 0.5 * width_at(shape, 0.9)
+
+
+# ------------------------------------------------------------------------------------ pictures: what the outline is of
+
+
+def tool_of(shown: Picture) -> Polygon:
+    return Polygon(shown.edge, shown.holes)
+
+
+@pytest.mark.parametrize("kind", list(KINDS))
+def test_every_kind_but_boxes_has_a_drawing_that_holds_at_all_its_sizes(kind: str) -> None:
+    """A box stands in for a drawing only where a tool was measured to be unlike its kind, or the kind is a box."""
+    if kind in ("other", "cased"):
+        assert kind not in DRAWINGS
+        return
+    for piece in every_piece(kind):
+        shown = drawn(kind, Sketch(piece.length, piece.width, dict(piece.features)))
+        assert shown == picture(piece, standing=False)
+        assert shown.lines or shown.holes
+        assert len(shown.edge) <= 130
+
+
+@pytest.mark.parametrize("kind", list(KINDS))
+def test_what_is_drawn_on_a_tool_lies_on_it(kind: str) -> None:
+    """Corners are at whole numbers, so by one unit of 1/320 mm at most beside it."""
+    for piece in every_piece(kind):
+        for standing in (False, True) if KINDS[kind].stands else (False,):
+            shown = picture(piece, standing)
+            tool = tool_of(shown)
+            assert tool.is_valid
+            assert shown.outline.buffer(1).contains(tool)
+            assert all(tool.buffer(1).contains(LineString(line)) for line in shown.lines)
+
+
+def test_what_stands_on_end_shows_its_upper_end() -> None:
+    assert {kind for kind in KINDS if KINDS[kind].stands} == set(STANDING_DRAWINGS)
+    for s in (10, 13, 24):
+        opening = max(picture(sized(a_piece("socket", str(s))), standing=True).lines[1:2], key=len)
+        assert inscribed(opening) == pytest.approx(s, abs=0.05)
+
+
+def inscribed(ring: tuple[tuple[int, int], ...]) -> float:
+    """Width across flats of a regular opening in mm: twice the distance of its middle from its edge."""
+    shape = Polygon(ring)
+    return float(2 * shape.exterior.distance(shape.centroid)) / 320
+
+
+def nut(s: float, at: Point) -> Polygon:
+    """A hexagon ``s`` mm across flats: its corners lie s / sqrt(3) from its middle."""
+    turns = [(2 * corner + 1) * pi / 6 for corner in range(6)]
+    return Polygon([(at.x + 320 * s / sqrt(3) * cos(turn), at.y + 320 * s / sqrt(3) * sin(turn)) for turn in turns])
+
+
+def gap(shown: Picture, tilt: float, up: bool) -> tuple[float, float]:
+    """Width between an open end's jaws a third of the way in, and depth of its mouth, in mm."""
+    tool = affinity.rotate(tool_of(shown), tilt if up else tilt + 180, origin=(0, 0))
+    left, _, right, top = tool.bounds
+    first = LineString([(left, top - 640), (right, top - 640)]).intersection(tool)
+    inner = sorted(part.bounds[::2] for part in first.geoms)
+    middle = (inner[0][1] + inner[1][0]) / 2
+    below = LineString([(middle, top + 1), (middle, top - 320 * 200)]).intersection(tool).bounds[3]
+    at = top - (top - below) / 3
+    across = LineString([(left, at), (right, at)]).intersection(tool)
+    parts = sorted(part.bounds[::2] for part in across.geoms)
+    return (parts[1][0] - parts[0][1]) / 320, (top - below) / 320
+
+
+@pytest.mark.parametrize("kind", ["combination wrench", "stubby combination wrench", "ratcheting wrench"])
+def test_an_open_end_is_as_wide_as_its_size_and_takes_a_nut(kind: str) -> None:
+    """Its mouth is the size across flats wide and at least so deep that the nut's flats lie between the jaws."""
+    for s in (6, 10, 13, 19, 24, 32):
+        wide, deep = gap(picture(sized(a_piece(kind, str(s))), standing=False), 15, up=True)
+        assert wide == pytest.approx(s, abs=0.12)
+        assert s <= deep <= 1.5 * s
+
+
+def test_both_open_ends_are_as_wide_as_their_sizes() -> None:
+    for size in ("6x8", "10x12", "17x19", "30x32"):
+        small, large = map(int, size.split("x"))
+        shown = picture(sized(a_piece("open-end wrench", size)), standing=False)
+        assert gap(shown, 15, up=True)[0] == pytest.approx(large, abs=0.12)
+        assert gap(shown, 15, up=False)[0] == pytest.approx(small, abs=0.12)
+
+
+@pytest.mark.parametrize(
+    ("kind", "sizes"),
+    [
+        ("combination wrench", "8 13 19 32"),
+        ("ratcheting wrench", "8 13 19"),
+        ("flex-head ratcheting wrench", "8 13 19"),
+        ("double box wrench", "10x12 17x19"),
+        ("ratcheting double box wrench", "10x12 17x19"),
+        ("half-moon wrench", "10x12 17x19"),
+    ],
+)
+def test_the_hole_of_a_ring_is_as_wide_as_the_nut(kind: str, sizes: str) -> None:
+    for size in sizes.split():
+        holes = sorted(map(Polygon, picture(sized(a_piece(kind, size)), standing=False).holes), key=lambda h: h.area)
+        for hole, s in zip(holes, map(float, size.split("x")), strict=True):
+            assert hole.buffer(16).contains(nut(s, hole.centroid))
+            assert not hole.contains(nut(s + 0.15, hole.centroid))
+
+
+ALIKE = (
+    [kind for kind in KINDS if "pliers" in kind],
+    ["combination pliers", "diagonal cutters", "snips", "left-cut snips", "right-cut snips", "wire stripper"],
+    [kind for kind in KINDS if "hammer" in kind or kind == "mallet"],
+    ["ratchet", "flex-head ratchet", "breaker bar", "torque wrench", "sliding T-handle", "spinner handle"],
+    ["combination wrench", "flex-head ratcheting wrench", "double box wrench", "open-end wrench", "flare-nut wrench",
+     "half-moon wrench", "adjustable wrench", "pipe wrench", "ignition wrench"],
+    ["extension", "universal joint", "adapter", "bit socket", "insert bit", "bit holder"],
+    ["punch", "chisel", "pry bar", "file", "needle file", "scraper", "screwdriver", "tap", "screw extractor"],
+)  # fmt: skip
+"""Kinds among which nobody who knows tools may mistake one for another."""
+
+
+@pytest.mark.parametrize(("one", "other"), [pair for family in ALIKE for pair in combinations(family, 2)])
+def test_kinds_that_differ_look_different(one: str, other: str) -> None:
+    """Drawn to one size they differ in more than a fiftieth of the tool, holes counted."""
+    shapes = []
+    for kind in (one, other):
+        tool = tool_of(picture(sized(a_piece(kind)), standing=False))
+        _, _, width, length = tool.bounds
+        shapes.append(affinity.scale(tool, 1 / width, 1 / length, origin=(0, 0)))
+    assert shapes[0].symmetric_difference(shapes[1]).area > shapes[0].area / 50
+
+
+def test_only_a_wobble_extension_has_a_waist_in_its_square() -> None:
+    """So that it stands off the axis in a socket: common practice, no source."""
+    plain, wobble = (outline(sized(a_piece(kind, "150")), standing=False) for kind in ("extension", "wobble extension"))
+    waists = [
+        min(width_at(shape, share / 1000) for share in range(930, 990)) < 0.9 * width_at(shape, 0.985)
+        for shape in (plain, wobble)
+    ]
+    assert waists == [False, True]

@@ -393,6 +393,7 @@ def test_text_and_graphics_have_the_contrast_wcag_asks_for(palette):
     text += [(ink, "paper") for ink in ("link", "yes", "no", "open")]
     text += [("ink", "warn-back"), ("soft", "warn-back"), ("warn", "warn-back"), ("stop", "stop-back")]
     text += [("ink", "stop-back"), ("soft", "stop-back"), ("ink", "foam"), ("ink", "notch"), ("ink", "pocket")]
+    text += [("ink", "tool")]
     lines = [("soft", "body"), ("soft", "inside"), ("line", "paper"), ("drawn", "foam"), ("focus", "paper")]
     lines += [("focus", "used"), ("focus", "cased"), ("focus", "inside"), ("link", "used")]
     assert {pair: contrast(*(palette[name] for name in pair)) for pair in text

@@ -71,7 +71,7 @@ def test_the_lines_on_the_tiles_are_those_of_the_plan_at_full_size():
     for number in range(tiling.columns * tiling.rows):
         x, y = tiling.corner(number % tiling.columns, number // tiling.columns)
         drawn = rings(read[number + 1])
-        for shape in organizer_shapes(placed):
+        for shape in organizer_shapes(made.plan.groups[0], placed):
             on_page = [(EDGE + u - x, EDGE + tiling.height - (v - y)) for u, v in shape.ring]
             assert any(alike(on_page, ring) for ring in drawn), (number, shape.part)
 
@@ -79,8 +79,8 @@ def test_the_lines_on_the_tiles_are_those_of_the_plan_at_full_size():
 def test_the_organizer_is_as_large_as_planned_and_its_pockets_lie_where_the_layout_has_them():
     # By hand from the example: 300 x 200 mm outside, a field of 200 x 100 mm in its middle, first pocket 60 x 100 mm.
     made = planned()
-    shapes = {shape.part: [] for shape in organizer_shapes(made.plan.placements[0])}
-    for shape in organizer_shapes(made.plan.placements[0]):
+    shapes = {shape.part: [] for shape in organizer_shapes(made.plan.groups[0], made.plan.placements[0])}
+    for shape in organizer_shapes(made.plan.groups[0], made.plan.placements[0]):
         shapes[shape.part].append(shape.ring)
     assert shapes["foam"] == [((0, 0), (300, 0), (300, 200), (0, 200))]
     assert shapes["pocket"][0] == ((50, 50), (110, 50), (110, 150), (50, 150))
@@ -129,7 +129,7 @@ def test_a_drawer_is_drawn_true_to_its_scale_with_the_plan_s_pockets():
     walls = next(ring for ring in drawn if alike_size(ring, 303.2 / scale, 203.2 / scale))
     left, floor = min(x for x, _ in walls), max(y for _, y in walls)
     placed = made.plan.placements[0]
-    for shape in organizer_shapes(placed):
+    for shape in organizer_shapes(made.plan.groups[0], placed):
         on_page = [(left + (1.6 + x) / scale, floor - (1.6 + y) / scale) for x, y in shape.ring]
         assert any(alike(on_page, ring) for ring in drawn), shape.part
 

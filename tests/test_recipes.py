@@ -57,10 +57,10 @@ def _catalogue(folder: Path, tools: str) -> Path:
 def test_a_new_kind_of_tool_is_known_sized_drawn_and_placed(copied):
     root, run = copied
     _apply(_recipe("A kind of tool"), root)
-    assert re.search(r"^ *scraper .*size or length", run("-m", "matcher", "check", "--kinds"), re.M)
-    own = _catalogue(root / "own", "set,tool,kind,count,length_mm\nS,scraper 250,scraper,1,250\n")
+    assert re.search(r"^ *riveter .*size or length", run("-m", "matcher", "check", "--kinds"), re.M)
+    own = _catalogue(root / "own", "set,tool,kind,count,length_mm\nS,riveter 250,riveter,1,250\n")
     plan = run("-m", "matcher", "plan", str(own), "S", "box")
-    assert re.search(r"A1 .*striking tools +new", plan)
+    assert re.search(r"A1 .*pliers +new", plan)
 
 
 def test_a_new_column_is_read_and_kept(copied):

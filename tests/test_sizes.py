@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from matcher.records.units import inch, mm
 from matcher.records.words import System
 from matcher.tools.dates import spoiled
 from matcher.tools.notation import SizingError
@@ -89,6 +90,57 @@ def test_lettered_tips(text: str, kind: str, tip: str, number: int) -> None:
 def test_slotted_tips_are_known_by_their_blade_width(text: str, width: int) -> None:
     size = parse_size(text, "", "screwdriver")
     assert (size.tip, size.flats) == ("SL", width * TENTH_MM)
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "width", "length"),
+    [
+        ("5.5x125", "", 5.5, 125),
+        ("5,5 x 125", "", 5.5, 125),
+        ("5,5", "", 5.5, None),
+        ("1x5.5x125", "", 5.5, 125),
+        ("3 x 75 mm", "", 3, 75),
+        ("1/4 x 4", "", 6.35, 101.6),
+        ('3/16 x 6"', "", 4.7625, 152.4),
+    ],
+)
+def test_a_blade_by_its_width_and_length(text: str, system: System, width: float, length: float | None) -> None:
+    size = parse_size(text, system, "screwdriver")
+    assert size.flats == pytest.approx(width * 320)
+    assert size.length == (None if length is None else pytest.approx(length * 320))
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "tip", "number", "length"),
+    [
+        ("PH2x100", "screwdriver", "PH", 2, 100),
+        ("PH 2 x 100 mm", "screwdriver", "PH", 2, 100),
+        ("#2 x 4 in", "screwdriver", "PH", 2, 101.6),
+        ("TX25x100", "screwdriver", "T", 25, 100),
+        ("PZ1 x 25", "insert bit", "PZ", 1, 25),
+    ],
+)
+def test_a_tip_with_the_length_behind_it(text: str, kind: str, tip: str, number: int, length: float) -> None:
+    size = parse_size(text, "", kind)
+    assert (size.tip, size.number) == (tip, number)
+    assert size.length == pytest.approx(length * 320)
+
+
+def test_a_hexagon_with_the_length_behind_it() -> None:
+    size = parse_size("6x150", "", "T-handle hex key")
+    assert (size.flats, size.length, size.system) == (6 * 320, 150 * 320, "metric")
+
+
+@pytest.mark.parametrize("text", ["125", "5.5x", "x125", "PH2x4", "PH2x1000", "1x5.5x125x3", "5.5x125x75", "1,000"])
+def test_what_is_no_blade(text: str) -> None:
+    with pytest.raises(SizingError) as refused:
+        parse_size(text, "", "screwdriver")
+    assert refused.value.column == "size"
+
+
+def test_an_extension_of_six_inches_however_it_is_written() -> None:
+    written = (("6 in", ""), ('6"', ""), ("6", "inch"), ("6 inches", "metric"))
+    assert {parse_size(text, system, "extension").length for text, system in written} == {6 * 8128}
 
 
 def test_tips_of_one_letter_ascend_and_letters_do_not_mix() -> None:
@@ -244,7 +296,7 @@ def test_no_size_is_mistaken_for_a_date(size: int) -> None:
         ("10", "metric", "open-end wrench", "two sizes such as 10x12"),
         ("8x10x12", "metric", "open-end wrench", "two sizes such as 10x12"),
         ("X9", "", "bit socket", "5, 3/16 or T25"),
-        ("PHx", "", "screwdriver", "1x5.5, PH2 or T25"),
+        ("PHx", "", "screwdriver", "5.5x125, 1x5.5, PH2 or T25"),
         ("heavy", "", "hammer", "500 g or 16 oz"),
         ("500 t", "", "hammer", "500 g or 16 oz"),
         ("long", "", "file", "200 (mm) or 8 in"),
@@ -265,3 +317,45 @@ def test_any_text_is_either_a_size_or_refused(text: str, kind: str) -> None:
     except SizingError as refused:
         found = refused
     assert found.rank > 0 if isinstance(found, ToolSize) else found.expected
+
+
+# ------------------------------------------------------------------------------------------------------------ threads
+
+
+@pytest.mark.parametrize(
+    ("text", "system", "inches"),
+    [
+        ("1/4-20", "inch", "1/4"),
+        ("5/16-18 UNC", "inch", "5/16"),
+        ("1-1/8-12", "inch", "9/8"),
+        ("1-8", "inch", "1"),
+        ("8-32", "inch", "0.164"),
+        ("#10-24", "inch", "0.19"),
+        ("No. 6-32 UNC", "inch", "0.138"),
+        ("1/4 NPT", "inch", "0.54"),
+        ("1/8-27 NPT", "inch", "0.405"),
+        ("G1/2", "inch", "0.84"),
+    ],
+)
+def test_threads_in_inches(text: str, system: str, inches: str) -> None:
+    """Number sizes are 0.060 in + 0.013 in a number (ASME B1.1), pipe sizes those of ASME B1.20.1; from memory."""
+    found = parse_size(text, "", "tap")
+    assert (found.flats, found.system) == (inch(Fraction(inches)), system)
+
+
+@pytest.mark.parametrize(("text", "diameter"), [("M8", 8), ("M8x1.25", 8), ("m10 x 1", 10), ("6x1", 6), ("M2.5", 2.5)])
+def test_metric_threads(text: str, diameter: float) -> None:
+    found = parse_size(text, "", "die")
+    assert (found.flats, found.system) == (mm(diameter), "metric")
+
+
+@pytest.mark.parametrize("text", ["8", "M", "M0", "thread", "3/5-20", "5/8 in NPT x", "1/3 NPT"])
+def test_what_is_no_thread(text: str) -> None:
+    with pytest.raises(SizingError) as refused:
+        parse_size(text, "", "tap")
+    assert refused.value.column == "size"
+
+
+def test_a_thread_in_inches_is_not_metric() -> None:
+    with pytest.raises(SizingError, match="1/4-20 is inch"):
+        parse_size("1/4-20", "metric", "tap")

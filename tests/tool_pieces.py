@@ -13,6 +13,7 @@ from matcher.tools.notation import SizingError
 SIZES = {
     "flats": ("6", "13", "19", "32"),
     "two flats": ("6x8", "10x12", "17x19", "30x32"),
+    "thread": ("M3", "M8x1.25", "M20"),
     "drive": ("1/4", "3/8", "1/2"),
     "length": ("100", "200", "315"),
     "weight": ("200 g", "500 g", "2 kg"),
@@ -30,6 +31,8 @@ DRIVES = ("1/4", "3/8", "1/2", "3/4", "1")
 def sizes_of(kind: str) -> tuple[str, ...]:
     """Some sizes of a kind, ascending within each letter."""
     known = KINDS[kind]
+    if kind.endswith("long-arm hex key"):
+        return ("2", "5", "8", "14")
     return TIPS[known.bare] if known.form == "tip" else SIZES[known.form]
 
 

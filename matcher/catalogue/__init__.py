@@ -1,12 +1,13 @@
 """Catalogue files to records and back: the only place that knows file and column names.
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
-`assembling`, `references`, `contents`, `parsing`, `copying`, `rows`, `cells`, `tables`, `writing`, `demo`, `kept`,
-`spreadsheet`, `stacks`, `trade`, `workbooks`.
+`assembling`, `references`, `contents`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `tables`, `writing`, `demo`,
+`kept`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue
 from matcher.catalogue.demo import write_demo
+from matcher.catalogue.doubts import doubtful
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
@@ -20,6 +21,7 @@ __all__ = [
     "BookSheet",
     "SheetColumn",
     "copy_catalogue",
+    "doubtful",
     "read_catalogue",
     "read_kept",
     "read_measured",

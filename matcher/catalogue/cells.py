@@ -9,7 +9,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Generic, NamedTuple, TypeVar
 
-from matcher.catalogue.trade import drive_word, spoiled, tidy
+from matcher.catalogue.trade import KIND_WORDS, drive_word, kind_word, spoiled, tidy
 from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward, remembered, with_nearest
 
 V_co = TypeVar("V_co", covariant=True)
@@ -161,6 +161,11 @@ def yes_no() -> Parser[bool]:
     """Yes or no; a spreadsheet's TRUE and FALSE are understood."""
     answer = word(("yes", "no"), "yes or no", true="yes", false="no")
     return Parser(answer.expected, lambda cell: answer(cell) == "yes", choices=answer.choices)
+
+
+def kind() -> Parser[str]:
+    """A kind of tool, capitals aside."""
+    return Parser("a known kind of tool", lambda cell: kind_word(cell.text), choices=KIND_WORDS)
 
 
 def drive() -> Parser[str]:

@@ -18,6 +18,7 @@ from matcher.catalogue.cells import (
     MASS,
     bank,
     drive,
+    kind,
     number,
     rounded,
     size,
@@ -27,12 +28,11 @@ from matcher.catalogue.cells import (
     words,
     yes_no,
 )
-from matcher.catalogue.trade import KIND_WORDS
 from matcher.records import By, PinRule, Slot, System, Toward, Wish
 
 UP, DOWN = Toward.UP, Toward.DOWN
 
-KIND = word(KIND_WORDS, "a known kind of tool")
+KIND = kind()
 SYSTEM = word(("metric", "inch"), "metric, inch or blank", sae="inch")
 SLOT = word(("foam", "no foam", "blocked"))
 WISH = word(("near", "beside", "below", "left_of"))

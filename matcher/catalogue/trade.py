@@ -6,14 +6,49 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from matcher.records import Piece, System, remembered
-from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size, sized, spoiled, tidy
+from matcher.tools import (
+    KINDS,
+    SizingError,
+    doubts,
+    drive_name,
+    parse_drive,
+    parse_size,
+    sized,
+    spoiled,
+    tidy,
+    unknown_kind,
+)
 
-__all__ = ["KIND_WORDS", "drive_word", "needs_of", "piece_faults", "spoiled", "tidy", "with_system"]
+__all__ = [
+    "KIND_WORDS",
+    "drive_word",
+    "kind_word",
+    "needs_of",
+    "piece_doubts",
+    "piece_faults",
+    "spoiled",
+    "tidy",
+    "with_system",
+]
 
 Dimensions: TypeAlias = tuple[int | None, int | None, int | None, int | None]
 """Length, width, height and mass as far as given."""
 
 KIND_WORDS = tuple(KINDS)
+_LOWER = {kind.lower(): kind for kind in KINDS}
+
+
+def kind_word(text: str) -> str:
+    """A kind of tool, capitals aside.
+
+    Raises
+    ------
+    ValueError
+        No kind is called so; the text names those that may be meant.
+    """
+    if text.lower() not in _LOWER:
+        raise ValueError(unknown_kind(text))
+    return _LOWER[text.lower()]
 
 
 def needs_of(kind: str) -> tuple[str, ...]:
@@ -63,3 +98,15 @@ def _faults(
     except SizingError as wrong:
         return ((wrong.column, wrong.expected),)
     return ()
+
+
+def piece_doubts(piece: Piece) -> tuple[str, ...]:
+    """What is unlikely about a piece that can be sized; of an outline of its own nothing is asked."""
+    dimensions = (piece.length, piece.width, piece.height, piece.mass)
+    return () if piece.outline else _doubts(piece.kind, piece.system, piece.size, piece.drive, dimensions)
+
+
+@remembered(65_536)
+def _doubts(kind: str, system: System, size: str, drive: str, dimensions: Dimensions) -> tuple[str, ...]:
+    """Equal tools of many sets are looked at once."""
+    return tuple(doubts(Piece("", "", kind, 1, system, size, drive, *dimensions)))

@@ -32,7 +32,7 @@ def cautions(cabinet: Cabinet, plan: Plan, house: House) -> tuple[Caution, ...]:
         *tip_cautions(cabinet, loads, house),
         *lift_cautions(cabinet, plan, house),
         *fit_cautions(cabinet, plan, house),
-        *basis_cautions(plan),
+        *basis_cautions(plan, house),
         *standing_cautions(),
     }
     return tuple(sorted(found, key=lambda one: (LEVELS.index(one.level), one.code, one.text)))

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from matcher.cautions.wording import listed
 from matcher.fitting import opening
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, How, Placement, Plan, Rectangle, counted, show_mm
+from matcher.records import (
+    Cabinet,
+    Caution,
+    Drawer,
+    How,
+    Placement,
+    Plan,
+    Rectangle,
+    SizedPiece,
+    counted,
+    show_mm,
+    widest,
+)
 
 CUT_FROM_PIECES: tuple[How, ...] = ("re-cut", "new", "unordered", "cased")
 """Ways in that rest on the sizes of the pieces, not on a ready-made organizer's."""
@@ -54,7 +66,7 @@ def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Cautio
             yield Caution("wide-gap", "caution", f"{where} needs {show_mm(gap)} of filler, {share}: consider using it.")
 
 
-def basis_cautions(plan: Plan) -> Iterator[Caution]:
+def basis_cautions(plan: Plan, house: House) -> Iterator[Caution]:
     """Pieces with estimated sizes whose pockets are to be cut."""
     cut = {placement.group for placement in plan.placements if placement.how in CUT_FROM_PIECES}
     groups = [group for group in plan.groups if group.name in cut]
@@ -62,6 +74,7 @@ def basis_cautions(plan: Plan) -> Iterator[Caution]:
         group.name: sum(piece.piece.count for piece in group.pieces if piece.basis == "estimated") for group in groups
     }
     estimated = {name: count for name, count in counts.items() if count}
+    guessed = [piece for group in groups for piece in group.pieces if piece.basis == "estimated"]
     if estimated:
         every = sum(piece.piece.count for group in groups for piece in group.pieces)
         number = sum(estimated.values())
@@ -71,5 +84,12 @@ def basis_cautions(plan: Plan) -> Iterator[Caution]:
             "basis",
             "caution",
             f"{number} of {counted(every, 'piece')} to cut for {have} estimated sizes, in {where}: "
-            f"measure {them} with a caliper before cutting.",
+            f"{_taken(guessed, house)}; measure {them} with a caliper before cutting.",
         )
+
+
+def _taken(guessed: Sequence[SizedPiece], house: House) -> str:
+    """Which sizes pockets take, and how far real tools may be beyond them."""
+    if house.pocket.estimates == "high":
+        return f"pockets take the greatest, and a tool may be up to {widest(guessed, 'low'):.0%} smaller than likely"
+    return f"pockets take the likely ones, and a tool may be up to {widest(guessed, 'high'):.0%} larger"

@@ -77,4 +77,7 @@ def check(
         found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
         show(identity_document(found), lambda: identity_view(found), json)
         return
-    show(inventory_document(read), lambda: inventory_view(read), json)
+    from matcher.catalogue import doubtful
+
+    doubts = doubtful(read)
+    show(inventory_document(read, doubts), lambda: inventory_view(read, doubts), json)

@@ -98,6 +98,7 @@ def _house(tables: Tables) -> House:
             stock=tuple(sorted(mm(thick) for thick in pocket["stock_mm"])),
             stock_tolerance=mm(pocket["stock_tolerance_mm"]),
             base=mm(pocket["base_mm"]),
+            estimates=pocket["estimates"],
         ),
         cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
         notch=NotchRules(
@@ -159,7 +160,6 @@ def _house(tables: Tables) -> House:
         measure=MeasureRules(
             tape=mm(tables["measure"]["tape_mm"]),
             off=mm(tables["measure"]["off_mm"]),
-            estimate_share=Decimal(tables["measure"]["estimate_share"]),
         ),
         carton=CartonRules(
             pad=mm(carton["pad_mm"]),

@@ -7,7 +7,7 @@ from decimal import Decimal
 from math import ceil
 from typing import Literal
 
-from matcher.records import Fill, GoalName, Grip, HandReach
+from matcher.records import Bound, Fill, GoalName, Grip, HandReach
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +35,7 @@ class PocketRules:
     stock: tuple[int, ...] = ()
     stock_tolerance: int = 0
     base: int = 0
+    estimates: Bound = "likely"
 
     @property
     def under(self) -> int:
@@ -208,11 +209,10 @@ class HeightRules:
 
 @dataclass(frozen=True, slots=True)
 class MeasureRules:
-    """How far a tape's reading, a drawer itself, and the estimated size of a tool may be off."""
+    """How far a tape's reading and a drawer itself may be off."""
 
     tape: int
     off: int
-    estimate_share: Decimal
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ def fits_but(question: Question) -> tuple[LeftOut, ...]:
         rest = shaped(question.catalogue, question.set, Wishes(without=names))
     except UsageError:
         return ()
-    groups = groups_of(rest.catalogue, question.set)
+    groups = groups_of(rest.catalogue, question.set, question.house.pocket.estimates)
     lesser = question_of(rest.catalogue, question.house, question.sets, question.cabinet, groups)
     return rest.left_out if verdict_of(lesser, effort=EFFORT) == "fits" else ()
 

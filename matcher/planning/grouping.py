@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from matcher.house import House
 from matcher.records import (
+    Bound,
     Catalogue,
     Group,
     GroupRule,
@@ -50,11 +51,12 @@ def member_sets(catalogue: Catalogue, set_name: str) -> tuple[str, ...]:
     return names
 
 
-def groups_of(catalogue: Catalogue, set_name: str) -> tuple[Group, ...]:
+def groups_of(catalogue: Catalogue, set_name: str, estimates: Bound = "likely") -> tuple[Group, ...]:
     """Groups of a set (or of several, ``A+B``), sorted by tier, family and name.
 
     Each case of cased equipment is a group of its own unless the catalogue names one for it. A group that falls into
-    one for each drive or system does so only where it has no ready-made organizer.
+    one for each drive or system does so only where it has no ready-made organizer. Sizes that are not given are as
+    large as ``estimates`` says.
     """
     names = member_sets(catalogue, set_name)
     organizers = [row for row in catalogue.organizers if row.set in names]
@@ -65,7 +67,7 @@ def groups_of(catalogue: Catalogue, set_name: str) -> tuple[Group, ...]:
         if piece.set in names:
             plain = _group_name(piece, catalogue.group_rules)
             name = plain if plain in owners else divided_name(plain, piece, catalogue.group_rules)
-            members[name].append(sized(piece))
+            members[name].append(sized(piece, estimates))
             whole[name] = plain
     groups = []
     for organizer in organizers:

@@ -92,7 +92,7 @@ def ask_each(
     check_wishes(wishes, catalogue, set_name, cabinets)
     left = shaped(catalogue, set_name, wishes).left_out
     wished, rules = worked_in(catalogue, house, set_name, wishes)
-    sets, groups = member_sets(wished, set_name), groups_of(wished, set_name)
+    sets, groups = member_sets(wished, set_name), groups_of(wished, set_name, rules.pocket.estimates)
     asked = (question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in cabinets)
     return tuple(replace(question, left_out=left) for question in asked)
 

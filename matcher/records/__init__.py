@@ -55,7 +55,19 @@ from matcher.records.given import (
     Snapshot,
     Wishes,
 )
-from matcher.records.laid_out import Footprint, Group, Label, Layout, Notch, Pocket, SizedPiece, use_of
+from matcher.records.laid_out import (
+    Footprint,
+    Group,
+    Label,
+    Layout,
+    Notch,
+    Pocket,
+    Range,
+    SizedPiece,
+    Spread,
+    use_of,
+    widest,
+)
 from matcher.records.memory import Memory, forget, remembered
 from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
@@ -84,6 +96,7 @@ from matcher.records.words import (
     EVERY_HOW,
     HOWS,
     Basis,
+    Bound,
     By,
     DrawerSize,
     Fill,
@@ -113,6 +126,7 @@ __all__ = [
     "PER_MM",
     "Alternative",
     "Basis",
+    "Bound",
     "BrokenPlanError",
     "By",
     "Cabinet",
@@ -159,6 +173,7 @@ __all__ = [
     "Placement",
     "Plan",
     "Pocket",
+    "Range",
     "Reason",
     "Rectangle",
     "Relation",
@@ -167,6 +182,7 @@ __all__ = [
     "SizedPiece",
     "Slot",
     "Snapshot",
+    "Spread",
     "Stranded",
     "System",
     "Toward",
@@ -198,5 +214,6 @@ __all__ = [
     "to_kg",
     "to_mm",
     "use_of",
+    "widest",
     "with_nearest",
 ]

@@ -7,7 +7,29 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from matcher.records.given import Organizer, Piece
-from matcher.records.words import Basis, System
+from matcher.records.words import Basis, Bound, System
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """A size in 1/320 mm or a mass in 10 micrograms: the least, the likely and the greatest that it may be.
+
+    All three are equal where it was given.
+    """
+
+    low: int
+    likely: int
+    high: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How far each size and the mass of a piece may be off."""
+
+    length: Range
+    width: Range
+    height: Range
+    mass: Range
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,7 +38,8 @@ class SizedPiece:
 
     Lying on its back: ``length`` along its axis, ``width`` across, ``height`` up from the floor. ``diameter`` is the
     footprint of a piece that may stand on end (then ``length`` is what rises above the floor), else ``None``.
-    ``rank`` orders sizes within a series. ``features`` are named lengths from which the outline is drawn.
+    ``rank`` orders sizes within a series. ``features`` are named lengths from which the outline is drawn. ``spread`` is
+    how far sizes and mass may be off, ``None`` where nothing is; ``mass_low`` and ``mass_high`` are its bounds.
     """
 
     piece: Piece
@@ -30,11 +53,18 @@ class SizedPiece:
     basis: Basis
     source: str
     features: tuple[tuple[str, int], ...] = ()
+    spread: Spread | None = None
 
     @property
     def listed(self) -> tuple[str, str, str, int, str]:
         """Its place in a list for a person: by kind, drive and system, sizes ascending."""
         return self.piece.kind, self.piece.drive, self.piece.system, self.rank, self.piece.tool
+
+
+def widest(pieces: Iterable[SizedPiece], bound: Bound) -> float:
+    """The largest share by which a length, width or height of the pieces may be off, down to or up to ``bound``."""
+    spans = [span for one in pieces if one.spread for span in (one.spread.length, one.spread.width, one.spread.height)]
+    return max((abs(getattr(span, bound) / span.likely - 1) for span in spans), default=0.0)
 
 
 def use_of(pieces: Iterable[SizedPiece]) -> float | None:

@@ -6,6 +6,8 @@ from typing import Literal, TypeAlias
 
 System: TypeAlias = Literal["metric", "inch", ""]
 Basis: TypeAlias = Literal["measured", "from standard", "estimated"]
+Bound: TypeAlias = Literal["low", "likely", "high"]
+"""Which value of something that is estimated."""
 Slot: TypeAlias = Literal["foam", "no foam", "blocked"]
 DrawerSize: TypeAlias = Literal["small", "medium", "large"]
 HandReach: TypeAlias = Literal[

@@ -5,7 +5,7 @@ A report computes only places in a picture. Names are loaded when first used: ea
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
 `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`,
 `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `files`, `front`,
-`kept_documents`, `lengths`, `parts`, `screening_views`, `wish_views`.
+`kept_documents`, `lengths`, `lying_tools`, `parts`, `screening_views`, `wish_views`.
 """
 
 from __future__ import annotations

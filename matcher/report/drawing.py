@@ -19,6 +19,7 @@ from matcher.records import (
     UnknownNameError,
     to_mm,
 )
+from matcher.report.lying_tools import LyingTool, lying_tool
 
 STYLE = """
   .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
@@ -26,6 +27,8 @@ STYLE = """
   .room { fill: none }
   .notch { fill: #d3cdbd; stroke: #7b756a; stroke-width: 0.4 }
   .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
+  .tool { fill: #dde3e5; stroke: #4a545e; stroke-width: 0.3; fill-rule: evenodd }
+  .seam { fill: none; stroke: #5b6570; stroke-width: 0.25 }
   .taken { fill: #8f8a80 }
   .half { stroke: #3b3f46; stroke-width: 0.6; stroke-dasharray: 6 2 1 2 }
   .scale { stroke: #16191d; stroke-width: 1.2 }
@@ -151,7 +154,7 @@ def _obstructions(drawer: Drawer, depth: float) -> Iterator[str]:
 
 
 def _pockets(group: Group, placement: Placement, depth: float) -> Iterator[str]:
-    """Notches first, the pockets over them, then the sizes."""
+    """Notches first, the pockets over them, the tools in these, then the sizes."""
     layout = placement.layout
     if layout is None:
         return
@@ -162,9 +165,20 @@ def _pockets(group: Group, placement: Placement, depth: float) -> Iterator[str]:
         tool = group.pieces[pocket.piece].piece
         outline = _points(pocket.ring, left, front, depth)
         yield f'<polygon class="pocket" points="{outline}"><title>{escape(tool.tool)}</title></polygon>'
+        yield from _tool(lying_tool(group.pieces[pocket.piece], pocket), left, front, depth)
     for pocket, label in zip_longest(layout.pockets, layout.labels):
         mark = group.pieces[pocket.piece].piece.mark
         yield _written(mark, label, left, front, depth) if label else _centered(mark, pocket, left, front, depth)
+
+
+def _tool(tool: LyingTool | None, left: int, front: int, depth: float) -> Iterator[str]:
+    """A tool in its pocket: its edge and its holes, then the lines on it. What points at it means the pocket."""
+    for kind, lines in (("tool", tool.rings), ("seam", tool.lines)) if tool else ():
+        drawn = "".join(
+            "M" + "L".join(f"{to_mm(left + x):.1f},{depth - to_mm(front + y):.1f}" for x, y in line) for line in lines
+        )
+        if drawn:
+            yield f'<path class="{kind}" pointer-events="none" d="{drawn}"/>'
 
 
 def _points(ring: Iterable[tuple[int, int]], left: int, front: int, depth: float) -> str:

@@ -19,7 +19,8 @@ def estimates_document(found: Settling) -> Document:
         "cabinet": found.cabinet,
         "verdict": found.verdict,
         "estimated_pieces": found.estimated,
-        "off_share": float(found.off),
+        "tried": found.bound,
+        "off_share": round(found.off, 4),
         "with_all_estimates_off": found.turned,
         "stands": found.stands,
         "measure": [_doubt(doubt) for doubt in found.measure],
@@ -31,19 +32,19 @@ def estimates_view(found: Settling) -> RenderableType:
     head = Text.assemble(
         (found.set, "bold"), " in ", (found.cabinet, "bold"), ": ", (found.verdict, STYLES[found.verdict])
     )
-    way = "smaller" if found.verdict == "does not fit" else "larger"
-    tried = f"with all {counted(found.estimated, 'estimated piece')} {found.off:.0%} {way}"
+    size, way = ("largest", "larger") if found.bound == "high" else ("smallest", "smaller")
+    tried = f"with all {counted(found.estimated, 'estimated piece')} at their {size}, up to {found.off:.0%} {way},"
     if found.stands:
         return Stack(head, Text(f"{tried} still: {found.verdict}; no caliper is needed for the verdict"))
     if not found.measure:
-        return Stack(head, Text(f"{tried}: {found.turned}"))
+        return Stack(head, Text(f"{tried} it reads: {found.turned}"))
     table = plain_table("group", "piece", "*length mm", "*width mm", "*height mm")
     for doubt in found.measure:
         sizes = (doubt.piece.length, doubt.piece.width, doubt.piece.height)
         table.add_row(doubt.group, doubt.piece.piece.tool, *(f"{to_mm(size):.1f}" for size in sizes))
     return Stack(
         head,
-        Text(f"{tried}: {found.turned}"),
+        Text(f"{tried} it reads: {found.turned}"),
         Text("measure these with a caliper; it stays as it is if they turn out as estimated, whatever the others do:"),
         table,
     )

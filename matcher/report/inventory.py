@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Sequence
 
 from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.table import Table
 
-from matcher.records import Catalogue
+from matcher.records import Catalogue, counted
 from matcher.report.document import Document
 from matcher.tools import KINDS
 
+SHOWN = 20
+"""Doubts that are told before the rest is counted."""
 
-def inventory_document(catalogue: Catalogue) -> Document:
-    """Sets with their pieces, cabinets with their drawers, and the size of every other table."""
+
+def inventory_document(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Document:
+    """Sets with their pieces, cabinets with their drawers, the size of every other table, and what is doubted."""
     pieces: Counter[str] = Counter()
     for piece in catalogue.pieces:
         pieces[piece.set] += piece.count
@@ -31,20 +35,30 @@ def inventory_document(catalogue: Catalogue) -> Document:
         "measured": len(catalogue.measured),
         "foam": len(catalogue.foam),
         "demand": len(catalogue.demand),
+        "doubts": list(doubts),
         "input_hash": catalogue.digest,
     }
 
 
-def inventory_view(catalogue: Catalogue) -> RenderableType:
-    """The inventory as two tables and a line that all is sound."""
-    document = inventory_document(catalogue)
+def inventory_view(catalogue: Catalogue, doubts: Sequence[str] = ()) -> RenderableType:
+    """The inventory as two tables, what is doubted, and a line that all is sound."""
+    document = inventory_document(catalogue, doubts)
     sets = _table("set", "pieces", "organizers")
     for row in document["sets"]:
         sets.add_row(*map(str, row.values()))
     cabinets = _table("cabinet", "model line", "drawers")
     for row in document["cabinets"]:
         cabinets.add_row(*map(str, row.values()))
-    return Stack(sets, cabinets, f"No faults found. Input hash {document['input_hash']}.")
+    doubted = [f"look again: {doubt}" for doubt in doubts[:SHOWN]]
+    if len(doubts) > SHOWN:
+        doubted.append(f"look again: {counted(len(doubts) - SHOWN, 'more row')} (--json lists all)")
+    return Stack(sets, cabinets, *doubted, f"No faults found. Input hash {document['input_hash']}.")
+
+
+SYSTEM_HINT = (
+    "system (metric or inch) only where a size leaves it open: 3/8 and 1 in are inch, 13 and 5.5 metric, "
+    "1 may be either"
+)
 
 
 def kinds_document() -> Document:
@@ -57,7 +71,7 @@ def kinds_view() -> RenderableType:
     table = _table("kind", "needs")
     for row in kinds_document()["kinds"]:
         table.add_row(row["kind"], ", ".join(row["needs"]))
-    return table
+    return Stack(table, SYSTEM_HINT)
 
 
 def _table(*headings: str) -> Table:

@@ -39,7 +39,10 @@ def given(catalogue: Catalogue, house: House, sets: tuple[str, ...], cabinets: t
     groups: dict[Group, int] = {}
     drawers: dict[Drawer, int] = {}
     groups_by_set = tuple(
-        tuple(groups.setdefault(content_of(group), len(groups)) for group in groups_of(catalogue, name))
+        tuple(
+            groups.setdefault(content_of(group), len(groups))
+            for group in groups_of(catalogue, name, house.pocket.estimates)
+        )
         for name in sets
     )
     drawers_by_cabinet = tuple(

@@ -1,18 +1,18 @@
 """Which pieces to measure with a caliper: the fewest that settle a verdict resting on estimated sizes.
 
-Every estimated size may be off by the house's share, against the verdict. Where the verdict then turns, a set of pieces
-settles it if the verdict stands with their sizes as estimated and all others off.
+Every estimated size may be as small or as large as its own rule says, against the verdict. Where the verdict then
+turns, a set of pieces settles it if the verdict stands with their sizes as estimated and all others off.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from decimal import Decimal
 from typing import TypeAlias, TypeVar
 
 from matcher.planning import Fits, Outcome, verdict_of
-from matcher.records import Group, SizedPiece, Verdict
+from matcher.records import Bound, Group, SizedPiece, Verdict, widest
+from matcher.tools import sized
 
 T = TypeVar("T")
 Rows: TypeAlias = frozenset[int]
@@ -31,14 +31,16 @@ class Doubt:
 class Settling:
     """What estimated sizes do to a verdict.
 
-    ``off`` is by which share each may be off, ``turned`` the verdict with all of them off against the verdict.
+    ``bound`` is what was tried, the least sizes or the greatest, ``off`` the largest share by which one of them differs
+    from the likely size, ``turned`` the verdict with all of them so.
     ``measure`` are pieces that settle it if they turn out as estimated, none of which can be spared; empty where the
     verdict stands anyway. ``estimated`` counts the set's pieces of estimated size.
     """
 
     set: str
     cabinet: str
-    off: Decimal
+    bound: Bound
+    off: float
     verdict: Verdict
     turned: Verdict
     estimated: int
@@ -59,13 +61,15 @@ def settling(outcome: Outcome) -> Settling:
     trial = _EstimateTrial(outcome)
     turned = trial.verdict({})
     decided = outcome.verdict != "undecided" and turned != outcome.verdict
+    guessed = [piece for group in groups for piece in group.pieces if _guessed(piece)]
     return Settling(
         set=outcome.set,
         cabinet=outcome.cabinet,
-        off=outcome.question.house.measure.estimate_share,
+        bound=trial.bound,
+        off=widest(guessed, trial.bound),
         verdict=outcome.verdict,
         turned=turned,
-        estimated=sum(piece.piece.count for group in groups for piece in group.pieces if _guessed(piece)),
+        estimated=sum(piece.piece.count for piece in guessed),
         measure=tuple(_fewest_rows(trial)) if decided else (),
     )
 
@@ -81,15 +85,17 @@ class _EstimateTrial:
         """The groups that were asked about."""
         return self.outcome.question.groups
 
+    @property
+    def bound(self) -> Bound:
+        """The sizes that may turn the verdict."""
+        return "high" if isinstance(self.outcome, Fits) else "low"
+
     def verdict(self, measured: Mapping[int, Rows]) -> Verdict:
         """The verdict with these rows of these groups (by index) measured."""
-        share = self.outcome.question.house.measure.estimate_share
-        factor = 1 - share
-        in_order = False
-        if isinstance(self.outcome, Fits):
-            factor = 1 + share
-            in_order = all(placed.how != "unordered" for placed in self.outcome.plan.placements)
-        tried = tuple(_off(group, measured.get(g, frozenset()), factor) for g, group in enumerate(self.groups))
+        in_order = isinstance(self.outcome, Fits) and all(
+            placed.how != "unordered" for placed in self.outcome.plan.placements
+        )
+        tried = tuple(_off(group, measured.get(g, frozenset()), self.bound) for g, group in enumerate(self.groups))
         return verdict_of(replace(self.outcome.question, groups=tried), in_order)
 
     def stands(self, measured: Mapping[int, Rows]) -> bool:
@@ -147,31 +153,10 @@ def _guessed(piece: SizedPiece) -> bool:
     return piece.basis == "estimated"
 
 
-def _off(group: Group, measured: Rows, factor: Decimal) -> Group:
-    """The group with its estimated pieces, but for those measured, larger or smaller."""
+def _off(group: Group, measured: Rows, bound: Bound) -> Group:
+    """The group with its estimated pieces, but for those measured, as large as ``bound`` says."""
     pieces = [
-        _resized(piece, factor) if _guessed(piece) and row not in measured else piece
+        sized(piece.piece, bound) if _guessed(piece) and row not in measured else piece
         for row, piece in enumerate(group.pieces)
     ]
     return replace(group, pieces=tuple(pieces))
-
-
-def _resized(sized: SizedPiece, factor: Decimal) -> SizedPiece:
-    """Every dimension that the catalogue leaves out times ``factor``; a round piece has one diameter."""
-
-    def of(length: int, given: bool) -> int:
-        return length if given else max(1, round(length * factor))
-
-    piece = sized.piece
-    drawn = piece.outline != ""
-    alike = sized.width == sized.height and (piece.width is not None or piece.height is not None)
-    width = of(sized.width, drawn or alike or piece.width is not None)
-    height = of(sized.height, alike or piece.height is not None)
-    return replace(
-        sized,
-        length=of(sized.length, drawn or piece.length is not None),
-        width=width,
-        height=height,
-        diameter=None if sized.diameter is None else max(width, height),
-        features=tuple((name, of(length, False)) for name, length in sized.features),
-    )

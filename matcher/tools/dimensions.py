@@ -8,28 +8,42 @@ from decimal import Decimal
 from math import ceil
 from typing import TypeAlias
 
-from matcher.records import PER_GRAM, Basis, Piece, SizedPiece, mm, to_mm
+from matcher.records import PER_GRAM, Basis, Bound, Piece, Range, SizedPiece, Spread, Toward, gram, mm, to_mm
 from matcher.tools.drive_rules import DRIVE_RULES
 from matcher.tools.hand_rules import HAND_RULES
-from matcher.tools.kinds import KINDS, Kind, nearest_kind
-from matcher.tools.masses import bounds
+from matcher.tools.key_rules import INCH_KEY_RULES, KEY_RULES, METRIC_KEY_RULES
+from matcher.tools.kind_words import unknown_kind
+from matcher.tools.kinds import KINDS, Kind
+from matcher.tools.masses import LEAST
 from matcher.tools.notation import SizingError
 from matcher.tools.rules import Facts, Measure, Rule
-from matcher.tools.series import DRIVES, across
+from matcher.tools.series import DRIVES, across, nearest_number
 from matcher.tools.sizes import ToolSize, drive_name, parse_drive, parse_size
-from matcher.tools.wrench_rules import INCH_KEY, METRIC_KEY, WRENCH_RULES
+from matcher.tools.striking_rules import STRIKING_RULES
+from matcher.tools.threading_rules import THREADING_RULES
+from matcher.tools.wrench_rules import WRENCH_RULES
 
 Given: TypeAlias = Mapping[str, int | None]
 
 AXES = ("length", "width", "height")
 WORSE: tuple[Basis, ...] = ("measured", "from standard", "estimated")
-RULES: Mapping[str, Rule] = {kind: rule for rule in DRIVE_RULES + WRENCH_RULES + HAND_RULES for kind in rule.kinds}
+EVERY_SYSTEM = DRIVE_RULES + WRENCH_RULES + KEY_RULES + HAND_RULES + STRIKING_RULES + THREADING_RULES
+"""Rules of kinds that are sized alike in millimeters and in inches."""
 
 
-def sized(piece: Piece) -> SizedPiece:
+def _by_kind(rules: tuple[Rule, ...]) -> Mapping[str, Rule]:
+    return {kind: rule for rule in rules for kind in rule.kinds}
+
+
+RULES: Mapping[str, Rule] = _by_kind(EVERY_SYSTEM + METRIC_KEY_RULES)
+INCH_RULES: Mapping[str, Rule] = _by_kind(EVERY_SYSTEM + INCH_KEY_RULES)
+
+
+def sized(piece: Piece, estimates: Bound = "likely") -> SizedPiece:
     """The piece with every dimension, bounds of its mass, and what they rest on.
 
-    The basis is the worst of length, width and height: these enter a verdict. Lengths are rounded up.
+    What is not given is as large as ``estimates`` says; the bounds of the mass are the same whichever it is. The basis
+    is the worst of length, width and height: these enter a verdict.
 
     Raises
     ------
@@ -39,23 +53,34 @@ def sized(piece: Piece) -> SizedPiece:
     kind = _kind_of(piece)
     size = parse_size(piece.size, piece.system, kind.word) if piece.size else None
     _require(piece, kind)
-    facts = _facts(piece, size)
+    given = _given(piece)
+    facts = _facts(piece, size, whole=None not in given.values())
     rule = _rule_of(piece.kind, facts)
-    lengths, measures = _dimensions(rule, facts, _given(piece))
+    spans, measures = _dimensions(rule, facts, given)
+    mass = _mass(piece, rule, _knowing(facts, {axis: span.likely for axis, span in spans.items()}))
+    lengths = {axis: getattr(span, estimates) for axis, span in spans.items()}
     facts = _knowing(facts, lengths)
-    low, high = (piece.mass, piece.mass) if piece.mass is not None else bounds(rule.grams(facts))
-    ranked = size is not None and kind.form in ("flats", "two flats", "tip", "drive")
+    ranked = size is not None and kind.form in ("flats", "two flats", "tip", "thread", "drive")
     return SizedPiece(
         piece=piece,
         **lengths,
         diameter=max(lengths["width"], lengths["height"]) if kind.stands else None,
-        mass_low=low,
-        mass_high=high,
-        rank=size.rank if size and ranked else lengths["length"],
+        mass_low=mass.low,
+        mass_high=mass.high,
+        rank=size.rank if size and ranked else spans["length"].likely,
         basis=max((basis_of(measure) for measure in measures.values()), key=WORSE.index),
         source=_source(measures),
         features=tuple((name, up(formula(facts))) for name, formula in rule.features),
+        spread=Spread(**spans, mass=mass),
     )
+
+
+def _mass(piece: Piece, rule: Rule, facts: Facts) -> Range:
+    if piece.mass is not None:
+        return Range(piece.mass, piece.mass, piece.mass)
+    likely, off = max(rule.grams.formula(facts), LEAST), rule.grams.off
+    least, most = (Decimal(f"{likely * share:.3f}") for share in (1 - off.below, 1 + off.above))
+    return Range(gram(least, Toward.DOWN), gram(Decimal(f"{likely:.3f}")), gram(most))
 
 
 def up(millimeters: float) -> int:
@@ -70,7 +95,7 @@ def basis_of(measure: Measure | None) -> Basis:
 
 def _kind_of(piece: Piece) -> Kind:
     if piece.kind not in KINDS:
-        raise SizingError("kind", f"a known kind (nearest: {nearest_kind(piece.kind)})")
+        raise SizingError("kind", unknown_kind(piece.kind))
     return KINDS[piece.kind]
 
 
@@ -82,14 +107,15 @@ def _require(piece: Piece, kind: Kind) -> None:
             raise SizingError(columns[0], f"a {need}, which a {kind.word} needs")
 
 
-def _facts(piece: Piece, size: ToolSize | None) -> Facts:
+def _facts(piece: Piece, size: ToolSize | None, whole: bool) -> Facts:
+    """What the formulas need; a tip that no series has counts as the nearest where the ``whole`` piece was given."""
     drive = DRIVES[drive_name(parse_drive(piece.drive))] if piece.drive else None
     facts = Facts(square=drive)
     if size is None:
         return facts
     return replace(
         facts,
-        s=across(size.tip, size.number) if size.flats is None and size.tip else to_mm(size.flats or 0),
+        s=_across(size, whole),
         small=to_mm(size.smaller or 0),
         inch=size.system == "inch",
         tip=size.tip,
@@ -98,6 +124,12 @@ def _facts(piece: Piece, size: ToolSize | None) -> Facts:
         head_grams=(size.mass or 0) / PER_GRAM,
         other_square=DRIVES[size.text] if KINDS[piece.kind].form == "drive" else None,
     )
+
+
+def _across(size: ToolSize, whole: bool) -> float:
+    if size.flats is not None or not size.tip:
+        return to_mm(size.flats or 0)
+    return across(size.tip, nearest_number(size.tip, size.number) if whole else size.number)
 
 
 def _given(piece: Piece) -> Given:
@@ -113,25 +145,32 @@ def _given(piece: Piece) -> Given:
 
 
 def _rule_of(kind: str, facts: Facts) -> Rule:
-    if kind == "hex key":
-        return INCH_KEY if facts.inch else METRIC_KEY
-    return RULES[kind]
+    return (INCH_RULES if facts.inch else RULES)[kind]
 
 
-def _dimensions(rule: Rule, facts: Facts, given: Given) -> tuple[dict[str, int], dict[str, Measure | None]]:
-    """Each axis with its length and the measure it came from (``None``: given); later axes may use earlier ones."""
+def _dimensions(rule: Rule, facts: Facts, given: Given) -> tuple[dict[str, Range], dict[str, Measure | None]]:
+    """Each axis with its span and the measure it came from (``None``: given); later axes may use earlier ones."""
     known = _round_alike(given) if rule.round else given
-    lengths: dict[str, int] = {}
+    spans: dict[str, Range] = {}
     measures: dict[str, Measure | None] = {}
     facts = _knowing(facts, known)
     if None in known.values():
         rule.check(facts)
     for axis in AXES:
-        value = known[axis]
-        measures[axis] = None if value is not None else getattr(rule, axis)
-        lengths[axis] = value if value is not None else up(getattr(rule, axis).formula(facts))
-        facts = _knowing(facts, {**known, **lengths})
-    return lengths, measures
+        value, measure = known[axis], getattr(rule, axis)
+        measures[axis] = None if value is not None else measure
+        spans[axis] = _span(measure, facts) if value is None else Range(value, value, value)
+        facts = _knowing(facts, {**known, **{worked: span.likely for worked, span in spans.items()}})
+    if rule.round and known["height"] is None:
+        spans["height"] = spans["width"]
+    return spans, measures
+
+
+def _span(measure: Measure, facts: Facts) -> Range:
+    """Least, likely and greatest by a rule: the likely and the greatest rounded up, the least down."""
+    likely = measure.formula(facts)
+    least = Decimal(f"{likely * (1 - measure.off.below):.4f}")
+    return Range(max(mm(least, Toward.DOWN), 1), up(likely), up(likely * (1 + measure.off.above)))
 
 
 def _knowing(facts: Facts, known: Given) -> Facts:

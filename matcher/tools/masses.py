@@ -1,4 +1,4 @@
-"""Masses from geometry: upper bounds in grams from millimeters, since maximum envelopes are used.
+"""Masses from geometry, in grams from millimeters.
 
 The formulas derive from shapes at the density of steel (section by section below); shape factors are common practice,
 no source.
@@ -6,10 +6,7 @@ no source.
 
 from __future__ import annotations
 
-from decimal import Decimal
 from math import pi
-
-from matcher.records import Toward, gram
 
 STEEL = 7.85e-3
 """Grams per cubic millimeter of steel."""
@@ -20,15 +17,8 @@ PLASTIC = 1.2e-3
 HEXAGON = 0.866
 """Area of a hexagon over the square of its width across flats, sqrt(3)/2 rounded as in the formulas."""
 
-LOW_SHARE = Decimal("0.6")
-"""Least mass as a share of the upper bound: real tools are smaller than their maximum envelope, hollowed and rounded.
-Common practice, no source."""
-
-
-def bounds(grams: float) -> tuple[int, int]:
-    """Least and greatest mass, in 10 micrograms, of a piece whose upper bound is ``grams``."""
-    high = Decimal(f"{max(grams, 0.1):.3f}")
-    return gram(high * LOW_SHARE, Toward.DOWN), gram(high)
+LEAST = 0.1
+"""No piece weighs less, in grams."""
 
 
 def socket(nut_end: float, widest: float, length: float, flats: float, square: float, hole: float) -> float:
@@ -61,8 +51,8 @@ def combination_wrench(
 
 
 def driver(blade_width: float, blade: float, handle_width: float, handle: float) -> float:
-    """A round steel blade that reaches through a round plastic handle."""
-    return pi / 4 * (STEEL * blade_width**2 * (blade + handle) + PLASTIC * handle_width**2 * handle)
+    """A round steel blade that reaches halfway through a waisted plastic handle, three quarters of a cylinder."""
+    return pi / 4 * (STEEL * blade_width**2 * (blade + handle / 2) + 0.75 * PLASTIC * handle_width**2 * handle)
 
 
 def share_of_box(share: float, length: float, width: float, height: float) -> float:

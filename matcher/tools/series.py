@@ -89,6 +89,12 @@ ISO_2936: Mapping[float, tuple[float, float]] = {
     24: (114, 248), 27: (127, 277), 29: (141, 311), 30: (142, 315), 32: (157, 347), 36: (176, 391),
 }  # fmt: skip
 
+ISO_2936_EXTRA_LONG: Mapping[float, float] = {
+    # flats s: extra long arm l1, a maximum; R2
+    1.3: 81, 1.5: 91.5, 2: 102, 2.5: 114.5, 3: 129, 3.5: 140, 4: 144, 4.5: 156, 5: 165, 6: 186, 7: 197, 8: 208, 9: 219,
+    10: 234, 11: 247, 12: 262, 13: 277, 14: 294, 15: 307, 16: 307, 17: 337, 18: 358,
+}  # fmt: skip
+
 ASME_B18_3: Mapping[float, tuple[float, float, float]] = {
     # flats W: (across corners Y, short arm B, long arm C), maxima of the short-arm series in inches, R2
     0.05: (0.0560, 0.625, 1.750), 1 / 16: (0.0701, 0.656, 1.844), 5 / 64: (0.0880, 0.703, 1.969),
@@ -130,14 +136,32 @@ def hex_key(s: float, inch: bool) -> HexKey:
     """
     found = next((key for key in (_INCH_KEYS if inch else _METRIC_KEYS) if abs(key.flats - s) < _NEAR), None)
     if found is None:
-        series = "0.050, 1/16 to 3/4 of ASME B18.3" if inch else "0.7 to 36 of ISO 2936"
-        raise SizingError("size", f"a hex key size of the series {series}, or length, width and height given")
+        known = "0.050 and 1/16 to 3/4 in" if inch else "0.7 to 36"
+        raise SizingError(
+            "size", f"a hex key size whose arms are known here, {known}, or length, width and height given"
+        )
     return found
 
 
 def hex_key_for(across: float) -> HexKey:
     """Metric hex key of the first size of at least ``across`` mm: hexalobular keys have no series of their own, CP."""
     return next((key for key in _METRIC_KEYS if key.flats >= across), _METRIC_KEYS[-1])
+
+
+def long_arm(s: float, inch: bool) -> float:
+    """Long arm of a long-arm hex key: ISO 2936 extra long; of an inch key between the metric rows, CP.
+
+    Raises
+    ------
+    SizingError
+        The metric series has no such size.
+    """
+    if inch:
+        return between(ISO_2936_EXTRA_LONG, s)
+    found = next((length for flats, length in ISO_2936_EXTRA_LONG.items() if abs(flats - s) < _NEAR), None)
+    if found is None:
+        raise SizingError("size", "a long-arm hex key size from 1.3 to 18, or length, width and height given")
+    return found
 
 
 # ----------------------------------------------------------------------------------------------------- wrench openings
@@ -163,7 +187,7 @@ ISO_10664: Mapping[int, float] = {
 _ACROSS: Mapping[str, Mapping[int, float]] = {
     # tip: number: across its points or its shank; from memory, M+, but for what is read above
     "T": {1: 0.9, 2: 1.0, 3: 1.2, 4: 1.35, 5: 1.5, 7: 2.1, 9: 2.6, **ISO_10664,
-          45: 7.95, 50: 8.95, 55: 11.35, 60: 13.45, 70: 15.7, 80: 17.75, 90: 20.2, 100: 22.4},
+          35: 5.95, 45: 7.95, 47: 8.4, 50: 8.95, 55: 11.35, 60: 13.45, 70: 15.7, 80: 17.75, 90: 20.2, 100: 22.4},
     "E": {4: 3.9, 5: 4.75, 6: 5.75, 7: 6.2, 8: 7.55, 10: 9.45, 11: 10.1, 12: 11.2, 14: 12.95, 16: 14.8, 18: 16.7,
           20: 18.5, 22: 20.1, 24: 22.2, 28: 26.0, 32: 29.9},
     "PH": {0: 3, 1: 4.5, 2: 6, 3: 8, 4: 10},
@@ -171,6 +195,11 @@ _ACROSS: Mapping[str, Mapping[int, float]] = {
     "SQ": {0: 3, 1: 4, 2: 5, 3: 6, 4: 8},
     "M": {number: float(number) for number in range(3, 21)},
 }  # fmt: skip
+
+
+def nearest_number(tip: str, number: int) -> int:
+    """The number of the tip that is nearest to ``number``, the smaller of two."""
+    return min(sorted(_ACROSS[tip]), key=lambda known: abs(known - number))
 
 
 def across(tip: str, number: int) -> float:
@@ -183,7 +212,8 @@ def across(tip: str, number: int) -> float:
     """
     sizes = _ACROSS[tip]
     if number not in sizes:
-        raise SizingError("size", f"a size {tip} of {', '.join(str(known) for known in sorted(sizes))}")
+        known = ", ".join(str(size) for size in sorted(sizes))
+        raise SizingError("size", f"a size {tip} of {known}, or length, width and height given")
     return sizes[number]
 
 
@@ -192,6 +222,18 @@ CROSS_BLADES: Mapping[int, float] = {0: 60, 1: 80, 2: 100, 3: 150, 4: 200}
 
 SLOTTED_BLADES: Mapping[float, float] = {2.5: 75, 3.5: 100, 4: 100, 5.5: 125, 6.5: 125, 8: 150, 10: 175, 12: 200}
 """Blade width: the middle one of three lengths of ISO 2380-2, from memory, M-."""
+
+# ------------------------------------------------------------------------------------------------------- taps and dies
+
+TAPS: Mapping[float, float] = {
+    3: 48, 4: 53, 5: 58, 6: 66, 8: 72, 10: 80, 12: 89, 14: 95, 16: 102, 18: 112, 20: 112, 22: 118, 24: 130, 30: 150,
+}  # fmt: skip
+"""Thread diameter: whole length of a tap, ISO 529 from memory, M+; used for inch taps too, CP."""
+
+DIES: Sequence[tuple[float, float, float]] = (
+    (2.6, 16, 5), (6, 20, 7), (9, 25, 9), (11, 30, 11), (14, 38, 14), (20, 45, 18), (24, 55, 22), (36, 65, 25),
+)  # fmt: skip
+"""Largest thread diameter, outside diameter and thickness of round dies, ISO 2568 from memory, M-."""
 
 # ------------------------------------------------------------------------------------------------------------- pliers
 

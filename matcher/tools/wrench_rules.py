@@ -1,29 +1,35 @@
-"""Dimension rules of wrenches and of hex and hexalobular keys."""
+"""Dimension rules of wrenches."""
 
 from __future__ import annotations
 
 from matcher.tools import masses
 from matcher.tools.rules import (
+    NOMINAL,
     Facts,
     Features,
     Formula,
     Measure,
+    Off,
     Rule,
     derived,
+    filled,
     flats_within,
     from_memory,
+    grown,
     length_within,
+    over_least,
     practice,
     read,
+    weighed,
 )
-from matcher.tools.series import HexKey, hex_key, hex_key_for, inch_opening
+from matcher.tools.series import inch_opening
 
 ISO_3318 = "ISO 3318 open-end head widths"
 ISO_7738 = "ISO 7738 combination wrenches"
-ISO_2936 = "ISO 2936 hex keys"
-ASME_B18_3 = "ASME B18.3 hex keys"
 HOUSE_LENGTH = 1.25
 """Planning length of a combination wrench over the least length of its series; common practice, no source."""
+LONG_PATTERN = 1.5
+"""The same of a long pattern; common practice, no source."""
 
 
 def open_head(s: float) -> float:
@@ -66,14 +72,27 @@ def _shank(f: Facts) -> float:
     return f.width * (0.85 * f.s + 1) / open_head(f.s)
 
 
+def _least_opening(s: float, f: Facts) -> float:
+    """Least width of an opening: an inch wrench's by ASME B18.2.2, a metric one's is its size."""
+    return inch_opening(s)[0] if f.inch else s
+
+
 def _opening(f: Facts) -> float:
-    """Least width between the jaws: an inch wrench's by ASME B18.2.2, a metric one's is its size."""
-    return min(inch_opening(f.s)[0] if f.inch else f.s, f.width / 2)
+    return min(_least_opening(f.s, f), f.width / 2)
 
 
 def _small_opening(f: Facts) -> float:
-    small = f.small or f.s
-    return min(inch_opening(small)[0] if f.inch else small, f.width / 2)
+    return min(_least_opening(f.small or f.s, f), f.width / 2)
+
+
+def _holes(most: float) -> Features:
+    """What the rings at both ends take, the larger at ``most`` of the width at most, the smaller in proportion."""
+
+    def lower(f: Facts) -> float:
+        small = f.small or f.s
+        return min(_least_opening(small, f), most * f.width * small / f.s)
+
+    return (("opening", lambda f: min(_least_opening(f.s, f), most * f.width)), ("small opening", lower))
 
 
 def _scaled(ring: float, f: Facts) -> float:
@@ -81,10 +100,27 @@ def _scaled(ring: float, f: Facts) -> float:
     return f.width * ring / open_head(f.s)
 
 
-OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s))
-_MEDIUM = practice(lambda f: HOUSE_LENGTH * medium_length(f.s))
-_SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9)  # covers the three short-series maxima read
-_BOX_THICK = from_memory(ISO_7738, _box_thick)
+def inch_length(s: float) -> float:
+    """Length of an inch combination wrench: a line through 3/8 in (159 mm) and 1 in (345 mm), from memory."""
+    return 11.717 * s + 47.4
+
+
+def _medium(f: Facts) -> float:
+    return inch_length(f.s) if f.inch else HOUSE_LENGTH * medium_length(f.s)
+
+
+def _long(f: Facts) -> float:
+    return LONG_PATTERN * medium_length(f.s) if not f.inch else LONG_PATTERN / HOUSE_LENGTH * inch_length(f.s)
+
+
+GREATEST_HEAD = Off(0.2, 0.02)
+"""A greatest width: real heads are narrower; common practice, no source."""
+OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s), off=GREATEST_HEAD)
+_MEDIUM = over_least(ISO_7738, _medium, Off(0.15, 0.25))
+_LONG = over_least(ISO_7738, _long, Off(0.18, 0.2))
+_SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9, Off(0.35, 0.03))  # covers the three maxima read
+_BOX_THICK = from_memory(ISO_7738, _box_thick, off=Off(0.25, 0.1))
+_WRENCH_MASS = Off(0.35, 0.4)
 
 
 def _combination_grams(f: Facts) -> float:
@@ -121,7 +157,7 @@ def _combination(kind: str, length: Measure) -> Rule:
         length=length,
         width=OPEN_WIDTH,
         height=_BOX_THICK,
-        grams=_combination_grams,
+        grams=weighed(_combination_grams, _WRENCH_MASS),
         features=_one_open(lambda f: _scaled(box_head(f.s), f)),
         check=flats_within(3, 85),
     )
@@ -133,51 +169,77 @@ def _ratcheting(kinds: tuple[str, ...], length: Measure, thick: Formula) -> Rule
         length=length,
         width=OPEN_WIDTH,
         height=practice(thick),
-        grams=_ratcheting_grams,
+        grams=weighed(_ratcheting_grams, _WRENCH_MASS),
         features=_one_open(lambda f: _scaled(_ratchet_ring(f.s), f)),
         check=flats_within(3, 85),
     )
 
 
-def _share(share: float) -> Formula:
-    return lambda f: masses.share_of_box(share, f.length, f.width, f.height)
-
-
-WRENCHES = (
+WRENCH_RULES = (
     _combination("combination wrench", _MEDIUM),
     _combination("stubby combination wrench", _SHORT),
+    _combination("long-pattern combination wrench", _LONG),
     _ratcheting(("ratcheting wrench",), _MEDIUM, lambda f: 0.5 * f.s + 4),
     _ratcheting(("reversible ratcheting wrench", "flex-head ratcheting wrench"), _MEDIUM, lambda f: 0.5 * f.s + 7),
     _ratcheting(("stubby ratcheting wrench",), _SHORT, lambda f: 0.5 * f.s + 4),
     Rule(
         kinds=("double box wrench",),
-        length=practice(lambda f: 10 * f.s + 40),
+        length=from_memory("double box wrench lengths", lambda f: 8 * f.s + 112, off=Off(0.25, 0.12)),
         width=from_memory(ISO_3318, lambda f: box_head(f.s)),
         height=practice(lambda f: min(max(25, 0.6 * f.s + 20), 40)),
-        grams=_share(0.15),
+        grams=filled(0.15),
         features=(
             ("head", _head),
             ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
             ("shank", lambda f: 0.55 * f.width),
+            *_holes(0.66),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("ratcheting double box wrench",),
+        length=practice(lambda f: 8 * f.s + 60),
+        width=practice(lambda f: _ratchet_ring(f.s)),
+        height=practice(lambda f: 0.5 * f.s + 4),
+        grams=filled(0.3),
+        features=(
+            ("head", _head),
+            ("small head", lambda f: f.width * _ratchet_ring(f.small) / _ratchet_ring(f.s)),
+            ("shank", lambda f: 0.55 * f.width),
+            *_holes(0.66),
+        ),
+        check=flats_within(3, 85),
+    ),
+    Rule(
+        kinds=("half-moon wrench",),
+        length=practice(lambda f: 6 * f.s + 75, Off(0.2, 0.25)),
+        width=practice(lambda f: 0.4 * f.length),
+        height=practice(lambda f: max(12, 0.6 * f.s + 4)),
+        grams=filled(0.12),
+        features=(
+            ("head", lambda f: min(box_head(f.s), f.width / 2)),
+            ("small head", lambda f: min(box_head(f.small), f.width / 2)),
+            ("shank", lambda f: min(0.85 * f.s + 1, f.width / 3)),
+            *_holes(0.4),
         ),
         check=flats_within(3, 85),
     ),
     Rule(
         kinds=("open-end wrench",),
-        length=from_memory("ISO 10102 open-end wrenches", lambda f: 8 * f.s + 30),
+        length=from_memory("ISO 10102 open-end wrenches", lambda f: 7.5 * f.s + 70, off=Off(0.15, 0.15)),
         width=OPEN_WIDTH,
         height=from_memory("ISO 10102 open-end wrenches", _open_thick),
-        grams=_share(0.35),
+        grams=filled(0.23),
         features=_two_open(),
         check=flats_within(3, 85),
     ),
     Rule(
         kinds=("flare-nut wrench",),
-        length=practice(lambda f: 8 * f.s + 30),
-        width=practice(lambda f: open_head(f.s)),
+        length=practice(lambda f: 7.5 * f.s + 80, Off(0.15, 0.2)),
+        width=practice(lambda f: open_head(f.s), Off(0.25, 0.05)),
         height=practice(_box_thick),
-        grams=_share(0.28),
-        features=_two_open(slot=0.6),
+        grams=filled(0.22),
+        features=(*_two_open(slot=0.6), ("hole", _opening), ("small hole", _small_opening)),
         check=flats_within(3, 85),
     ),
     Rule(
@@ -185,7 +247,7 @@ WRENCHES = (
         length=practice(lambda f: 6 * f.s + 60),
         width=OPEN_WIDTH,
         height=practice(_open_thick),
-        grams=_share(0.35),
+        grams=filled(0.25),
         features=_two_open(),
         check=flats_within(2, 36),
     ),
@@ -194,77 +256,30 @@ WRENCHES = (
         length=practice(lambda f: 1.05 * f.s + 3.5 + f.drive.end),
         width=practice(lambda f: max(open_head(f.s), f.drive.end)),
         height=practice(lambda f: f.drive.hole + 2),
-        grams=_share(0.5),
+        grams=filled(0.35),
         features=(
             ("boss", lambda f: min(f.drive.end, f.width)),
             ("opening", _opening),
+            ("square", lambda f: min(f.drive.square, 0.7 * f.width)),
         ),
         check=flats_within(3, 85),
     ),
     Rule(
         kinds=("adjustable wrench",),
-        length=practice(lambda f: f.nominal),
+        length=practice(lambda f: f.nominal, NOMINAL),
         width=practice(lambda f: 0.27 * f.length),
         height=practice(lambda f: 0.06 * f.length),
-        grams=_share(0.25),
+        grams=grown(260, 203, 2.45),
         features=(("shank", lambda f: 0.4 * f.width),),
         check=length_within(80, 800),
     ),
     Rule(
         kinds=("pipe wrench",),
-        length=practice(lambda f: 1.05 * f.nominal),
+        length=practice(lambda f: 1.05 * f.nominal, Off(0.1, 0.08)),
         width=practice(lambda f: 0.25 * f.length),
         height=practice(lambda f: 0.1 * f.length),
-        grams=_share(0.22),
+        grams=grown(1600, 373, 2),
         features=(("shank", lambda f: 0.35 * f.width),),
         check=length_within(100, 1500),
     ),
 )
-
-
-def _key(f: Facts) -> HexKey:
-    return hex_key_for(f.s) if f.tip == "T" else hex_key(f.s, f.inch)
-
-
-def _key_grams(f: Facts) -> float:
-    flats = f.s if f.tip != "T" else _key(f).flats
-    return masses.hex_bar(flats, f.length + f.width - flats)
-
-
-def _arm(f: Facts) -> float:
-    return min(f.height, f.width)
-
-
-METRIC_KEY = Rule(
-    kinds=("hex key",),
-    length=read(ISO_2936, lambda f: _key(f).long),
-    width=read(ISO_2936, lambda f: _key(f).short),
-    height=derived(ISO_2936, lambda f: _key(f).corners),
-    grams=_key_grams,
-    features=(("arm", _arm),),
-)
-INCH_KEY = Rule(
-    kinds=("hex key",),
-    length=read(ASME_B18_3, lambda f: _key(f).long),
-    width=read(ASME_B18_3, lambda f: _key(f).short),
-    height=read(ASME_B18_3, lambda f: _key(f).corners),
-    grams=_key_grams,
-    features=(("arm", _arm),),
-)
-HEXALOBULAR_KEY = Rule(
-    kinds=("hexalobular key",),
-    length=practice(lambda f: _key(f).long),
-    width=practice(lambda f: _key(f).short),
-    height=practice(lambda f: _key(f).corners),
-    grams=_key_grams,
-    features=(("arm", _arm),),
-)
-T_KEY = Rule(
-    kinds=("T-handle hex key",),
-    length=practice(lambda f: 120 + 12 * f.s),
-    width=practice(lambda f: min(50 + 8 * f.s, 120)),
-    height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
-    grams=lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2,
-    features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
-)
-WRENCH_RULES = (*WRENCHES, HEXALOBULAR_KEY, T_KEY)

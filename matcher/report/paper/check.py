@@ -9,18 +9,20 @@ from math import ceil
 from matcher.planning import Fits, Outcome
 from matcher.records import Group, NothingToShowError, Placement, counted, to_mm
 from matcher.report.drawing import placed_group
-from matcher.report.paper.shapes import organizer_shapes, size_words
+from matcher.report.paper.shapes import ShapePart, organizer_shapes, size_words
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Point, Sheets, turned
 
 EDGE, OVERLAP, RIM, MARK, SQUARE = 10.0, 12.0, 5.0, 4.0, 100.0
 """Left free round a tile; shared by neighbors; paper round the organizer; half a mark; side of the check square: mm."""
+PENS: dict[ShapePart, float] = {"foam": 0.3, "pocket": 0.3, "notch": 0.2, "tool": 0.15, "hole": 0.15, "seam": 0.1}
+"""Widths of lines in mm: what is cut is seen first."""
 STEPS = (
     "Print at 100 % (actual size): no fitting to the page, no scaling.",
     "Measure the square below: both sides must be 100 mm. If not, nothing on the other pages is true to size.",
     "Cut each tile along its dashed frame where it meets a neighbor, lay it over the neighbor so that the marks with "
     "the same letters meet, and tape it.",
     "Lay every tool into its outline. A pocket is wider than its tool by the fit on each side; what does not go in or "
-    "rattles is measured again before foam is cut.",
+    "rattles is measured again before foam is cut. The thin lines in it show which tool is meant and how it lies.",
     "A check on paper shows the outline from above only: not the depth of a pocket, nor how it lifts out.",
 )
 
@@ -152,9 +154,12 @@ def _tile(sheets: Sheets, group: Group, placement: Placement, tiling: Tiling, co
     x, y = tiling.corner(column, row)
     left, bottom = EDGE - x, EDGE + tiling.height + y
     with sheets.within(EDGE, EDGE, tiling.width, tiling.height):
-        for shape in organizer_shapes(placement):
-            notch = shape.part == "notch"
-            sheets.ring(turned(shape.ring, left, bottom), color=FAINT if notch else INK, pen=0.2 if notch else 0.3)
+        for shape in organizer_shapes(group, placement):
+            points, cut = turned(shape.ring, left, bottom), shape.part in ("foam", "pocket")
+            if shape.part == "seam":
+                sheets.trace(points, color=FAINT, pen=PENS[shape.part])
+            else:
+                sheets.ring(points, color=INK if cut else FAINT, pen=PENS[shape.part])
         for word in size_words(group, placement):
             at = turned([(word.x, word.y)], left, bottom)[0]
             _size(sheets, word.text, at, word.height, upright=word.upright)

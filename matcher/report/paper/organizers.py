@@ -15,6 +15,9 @@ FILLS: dict[ShapePart, Color | None] = {
     "foam": (238, 236, 230),
     "notch": (217, 213, 203),
     "pocket": (190, 203, 209),
+    "tool": (224, 230, 233),
+    "hole": (190, 203, 209),
+    "seam": None,
 }
 LEAST = 2.5
 """Smallest size of written words, in points; smaller ones are left out."""
@@ -43,7 +46,7 @@ def _page(sheets: Sheets, drawer: Drawer, contents: Sequence[tuple[Group, Placem
         _draw(sheets, shape, left, floor, scale)
     for group, placement in contents:
         corner = left + to_mm(placement.left) / scale, floor - to_mm(placement.front) / scale
-        for shape in organizer_shapes(placement):
+        for shape in organizer_shapes(group, placement):
             _draw(sheets, shape, *corner, scale)
         for word in size_words(group, placement):
             _word(sheets, word, *corner, scale)
@@ -59,8 +62,11 @@ def _size(placement: Placement) -> str:
 
 
 def _draw(sheets: Sheets, shape: PaperShape, left: float, bottom: float, scale: float) -> None:
-    dash = 1.5 if shape.part == "drawer" else 0
-    sheets.ring(turned(shape.ring, left, bottom, scale), fill=FILLS[shape.part], pen=0.2, dash=dash)
+    points, dash = turned(shape.ring, left, bottom, scale), 1.5 if shape.part == "drawer" else 0
+    if shape.part == "seam":
+        sheets.trace(points, color=FAINT, pen=0.08)
+    else:
+        sheets.ring(points, fill=FILLS[shape.part], pen=0.1 if shape.part in ("tool", "hole") else 0.2, dash=dash)
 
 
 def _word(sheets: Sheets, word: Word, left: float, bottom: float, scale: float) -> None:

@@ -8,14 +8,15 @@ from itertools import zip_longest
 from typing import Literal, TypeAlias
 
 from matcher.records import Drawer, Group, Label, Placement, Pocket, to_mm
+from matcher.report.lying_tools import lying_tool
 from matcher.report.paper.sheets import Point
 
-ShapePart: TypeAlias = Literal["drawer", "taken", "foam", "notch", "pocket"]
+ShapePart: TypeAlias = Literal["drawer", "taken", "foam", "notch", "pocket", "tool", "hole", "seam"]
 
 
 @dataclass(frozen=True, slots=True)
 class PaperShape:
-    """A closed outline of one part."""
+    """A closed outline of one part; a seam on a tool is an open line."""
 
     part: ShapePart
     ring: tuple[Point, ...]
@@ -32,8 +33,8 @@ class Word:
     upright: bool
 
 
-def organizer_shapes(placement: Placement) -> Iterator[PaperShape]:
-    """Foam, notches and pockets; a ready-made organizer without pieces is its outline only."""
+def organizer_shapes(group: Group, placement: Placement) -> Iterator[PaperShape]:
+    """Foam, notches, pockets and the tools in these; a ready-made organizer without pieces is its outline only."""
     yield PaperShape("foam", _box(0, 0, placement.width, placement.depth))
     layout = placement.layout
     if layout is None:
@@ -43,6 +44,12 @@ def organizer_shapes(placement: Placement) -> Iterator[PaperShape]:
         yield PaperShape("notch", _ring(notch.ring, left, front))
     for pocket in layout.pockets:
         yield PaperShape("pocket", _ring(pocket.ring, left, front))
+        tool = lying_tool(group.pieces[pocket.piece], pocket)
+        if tool:
+            edge, *holes = (_ring(ring[:-1], left, front) for ring in tool.rings)
+            yield PaperShape("tool", edge)
+            yield from (PaperShape("hole", hole) for hole in holes)
+            yield from (PaperShape("seam", _ring(line, left, front)) for line in tool.lines)
 
 
 def drawer_shapes(drawer: Drawer) -> Iterator[PaperShape]:

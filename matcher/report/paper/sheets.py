@@ -176,6 +176,11 @@ class Sheets:
         self._pdf.line(*start, *end)
         self._pdf.set_dash_pattern()
 
+    def trace(self, points: Sequence[Point], *, color: Color = INK, pen: float = 0.25) -> None:
+        """An open line through points."""
+        self._pen(color, pen, 0)
+        self._pdf.polyline(list(points), style="D")
+
     @contextmanager
     def within(self, x: float, y: float, width: float, height: float) -> Iterator[None]:
         """What is drawn in it shows only inside this rectangle."""

@@ -1,0 +1,33 @@
+"""What is sound in a catalogue and yet unlikely: pieces too large for their kind, and the same piece twice in a set."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from matcher.catalogue.trade import piece_doubts
+from matcher.records import Catalogue, Piece
+
+
+def doubtful(catalogue: Catalogue) -> tuple[str, ...]:
+    """A sentence for each piece that a person should look at again; none of them is a fault."""
+    return tuple(dict.fromkeys([*_unlikely(catalogue), *_twice(catalogue)]))
+
+
+def _unlikely(catalogue: Catalogue) -> Iterator[str]:
+    for piece in catalogue.pieces:
+        for doubt in piece_doubts(piece):
+            yield f"{piece.set}, {piece.tool} ({piece.kind}): {doubt}"
+
+
+def _twice(catalogue: Catalogue) -> Iterator[str]:
+    """Rows of one set that say the same tool by name, kind, size and drive."""
+    rows = Counter(map(_said, catalogue.pieces))
+    for piece in catalogue.pieces:
+        count = rows[_said(piece)]
+        if count > 1:
+            yield f"{piece.set}, {piece.tool} ({piece.kind}): stands in {count} rows; is it in the set so often?"
+
+
+def _said(piece: Piece) -> tuple[object, ...]:
+    return piece.set, piece.group, piece.kind, piece.tool, piece.system, piece.size, piece.drive

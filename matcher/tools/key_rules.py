@@ -1,0 +1,82 @@
+"""Dimension rules of hex keys and hexalobular keys."""
+
+from __future__ import annotations
+
+from matcher.tools import masses
+from matcher.tools.rules import Facts, Measure, Off, Rule, derived, practice, read, weighed
+from matcher.tools.series import HexKey, hex_key, hex_key_for, long_arm
+
+ISO_2936 = "ISO 2936 hex keys"
+ASME_B18_3 = "ASME B18.3 hex keys"
+
+
+def _key(f: Facts) -> HexKey:
+    return hex_key_for(f.s) if f.tip == "T" else hex_key(f.s, f.inch)
+
+
+def _key_grams(f: Facts) -> float:
+    flats = f.s if f.tip != "T" else _key(f).flats
+    return masses.hex_bar(flats, f.length + f.width - flats)
+
+
+def _arm(f: Facts) -> float:
+    return min(f.height, f.width)
+
+
+_BAR = Off(0.1, 0.05)
+"""A hexagonal bar of greatest arms: real ones weigh hardly more."""
+
+METRIC_KEY = Rule(
+    kinds=("hex key",),
+    length=read(ISO_2936, lambda f: _key(f).long),
+    width=read(ISO_2936, lambda f: _key(f).short),
+    height=derived(ISO_2936, lambda f: _key(f).corners),
+    grams=weighed(_key_grams, _BAR),
+    features=(("arm", _arm),),
+)
+INCH_KEY = Rule(
+    kinds=("hex key",),
+    length=read(ASME_B18_3, lambda f: _key(f).long),
+    width=read(ASME_B18_3, lambda f: _key(f).short),
+    height=read(ASME_B18_3, lambda f: _key(f).corners),
+    grams=weighed(_key_grams, _BAR),
+    features=(("arm", _arm),),
+)
+HEXALOBULAR_KEY = Rule(
+    kinds=("hexalobular key",),
+    length=practice(lambda f: _key(f).long),
+    width=practice(lambda f: _key(f).short),
+    height=practice(lambda f: _key(f).corners),
+    grams=weighed(_key_grams, _BAR),
+    features=(("arm", _arm),),
+)
+T_KEY = Rule(
+    kinds=("T-handle hex key",),
+    length=practice(lambda f: f.nominal or 120 + 12 * f.s, Off(0.25, 0.3)),
+    width=practice(lambda f: min(50 + 8 * f.s, 120)),
+    height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
+    grams=weighed(lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2),
+    features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
+)
+
+
+def _long_arm(f: Facts) -> float:
+    return long_arm(f.s, f.inch)
+
+
+def _long_key(length: Measure, width: Measure, height: Measure) -> Rule:
+    return Rule(
+        kinds=("long-arm hex key", "ball-end long-arm hex key"),
+        length=length,
+        width=width,
+        height=height,
+        grams=weighed(_key_grams, _BAR),
+        features=(("arm", _arm),),
+    )
+
+
+METRIC_LONG_KEY = _long_key(read(f"{ISO_2936}, extra long", _long_arm), METRIC_KEY.width, METRIC_KEY.height)
+INCH_LONG_KEY = _long_key(practice(_long_arm), INCH_KEY.width, INCH_KEY.height)
+METRIC_KEY_RULES = (METRIC_KEY, METRIC_LONG_KEY)
+INCH_KEY_RULES = (INCH_KEY, INCH_LONG_KEY)
+KEY_RULES = (HEXALOBULAR_KEY, T_KEY)
