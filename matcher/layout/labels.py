@@ -14,7 +14,7 @@ from matcher.records import Label, Layout, Rectangle, SizedPiece, between, mm
 
 HEIGHTS = (mm(5), mm(4), mm(3))
 """Heights of the writing, the best first; common practice, no source."""
-CLEAR = mm(0.5)
+CLEAR = mm(1)
 """Foam between writing and pocket; common practice, no source."""
 RATIO = 0.65
 """Width of a character as a share of the height of the writing."""
@@ -52,9 +52,18 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
     A case has no foam round it, so its label is on the case. Tools of one kind and drive that lie the same way have
     their labels on the same side as far as there is room.
     """
-    rings = [pocket.ring for pocket in layout.pockets] + [notch.ring for notch in layout.notches]
-    field = Rectangle(-margin, -margin, layout.width + 2 * margin, layout.depth + 2 * margin)
-    foam = _Foam(STRtree([Polygon(ring) for ring in rings]), field)
+    return replace(layout, labels=writing(layout, pieces, margin, HEIGHTS))
+
+
+def writing(
+    layout: Layout,
+    pieces: Sequence[SizedPiece],
+    margin: int,
+    heights: Sequence[int],
+    taken: Sequence[Rectangle] = (),
+) -> tuple[Label, ...]:
+    """A label for every pocket as in `labelled`, in one of ``heights``, the best first, and off what is ``taken``."""
+    foam = _foam(layout, margin)
     alike: dict[tuple[str, str, bool], list[tuple[Ring, int]]] = {}
     named = []
     for pocket in layout.pockets:
@@ -62,36 +71,72 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
         sort = (piece.kind, piece.drive, _crosswise(pocket.ring))
         alike.setdefault(sort, []).append((pocket.ring, len(piece.mark)))
         named.append((sort, pocket.ring, len(piece.mark)))
-    sides = {sort: _sides(members, foam) for sort, members in alike.items()}
-    written: list[Rectangle] = []
+    sides = {sort: _sides(members, foam, heights[0]) for sort, members in alike.items()}
+    written = list(taken)
     labels = []
     for sort, ring, count in named:
-        free = () if sort[0] == "cased" else _free(ring, count, sides[sort], foam, written)
-        label = next(iter(free), None) or _inside(ring, count)
-        written.append(_area(label, count))
+        free = () if sort[0] == "cased" else _free(ring, count, sides[sort], foam, written, heights)
+        label = next(iter(free), None) or _inside(ring, count, heights[0])
+        written.append(label_area(label, count))
         labels.append(label)
-    return replace(layout, labels=tuple(labels))
+    return tuple(labels)
 
 
-def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam) -> list[int]:
+def longer(
+    layout: Layout, texts: Sequence[str], margin: int, labels: Sequence[Label], taken: Sequence[Rectangle]
+) -> dict[int, Label]:
+    """Which of a layout's ``texts``, one a pocket, go on foam beside it in place of its label, and where.
+
+    The other ``labels`` stay where they are, and nothing is written where something is ``taken``.
+    """
+    foam, found = _foam(layout, margin), {}
+    areas = [label_area(label, len(text)) for label, text in zip(labels, texts, strict=True)]
+    for number, (pocket, text) in enumerate(zip(layout.pockets, texts, strict=True)):
+        others = [*areas[:number], *areas[number + 1 :], *taken]
+        sides = range(len(_places(pocket.ring, len(text), labels[number].height)))
+        place = next(_free(pocket.ring, len(text), sides, foam, others, [labels[number].height]), None)
+        if place:
+            found[number], areas[number] = place, label_area(place, len(text))
+    return found
+
+
+def on_foam(layout: Layout, area: Rectangle, margin: int) -> bool:
+    """Whether something written there is on foam, clear of every cut."""
+    return _foam(layout, margin).holds(area)
+
+
+def _foam(layout: Layout, margin: int) -> _Foam:
+    rings = [pocket.ring for pocket in layout.pockets] + [notch.ring for notch in layout.notches]
+    field = Rectangle(-margin, -margin, layout.width + 2 * margin, layout.depth + 2 * margin)
+    return _Foam(STRtree([Polygon(ring) for ring in rings]), field)
+
+
+def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam, height: int) -> list[int]:
     """The places of `_places` as tried for like pockets: those where most have room first, the ``LAST`` ones last."""
-    rooms = [0] * len(_places(*alike[0], HEIGHTS[0]))
+    rooms = [0] * len(_places(*alike[0], height))
     for ring, count in alike:
-        for side, place in enumerate(_places(ring, count, HEIGHTS[0])):
-            rooms[side] += place is not None and foam.holds(_area(_label(place, HEIGHTS[0]), count))
+        for side, place in enumerate(_places(ring, count, height)):
+            rooms[side] += place is not None and foam.holds(label_area(_label(place, height), count))
     last = len(rooms) - LAST
     return [*sorted(range(last), key=lambda side: (-rooms[side], side)), *range(last, len(rooms))]
 
 
-def _free(ring: Ring, count: int, sides: Sequence[int], foam: _Foam, written: Sequence[Rectangle]) -> Iterator[Label]:
+def _free(
+    ring: Ring,
+    count: int,
+    sides: Sequence[int],
+    foam: _Foam,
+    written: Sequence[Rectangle],
+    heights: Sequence[int],
+) -> Iterator[Label]:
     """Labels beside a pocket that touch neither a cut nor another label, the best first."""
-    for height in HEIGHTS:
+    for height in heights:
         places = _places(ring, count, height)
         for place in (places[side] for side in sides):
             if place is None:
                 continue
             label = _label(place, height)
-            area = _area(label, count)
+            area = label_area(label, count)
             if not any(area.overlaps(other) for other in written) and foam.holds(area):
                 yield label
 
@@ -159,15 +204,15 @@ def _reached(ring: Ring, begin: int, end: int) -> tuple[int, int]:
     return left + near, left + far
 
 
-def _inside(ring: Ring, count: int) -> Label:
+def _inside(ring: Ring, count: int, most: int) -> Label:
     """A label in the middle of the pocket, along it, no larger than the pocket has room for."""
     xs, ys = [x for x, _ in ring], [y for _, y in ring]
     width, depth = max(xs) - min(xs), max(ys) - min(ys)
-    height = min(HEIGHTS[0], min(width, depth) // 2, int(max(width, depth) / (RATIO * count)))
+    height = min(most, min(width, depth) // 2, int(max(width, depth) / (RATIO * count)))
     return Label((min(xs) + max(xs)) // 2, (min(ys) + max(ys)) // 2, height, depth > width, on_foam=False)
 
 
-def _area(label: Label, count: int) -> Rectangle:
+def label_area(label: Label, count: int) -> Rectangle:
     """The rectangle that a label of so many characters takes."""
     wide, high = int(RATIO * label.height * count) // 2, label.height // 2
     across, along = (high, wide) if label.upright else (wide, high)
