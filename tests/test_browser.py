@@ -7,6 +7,7 @@ import re
 
 import pytest
 
+from matcher.records.units import to_mm
 from matcher.report.document import comparison_document
 from tests import page_cases
 from tests.browsing import axe, chromium, needs_chromium, watched
@@ -72,14 +73,105 @@ def test_every_drawer_is_reached_and_opened_by_keyboard(visit):
     assert reached == names
 
 
-def test_a_click_on_a_drawer_shows_it_from_above(visit):
+@pytest.mark.parametrize("width", [390, 1280, 1920])
+def test_a_drawer_of_the_poster_is_shown_large_and_left_again(visit, width):
+    """A click or Enter opens it, arrow keys go on and back round all drawers, Escape closes; the front stays."""
+    page = visit("plan", width)
+    names = [drawer.name for drawer in page_cases.planned().question.cabinet.drawers]
+    poster, shown = page.locator(".poster:visible"), page.locator("article.drawer:visible")
+    assert poster.count() == 1
+    assert shown.count() == 0
+    poster.locator("a").last.click()
+    assert shown.get_attribute("data-drawer") == names[-1]
+    assert poster.count() == 0
+    assert page.locator(".front.main").is_visible()
+    for key, name in [
+        ("ArrowRight", names[0]),
+        ("ArrowLeft", names[-1]),
+        ("ArrowUp", names[-2]),
+        ("ArrowDown", names[-1]),
+    ]:
+        page.keyboard.press(key)
+        page.wait_for_function("name => document.activeElement.closest('article')?.dataset.drawer === name", arg=name)
+        assert shown.count() == 1
+        assert page.locator(".front.main [aria-current] .box").get_attribute("data-drawer") == name
+    page.keyboard.press("Escape")
+    assert shown.count() == 0
+    assert poster.count() == 1
+    assert page.evaluate("location.hash") == ""
+    poster.locator("a").first.focus()
+    page.keyboard.press("Enter")
+    page.wait_for_function("() => document.activeElement.closest('article')")
+    assert shown.get_attribute("data-drawer") == names[0]
+    page.get_by_role("button", name="Next").click()
+    page.wait_for_function("name => document.activeElement.closest('article')?.dataset.drawer === name", arg=names[1])
+    page.get_by_role("button", name="All drawers").click()
+    assert shown.count() == 0
+
+
+def test_arrow_keys_and_escape_do_nothing_while_no_drawer_is_open(visit):
     page = visit("plan")
-    page.locator(".front.main a").last.click()
-    shown = page.locator("article.drawer:visible")
-    assert shown.count() == 1
-    assert shown.get_attribute("data-drawer") == page_cases.planned().question.cabinet.drawers[-1].name
-    page.get_by_role("button", name="Show all drawers").click()
-    assert shown.count() == len(page_cases.planned().question.cabinet.drawers)
+    for key in ("ArrowRight", "ArrowDown", "Escape"):
+        page.keyboard.press(key)
+    assert page.locator("article.drawer:visible").count() == 0
+
+
+WORDS = """selector => [...document.querySelectorAll(selector)].filter(one => one.checkVisibility()).map(one => {
+  const { a, b } = one.getScreenCTM();
+  return [one.textContent, parseFloat(getComputedStyle(one).fontSize) * Math.hypot(a, b)];
+})"""
+"""Every word of a picture that shows, with its font size in CSS pixels as it is seen."""
+
+
+def small(page, least, selector="svg text"):
+    """Words that are smaller than they may be."""
+    found = page.evaluate(WORDS, selector)
+    assert found
+    return [(text, size) for text, size in found if size < least]
+
+
+@pytest.mark.parametrize("name", ["plan", "refusal", "undecided", "hostile"])
+@pytest.mark.parametrize("width", [390, 1100, 1280, 1920])
+def test_no_word_of_a_picture_is_smaller_than_nine_pixels(visit, name, width):
+    page = visit(name, width)
+    assert small(page, 9) == []
+    for number in range(1, len(page_cases.planned().question.cabinet.drawers) + 1):
+        page.evaluate("number => { location.hash = `drawer-${number}` }", number)
+        page.wait_for_function("number => document.activeElement.id === `drawer-${number}-name`", arg=number)
+        assert small(page, 9, "article.chosen svg text, .front.main text") == []
+
+
+def test_no_word_of_the_poster_is_smaller_than_six_points_in_print(visit):
+    """An A4 sheet less margins of 11 mm is 188 mm wide, 711 CSS pixels; 6 points are 8."""
+    page = visit("plan", 711)
+    page.emulate_media(media="print")
+    assert small(page, 8, ".poster text, .front.main text") == []
+
+
+@pytest.mark.parametrize("width", [390, 1280, 1920])
+def test_all_drawers_of_a_poster_are_seen_at_one_scale(visit, width):
+    page = visit("plan", width)
+    drawers = {drawer.name: drawer for drawer in page_cases.planned().question.cabinet.drawers}
+    boxes = page.evaluate(
+        """[...document.querySelectorAll(".poster [data-above]")].filter(one => one.checkVisibility()).map(one => {
+          const seen = one.getBBox(), scale = one.getScreenCTM().a;
+          return [one.dataset.above, seen.width * scale, seen.height * scale];
+        })"""
+    )
+    assert {name for name, _, _ in boxes} == set(drawers)
+    scales = [wide / to_mm(drawers[name].inside_width) for name, wide, _ in boxes]
+    scales += [high / to_mm(drawers[name].inside_depth) for name, _, high in boxes]
+    assert max(scales) == pytest.approx(min(scales), rel=1e-3)
+
+
+def test_the_first_screen_shows_verdict_front_and_every_drawer(visit):
+    page = visit("plan")
+    assert page.get_by_role("heading", name="Fits.").is_visible()
+    lowest = page.evaluate("document.querySelector('.poster.wide').getBoundingClientRect().bottom")
+    assert lowest <= 900
+    assert page.evaluate("document.querySelector('.front.main').getBoundingClientRect().bottom") <= 900
+    assert page.locator("details.fold").count() > 0
+    assert page.locator("details.fold[open]").count() == 0, "what is long to read is folded"
 
 
 @EVERY

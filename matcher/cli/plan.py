@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 TABLES = (".json", ".csv")
 GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
-OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, .html, .svg (the front), .pdf (the guide to print); repeatable."
+OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, .html, .svg (the poster), .pdf (the guide to print); repeatable."
 
 
 def plan(
@@ -77,13 +77,13 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         check_pdf,
         csv_text,
         drawing_of,
-        front_svg,
         guide_pdf,
         json_text,
         paper_named,
         plan_book,
         plan_document,
         plan_page,
+        poster_svg,
     )
 
     document, sheet = plan_document(outcome), paper_named(paper)
@@ -92,7 +92,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         ".csv": lambda: csv_text(document["placements"]),
         ".xlsx": lambda: plan_book(document),
         ".html": lambda: plan_page(outcome),
-        ".svg": lambda: drawing_of(outcome, group) if group else front_svg(outcome),
+        ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),
         ".pdf": lambda: check_pdf(outcome, group, sheet) if group else guide_pdf(outcome, packing_of(outcome), sheet),
     }
 

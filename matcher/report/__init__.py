@@ -4,8 +4,9 @@ A report computes only places in a picture. Names are loaded when first used: ea
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
 `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`,
-`inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `files`, `front`,
-`kept_documents`, `lengths`, `lying_tools`, `parts`, `screening_views`, `wish_views`.
+`inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `poster`,
+`poster_places`, `picture_labels`, `drawer_states`, `families`, `files`, `fitted_words`, `front`, `kept_documents`,
+`lengths`, `lying_tools`, `parts`, `screening_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -56,9 +57,9 @@ if TYPE_CHECKING:
     from matcher.report.offer_documents import offer_document
     from matcher.report.offer_views import offer_view
     from matcher.report.pages.comparison_page import comparison_page, comparison_shown
-    from matcher.report.pages.front_view import front_svg
     from matcher.report.pages.offer_page import offer_page
     from matcher.report.pages.plan_page import plan_page, plan_shown
+    from matcher.report.pages.poster_view import poster_svg
     from matcher.report.pages.rendering import environment
     from matcher.report.pair_files import COLUMNS, pairs_frame, screened
     from matcher.report.paper.check import check_pdf
@@ -102,7 +103,6 @@ _HOMES = {
     "fault_lines": "matcher.report.terminal",
     "fit_book": "matcher.report.workbook",
     "fit_view": "matcher.report.terminal",
-    "front_svg": "matcher.report.pages.front_view",
     "guide_pdf": "matcher.report.paper.guide",
     "identity_document": "matcher.report.lookalike_views",
     "identity_view": "matcher.report.lookalike_views",
@@ -128,6 +128,7 @@ _HOMES = {
     "plan_shown": "matcher.report.pages.plan_page",
     "plan_table": "matcher.report.frames",
     "plan_view": "matcher.report.terminal",
+    "poster_svg": "matcher.report.pages.poster_view",
     "print_out": "matcher.report.files",
     "screened": "matcher.report.pair_files",
     "screening_view": "matcher.report.screening_views",
@@ -168,7 +169,6 @@ __all__ = [
     "fault_lines",
     "fit_book",
     "fit_view",
-    "front_svg",
     "guide_pdf",
     "identity_document",
     "identity_view",
@@ -195,6 +195,7 @@ __all__ = [
     "plan_shown",
     "plan_table",
     "plan_view",
+    "poster_svg",
     "print_out",
     "screened",
     "screening_view",

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import zip_longest
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from xml.sax.saxutils import escape, quoteattr
 
 from matcher.planning import Fits, Outcome
@@ -11,30 +10,44 @@ from matcher.records import (
     PER_MM,
     Drawer,
     Group,
-    Label,
     NothingToShowError,
     Placement,
     Plan,
-    Pocket,
     UnknownNameError,
     to_mm,
 )
+from matcher.report.families import family_colors
+from matcher.report.fitted_words import fitted
+from matcher.report.front import FrontBox
 from matcher.report.lying_tools import LyingTool, lying_tool
+from matcher.report.picture_labels import picture_labels
+from matcher.report.poster import UNKNOWN, hatched
 
 STYLE = """
-  .drawer { fill: none; stroke: #6b6f76; stroke-width: 0.8; stroke-dasharray: 4 2 }
-  .foam { fill: #e9e4d8; stroke: #3b3f46; stroke-width: 0.8 }
-  .room { fill: none }
-  .notch { fill: #d3cdbd; stroke: #7b756a; stroke-width: 0.4 }
-  .pocket { fill: #b9c4c9; stroke: #22272e; stroke-width: 0.5 }
-  .tool { fill: #dde3e5; stroke: #4a545e; stroke-width: 0.3; fill-rule: evenodd }
-  .seam { fill: none; stroke: #5b6570; stroke-width: 0.25 }
+  .drawer { fill: #ffffff; stroke: #4a545e; stroke-width: 0.8; stroke-dasharray: 4 2 }
+  .foam, .room { stroke: #1a2026; stroke-width: 0.8 }
+  .room { stroke-dasharray: 3 3 }
+  .notch { fill: #ffffff; fill-opacity: 0.45; stroke: #1a2026; stroke-width: 0.4; stroke-dasharray: 2 1.5 }
+  .pocket { fill: #6b747c; fill-opacity: 0.35; stroke: #1a2026; stroke-width: 0.5 }
+  .tool { fill: #f7f9fa; stroke: #1a2026; stroke-width: 0.4; fill-rule: evenodd }
+  .seam { fill: none; stroke: #4a545e; stroke-width: 0.3 }
   .taken { fill: #8f8a80 }
-  .half { stroke: #3b3f46; stroke-width: 0.6; stroke-dasharray: 6 2 1 2 }
-  .scale { stroke: #16191d; stroke-width: 1.2 }
-  text { font-family: sans-serif; fill: #16191d }
+  .half { stroke: #1a2026; stroke-width: 0.7; stroke-dasharray: 6 2 1 2 }
+  .hatch { fill: none; stroke: #1a2026; stroke-width: 0.5 }
+  .scale { stroke: #1a2026; stroke-width: 1.2 }
+  .inside-pocket, .unknown { paint-order: stroke; stroke: #ffffff; stroke-width: 1.5; stroke-linejoin: round }
+  .drive { font-weight: bold }
+  text { font-family: sans-serif; fill: #1a2026 }
 """
 FRAME, SCALE_BAR = 14.0, 100
+CAPTION, USUAL = 7.0, 560.0
+"""Height of words outside the foam in a drawer of usual width, in millimeters; larger in a wider one; own choice."""
+SMALLEST = 9.2
+"""Height of the smallest writing in a drawer's picture on a page, in CSS pixels: such a picture is never narrower."""
+HATCH = 14.0
+"""Distance between the lines over an organizer of which no pockets are known, in millimeters."""
+FOAM = "#dad8d6"
+"""Color of foam of which no family is told."""
 
 
 def drawing_of(outcome: Outcome, group: str) -> str:
@@ -51,7 +64,7 @@ def drawing_of(outcome: Outcome, group: str) -> str:
         raise NothingToShowError("no drawing, there is no plan")
     placed, placement = placed_group(outcome.plan, group)
     drawer = next(drawer for drawer in outcome.question.cabinet.drawers if drawer.name == placement.drawer)
-    return organizer_svg(placed, placement, drawer)
+    return organizer_svg(placed, placement, drawer, family_colors(outcome.question)[placed.family])
 
 
 def placed_group(plan: Plan, name: str) -> tuple[Group, Placement]:
@@ -68,10 +81,10 @@ def placed_group(plan: Plan, name: str) -> tuple[Group, Placement]:
     return groups[name], next(placement for placement in plan.placements if placement.group == name)
 
 
-def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:
-    """One placement in its drawer: drawer walls, obstructions, foam, pockets with their sizes, scale bar.
+def organizer_svg(group: Group, placement: Placement, drawer: Drawer, color: str = FOAM) -> str:
+    """One placement in its drawer: drawer walls, obstructions, foam in a color, pockets with their sizes, scale bar.
 
-    A ready-made organizer without pieces shows its outline only.
+    A ready-made organizer of which no pockets are known is hatched.
     """
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
     title = f"{placement.group}, drawer {placement.drawer}, {placement.how}"
@@ -81,51 +94,74 @@ def organizer_svg(group: Group, placement: Placement, drawer: Drawer) -> str:
             f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
             f"<title>{escape(title)}</title>",
             f"<style>{STYLE}</style>",
-            *_from_above(drawer, [(group, placement)]),
+            *_from_above(drawer, [(group, placement)], {group.family: color}),
             *_caption(title, width, depth),
             "</svg>\n",
         ]
     )
 
 
-def drawer_picture(drawer: Drawer, contents: Sequence[tuple[Group, Placement]], label: str) -> str:
+def drawer_picture(
+    drawer: Drawer, contents: Sequence[tuple[Group, Placement]], label: str, colors: Mapping[str, str]
+) -> str:
     """A drawer with all that lies in it, for a page: the page brings the style, ``label`` the words for who sees none.
 
-    The words under it are FRONT and a scale bar's length.
+    The words under it are FRONT and a scale bar's length. It is never so narrow that its smallest words are smaller
+    than `SMALLEST`.
     """
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
+    words = [word.height for one in contents for word in picture_labels(*one, drawer.inside_width)]
+    least = SMALLEST / min([_caption_height(width), *words]) * (width + 2 * FRAME)
     return "\n".join(
         [
-            f'<svg class="inside" role="img" aria-label={quoteattr(label)} '
+            f'<svg class="inside" role="img" aria-label={quoteattr(label)} style="min-width: {least:.0f}px; '
+            f'--high: {least * (depth + 3 * FRAME) / (width + 2 * FRAME):.0f}px" '
             f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
-            *_from_above(drawer, contents),
+            *_from_above(drawer, contents, colors),
             *_caption("", width, depth),
             "</svg>",
         ]
     )
 
 
-def _from_above(drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> Iterator[str]:
+def _caption_height(width: float) -> float:
+    return CAPTION * max(1.0, width / USUAL)
+
+
+def _from_above(
+    drawer: Drawer, contents: Sequence[tuple[Group, Placement]], colors: Mapping[str, str]
+) -> Iterator[str]:
     """Drawer walls, obstructions and organizers with their pockets."""
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
     yield f'<rect class="drawer" x="0" y="0" width="{width:g}" height="{depth:g}"/>'
     yield from _obstructions(drawer, depth)
     for group, placement in contents:
-        kind = "room" if group.cased else "foam"
-        yield _rectangle(kind, placement.left, placement.front, placement.width, placement.depth, depth)
-        yield from _pockets(group, placement, depth) if placement.layout else _named(placement, depth)
-        yield from _halves(group, placement, depth)
+        kind, color = "room" if group.cased else "foam", colors[group.family]
+        yield _rectangle(kind, placement.left, placement.front, placement.width, placement.depth, depth, color)
+        if placement.layout:
+            yield from _pockets(group, placement, drawer)
+        else:
+            yield from _unknown(group, placement, depth, _caption_height(width))
+        yield from _halves(group, placement, depth, _caption_height(width))
 
 
-def _named(placement: Placement, depth: float) -> Iterator[str]:
-    """The name of what has no pockets to show: a ready-made organizer, cased equipment."""
+def _unknown(group: Group, placement: Placement, depth: float, least: float) -> Iterator[str]:
+    """The name of what has no pockets to show: cased equipment, or a ready-made organizer, hatched and told as such."""
     width, along = to_mm(placement.width), to_mm(placement.depth)
-    size = min(14.0, 0.5 * along, 1.6 * width / max(len(placement.group), 1))
-    x, y = to_mm(placement.left) + width / 2, depth - to_mm(placement.front) - along / 2
-    yield _text(placement.group, x, y, size, upright=False)
+    left, top = to_mm(placement.left), depth - to_mm(placement.front) - along
+    lines = [placement.group] if group.cased else [placement.group, UNKNOWN]
+    size = min(2 * least, 0.8 * along / len(lines) / 1.3, *(1.6 * width / max(len(line), 1) for line in lines))
+    size = max(least, size)
+    if not group.cased:
+        drawn = hatched(FrontBox(left, top, width, along), HATCH)
+        data = "".join(f"M{a:.1f},{b:.1f}L{c:.1f},{d:.1f}" for (a, b), (c, d) in drawn)
+        yield f'<path class="hatch" d="{data}"/>'
+    for number, line in enumerate(lines):
+        y = top + along / 2 + 1.3 * size * (number - (len(lines) - 1) / 2)
+        yield _text(fitted(line, width, size), left + width / 2, y, size, upright=False, kind="unknown")
 
 
-def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
+def _halves(group: Group, placement: Placement, depth: float, size: float) -> Iterator[str]:
     """Where inch on the left ends and metric on the right begins, in an organizer that has both side by side."""
     sides: dict[str, list[tuple[int, int]]] = {"inch": [], "metric": [], "": []}
     for pocket in placement.layout.pockets if placement.layout else ():
@@ -139,13 +175,14 @@ def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
     back, front = depth - to_mm(max(heights)) - 4, depth - to_mm(min(heights)) + 4
     yield f'<path class="half" d="M {x:.2f} -10 V -1 M {x:.2f} {back:.2f} V {front:.2f}"/>'
     for words, anchor, at in (("inch", "end", x - 3), ("metric", "start", x + 3)):
-        yield f'<text class="side" x="{at:.2f}" y="-4" font-size="7" text-anchor="{anchor}">{words}</text>'
+        yield f'<text class="side" x="{at:.2f}" y="-3" font-size="{size:.2f}" text-anchor="{anchor}">{words}</text>'
 
 
-def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float) -> str:
+def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float, color: str = "") -> str:
     """A rectangle given from the front left corner, drawn with the front at the bottom."""
-    top = depth - to_mm(front + height)
-    return f'<rect class="{kind}" x="{to_mm(left):g}" y="{top:g}" width="{to_mm(width):g}" height="{to_mm(height):g}"/>'
+    top, fill = depth - to_mm(front + height), f' fill="{color}"' if color else ""
+    size = f'width="{to_mm(width):g}" height="{to_mm(height):g}"'
+    return f'<rect class="{kind}"{fill} x="{to_mm(left):g}" y="{top:g}" {size}/>'
 
 
 def _obstructions(drawer: Drawer, depth: float) -> Iterator[str]:
@@ -153,22 +190,21 @@ def _obstructions(drawer: Drawer, depth: float) -> Iterator[str]:
         yield _rectangle("taken", block.left, block.front, block.width, block.depth, depth)
 
 
-def _pockets(group: Group, placement: Placement, depth: float) -> Iterator[str]:
-    """Notches first, the pockets over them, the tools in these, then the sizes."""
-    layout = placement.layout
-    if layout is None:
-        return
+def _pockets(group: Group, placement: Placement, drawer: Drawer) -> Iterator[str]:
+    """Notches first, the pockets over them, the tools in these, then what is written."""
+    layout, depth = placement.layout, to_mm(drawer.inside_depth)
     left, front = placement.left + placement.field_left, placement.front + placement.field_front
-    for notch in layout.notches:
+    for notch in layout.notches if layout else ():
         yield f'<polygon class="notch" points="{_points(notch.ring, left, front, depth)}"/>'
-    for pocket in layout.pockets:
+    for pocket in layout.pockets if layout else ():
         tool = group.pieces[pocket.piece].piece
         outline = _points(pocket.ring, left, front, depth)
         yield f'<polygon class="pocket" points="{outline}"><title>{escape(tool.tool)}</title></polygon>'
         yield from _tool(lying_tool(group.pieces[pocket.piece], pocket), left, front, depth)
-    for pocket, label in zip_longest(layout.pockets, layout.labels):
-        mark = group.pieces[pocket.piece].piece.mark
-        yield _written(mark, label, left, front, depth) if label else _centered(mark, pocket, left, front, depth)
+    for word in picture_labels(group, placement, drawer.inside_width):
+        x, y = to_mm(placement.left) + word.x, depth - to_mm(placement.front) - word.y
+        kind = "inside-pocket" if word.inside else word.kind
+        yield _text(word.text, x, y, word.height, upright=word.upright, kind=kind)
 
 
 def _tool(tool: LyingTool | None, left: int, front: int, depth: float) -> Iterator[str]:
@@ -185,33 +221,19 @@ def _points(ring: Iterable[tuple[int, int]], left: int, front: int, depth: float
     return " ".join(f"{to_mm(left + x):.2f},{depth - to_mm(front + y):.2f}" for x, y in ring)
 
 
-def _written(text: str, label: Label, left: int, front: int, depth: float) -> str:
-    """A size where the layout found room for it."""
-    x, y = to_mm(left + label.x), depth - to_mm(front + label.y)
-    return _text(text, x, y, to_mm(label.height), upright=label.upright)
-
-
-def _centered(text: str, pocket: Pocket, left: int, front: int, depth: float) -> str:
-    """A size in the middle of its pocket, turned along it, no larger than it takes."""
-    xs, ys = [to_mm(left + x) for x, _ in pocket.ring], [depth - to_mm(front + y) for _, y in pocket.ring]
-    across, along = max(xs) - min(xs), max(ys) - min(ys)
-    height = min(7.0, 0.6 * min(across, along), 1.6 * max(across, along) / max(len(text), 1))
-    return _text(text, (max(xs) + min(xs)) / 2, (max(ys) + min(ys)) / 2, height, upright=along > across)
-
-
-def _text(text: str, x: float, y: float, height: float, *, upright: bool) -> str:
+def _text(text: str, x: float, y: float, height: float, *, upright: bool, kind: str) -> str:
     turn = f" transform={quoteattr(f'rotate(-90 {x:.2f} {y:.2f})')}" if upright else ""
     return (
-        f'<text x="{x:.2f}" y="{y:.2f}" font-size="{height:.2f}" text-anchor="middle" '
+        f'<text class="{kind}" x="{x:.2f}" y="{y:.2f}" font-size="{height:.2f}" text-anchor="middle" '
         f'dominant-baseline="central"{turn}>{escape(text)}</text>'
     )
 
 
 def _caption(title: str, width: float, depth: float) -> Iterator[str]:
-    below = depth + FRAME
-    yield f'<text x="{width / 2:g}" y="{below - 4:g}" font-size="7" text-anchor="middle">FRONT</text>'
+    below, size = depth + FRAME, _caption_height(width)
+    yield f'<text x="{width / 2:g}" y="{below - 4:g}" font-size="{size:.2f}" text-anchor="middle">FRONT</text>'
     if title:
         yield f'<text x="0" y="{below + 6:g}" font-size="6">{escape(title)}</text>'
     start = max(0.0, width - SCALE_BAR)
-    yield f'<path class="scale" d="M {start:g} {below + 4:g} h {SCALE_BAR}"/>'
-    yield f'<text x="{start:g}" y="{below + 11:g}" font-size="5">{SCALE_BAR} mm</text>'
+    yield f'<path class="scale" d="M {start:g} {below - 6:g} h {SCALE_BAR}"/>'
+    yield f'<text x="{start:g}" y="{below - 4 + size:g}" font-size="{size:.2f}">{SCALE_BAR} mm</text>'

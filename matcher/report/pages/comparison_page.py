@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from matcher.planning import Fits, Outcome
 from matcher.records import Goal, to_mm
 from matcher.report.document import Document, comparison_document, plan_document
-from matcher.report.pages.front_view import STATES, front_view
+from matcher.report.drawer_states import STATES
+from matcher.report.pages.front_view import front_view
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
 from matcher.studies import Comparison, Step, ranking_words

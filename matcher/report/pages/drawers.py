@@ -11,8 +11,9 @@ from markupsafe import Markup
 from matcher.planning import Fits, Outcome, placed_in
 from matcher.records import Drawer, Group, counted, to_kg, to_mm
 from matcher.report.document import Document, plan_document
+from matcher.report.drawer_states import STATES, state_of
 from matcher.report.drawing import drawer_picture
-from matcher.report.pages.front_view import STATES, state_of
+from matcher.report.families import family_colors
 from matcher.tools import counted_kind
 
 
@@ -76,7 +77,14 @@ def _view(
         rating_basis=drawer.rating_basis,
         contents=tuple(_content(row, groups[row["group"]]) for row in rows),
         margin=next((row for row in document["margins"] if row["drawer"] == drawer.name), None),
-        picture=Markup(drawer_picture(drawer, [(groups[placement.group], placement) for placement in held], label)),
+        picture=Markup(
+            drawer_picture(
+                drawer,
+                [(groups[placement.group], placement) for placement in held],
+                label,
+                family_colors(outcome.question),
+            )
+        ),
         reasons=tuple(row["text"] for row in document["reasons"] if drawer.name in row["drawers"]),
     )
 

@@ -1,35 +1,30 @@
-"""A cabinet's front view as cells with words that fit, for pages and as a standalone SVG with a scale bar."""
+"""A cabinet's front view as cells with words that fit and can be read at the size at which it is shown."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from unicodedata import east_asian_width
 
 from matcher.planning import Fits, Outcome, placed_in
-from matcher.records import Drawer, Placement, to_kg, to_mm
+from matcher.records import Drawer, to_kg, to_mm
+from matcher.report.drawer_states import STATES, brief_of, state_of
+from matcher.report.families import colors_of, family_colors
+from matcher.report.fitted_words import extent, fitted, shrunk
 from matcher.report.front import Front, FrontBox, front_of
 from matcher.report.pages.quantities import inch_words, kg_words, lb_words, mm_words
-from matcher.report.pages.rendering import render
 
-PAGE_WIDTH, PAGE_HEIGHT = 1100, 800
-"""CSS pixels that a front view gets on a page; its words are sized for them."""
+SMALLEST, USUAL = 9.2, 12.0
+"""Font sizes in CSS pixels: none is smaller at the width at which the front is shown at least."""
+NARROWEST, WIDEST = 280.0, 500.0
+"""How wide a front is shown at least, in CSS pixels: within these bounds so that its lowest drawer takes words."""
+TALL = 0.94
+"""Font size of a line that a drawer just takes, as a share of the drawer's height."""
+SIDES = 4.0
+"""What is left beside the front, in font sizes."""
 PAD = 0.5
 """Room left of a drawer's words, in font sizes."""
-LEAST, BOLD = 0.75, 1.2
-"""How far words may shrink to fit; how much longer bold ones are."""
-STATES = {
-    "used": "organizer",
-    "cased": "cased equipment, no foam",
-    "free": "free",
-    "bare": "free, takes no foam",
-    "blocked": "blocked",
-    "open": "no plan",
-    "open-bare": "no plan; takes no foam",
-}
-"""What a drawer is in a plan, and the words for it."""
-BRIEF = {"open": "", "open-bare": "takes no foam"}
-"""Shorter words for a state, where the page says the rest."""
+BOLD, TINY = 1.2, 1e-6
+"""How much longer bold words are; what sizes may differ by rounding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,67 +40,70 @@ class FrontWords:
 
 @dataclass(frozen=True, slots=True)
 class FrontCell:
-    """A drawer in the front view; ``link`` is the fragment of its section on the page."""
+    """A drawer in the front view; ``link`` is the fragment of its section on the page.
+
+    ``colors`` are those of the families in it, from the left.
+    """
 
     link: str
     name: str
     state: str
     box: FrontBox
+    colors: tuple[str, ...]
     words: tuple[FrontWords, ...]
     label: str
 
 
 @dataclass(frozen=True, slots=True)
 class FrontView:
-    """A front view ready to draw; ``shape`` is wide or tall, ``em`` the font size in millimeters."""
+    """A front view ready to draw; ``em`` is the usual font size in millimeters.
+
+    ``across`` is how wide it is shown at least, with its surroundings, in CSS pixels.
+    """
 
     title: str
     front: Front
     cells: tuple[FrontCell, ...]
     em: float
-    shape: str
+    across: float
     states: tuple[str, ...]
 
 
 def front_view(outcome: Outcome) -> FrontView:
     """The front of the cabinet with what the outcome's plan puts into each drawer."""
     front = front_of(outcome.question.cabinet)
-    em = 14 * max(front.width / PAGE_WIDTH, front.height / PAGE_HEIGHT)
+    lowest = min(box.height for _, box in front.drawers)
+    across = min(WIDEST, max(NARROWEST, SMALLEST / (TALL * lowest) * front.width + SIDES * USUAL))
+    em = USUAL * front.width / (across - SIDES * USUAL)
+    sizes = em, em * SMALLEST / USUAL
+    colors = family_colors(outcome.question)
     cells = tuple(
-        _cell(position, drawer, box, outcome, em) for position, (drawer, box) in enumerate(front.drawers, start=1)
+        _cell(position, drawer, box, outcome, sizes, colors)
+        for position, (drawer, box) in enumerate(front.drawers, start=1)
     )
     return FrontView(
         title=f"{outcome.set} in {outcome.cabinet}: {outcome.verdict}",
         front=front,
         cells=cells,
         em=em,
-        shape="wide" if front.width > front.height else "tall",
+        across=across,
         states=tuple(state for state in STATES if any(cell.state == state for cell in cells)),
     )
 
 
-def front_svg(outcome: Outcome) -> str:
-    """The front view as a standalone SVG, true to scale in millimeters, with a scale bar."""
-    view = front_view(outcome)
-    return render("front.svg", view=view, bar=500 if view.front.width > 500 else 100)
-
-
-def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str:
-    """What a drawer is in the outcome's plan: one of `STATES`."""
-    if drawer.slot == "blocked":
-        return "blocked"
-    if not isinstance(outcome, Fits):
-        return "open" if drawer.slot == "foam" else "open-bare"
-    if held:
-        return "cased" if all(placement.how == "cased" for placement in held) else "used"
-    return "free" if drawer.slot == "foam" else "bare"
-
-
-def _cell(position: int, drawer: Drawer, box: FrontBox, outcome: Outcome, em: float) -> FrontCell:
+def _cell(
+    position: int,
+    drawer: Drawer,
+    box: FrontBox,
+    outcome: Outcome,
+    sizes: tuple[float, float],
+    colors: Mapping[str, str],
+) -> FrontCell:
     held = placed_in(outcome, drawer.name)
+    known = {group.name: group for group in outcome.plan.groups} if isinstance(outcome, Fits) else {}
     state = state_of(drawer, held, outcome)
     groups = [placement.group for placement in held]
-    shown = groups or [BRIEF.get(state, STATES[state])]
+    shown = groups or [brief_of(state)]
     room = f"{mm_words(to_mm(drawer.inside_width))} mm wide, {mm_words(to_mm(drawer.clear_height))} mm high inside"
     told = " and ".join(groups) + (" (cased)" if state == "cased" else "") if groups else STATES[state]
     return FrontCell(
@@ -113,7 +111,8 @@ def _cell(position: int, drawer: Drawer, box: FrontBox, outcome: Outcome, em: fl
         name=drawer.name,
         state=state,
         box=box,
-        words=tuple(_words(drawer, shown, box, _load(drawer, outcome), em)),
+        colors=colors_of([known[name] for name in groups], colors),
+        words=tuple(_words(drawer, shown, box, _load(drawer, outcome), sizes)),
         label=f"Drawer {drawer.name}: {told}; {room}",
     )
 
@@ -130,45 +129,38 @@ def _load(drawer: Drawer, outcome: Outcome) -> tuple[str, str]:
     return metric, inch
 
 
-def _words(drawer: Drawer, shown: list[str], box: FrontBox, load: tuple[str, str], em: float) -> Iterator[FrontWords]:
-    """Name and contents, and sizes with the load below them where the drawer is high enough for another line.
+def _words(
+    drawer: Drawer, shown: list[str], box: FrontBox, load: tuple[str, str], sizes: tuple[float, float]
+) -> Iterator[FrontWords]:
+    """Name and contents, and inside sizes with the load below them where the drawer is high enough for another line.
 
-    Several groups stand one under the other where there is room for that, else in one line.
+    Several groups stand one under the other where there is room for that, else in one line. A drawer too low for the
+    smallest of the two font ``sizes``, the usual and the smallest, has no words.
     """
-    size, small = min(em, 0.62 * box.height), 0.78 * em
+    em, least = sizes
+    size, small = min(em, TALL * box.height), max(least, 0.78 * em)
+    if size < least - TINY:
+        return
     lines = shown if box.height >= (0.2 + 1.2 * len(shown)) * em + 1.25 * small else [" + ".join(shown)]
     two = box.height >= 1.15 * em + 1.25 * small
     block = (1.2 * len(lines) - 0.2) * size + (1.25 * small if two else 0)
-    first = box.y + (box.height - block) / 2 + 0.82 * size
+    first = box.y + (box.height - block) / 2 + 0.775 * size
     left, room = box.x + PAD * em, box.width - 2 * PAD * em
     name = fitted(drawer.name, room, BOLD * size)
     yield FrontWords("name", name, left, first, size)
     used = extent(name, BOLD * size) + 0.5 * size
     for position, text in enumerate(lines):
         if text:
-            yield _line("holds", text, left + used, first + 1.2 * position * size, size, room - used)
+            x, y = left + used, first + 1.2 * position * size
+            yield _line("holds", text, x, y, size, room - used, least)
     if two:
-        sizes = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
+        inside = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
         below = first + 1.2 * (len(lines) - 1) * size + 1.25 * small
-        yield _line("mm", f"{' × '.join(map(mm_words, sizes))} mm{load[0]}", left, below, small, room)
-        yield _line("in", f"{' × '.join(map(inch_words, sizes))} in{load[1]}", left, below, small, room)
+        yield _line("mm", f"{' × '.join(map(mm_words, inside))} mm{load[0]}", left, below, small, room, least)
+        yield _line("in", f"{' × '.join(map(inch_words, inside))} in{load[1]}", left, below, small, room, least)
 
 
-def _line(kind: str, text: str, x: float, y: float, size: float, room: float) -> FrontWords:
-    """A line no longer than its room: set smaller down to `LEAST`, then cut off."""
-    smaller = min(size, max(LEAST * size, size * room / max(extent(text, size), 1e-9)))
+def _line(kind: str, text: str, x: float, y: float, size: float, room: float, least: float) -> FrontWords:
+    """A line no longer than its room: set smaller down to ``least``, then cut off."""
+    smaller = shrunk(text, room, size, least)
     return FrontWords(kind, fitted(text, room, smaller), x, y, smaller)
-
-
-def fitted(text: str, room: float, size: float) -> str:
-    """As much of a text as goes into the room at a font size; what is cut off shows as an ellipsis."""
-    if extent(text, size) <= room + 1e-6:
-        return text
-    while text and extent(text + "…", size) > room:
-        text = text[:-1]
-    return f"{text.rstrip()}…" if text else ""
-
-
-def extent(text: str, size: float) -> float:
-    """Length of a text in a common sans serif, on the safe side: 0.58 em a character, 1.1 em a wide one."""
-    return size * sum(1.1 if east_asian_width(mark) in "WF" else 0.58 for mark in text)

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from typing import Any
 
-from matcher.planning import Outcome, wish_words
+from matcher.planning import Fits, Outcome, wish_words
 from matcher.report.document import plan_document
+from matcher.report.drawer_states import STATES, verdict_sentence
+from matcher.report.families import family_colors
 from matcher.report.pages.drawers import drawer_views
-from matcher.report.pages.front_view import STATES, front_view
+from matcher.report.pages.front_view import front_view
+from matcher.report.pages.poster_view import phone_poster, screen_poster
 from matcher.report.pages.rendering import render
 
 
 def plan_page(outcome: Outcome) -> str:
-    """One set in one cabinet as a self-contained page: front view, drawers, goals, margins, cautions, run record.
+    """One set in one cabinet as a self-contained page: the poster of front and drawers, each drawer, goals, margins and
+    the run record.
 
     A refusal shows its reasons, the nearest change and the empty cabinet.
     """
@@ -21,14 +25,25 @@ def plan_page(outcome: Outcome) -> str:
 
 def plan_shown(outcome: Outcome) -> dict[str, Any]:
     """What ``plan.html`` shows, by the names it goes by there."""
-    drawers = drawer_views(outcome)
+    drawers, view = drawer_views(outcome), front_view(outcome)
     return {
         "plan": plan_document(outcome),
         "cabinet": outcome.question.cabinet,
-        "view": front_view(outcome),
+        "verdict": verdict_sentence(outcome),
+        "view": view,
+        "poster": screen_poster(outcome, view),
+        "narrow": phone_poster(outcome),
         "drawers": drawers,
         "used": tuple(drawer for drawer in drawers if drawer.contents),
         "empty": tuple(drawer for drawer in drawers if not drawer.contents),
+        "families": _families(outcome),
         "states": STATES,
         "asked": wish_words(outcome.run.wishes),
     }
+
+
+def _families(outcome: Outcome) -> tuple[tuple[str, str], ...]:
+    """The families in the drawers with their colors, in the order of their groups."""
+    colors = family_colors(outcome.question)
+    groups = outcome.plan.groups if isinstance(outcome, Fits) else ()
+    return tuple((family, colors[family]) for family in dict.fromkeys(group.family for group in groups))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from base64 import b64encode
+from collections.abc import Iterable
 from hashlib import sha256
 from typing import Any
 
 from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 
 from matcher.records import counted, plural, remembered
+from matcher.report.drawing import STYLE as DRAWING_STYLE
 from matcher.report.pages.quantities import length, mass, mm_words, money, percent
 
 
@@ -28,9 +31,14 @@ def environment(*packages: str) -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"length": length, "mass": mass, "mm": mm_words, "money": money, "percent": percent}
-    made.filters |= {"counted": counted, "plural": plural}
-    made.globals |= {"lengths": length, "script_hash": _script_hash(made)}
+    made.filters |= {"counted": counted, "plural": plural, "path": path_words}
+    made.globals |= {"lengths": length, "script_hash": _script_hash(made), "drawing_style": Markup(DRAWING_STYLE)}
     return made
+
+
+def path_words(lines: Iterable[Iterable[tuple[float, float]]], digits: int) -> str:
+    """Lines through points as the data of an SVG path."""
+    return "".join("M" + "L".join(f"{x:.{digits}f},{y:.{digits}f}" for x, y in line) for line in lines)
 
 
 def _script_hash(made: Environment) -> str:

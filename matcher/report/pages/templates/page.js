@@ -6,43 +6,68 @@
     return element;
   };
 
-  // Drawers: one at a time, the one chosen in the front view; all of them on request.
+  // The poster: a drawer chosen in it or in the front is shown large beside the front, until it is closed.
+  const look = document.querySelector(".look");
   const drawers = [...document.querySelectorAll("article.drawer")];
-  if (drawers.length > 1) {
-    const holder = drawers[0].parentElement;
-    const links = [...document.querySelectorAll(".front.main a.cell")];
-    const every = make("button", { type: "button", "aria-pressed": "false" }, "Show all drawers");
-    drawers[0].before(every);
-    holder.classList.add("single");
-    const choose = (article) => {
-      drawers.forEach((other) => other.classList.toggle("chosen", other === article));
+  if (look && drawers.length) {
+    const links = [...look.querySelectorAll("svg a")];
+    const bar = make("p", { class: "steps" });
+    const step = (by) => {
+      const at = drawers.findIndex((one) => one.classList.contains("chosen"));
+      location.hash = drawers[(at + by + drawers.length) % drawers.length].id;
+    };
+    const close = () => {
+      const last = drawers.find((one) => one.classList.contains("chosen"));
+      history.replaceState(null, "", location.pathname + location.search);
+      show(null);
+      if (last) look.querySelector(`.front.main a[href="#${last.id}"]`).focus({ preventScroll: true });
+    };
+    const show = (chosen) => {
+      look.classList.toggle("zoomed", Boolean(chosen));
+      drawers.forEach((one) => one.classList.toggle("chosen", one === chosen));
       links.forEach((link) => {
-        if (link.getAttribute("href") === `#${article.id}`) link.setAttribute("aria-current", "true");
+        if (chosen && link.getAttribute("href") === `#${chosen.id}`) link.setAttribute("aria-current", "true");
         else link.removeAttribute("aria-current");
       });
+      if (chosen) chosen.before(bar);
     };
-    const follow = (focus) => {
-      const article = drawers.find((one) => `#${one.id}` === location.hash);
-      if (!article) return;
-      choose(article);
-      article.scrollIntoView({ block: "nearest" });
-      if (focus) article.querySelector("h3").focus({ preventScroll: true });
+    const follow = () => {
+      const chosen = drawers.find((one) => `#${one.id}` === location.hash);
+      if (!chosen) return;
+      show(chosen);
+      chosen.querySelector("h3").focus({ preventScroll: true });
+      look.scrollIntoView();
     };
-    every.addEventListener("click", () => {
-      const all = holder.classList.toggle("single") === false;
-      every.setAttribute("aria-pressed", String(all));
-    });
-    addEventListener("hashchange", () => follow(true));
+    [["All drawers", close, "Escape"], ["Previous", () => step(-1), "ArrowLeft"], ["Next", () => step(1), "ArrowRight"]]
+      .forEach(([words, act, key]) => {
+        const button = make("button", { type: "button", "aria-keyshortcuts": key }, words);
+        button.addEventListener("click", act);
+        bar.append(button);
+      });
+    drawers[0].parentElement.classList.add("single");
+    addEventListener("hashchange", follow);
     document.addEventListener("click", (event) => {
       const link = event.target.closest('a[href^="#drawer-"]');
-      if (link && link.getAttribute("href") === location.hash) follow(true);
+      if (link && link.getAttribute("href") === location.hash) follow();
     });
-    choose(drawers.find((one) => ["used", "cased"].includes(one.dataset.state)) || drawers[0]);
-    follow(false);
+    document.addEventListener("keydown", (event) => {
+      const typed = event.target.closest("input, select, textarea, .scroll");
+      if (typed || event.altKey || event.ctrlKey || event.metaKey || !look.classList.contains("zoomed")) return;
+      const act = { Escape: close, ArrowLeft: () => step(-1), ArrowRight: () => step(1),
+        ArrowUp: () => step(-1), ArrowDown: () => step(1) }[event.key];
+      if (!act) return;
+      event.preventDefault();
+      act();
+    });
+    follow();
   }
 
-  // What is long to read is folded until asked for.
-  document.querySelectorAll("details.fold").forEach((fold) => { fold.open = false; });
+  // What is long to read is folded until asked for or printed.
+  const folds = [...document.querySelectorAll("details.fold")];
+  const fold = (open) => folds.forEach((one) => { one.open = open; });
+  fold(false);
+  addEventListener("beforeprint", () => fold(true));
+  addEventListener("afterprint", () => fold(false));
 
   // Tables: sort by a column, filter by a word and by verdict.
   const value = (row, column) => row.cells[column].textContent.trim();

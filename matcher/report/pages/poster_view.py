@@ -1,0 +1,57 @@
+"""The poster on a page and as a standalone SVG: the same records in rooms of their own."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import inf
+
+from matcher.planning import Outcome
+from matcher.report.drawer_states import verdict_sentence
+from matcher.report.pages.front_view import FrontView, front_view
+from matcher.report.pages.rendering import render
+from matcher.report.poster import Poster, poster_of
+from matcher.report.poster_places import PosterRoom
+
+SCREEN, BESIDE, HIGH = 1200.0, 24.0, 590.0
+"""Width of a page's content on a usual screen, distance to the front, height left under the verdict: CSS pixels."""
+PHONE = PosterRoom(350, inf, em=11.5, least=9.5)
+"""All banks side by side on a narrow screen, in CSS pixels."""
+SHEET_WIDTH, SHEET_HEIGHT, SHEET_MARGIN = 420.0, 297.0, 12.0
+"""ISO 216 A3 lying, in millimeters, and what is left free round it."""
+SHEET_EM, SHEET_LEAST = 3.4, 2.6
+"""Usual and smallest font size on the sheet in millimeters; printed on A4 the smallest is 5.2 points high."""
+
+
+@dataclass(frozen=True, slots=True)
+class PosterSheet:
+    """A poster as a drawing of its own: the front's place and size beside the drawers, in millimeters."""
+
+    verdict: str
+    front: FrontView
+    front_width: float
+    front_height: float
+    drawers: Poster
+    left: float
+    bar: int
+
+
+def screen_poster(outcome: Outcome, front: FrontView) -> Poster:
+    """The drawers beside the front on a usual screen; larger screens show it larger."""
+    return poster_of(outcome, PosterRoom(SCREEN - BESIDE - front.across, HIGH, em=12.5, least=10.5))
+
+
+def phone_poster(outcome: Outcome) -> Poster:
+    """The drawers under the front on a narrow screen."""
+    return poster_of(outcome, PHONE)
+
+
+def poster_svg(outcome: Outcome) -> str:
+    """The whole plan on one A3 sheet: verdict, front and every drawer from above with a scale bar."""
+    view = front_view(outcome)
+    room_width, room_height = SHEET_WIDTH - 2 * SHEET_MARGIN, SHEET_HEIGHT - 2 * SHEET_MARGIN - 26
+    wide, high = view.front.width + 4 * view.em, view.front.height + 2.5 * view.em
+    scale = min(view.across / SCREEN * room_width / wide, room_height / high)
+    left = wide * scale + 6
+    drawers = poster_of(outcome, PosterRoom(room_width - left, room_height, SHEET_EM, SHEET_LEAST))
+    sheet = PosterSheet(verdict_sentence(outcome), view, wide * scale, high * scale, drawers, left, 500)
+    return render("poster.svg", sheet=sheet, title=view.title, width=SHEET_WIDTH, height=SHEET_HEIGHT)

@@ -1,0 +1,299 @@
+"""The poster of a plan: every drawer from above in its place and at one scale, with what lies in it, as records.
+
+Pages, drawings and paper show these records and place nothing themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from shapely import LineString
+
+from matcher.planning import Fits, Outcome, placed_in
+from matcher.records import PER_KG, PER_LB, Drawer, Group, Placement, counted, listed, to_mm
+from matcher.report.drawer_states import STATES, brief_of, state_of
+from matcher.report.families import family_colors
+from matcher.report.fitted_words import extent, fitted, shrunk, wrapped
+from matcher.report.front import FrontBox
+from matcher.report.lying_tools import lying_tool
+from matcher.report.poster_places import LINE, PosterPlaces, PosterRoom, poster_places
+
+UNKNOWN = "positions not on file"
+"""What is said of a ready-made organizer: where its tools lie is not in the catalogue."""
+FINE = 100
+"""By how much a tool's outline may be off on a poster, in 1/320 mm; own choice."""
+MOST_LINES = 3
+"""Lines of words over a drawer at most; own choice."""
+BOLD = 1.15
+"""How much longer bold words are."""
+PAD = 0.4
+"""Room beside words in a box, in font sizes."""
+
+PosterLine: TypeAlias = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PosterWord:
+    """A line of words: middle or start of its baseline, font size, whether it reads from bottom to top.
+
+    ``kind`` is name, holds, state, unknown, share, mm or in; of the last two one is shown, as the reader wishes.
+    """
+
+    kind: str
+    text: str
+    x: float
+    y: float
+    size: float
+    anchor: str = "start"
+    upright: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PosterBar:
+    """A bar of which a ``share`` from 0 to 1 is full; ``kind`` is fill or load."""
+
+    kind: str
+    box: FrontBox
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class PosterOrganizer:
+    """An organizer or what is cased; ``hatch`` are the lines over one of which no pockets are known."""
+
+    group: str
+    family: str
+    color: str
+    cased: bool
+    box: FrontBox
+    hatch: tuple[PosterLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PosterDrawer:
+    """A drawer from above; ``tools`` are closed outlines in millimeters from its back left corner, y to the front."""
+
+    name: str
+    link: str
+    state: str
+    label: str
+    box: FrontBox
+    taken: tuple[FrontBox, ...]
+    organizers: tuple[PosterOrganizer, ...]
+    tools: tuple[PosterLine, ...]
+    bars: tuple[PosterBar, ...]
+    words: tuple[PosterWord, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Poster:
+    """All drawers in the order of the cabinet; ``scale`` is units of the poster a millimeter."""
+
+    width: float
+    height: float
+    scale: float
+    drawers: tuple[PosterDrawer, ...]
+
+
+def poster_of(outcome: Outcome, room: PosterRoom) -> Poster:
+    """The poster of an answer, with as few lines over the drawers as take all that is said there, or `MOST_LINES`.
+
+    Without a plan its drawers are empty.
+    """
+    for lines in range(room.lines, MOST_LINES + 1):
+        made = _poster(outcome, replace(room, lines=lines))
+        if not any(word.text.endswith("…") for drawer in made.drawers for word in drawer.words):
+            break
+    return made
+
+
+def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
+    places = poster_places(outcome.question.cabinet, room)
+    colors = family_colors(outcome.question)
+    drawers = outcome.question.cabinet.drawers
+    return Poster(
+        width=max(places.width, room.width),
+        height=places.height,
+        scale=places.scale,
+        drawers=tuple(
+            _drawer(position, drawer, outcome, places, room, colors) for position, drawer in enumerate(drawers)
+        ),
+    )
+
+
+def _drawer(
+    position: int,
+    drawer: Drawer,
+    outcome: Outcome,
+    places: PosterPlaces,
+    room: PosterRoom,
+    colors: Mapping[str, str],
+) -> PosterDrawer:
+    box, scale = places.boxes[position], places.scale
+    held = placed_in(outcome, drawer.name)
+    groups = {group.name: group for group in outcome.plan.groups} if isinstance(outcome, Fits) else {}
+    state = state_of(drawer, held, outcome)
+    organizers = tuple(_organizer(groups[placement.group], placement, box, scale, room, colors) for placement in held)
+    inside = [word for one in organizers for word in _inside(one, len(organizers) > 1, room)]
+    bars, told = _amounts(drawer, outcome, box, room)
+    beside = [one.group for one in organizers]
+    told_inside = all(any(word.kind == "holds" for word in _inside(one, True, room)) for one in organizers)
+    things = "case" if state == "cased" else "organizer"
+    holds = counted(len(beside), things) if len(beside) > 1 and told_inside else " + ".join(beside)
+    return PosterDrawer(
+        name=drawer.name,
+        link=f"drawer-{position + 1}",
+        state=state,
+        label=f"Drawer {drawer.name} from above: {listed(beside) if beside else STATES[state]}",
+        box=box,
+        taken=tuple(
+            _scaled(box, scale, (block.left, block.front, block.width, block.depth)) for block in drawer.obstructions
+        ),
+        organizers=organizers,
+        tools=tuple(
+            line
+            for placement in held
+            for line in _tools(groups[placement.group], placement, to_mm(drawer.inside_depth))
+        ),
+        bars=bars,
+        words=(*_head(drawer.name, holds, box, room), *inside, *_state(state, box, room), *told),
+    )
+
+
+def _scaled(box: FrontBox, scale: float, place: tuple[int, int, int, int]) -> FrontBox:
+    """A rectangle given from the front left corner of a drawer, on the poster."""
+    left, front, width, depth = (to_mm(length) * scale for length in place)
+    return FrontBox(box.x + left, box.y + box.height - front - depth, width, depth)
+
+
+def _organizer(
+    group: Group, placement: Placement, box: FrontBox, scale: float, room: PosterRoom, colors: Mapping[str, str]
+) -> PosterOrganizer:
+    place = _scaled(box, scale, (placement.left, placement.front, placement.width, placement.depth))
+    known = placement.layout is not None or group.cased
+    return PosterOrganizer(
+        group=group.name,
+        family=group.family,
+        color=colors[group.family],
+        cased=group.cased,
+        box=place,
+        hatch=() if known else tuple(hatched(place, room.em)),
+    )
+
+
+def hatched(box: FrontBox, step: float) -> Iterator[PosterLine]:
+    """Lines from the lower left to the upper right over a box, ``step`` apart across."""
+    for number in range(1, int((box.width + box.height) / step) + 1):
+        along = number * step
+        low, high = max(0.0, along - box.height), min(along, box.width)
+        yield (box.x + low, box.y + along - low), (box.x + high, box.y + along - high)
+
+
+def _tools(group: Group, placement: Placement, depth: float) -> Iterator[PosterLine]:
+    """Edges and holes of the tools in an organizer, as plain as a poster shows them."""
+    layout = placement.layout
+    left, front = placement.left + placement.field_left, placement.front + placement.field_front
+    for pocket in layout.pockets if layout and not group.cased else ():
+        lying = lying_tool(group.pieces[pocket.piece], pocket)
+        for ring in lying.rings if lying else ((*pocket.ring, pocket.ring[0]),):
+            plain = LineString(ring).simplify(FINE).coords
+            yield tuple((to_mm(left + round(x)), depth - to_mm(front + round(y))) for x, y in plain)
+
+
+def _head(name: str, holds: str, box: FrontBox, room: PosterRoom) -> Iterator[PosterWord]:
+    """The drawer's name and what it holds, over it: smaller or in more lines where it is long."""
+    width = box.width - PAD * room.em
+    shown = fitted(name, width, BOLD * room.em)
+    start = extent(shown, BOLD * room.em) + PAD * room.em
+    size = shrunk(holds, width - start, room.em, room.least)
+    lines = wrapped(holds, width, size, start) or [""]
+    if len(lines) > room.lines:
+        last = " ".join(lines[room.lines - 1 :])
+        lines = [*lines[: room.lines - 1], fitted(f"{last} …", width - (start if room.lines == 1 else 0), size)]
+    top = box.y - 0.45 * room.em - LINE * room.em * (len(lines) - 1)
+    yield PosterWord("name", shown, box.x, top, room.em)
+    for number, text in enumerate(lines):
+        if text:
+            yield PosterWord("holds", text, box.x + (0 if number else start), top + LINE * room.em * number, size)
+
+
+def _inside(one: PosterOrganizer, several: bool, room: PosterRoom) -> Iterator[PosterWord]:
+    """The group's name on one of several organizers, and that pockets are not known, where there is room for it."""
+    box, size = one.box, room.least
+    width = box.width - 2 * PAD * size
+    if several:
+        lines, deep = wrapped(one.group, width, size), box.height - PAD * size
+        if not any(line.endswith("…") for line in lines) and LINE * size * len(lines) <= (
+            deep / 2 if one.hatch else deep
+        ):
+            yield from _centered(
+                lines, "holds", box.y + box.height - (0.35 + LINE * (len(lines) - 1)) * size, one, size
+            )
+        elif extent(one.group, size) <= box.height - PAD * size and box.width >= LINE * size:
+            x, y = box.x + 1.1 * size, box.y + box.height / 2
+            yield PosterWord("holds", one.group, x, y, size, "middle", upright=True)
+    lines = wrapped(UNKNOWN, width, size)
+    if one.hatch and not any(line.endswith("…") for line in lines) and box.height >= 2 * LINE * size * len(lines):
+        yield from _centered(lines, "unknown", box.y + box.height / 2, one, size)
+
+
+def _centered(lines: Sequence[str], kind: str, y: float, one: PosterOrganizer, size: float) -> Iterator[PosterWord]:
+    """Lines of words in the middle of an organizer, the first on the baseline ``y``."""
+    for number, text in enumerate(lines):
+        middle = one.box.x + one.box.width / 2
+        yield PosterWord(kind, text, middle, y + LINE * size * number, size, "middle")
+
+
+def _state(state: str, box: FrontBox, room: PosterRoom) -> Iterator[PosterWord]:
+    """What an empty drawer is, in its middle: in one line if it goes in, else in several smaller ones."""
+    text = "" if state in ("used", "cased") else brief_of(state)
+    width = box.width - 2 * PAD * room.em
+    size = 1.3 * room.em if extent(text, 1.3 * room.em) <= width else room.least
+    lines = wrapped(text, width, size)
+    first = box.y + box.height / 2 + (0.35 - LINE * (len(lines) - 1) / 2) * size
+    for number, line in enumerate(lines):
+        yield PosterWord("state", line, box.x + box.width / 2, first + LINE * size * number, size, "middle")
+
+
+def _amounts(
+    drawer: Drawer, outcome: Outcome, box: FrontBox, room: PosterRoom
+) -> tuple[tuple[PosterBar, ...], tuple[PosterWord, ...]]:
+    """How full a drawer is and, where it has a rating, how much of it is used: bars under it, with words."""
+    margins = outcome.margins if isinstance(outcome, Fits) else ()
+    margin = next((margin for margin in margins if margin.drawer == drawer.name), None)
+    if margin is None:
+        return (), ()
+    y, half = box.y + box.height + 0.3 * room.em, box.width / 2 - 0.4 * room.em
+    right = box.x + box.width - half
+    line = y + 0.4 * room.em + room.least
+    bars: list[PosterBar] = []
+    words: list[PosterWord] = []
+    bars.append(PosterBar("fill", FrontBox(box.x, y, half, 0.35 * room.em), min(1.0, margin.fill)))
+    words += _amount(
+        "share", (f"{100 * margin.fill:.0f} % full", f"{100 * margin.fill:.0f} %"), box.x, line, half, room
+    )
+    if drawer.load_rating:
+        share = min(1.0, margin.load / drawer.load_rating)
+        bars.append(PosterBar("load", FrontBox(right, y, half, 0.35 * room.em), share))
+    for kind, texts in _loads(margin.load, drawer.load_rating):
+        words += _amount(kind, texts, right, line, half, room)
+    return tuple(bars), tuple(words)
+
+
+def _amount(
+    kind: str, texts: Sequence[str], x: float, y: float, width: float, room: PosterRoom
+) -> Iterator[PosterWord]:
+    """The first of several texts that goes into the width; none where none does."""
+    for text in texts:
+        if extent(text, room.least) <= width:
+            yield PosterWord(kind, text, x, y, room.least)
+            return
+
+
+def _loads(load: int, rating: int | None) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """What lies in a drawer, first with what it may hold: in kilograms and in pounds, to 0.1."""
+    for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB)):
+        rated = (f"{load / per:.1f} of {round(rating / per, 1):g} {unit}",) if rating else ()
+        yield kind, (*rated, f"{load / per:.1f} {unit}")
