@@ -12,7 +12,7 @@ from typing import TypeAlias
 from shapely import LineString
 
 from matcher.planning import Fits, Outcome, placed_in
-from matcher.records import PER_KG, PER_LB, Drawer, Group, Placement, counted, listed, to_mm
+from matcher.records import PER_KG, PER_LB, Drawer, Group, Placement, counted, in_inches, listed, to_mm
 from matcher.report.drawer_states import STATES, brief_of, state_of
 from matcher.report.families import family_colors
 from matcher.report.fitted_words import extent, fitted, shrunk, wrapped
@@ -158,7 +158,7 @@ def _drawer(
             for line in _tools(groups[placement.group], placement, to_mm(drawer.inside_depth))
         ),
         bars=bars,
-        words=(*_head(drawer.name, holds, box, room), *inside, *_state(state, box, room), *told),
+        words=(*_head(drawer.name, holds, box, room), *inside, *_state(drawer, state, box, room), *told),
     )
 
 
@@ -246,15 +246,22 @@ def _centered(lines: Sequence[str], kind: str, y: float, one: PosterOrganizer, s
         yield PosterWord(kind, text, middle, y + LINE * size * number, size, "middle")
 
 
-def _state(state: str, box: FrontBox, room: PosterRoom) -> Iterator[PosterWord]:
-    """What an empty drawer is, in its middle: in one line if it goes in, else in several smaller ones."""
-    text = "" if state in ("used", "cased") else brief_of(state)
-    width = box.width - 2 * PAD * room.em
+def _state(drawer: Drawer, state: str, box: FrontBox, room: PosterRoom) -> Iterator[PosterWord]:
+    """What an empty drawer is and how large inside, in its middle: small and in several lines where it is narrow."""
+    if state in ("used", "cased"):
+        return
+    text, width = brief_of(state), box.width - 2 * PAD * room.em
     size = 1.3 * room.em if extent(text, 1.3 * room.em) <= width else room.least
     lines = wrapped(text, width, size)
-    first = box.y + box.height / 2 + (0.35 - LINE * (len(lines) - 1) / 2) * size
-    for number, line in enumerate(lines):
-        yield PosterWord("state", line, box.x + box.width / 2, first + LINE * size * number, size, "middle")
+    middle, y = box.x + box.width / 2, box.y + box.height / 2 + (0.35 - LINE * (len(lines) - 1) / 2) * size
+    for line in lines:
+        yield PosterWord("state", line, middle, y, size, "middle")
+        y += LINE * size
+    inside = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
+    metric, inch = " × ".join(f"{to_mm(side):g}" for side in inside), " × ".join(map(in_inches, inside))
+    for kind, words in (("mm", f"{metric} mm"), ("in", f"{inch} in")):
+        if extent(words, room.least) <= width and y + room.least < box.y + box.height:
+            yield PosterWord(kind, words, middle, y, room.least, "middle")
 
 
 def _amounts(

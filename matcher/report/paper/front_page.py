@@ -1,15 +1,27 @@
-"""The first page: the cabinet's front true to scale, with what lies in which drawer."""
+"""The first page: the poster of the plan. The cabinet's front, and every drawer from above in its place."""
 
 from __future__ import annotations
 
-from matcher.planning import Fits, left_out_words, together_words
-from matcher.records import Cabinet, Drawer, Plan, counted
-from matcher.report.front import FrontBox, front_of
-from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
+from collections.abc import Mapping
 
-FILLS: dict[str, Color | None] = {"holds": (222, 228, 231), "free": None, "blocked": (190, 190, 190)}
-SMALLEST = 5.0
+from matcher.planning import Fits, left_out_words, together_words
+from matcher.records import Drawer, Plan, counted
+from matcher.report.drawer_states import verdict_sentence
+from matcher.report.families import colors_of, family_colors
+from matcher.report.front import FrontBox, front_of
+from matcher.report.paper.flow import Flow
+from matcher.report.paper.poster_paper import color_of, draw_poster
+from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, printed_at, scale_bar, scale_for
+from matcher.report.poster import poster_of
+from matcher.report.poster_places import PosterRoom
+
+FILLS: dict[str, Color | None] = {"holds": None, "free": None, "blocked": (190, 190, 190)}
+SMALLEST = 6.0
 """Smallest size of words in a drawer, in points."""
+EM, LEAST = 8.0 * POINT, 6.2 * POINT
+"""Usual and smallest size of words on the poster, in millimeters."""
+FRONT_SHARE = 0.3
+"""Share of the page's width that the front takes at most; own choice."""
 NOTES = (
     "Boxes are as wide and high as the drawers are inside; fronts and frame of the cabinet are larger.",
     "The cabinet maker's ratings and manuals come first. Open one drawer at a time; lock the casters before.",
@@ -17,55 +29,69 @@ NOTES = (
 
 
 def front_page(sheets: Sheets, outcome: Fits) -> None:
-    """Title, front view, scale bar, and what needs to be known before loading."""
-    plan = outcome.plan
-    sheets.page()
+    """The poster on a page that lies: verdict, front and drawers; then what needs to be known before loading."""
+    sheets.page(landscape=True)
     room = sheets.width - 2 * MARGIN
-    sheets.write(MARGIN, MARGIN + 7, f"{outcome.set} in {outcome.cabinet}", 18, room=room)
-    free = len(plan.free_drawers)
-    foam = sum(placement.how != "cased" for placement in plan.placements)
-    told = f"{counted(foam, 'organizer')}; {counted(free, 'drawer')} free for your own tools"
-    sheets.write(MARGIN, MARGIN + 14, told, 11, room=room)
-    below = _front(sheets, plan, outcome.question.cabinet, MARGIN + 22)
-    cautions = [f"{caution.text}" for caution in outcome.cautions if caution.level != "info"]
-    stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
-    together = [f"{told}." for told in together_words(outcome)]
+    sheets.write(MARGIN, MARGIN + 4, verdict_sentence(outcome), 18, room=room)
+    foam = sum(placement.how != "cased" for placement in outcome.plan.placements)
+    levels = [caution.level for caution in outcome.cautions]
+    counts = ((levels.count("error"), "stop"), (levels.count("caution"), "caution"))
+    warned = "".join(f"; {counted(count, word)} on the next page" for count, word in counts if count)
+    told = f"{outcome.set} in {outcome.cabinet}: {counted(foam, 'organizer')}{warned}"
+    sheets.write(MARGIN, MARGIN + 10, told, 10, room=room)
+    top = MARGIN + 16
+    right, bottom = _front(sheets, outcome, top)
+    poster = poster_of(outcome, PosterRoom(sheets.width - MARGIN - right, bottom - top - 10, EM, LEAST))
+    draw_poster(sheets, poster, right, top)
+    scale_bar(sheets, right, bottom - 4.5, 1 / poster.scale, 500, "drawers from above, all at one scale")
+    _notes(sheets, outcome)
+
+
+def _notes(sheets: Sheets, outcome: Fits) -> None:
+    """What is to be known before loading, in sentences."""
+    flow = Flow(sheets, "Before loading")
     left = [f"Not in this bundle: {told}." for told in left_out_words(outcome.question.left_out)]
-    for note in (*NOTES, *left, *together, *stopped, *cautions):
-        lines = sheets.lines(note, 8, room - 4)
-        if below + 3.8 * len(lines) > sheets.height - MARGIN:
-            sheets.page()
-            below = MARGIN + 5
-        sheets.write(MARGIN, below, "-", 8)
-        below = sheets.paragraph(MARGIN + 4, below, note, 8, room - 4) + 0.6
+    together = [f"{told}." for told in together_words(outcome)]
+    stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
+    for level, heading in (("error", "Stop"), ("caution", "Cautions")):
+        texts = [caution.text for caution in outcome.cautions if caution.level == level]
+        if texts:
+            flow.points(heading, texts)
+    flow.points("To be known", [*NOTES, *left, *together, *stopped])
 
 
-def _front(sheets: Sheets, plan: Plan, cabinet: Cabinet, top: float) -> float:
-    """The front view; where the text below it may begin."""
-    front = front_of(cabinet)
-    room = sheets.width - 2 * MARGIN
-    scale = scale_for(front.width, front.height, room, sheets.height - top - 95)
-    left = MARGIN + (room - front.width / scale) / 2
-    body = _scaled(front.body, left, top, scale)
+def _front(sheets: Sheets, outcome: Fits, top: float) -> tuple[float, float]:
+    """The front view at the left; where the drawers beside it may begin, and where the page ends."""
+    front, colors = front_of(outcome.question.cabinet), family_colors(outcome.question)
+    end, room = sheets.height - MARGIN, (sheets.width - 2 * MARGIN) * FRONT_SHARE
+    scale = scale_for(front.width, front.height, room, end - top - 10)
+    body = _scaled(front.body, MARGIN, top, scale)
     sheets.box(body.x, body.y, body.width, body.height, pen=0.4)
     for drawer, box in front.drawers:
-        _drawer(sheets, plan, drawer, _scaled(box, left, top, scale))
+        _drawer(sheets, outcome.plan, drawer, _scaled(box, MARGIN, top, scale), colors)
     bottom = top + front.height / scale
     if front.ground is not None:
-        sheets.line((left - 4, bottom), (left + front.width / scale + 4, bottom), pen=0.4)
-    scale_bar(sheets, MARGIN, bottom + 7, scale, 500 if front.width > 500 else 100)
-    return bottom + 16
+        sheets.line((MARGIN - 2, bottom), (MARGIN + front.width / scale + 2, bottom), pen=0.4)
+    scale_bar(sheets, MARGIN, bottom + 4, scale, 500 if front.width > 500 else 100, f"front, {printed_at(scale)}")
+    return MARGIN + front.width / scale + 7, end
 
 
-def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: FrontBox) -> None:
-    """A drawer with its name and what it holds, in words as large as it is high."""
+def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: FrontBox, colors: Mapping[str, str]) -> None:
+    """A drawer in the colors of its families, with its name and what it holds where it is high enough for words."""
     held = [placement for placement in plan.placements if placement.drawer == drawer.name]
     state = "holds" if held else "blocked" if drawer.slot == "blocked" else "free"
-    sheets.box(box.x, box.y, box.width, box.height, fill=FILLS[state], pen=0.25)
+    groups = {group.name: group for group in plan.groups}
+    shades = colors_of([groups[placement.group] for placement in held], colors)
+    for number, shade in enumerate(shades):
+        part = box.width / len(shades)
+        sheets.box(box.x + number * part, box.y, part, box.height, fill=color_of(shade), pen=0)
+    sheets.box(box.x, box.y, box.width, box.height, fill=FILLS[state], pen=0.25, dash=0 if held else 1)
     words = " + ".join(placement.group for placement in held) or state
-    size = min(9.0, 1.9 * box.height)
+    size = min(9.0, 2.4 * box.height)
+    if size < SMALLEST:
+        return
     middle = box.y + box.height / 2 + 0.35 * size * POINT
-    sheets.write(box.x + 1.5, middle, drawer.name, size, room=0.2 * box.width)
+    sheets.write(box.x + 1.5, middle, drawer.name, size, room=0.2 * box.width, least=SMALLEST)
     _filled(
         sheets,
         words,
@@ -86,7 +112,7 @@ def _filled(sheets: Sheets, words: str, box: FrontBox, size: float, color: Color
         lines = [words]
     first = box.y + box.height / 2 - (len(lines) - 1) / 2 * step * size + 0.35 * size * POINT
     for number, line in enumerate(lines):
-        sheets.write(box.x, first + number * step * size, line, size, room=box.width, color=color)
+        sheets.write(box.x, first + number * step * size, line, size, room=box.width, color=color, least=SMALLEST)
 
 
 def _scaled(box: FrontBox, left: float, top: float, scale: float) -> FrontBox:

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from matcher.records import Cabinet, Group, Plan, listed
+from matcher.report.paper.poster_paper import color_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, Sheets
 from matcher.report.paper.tick_list import in_order
 
-COLUMNS, HEIGHT = 2, 50.0
-"""Labels side by side, and a label's height in millimeters."""
+COLUMNS, HEIGHT, BAND = 2, 50.0, 6.0
+"""Labels side by side; a label's height and the width of the band in its family's color, in millimeters."""
 
 
-def label_pages(sheets: Sheets, plan: Plan, cabinet: Cabinet) -> None:
+def label_pages(sheets: Sheets, plan: Plan, cabinet: Cabinet, colors: Mapping[str, str]) -> None:
     """Labels of all organizers in the order of their drawers; cased equipment has none."""
     groups = {group.name: group for group in plan.groups}
     labels = [
@@ -30,6 +31,7 @@ def label_pages(sheets: Sheets, plan: Plan, cabinet: Cabinet) -> None:
         width = (sheets.width - 2 * MARGIN) / COLUMNS
         where = f"{plan.cabinet}, drawer {drawer.name}"
         corner = MARGIN + place % COLUMNS * width, MARGIN + place // COLUMNS * HEIGHT
+        sheets.box(*corner, BAND, HEIGHT, fill=color_of(colors[group.family]), pen=0.05)
         _label(sheets, group, (f"set {plan.set}", where, beside), corner, width)
 
 
@@ -39,16 +41,16 @@ def _label(
     """A label: what the organizer is called, of which set, where it goes and beside which others."""
     (of, where, beside), (left, top) = place, corner
     sheets.box(left, top, width, HEIGHT, color=FAINT, pen=0.15, dash=1.5)
-    room = width - 10
+    room = width - 10 - BAND
     ready = group.organizer
     part = ready.part if ready and ready.part else "not given"
     revision = ready.revision if ready and ready.revision else "not given"
-    sheets.write(left + 5, top + 9, group.name, 13, room=room)
-    sheets.write(left + 5, top + 16, f"part {part}, revision {revision}", 9, room=room)
-    sheets.write(left + 5, top + 22, of, 9, room=room)
-    sheets.write(left + 5, top + 29, where, 11, room=room)
+    sheets.write(left + BAND + 4, top + 9, group.name, 13, room=room)
+    sheets.write(left + BAND + 4, top + 16, f"part {part}, revision {revision}", 9, room=room)
+    sheets.write(left + BAND + 4, top + 22, of, 9, room=room)
+    sheets.write(left + BAND + 4, top + 29, where, 11, room=room)
     if beside:
-        sheets.write(left + 5, top + 34, f"beside {listed(beside)}", 7, room=room)
+        sheets.write(left + BAND + 4, top + 34, f"beside {listed(beside)}", 7, room=room)
     _arrow(sheets, left + width / 2, top + HEIGHT - 3)
 
 

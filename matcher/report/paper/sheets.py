@@ -100,10 +100,22 @@ class Sheets:
     # ------------------------------------------------------------------------------------------------------- words
 
     def write(
-        self, x: float, y: float, text: str, size: float = 10, *, align: str = "L", room: float = 0, color: Color = INK
+        self,
+        x: float,
+        y: float,
+        text: str,
+        size: float = 10,
+        *,
+        align: str = "L",
+        room: float = 0,
+        color: Color = INK,
+        least: float = 0,
     ) -> None:
-        """One line on the baseline ``y``; ``size`` in points. Within ``room`` it is set smaller, then cut off."""
-        words, size = self._fitted(self._signs(text), size, room)
+        """One line on the baseline ``y``; ``size`` in points.
+
+        Within ``room`` it is set smaller, down to ``least`` or two thirds of its size, then cut off.
+        """
+        words, size = self._fitted(self._signs(text), size, room, least or size * 2 / 3)
         self._pdf.set_font_size(size)
         self._pdf.set_text_color(*color)
         width = self._pdf.get_string_width(words)
@@ -135,13 +147,13 @@ class Sheets:
         spaced = " ".join(text.split())
         return "".join(sign if ord(sign) in self._known else f"[U+{ord(sign):04X}]" for sign in spaced)
 
-    def _fitted(self, words: str, size: float, room: float) -> tuple[str, float]:
-        """Set smaller down to two thirds; what is longer still ends in an ellipsis."""
+    def _fitted(self, words: str, size: float, room: float, least: float) -> tuple[str, float]:
+        """Set smaller down to ``least``; what is longer still ends in an ellipsis."""
         self._pdf.set_font_size(size)
         width = self._pdf.get_string_width(words)
         if not room or width <= room:
             return words, size
-        smaller = max(size * room / width, size * 2 / 3)
+        smaller = max(size * room / width, least)
         self._pdf.set_font_size(smaller)
         while words and self._pdf.get_string_width(words) > room * 1.001:
             words = f"{words.removesuffix('…')[:-1]}…" if len(words) > 1 else ""
@@ -203,13 +215,21 @@ def scale_for(width: float, height: float, room_width: float, room_height: float
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100)
 
 
-def scale_bar(sheets: Sheets, x: float, y: float, scale: float, length: float) -> None:
-    """A bar that stands for ``length`` millimeters, with the scale in words."""
+def scale_bar(sheets: Sheets, x: float, y: float, scale: float, length: float, told: str = "") -> None:
+    """A bar that stands for ``length`` millimeters: beside it the scale in words, or what is ``told`` under it."""
     end = x + length / scale
     sheets.line((x, y), (end, y), pen=0.5)
     for at in (x, (x + end) / 2, end):
         sheets.line((at, y - 1.2), (at, y + 1.2), pen=0.25)
-    sheets.write(end + 2, y + 1, f"{length:g} mm; scale 1 : {scale:g} when printed at 100 %", 7.5, color=FAINT)
+    if told:
+        sheets.write(x, y + 4.5, f"{length:g} mm; {told}", 7.5, color=FAINT)
+    else:
+        sheets.write(end + 2, y + 1, f"{length:g} mm; {printed_at(scale)}", 7.5, color=FAINT)
+
+
+def printed_at(scale: float) -> str:
+    """A scale in words."""
+    return f"scale 1 : {scale:g} when printed at 100 %"
 
 
 def turned(ring: Iterable[Point], left: float, bottom: float, scale: float = 1) -> list[Point]:
