@@ -13,6 +13,17 @@ from matcher.report.pages.front_view import front_view
 from matcher.report.pages.poster_view import phone_poster, screen_poster
 from matcher.report.pages.rendering import render
 
+PARTS = {
+    "pocket": "tool in its pocket",
+    "notch": "finger notch",
+    "half": "inch left of it, metric right",
+    "hatch": "existing organizer, positions not on file",
+    "room": "cased, no foam",
+    "taken": "built into the drawer",
+    "drawer": "inside of the drawer; what is white in it is a gap",
+}
+"""What is drawn in a drawer seen from above, and the words for it."""
+
 
 def plan_page(outcome: Outcome) -> str:
     """One set in one cabinet as a self-contained page: the poster of front and drawers, each drawer, goals, margins and
@@ -37,6 +48,8 @@ def plan_shown(outcome: Outcome) -> dict[str, Any]:
         "used": tuple(drawer for drawer in drawers if drawer.contents),
         "empty": tuple(drawer for drawer in drawers if not drawer.contents),
         "families": _families(outcome),
+        "parts_shown": [kind for kind in PARTS if any(f'class="{kind}"' in drawer.picture for drawer in drawers)],
+        "part_words": PARTS,
         "states": STATES,
         "asked": wish_words(outcome.run.wishes),
     }

@@ -22,6 +22,8 @@ EM, LEAST = 8.0 * POINT, 6.2 * POINT
 """Usual and smallest size of words on the poster, in millimeters."""
 FRONT_SHARE = 0.3
 """Share of the page's width that the front takes at most; own choice."""
+NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
+"""Share of a drawer's width for its name, that in a narrow one, and below how many millimeters it is one; own choice."""
 NOTES = (
     "Boxes are as wide and high as the drawers are inside; fronts and frame of the cabinet are larger.",
     "The cabinet maker's ratings and manuals come first. Open one drawer at a time; lock the casters before.",
@@ -90,12 +92,13 @@ def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: FrontBox, colors: M
     size = min(9.0, 2.4 * box.height)
     if size < SMALLEST:
         return
+    named = NARROW_NAME if box.width < NARROW else NAME
     middle = box.y + box.height / 2 + 0.35 * size * POINT
-    sheets.write(box.x + 1.5, middle, drawer.name, size, room=0.2 * box.width, least=SMALLEST)
+    sheets.write(box.x + 1.5, middle, drawer.name, size, room=named * box.width, least=SMALLEST)
     _filled(
         sheets,
         words,
-        FrontBox(box.x + 0.24 * box.width, box.y, 0.74 * box.width, box.height),
+        FrontBox(box.x + (named + 0.04) * box.width, box.y, (0.94 - named) * box.width, box.height),
         size,
         INK if held else FAINT,
     )
