@@ -9,7 +9,6 @@ import sys
 from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -471,10 +470,3 @@ def test_inch_and_metric_halves_are_told_apart_in_a_drawer_seen_from_above():
     assert max(ends["inch"]) <= float(line.split()[1]) <= min(ends["metric"])
     assert texts(page("plan").xpath("//*[@class='side']")) == ["inch", "metric"]
     assert len(outcome.question.cabinet.drawers) == len(page("plan").xpath("//*[@class='inside']"))
-
-
-def test_the_pictures_of_the_readme_are_there():
-    root = Path(__file__).resolve().parents[1]
-    named = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", (root / "README.md").read_text(encoding="utf-8"))
-    assert named
-    assert all((root / name).read_bytes().startswith(b"\x89PNG") for name in named)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from matcher.planning import Question
+from matcher.planning import Fits, Outcome, Question
 from matcher.records import Group
 
 COLORS = (
@@ -31,6 +31,13 @@ def family_colors(question: Question) -> Mapping[str, str]:
     others |= {group.family for group in question.groups}
     ordered = [*sorted(housed - {""}), *sorted(others - housed - {""})]
     return {family: COLORS[position % len(COLORS)] for position, family in enumerate(ordered)}
+
+
+def families_shown(outcome: Outcome) -> Mapping[str, str]:
+    """The families in an answer's drawers with their colors, in the order of their groups; none without a plan."""
+    colors = family_colors(outcome.question)
+    groups = outcome.plan.groups if isinstance(outcome, Fits) else ()
+    return {group.family: colors[group.family] for group in groups}
 
 
 def colors_of(groups: Iterable[Group], colors: Mapping[str, str]) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from matcher.planning import Fits, Outcome
 from matcher.records import Goal, to_mm
 from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.drawer_states import STATES
+from matcher.report.families import families_shown
 from matcher.report.pages.front_view import front_view
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
@@ -39,6 +40,7 @@ def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
     return {
         **comparison_document(comparison),
         "views": views,
+        "families": {family: color for outcome in outcomes for family, color in families_shown(outcome).items()},
         "states": [state for state in STATES if any(state in view.states for view in views)],
         "cabinets": [outcome.question.cabinet for outcome in outcomes],
         "details": [_detail(outcome) for outcome in outcomes],

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from matcher.planning import Fits, Outcome, wish_words
+from matcher.planning import Outcome, wish_words
 from matcher.report.document import plan_document
 from matcher.report.drawer_states import STATES, verdict_sentence
-from matcher.report.families import family_colors
+from matcher.report.families import families_shown
 from matcher.report.pages.drawers import drawer_views
 from matcher.report.pages.front_view import front_view
 from matcher.report.pages.poster_view import phone_poster, screen_poster
@@ -47,16 +47,9 @@ def plan_shown(outcome: Outcome) -> dict[str, Any]:
         "drawers": drawers,
         "used": tuple(drawer for drawer in drawers if drawer.contents),
         "empty": tuple(drawer for drawer in drawers if not drawer.contents),
-        "families": _families(outcome),
+        "families": families_shown(outcome),
         "parts_shown": [kind for kind in PARTS if any(f'class="{kind}"' in drawer.picture for drawer in drawers)],
         "part_words": PARTS,
         "states": STATES,
         "asked": wish_words(outcome.run.wishes),
     }
-
-
-def _families(outcome: Outcome) -> tuple[tuple[str, str], ...]:
-    """The families in the drawers with their colors, in the order of their groups."""
-    colors = family_colors(outcome.question)
-    groups = outcome.plan.groups if isinstance(outcome, Fits) else ()
-    return tuple((family, colors[family]) for family in dict.fromkeys(group.family for group in groups))

@@ -23,7 +23,7 @@ EM, LEAST = 8.0 * POINT, 6.2 * POINT
 FRONT_SHARE = 0.3
 """Share of the page's width that the front takes at most; own choice."""
 NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
-"""Share of a drawer's width for its name, that in a narrow one, and below how many millimeters it is one; own choice."""
+"""Share of a drawer's width that its name takes, that in a narrow one, and below how many millimeters it is one."""
 NOTES = (
     "Boxes are as wide and high as the drawers are inside; fronts and frame of the cabinet are larger.",
     "The cabinet maker's ratings and manuals come first. Open one drawer at a time; lock the casters before.",
