@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -83,18 +83,18 @@ def writing(
 
 
 def longer(
-    layout: Layout, texts: Sequence[str], margin: int, labels: Sequence[Label], taken: Sequence[Rectangle]
+    layout: Layout, texts: Mapping[int, str], margin: int, heights: Sequence[int], written: Sequence[Rectangle]
 ) -> dict[int, Label]:
-    """Which of a layout's ``texts``, one a pocket, go on foam beside it in place of its label, and where.
+    """Which longer ``texts`` of pockets, by their numbers, go on foam beside them in place of their labels, and where.
 
-    The other ``labels`` stay where they are, and nothing is written where something is ``taken``.
+    They are in one of ``heights``, the best first. ``written`` is what the labels of all pockets take, and whatever
+    else stands there.
     """
-    foam, found = _foam(layout, margin), {}
-    areas = [label_area(label, len(text)) for label, text in zip(labels, texts, strict=True)]
-    for number, (pocket, text) in enumerate(zip(layout.pockets, texts, strict=True)):
-        others = [*areas[:number], *areas[number + 1 :], *taken]
-        sides = range(len(_places(pocket.ring, len(text), labels[number].height)))
-        place = next(_free(pocket.ring, len(text), sides, foam, others, [labels[number].height]), None)
+    foam, found, areas = _foam(layout, margin), {}, list(written)
+    for number, text in texts.items():
+        ring, others = layout.pockets[number].ring, [*areas[:number], *areas[number + 1 :]]
+        sides = range(len(_places(ring, len(text), heights[0])))
+        place = next(_free(ring, len(text), sides, foam, others, heights), None)
         if place:
             found[number], areas[number] = place, label_area(place, len(text))
     return found

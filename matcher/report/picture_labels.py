@@ -12,12 +12,13 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from matcher.layout import label_area, longer, on_foam, writing
-from matcher.records import Group, Label, Layout, Piece, Placement, Pocket, Rectangle, mm, remembered, to_mm
+from matcher.records import Group, Label, Layout, Placement, Pocket, Rectangle, mm, remembered, to_mm
 from matcher.report.fitted_words import fitted
 
 SIZES = (8.0, 7.0, 6.0, 5.0, 4.0, 3.0)
 """Heights of the writing in a drawer 560 mm wide, the best first, in millimeters; larger in a wider one; own choice."""
-USUAL = 560.0
+USED, USUAL = 3, 560.0
+"""How many of them are large enough for words that may be left out; width of a usual drawer in millimeters."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +50,10 @@ def picture_labels(group: Group, placement: Placement, across: int) -> tuple[Pic
     taken = [label_area(label, len(text)) for text, label in headings]
     labels = _sizes(group, layout, margin, heights, taken)
     texts = [group.pieces[pocket.piece].piece.mark for pocket in layout.pockets]
-    if len({sized.piece.kind for sized in group.pieces}) > 1 and not group.cased:
-        told = [_with_kind(group.pieces[pocket.piece].piece, _most(group)) for pocket in layout.pockets]
-        for number, label in longer(layout, told, margin, labels, taken).items():
-            texts[number], labels[number] = told[number], label
+    told = _with_kinds(group, layout)
+    areas = [label_area(label, len(text)) for text, label in zip(texts, labels, strict=True)]
+    for number, label in longer(layout, told, margin, heights[:USED], [*areas, *taken]).items():
+        texts[number], labels[number] = told[number], label
     return (
         *(_shown("drive", text, label, placement) for text, label in headings),
         *(
@@ -81,19 +82,21 @@ def _sizes(
     return list(writing(layout, group.pieces, margin, heights, taken))
 
 
-def _most(group: Group) -> str:
-    """The kind of more than half of a group's tools, which goes without saying; blank if there is none."""
+def _with_kinds(group: Group, layout: Layout) -> dict[int, str]:
+    """Sizes with the kinds of their tools, by the numbers of their pockets, where that is worth saying.
+
+    It is not where it is said by the size, or where more than half of the group's tools are of that kind.
+    """
     counts = Counter[str]()
     for sized in group.pieces:
         counts[sized.piece.kind] += sized.piece.count
-    kind, count = max(counts.items(), key=lambda one: (one[1], one[0]))
-    return kind if 2 * count > counts.total() else ""
-
-
-def _with_kind(piece: Piece, most: str) -> str:
-    """The size of a tool with its kind, unless that is said by it or is that of most others."""
-    plain = piece.kind in (most, "other") or piece.kind in piece.mark or piece.mark == piece.tool
-    return piece.mark if plain else f"{piece.mark} {piece.kind}"
+    told = {}
+    for number, pocket in enumerate(layout.pockets):
+        piece = group.pieces[pocket.piece].piece
+        plain = piece.kind in ("other", "cased") or piece.kind in piece.mark or piece.mark == piece.tool
+        if not plain and 2 * counts[piece.kind] <= counts.total():
+            told[number] = f"{piece.mark} {piece.kind}"
+    return told
 
 
 def _drives(group: Group, layout: Layout, margin: int, heights: Sequence[int]) -> Iterator[tuple[str, Label]]:
