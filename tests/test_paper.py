@@ -9,13 +9,14 @@ from hypothesis import strategies as st
 
 from matcher.cutting.cartons import packing_of
 from matcher.records.given import Foam
-from matcher.records.units import kg, mm
+from matcher.records.units import kg, mm, to_mm
 from matcher.report.front import front_of
 from matcher.report.paper.check import OVERLAP, RIM, check_pdf, marks_of, tiling_of
 from matcher.report.paper.guide import guide_pdf
 from matcher.report.paper.shapes import organizer_shapes
 from matcher.report.paper.sheets import Sheets, paper_named
 from matcher.report.paper.tick_list import tick_pages
+from matcher.report.poster import UNKNOWN
 from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
 from tests.cutting_cases import NOTCHED, ROUNDED, outcome, placement, tools
 from tests.pdf_reading import alike, pages, rings, words
@@ -120,6 +121,38 @@ def test_the_front_view_is_true_to_its_scale():
         assert any(alike([(left, top), (right, top), (right, low), (left, low)], ring) for ring in drawn)
     bars = [ring for ring in drawn if len(ring) == 2 and ring[0][1] == ring[1][1]]
     assert any(abs(abs(end[0] - start[0]) * scale - 500) < 0.1 for start, end in bars)
+
+
+def test_page_one_is_the_poster_verdict_front_and_every_drawer_from_above():
+    made = planned(free=["3"])
+    page = pages(guide(made))[0]
+    text = " ".join(page.extract_text().split())
+    assert text.startswith("Fits. 1 of 3 drawers stays free.")
+    assert "free" in text
+    assert UNKNOWN in text
+    poster = scale_of_bar(page)
+    drawn = rings(page)
+    for inside in made.question.cabinet.drawers:
+        size = to_mm(inside.inside_width) * poster, to_mm(inside.inside_depth) * poster
+        assert any(alike_size(ring, *size) for ring in drawn if len(ring) > 2), inside.name
+
+
+def scale_of_bar(page):
+    """Millimeters on paper a millimeter of the drawers: of two bars of 500 mm the one further to the right."""
+    bars = [ring for ring in rings(page) if len(ring) == 2 and ring[0][1] == ring[1][1]]
+    start, end = max((bar for bar in bars if abs(bar[1][0] - bar[0][0]) > 20), key=lambda bar: bar[0][1])
+    return abs(end[0] - start[0]) / 500
+
+
+@pytest.mark.parametrize("name", ["group", "x" * 300])
+def test_no_word_of_the_poster_or_of_a_drawing_is_smaller_than_six_points(name):
+    read = pages(guide(planned(name, free=["3"])))
+    shown = [read[0], *(page for page in read if page.extract_text().startswith("Drawer "))]
+    sizes = []
+    for page in shown:
+        page.extract_text(visitor_text=lambda text, cm, tm, font, size: sizes.append(size) if text.strip() else None)
+    assert len(shown) > 1
+    assert min(sizes) >= 6 - 1e-6
 
 
 def test_a_drawer_is_drawn_true_to_its_scale_with_the_plan_s_pockets():

@@ -46,7 +46,7 @@ def _page(
     names = " + ".join(group.name for group, _ in contents)
     sheets.write(MARGIN, MARGIN + 4, f"Drawer {drawer.name}: {names}", 12, room=room)
     sizes = "; ".join(f"{group.name} {_size(placement)}, {placement.how}" for group, placement in contents)
-    sheets.write(MARGIN, MARGIN + 9, sizes, 8.5, room=room, color=FAINT)
+    sheets.write(MARGIN, MARGIN + 9, sizes, 8.5, room=room, color=FAINT, least=LEAST)
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
     scale = scale_for(width, depth, room, sheets.height - 2 * MARGIN - 17)
     left, floor = MARGIN + (room - width / scale) / 2, MARGIN + 11 + depth / scale
