@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, SourceOptions, UnitOption
-from matcher.cli.running import show
+from matcher.cli.running import show, write_or_say
 
-OUT_HELP = "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house)."
+if TYPE_CHECKING:
+    from matcher.house import House
+    from matcher.records import Catalogue
+    from matcher.report import Writers
+
+OUT_HELP = (
+    "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house). "
+    "With --sizes the list: FILE.csv, .xlsx or .json."
+)
+SIZES_HELP = "Every piece of this set with its sizes and how far they may be off, what to measure first at the top."
 
 
 def check(
@@ -18,6 +27,7 @@ def check(
         Path | None, typer.Argument(metavar="CATALOGUE", help="Folder of CSV files, or one .xlsx workbook.")
     ] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
+    sizes: Annotated[str, typer.Option("--sizes", metavar="SET", help=SIZES_HELP)] = "",
     cabinet: Annotated[
         str, typer.Option("--cabinet", metavar="NAME", help="Tell this one and its look-alikes apart.")
     ] = "",
@@ -41,15 +51,7 @@ def check(
         show(kinds_document(), kinds_view, json)
         return
     if template:
-        from matcher.catalogue import template as blank
-        from matcher.records import UsageError
-        from matcher.report import check_writers, write
-
-        check_writers([template], (".xlsx",), "--template")
-        if template.exists():
-            raise UsageError(f"--template {template}: is there already; a blank one would replace what is filled in")
-        write([template], {".xlsx": blank})
-        typer.echo(f"{template}: fill in drawers and tools, then check this file", err=True)
+        _blank(template)
         return
     if demo:
         from matcher.catalogue import write_demo
@@ -60,10 +62,16 @@ def check(
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
     if out:
-        from matcher.report import check_copy
+        from matcher.report import check_copy, check_writers
 
-        check_copy(out, catalogue)
+        if sizes:
+            check_writers([out], (".csv", ".xlsx", ".json"), sources=[catalogue])
+        else:
+            check_copy(out, catalogue)
     read, rules = SourceOptions(catalogue, house).load()
+    if sizes:
+        _sizes(read, rules, sizes, json, out)
+        return
     if out:
         from matcher.catalogue import copy_catalogue
 
@@ -81,3 +89,32 @@ def check(
 
     doubts = doubtful(read)
     show(inventory_document(read, doubts), lambda: inventory_view(read, doubts), json)
+
+
+def _blank(file: Path) -> None:
+    """Write a blank catalogue."""
+    from matcher.catalogue import template
+    from matcher.records import UsageError
+    from matcher.report import check_writers, write
+
+    check_writers([file], (".xlsx",), "--template")
+    if file.exists():
+        raise UsageError(f"--template {file}: is there already; a blank one would replace what is filled in")
+    write([file], {".xlsx": template})
+    typer.echo(f"{file}: fill in drawers and tools, then check this file", err=True)
+
+
+def _sizes(read: Catalogue, rules: House, set_name: str, json: bool, out: Path | None) -> None:
+    """Tell and write the sizes of a set's pieces."""
+    from matcher.report import csv_text, json_text, sizes_book, sizes_document, sizes_view
+    from matcher.studies import sizes_of
+
+    found = sizes_of(read, set_name, rules.pocket.estimates)
+    document = sizes_document(found)
+    writers: Writers = {
+        ".json": lambda: json_text(document),
+        ".csv": lambda: csv_text(document["sizes"]),
+        ".xlsx": lambda: sizes_book(found),
+    }
+    write_or_say([out] if out else None, writers)
+    show(document, lambda: sizes_view(found), json)

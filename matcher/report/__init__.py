@@ -5,7 +5,7 @@ A report computes only places in a picture. Names are loaded when first used: ea
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
 `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`,
 `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `files`, `front`,
-`kept_documents`, `lengths`, `lying_tools`, `parts`, `screening_views`, `wish_views`.
+`kept_documents`, `lengths`, `lying_tools`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -65,6 +65,7 @@ if TYPE_CHECKING:
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
     from matcher.report.screening_views import screening_view
+    from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
     from matcher.report.terminal import comparison_view, comparisons_view, fault_lines, fit_view, plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.wish_views import left_out_lines
@@ -132,6 +133,10 @@ _HOMES = {
     "screened": "matcher.report.pair_files",
     "screening_view": "matcher.report.screening_views",
     "show": "matcher.report.terminal",
+    "plan_sizes": "matcher.report.size_views",
+    "sizes_book": "matcher.report.size_views",
+    "sizes_document": "matcher.report.size_views",
+    "sizes_view": "matcher.report.size_views",
     "size_table": "matcher.report.frames",
     "step_table": "matcher.report.frames",
     "steps_document": "matcher.report.variant_views",
@@ -193,6 +198,7 @@ __all__ = [
     "plan_document",
     "plan_page",
     "plan_shown",
+    "plan_sizes",
     "plan_table",
     "plan_view",
     "print_out",
@@ -202,6 +208,9 @@ __all__ = [
     "sheet_view",
     "show",
     "size_table",
+    "sizes_book",
+    "sizes_document",
+    "sizes_view",
     "step_table",
     "steps_document",
     "steps_view",
