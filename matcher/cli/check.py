@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,11 +16,13 @@ if TYPE_CHECKING:
     from matcher.records import Catalogue
     from matcher.report import Writers
 
+LISTS, DRAWINGS = (".csv", ".xlsx", ".json"), (".svg", ".json")
 OUT_HELP = (
     "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house). "
-    "With --sizes the list: FILE.csv, .xlsx or .json."
+    "With --sizes the list: FILE.csv, .xlsx or .json; with --outline the drawing: FILE.svg."
 )
 SIZES_HELP = "Every piece of this set with its sizes and how far they may be off, what to measure first at the top."
+OUTLINE_HELP = "How this drawing of a tool's outline (.dxf, .svg) is read: unit, box, corners, area, what was done."
 
 
 def check(
@@ -28,6 +31,7 @@ def check(
     ] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
     sizes: Annotated[str, typer.Option("--sizes", metavar="SET", help=SIZES_HELP)] = "",
+    outline: Annotated[Path | None, typer.Option("--outline", metavar="FILE", help=OUTLINE_HELP)] = None,
     cabinet: Annotated[
         str, typer.Option("--cabinet", metavar="NAME", help="Tell this one and its look-alikes apart.")
     ] = "",
@@ -61,16 +65,16 @@ def check(
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
+    if sum(map(bool, (sizes, outline, cabinet))) > 1:
+        raise typer.BadParameter("--sizes, --outline and --cabinet are questions of their own: ask one")
     if out:
-        from matcher.report import check_copy, check_writers
-
-        if sizes:
-            check_writers([out], (".csv", ".xlsx", ".json"), sources=[catalogue])
-        else:
-            check_copy(out, catalogue)
+        _check_out(out, catalogue, LISTS if sizes else DRAWINGS if outline else ())
     read, rules = SourceOptions(catalogue, house).load()
     if sizes:
         _sizes(read, rules, sizes, json, out)
+        return
+    if outline:
+        _outline(read, outline, json, out)
         return
     if out:
         from matcher.catalogue import copy_catalogue
@@ -104,6 +108,16 @@ def _blank(file: Path) -> None:
     typer.echo(f"{file}: fill in drawers and tools, then check this file", err=True)
 
 
+def _check_out(out: Path, catalogue: Path, suffixes: Sequence[str]) -> None:
+    """Refuse a file that is none of these, or where there are none, no copy of the catalogue."""
+    from matcher.report import check_copy, check_writers
+
+    if suffixes:
+        check_writers([out], suffixes, sources=[catalogue])
+    else:
+        check_copy(out, catalogue)
+
+
 def _sizes(read: Catalogue, rules: House, set_name: str, json: bool, out: Path | None) -> None:
     """Tell and write the sizes of a set's pieces."""
     from matcher.report import csv_text, json_text, sizes_book, sizes_document, sizes_view
@@ -118,3 +132,14 @@ def _sizes(read: Catalogue, rules: House, set_name: str, json: bool, out: Path |
     }
     write_or_say([out] if out else None, writers)
     show(document, lambda: sizes_view(found), json)
+
+
+def _outline(read: Catalogue, file: Path, json: bool, out: Path | None) -> None:
+    """Tell and draw what a drawing of an outline is read as."""
+    from matcher.report import json_text, outline_document, outline_drawing, outline_view, read_outline
+
+    found = read_outline(file, read)
+    document = outline_document(found)
+    writers: Writers = {".json": lambda: json_text(document), ".svg": lambda: outline_drawing(found)}
+    write_or_say([out] if out else None, writers)
+    show(document, lambda: outline_view(found), json)
