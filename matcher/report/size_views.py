@@ -114,9 +114,9 @@ def sizes_view(found: SizeList) -> RenderableType:
     rows = size_rows(found.pieces)
     numbers = {source: number for number, source in enumerate(dict.fromkeys(row["source"] for row in rows), 1)}
     for row in rows:
-        told = [_cell(row, f"{name}_mm") for name in SIZES]
+        told = [range_cell(row, f"{name}_mm") for name in SIZES]
         doubt = f"{row['in_doubt_cm2']:.1f}" if row["in_doubt_cm2"] else ""
-        mass, number = _cell(row, "mass_kg", 1000), str(numbers[row["source"]])
+        mass, number = range_cell(row, "mass_kg", 1000), str(numbers[row["source"]])
         table.add_row(row["tool"], str(row["count"]), *told, mass, row["basis"], doubt, number)
     return Stack(
         Text.assemble((found.set, "bold"), f": {basis_words(found.basis)}"),
@@ -127,7 +127,7 @@ def sizes_view(found: SizeList) -> RenderableType:
     )
 
 
-def _cell(row: Document, key: str, times: int = 1) -> str:
+def range_cell(row: Document, key: str, times: int = 1) -> str:
     """The likely value; below it the least and the greatest where they differ, outward, from 10 up without decimals."""
     likely, low, high = (times * row[f"{word}_{key}"] for word in BOUNDS)
     if low == high:

@@ -37,7 +37,8 @@ def plan_book(document: Document, sizes: Sequence[Document] = ()) -> bytes:
 def fit_book(documents: Sequence[Document]) -> bytes:
     """One row a cabinet, then the same sheets as a plan with the cabinet in front."""
     answered = [document for document in documents if document["verdict"]]
-    return workbook([_table("cabinets", map(_plain, documents)), *_plan_sheets(answered, named=True)])
+    rows = [_plain(document) | document.get("basis", {}) for document in documents]
+    return workbook([_table("cabinets", rows), *_plan_sheets(answered, named=True)])
 
 
 def compare_book(documents: Sequence[Document]) -> bytes:
