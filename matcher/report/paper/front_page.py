@@ -6,6 +6,7 @@ from matcher.planning import Fits, left_out_words, together_words
 from matcher.records import Cabinet, Drawer, Plan, counted
 from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, scale_bar, scale_for
+from matcher.report.size_views import basis_words
 
 FILLS: dict[str, Color | None] = {"holds": (222, 228, 231), "free": None, "blocked": (190, 190, 190)}
 SMALLEST = 5.0
@@ -31,13 +32,18 @@ def front_page(sheets: Sheets, outcome: Fits) -> None:
     stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
     together = [f"{told}." for told in together_words(outcome)]
     left = [f"Not in this bundle: {told}." for told in left_out_words(outcome.question.left_out)]
-    for note in (*NOTES, *left, *together, *stopped, *cautions):
+    for note in (*NOTES, _basis(outcome), *left, *together, *stopped, *cautions):
         lines = sheets.lines(note, 8, room - 4)
         if below + 3.8 * len(lines) > sheets.height - MARGIN:
             sheets.page()
             below = MARGIN + 5
         sheets.write(MARGIN, below, "-", 8)
         below = sheets.paragraph(MARGIN + 4, below, note, 8, room - 4) + 0.6
+
+
+def _basis(outcome: Fits) -> str:
+    words = basis_words(outcome.basis)
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _front(sheets: Sheets, plan: Plan, cabinet: Cabinet, top: float) -> float:
