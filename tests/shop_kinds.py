@@ -40,11 +40,30 @@ SERIES = """
 9 screwdriver, 5 stubby screwdriver; 3.5 4 5.5 6.5 8 10 PH0 PH1 PH2 PH3 PZ1 PZ2 T15 T20 T25; ; ; bench
 9 combination pliers, 9 diagonal cutters, 9 long-nose pliers; 140 160 180 200; ; ; bench, one or two
 7 slip-joint pliers, 7 locking pliers, 6 adjustable wrench, 6 snap-ring pliers; 180 200 250 300; ; ; bench, one or two
-5 snips, 5 wire stripper, 5 file, 5 caliper, 5 pry bar, 5 pipe wrench; 160 200 250 300; ; ; bench, one or two
+7 snips, 7 wire stripper, 7 file, 7 caliper, 7 pry bar, 7 pipe wrench; 160 200 250 300; ; ; bench, one or two
 9 hammer; 200g 300g 500g 800g 1000g 1500g 16oz 24oz 32oz; ; ; bench, one or two
 7 punch, 6 chisel; 2 3 4 5 6 8 10 12 14; ; ; bench
-6 tape measure, 5 hacksaw, 5 feeler gauge, 5 mirror, 5 pick, 5 magnetic pick-up; ; ; ; bench
-5 bit holder, 6 other, 5 cased
+7 tape measure, 7 hacksaw, 7 feeler gauge, 7 mirror, 7 pick, 7 magnetic pick-up; ; ; ; bench
+6 bit holder, 7 other, 8 cased
+6 swivel impact socket; by drive; by drive; 3/8 1/2
+6 stubby ratchet, 6 spinner handle, 6 impact universal joint; ; ; 1/4 3/8 1/2
+6 impact adapter; 3/8 1/2 3/4; ; 3/8 1/2
+6 socket rail; 200 260 300 400; ; ; bench, one or two
+6 long-pattern combination wrench; 8 10 12 13 14 15 16 17 18 19 21 22; 5/16 3/8 7/16 1/2 9/16 5/8 11/16 3/4
+6 ratcheting double box wrench; 8x10 10x12 12x13 14x15 16x17 17x19; 5/16x3/8 7/16x1/2 9/16x5/8
+6 die stock; 25 30 38; ; ; bench, one or two
+6 half-moon wrench; 10x12 11x13 14x17 19x22; 3/8x7/16 1/2x9/16 5/8x3/4
+6 long-arm hex key, 6 ball-end long-arm hex key; 1.5 2 2.5 3 4 5 6 8 10; 1/16 5/64 3/32 1/8 5/32 3/16 1/4 5/16 3/8
+6 torque screwdriver, 6 thread gauge, 6 screw extractor, 6 knife, 6 flashlight; ; ; ; bench
+6 water-pump pliers, 6 hose-clamp pliers; 180 250 300; ; ; bench, one or two
+6 left-cut snips, 6 right-cut snips; 240 250 260; ; ; bench, one or two
+6 ball-peen hammer, 6 cross-peen hammer; 8oz 12oz 16oz 24oz 32oz; ; ; bench, one or two
+6 sledge hammer; 1000g 1500g; ; ; bench, one or two
+6 soft-face hammer, 6 dead-blow hammer, 6 mallet; 500g 700g 1000g; ; ; bench, one or two
+6 needle file, 6 scraper, 6 clamp; 140 160 200 250; ; ; bench, one or two
+6 rule, 6 square; 150 200 300; ; ; bench, one or two
+6 tap, 6 die; M3 M4 M5 M6 M8 M10 M12 M16; ; ; bench
+6 tap wrench; 200 280 320; ; ; bench, one or two
 """
 """A line is: kinds with their weights, that is how readily a set has them; their sizes, metric ones or all; sizes in
 inch, where a set keeps these apart; the drives they have; whether they belong on a bench, and whether a set has only

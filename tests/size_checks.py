@@ -93,6 +93,8 @@ REMEMBERED = (
         deep socket | 10 | 3/8 | mass | 60
         spark plug socket | 16 | 3/8 | length | 65
         impact socket | 24 | 1/2 | width | 36.5
+        impact socket | 13 | 1/2 | width | 28
+        impact socket | 10 | 3/8 | width | 21
         impact socket | 24 | 1/2 | mass | 190
         deep impact socket | 21 | 1/2 | length | 78
         deep impact socket | 21 | 1/2 | mass | 290
@@ -136,7 +138,12 @@ REMEMBERED = (
         combination wrench | 17 | | mass | 165
         stubby combination wrench | 15 | | length | 120
         long-pattern combination wrench | 19 | | length | 275
+        combination wrench | 10 | | length | 142
+        combination wrench | 13 | | length | 170
+        combination wrench | 19 | | length | 235
         ratcheting wrench | 13 | | length | 178
+        ratcheting wrench | 15 | | length | 200
+        ratcheting wrench | 18 | | length | 236
         ratcheting wrench | 13 | | mass | 110
         reversible ratcheting wrench | 16 | | length | 210
         flex-head ratcheting wrench | 13 | | length | 180
@@ -184,6 +191,7 @@ REMEMBERED = (
         insert bit | T25 | | mass | 6
         bit holder | | | mass | 40
         combination pliers | 160 | | mass | 190
+        combination pliers | 180 | | height | 18
         diagonal cutters | 160 | | mass | 190
         long-nose pliers | 200 | | mass | 200
         slip-joint pliers | 8 in | | mass | 290

@@ -349,3 +349,19 @@ def test_any_size_is_taken_where_its_sizes_are_given(kind: str, size: str, syste
 def test_every_hexalobular_size_of_the_trade_has_a_key(number: int) -> None:
     """Common practice, no source."""
     assert sized(Piece("set", "tool", "hexalobular key", 1, size=f"T{number}")).length > 0
+
+
+@pytest.mark.parametrize(("size", "low", "high"), [("10", 125, 160), ("13", 160, 180), ("19", 225, 245)])
+def test_likely_lengths_of_combination_wrenches_lie_well_among_real_ones(size: str, low: float, high: float) -> None:
+    """What common wrenches measure, common practice, no source; the bounds of the rule hold all of them."""
+    tool = sized(Piece("set", "tool", "combination wrench", 1, size=size))
+    assert tool.spread is not None
+    assert low < to_mm(tool.spread.length.likely) < high
+    assert to_mm(tool.spread.length.low) < low
+    assert to_mm(tool.spread.length.high) > high
+
+
+def test_an_impact_socket_is_as_wide_at_its_drive_end_as_impact_drives_ask_for() -> None:
+    """Small impact sockets are wider than hand ones of their drive."""
+    pair = [sized(Piece("set", "tool", kind, 1, size="10", drive="1/2")) for kind in ("socket", "impact socket")]
+    assert [to_mm(one.width) for one in pair] == [24, 30]

@@ -1,6 +1,6 @@
 """Options, exit codes and file suffixes belong to the commands, the desk and the reports; what lies below knows none.
 
-The names of the CSV files of a catalogue are its own.
+The names of the files of a catalogue are its own.
 """
 
 import re
@@ -19,7 +19,7 @@ from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 
 ROOT = Path(__file__).resolve().parents[1] / "matcher"
 OUTSIDE = ("cli", "desk", "report", "__main__.py")
-OWN = {"catalogue": r"\.csv\b"}
+OWN = {"catalogue": r"\.(csv|xlsx)\b"}
 """What a room may say of its own files."""
 WORDS = re.compile(r"(?<![-\w])--[a-z]|\.(json|csv|xlsx|html|svg|pdf|dxf|parquet)\b|\bexit code|\bsys\.exit|\.Exit\b")
 

@@ -14,6 +14,7 @@ from matcher.records.units import mm
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
 from matcher.tools.outlines import DRAWINGS, STANDING_DRAWINGS, Picture, drawn, outline, picture
+from matcher.tools.pliers_silhouettes import PLIERS_DRAWINGS
 from matcher.tools.sketches import Sketch
 from tests.tool_pieces import a_piece, every_piece, sizes_of
 
@@ -274,3 +275,12 @@ def test_only_a_wobble_extension_has_a_waist_in_its_square() -> None:
         for shape in (plain, wobble)
     ]
     assert waists == [False, True]
+
+
+@pytest.mark.parametrize("kind", list(PLIERS_DRAWINGS))
+def test_no_foam_is_left_between_the_handles_of_pliers(kind: str) -> None:
+    """How far handles are apart differs most from tool to tool: what is estimated there would keep a tool out."""
+    for piece in every_piece(kind):
+        shown = picture(piece, standing=False)
+        middle = Point(piece.width / 2, piece.length / 4)
+        assert shown.outline.contains(middle)

@@ -27,6 +27,8 @@ MEMORY = 40
 """What is no worse than so many steps ago is gone on with."""
 EXCHANGED = 0.4
 """Share of these in which two drawers only exchange what they hold."""
+WHOLE_DRAWERS = 0.3
+"""Share of the exchanges in which all that two drawers hold changes places, not a part of it."""
 MOST_TAKEN_OUT = 4
 """So many drawers at most are taken out at a time."""
 NOISE = 0.5
@@ -165,15 +167,21 @@ class _Laying:
         return self.laid(rest, _runs(sorted((parts[n].group, parts[n].begin, parts[n].end) for n in taken)), {})
 
     def exchanged(self, chosen: Chosen) -> Chosen:
-        """A division in which two drawers exchange what they hold; the same one if they do not take it."""
+        """A division in which two drawers exchange all they hold, or a part; the same one if they do not take it."""
         drawers = held(chosen)
         boxes = sorted(drawers) if self.division.problem.spare else range(len(self.division.problem.boxes))
         one, other = self.random.sample(boxes, 2) if len(boxes) > 1 else (0, 0)
-        moved = ((one, drawers.pop(other, frozenset())), (other, drawers.pop(one, frozenset())))
-        if not all(self._goes_over(box, nodes) for box, nodes in moved):
+        here, there = drawers.get(one, frozenset()), drawers.get(other, frozenset())
+        given, taken = (here, there) if self.random.random() < WHOLE_DRAWERS else (self._some(here), self._some(there))
+        moved = ((one, here - given | taken), (other, there - taken | given))
+        if one == other or not all(self._goes_over(box, nodes) for box, nodes in moved):
             return chosen
         rest = [pair for pair in chosen if pair[1] not in (one, other)]
         return tuple(sorted([*rest, *((node, box) for box, nodes in moved for node in nodes)]))
+
+    def _some(self, nodes: frozenset[int]) -> frozenset[int]:
+        """One of the parts, or none."""
+        return frozenset([self.random.choice(sorted(nodes))]) if nodes and self.random.random() < 0.7 else frozenset()
 
     def _goes_over(self, box: int, nodes: frozenset[int]) -> bool:
         return not nodes or (all(box in self.boxes[node] for node in nodes) and self._holds(box, nodes))

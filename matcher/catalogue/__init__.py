@@ -1,8 +1,8 @@
 """Catalogue files to records and back: the only place that knows file and column names.
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
-`assembling`, `references`, `contents`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `tables`, `writing`, `demo`,
-`kept`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
+`assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `tables`,
+`writing`, `demo`, `kept`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue
@@ -12,7 +12,7 @@ from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, workbook
-from matcher.catalogue.tables import tables
+from matcher.catalogue.tables import is_table, tables
 from matcher.catalogue.template import template
 
 __all__ = [
@@ -22,6 +22,7 @@ __all__ = [
     "SheetColumn",
     "copy_catalogue",
     "doubtful",
+    "is_table",
     "read_catalogue",
     "read_kept",
     "read_measured",

@@ -17,9 +17,11 @@ from matcher.catalogue.rows import (
     OrganizerRow,
     PinRow,
     RelationRow,
+    SizeRow,
     ToolRow,
 )
 from matcher.catalogue.tables import Table
+from matcher.catalogue.tool_sizes import with_sizes
 from matcher.records import CellError
 
 
@@ -28,6 +30,7 @@ class Contents:
     """The rows of every table; an absent table has none."""
 
     tools: ReadTable[ToolRow]
+    sizes: ReadTable[SizeRow]
     organizers: ReadTable[OrganizerRow]
     drawers: ReadTable[DrawerRow]
     obstructions: ReadTable[ObstructionRow]
@@ -41,9 +44,15 @@ class Contents:
 
 
 def contents(tables: Mapping[str, Table], faults: list[CellError]) -> Contents:
-    """Rows of every table; what is wrong with their cells is added to ``faults``."""
+    """Rows of every table; what is wrong with their cells is added to ``faults``.
+
+    Rows of tools hold what the table of sizes says was measured of them.
+    """
+    tools = reading(ToolRow, tables.get("tools"), faults)
+    sizes = reading(SizeRow, tables.get("sizes"), faults)
     return Contents(
-        tools=reading(ToolRow, tables.get("tools"), faults),
+        tools=with_sizes(tools, sizes, faults),
+        sizes=sizes,
         organizers=reading(OrganizerRow, tables.get("organizers"), faults),
         drawers=reading(DrawerRow, tables.get("drawers"), faults),
         obstructions=reading(ObstructionRow, tables.get("obstructions"), faults),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Generic, NamedTuple, TypeVar, get_args
@@ -16,6 +17,10 @@ from matcher.records import CellError, nearest, remembered, with_nearest
 
 R_co = TypeVar("R_co", bound=Row, covariant=True)
 R = TypeVar("R", bound=Row)
+
+
+_SIGNS = re.compile(r"[ _()]+")
+"""What may stand between the words of a column that is not read: ``likely length (mm)`` is ``likely_length_mm``."""
 
 
 class Column(NamedTuple):
@@ -117,6 +122,8 @@ def _columns(model: type[Row], table: Table, faults: list[CellError]) -> dict[st
     meant = set()
     for header in table.frame.columns:
         name, unit = right.get(column_name(header), ("", ""))
+        if not name and _SIGNS.sub("_", column_name(header)).strip("_") in model.told:
+            continue
         if not name:
             faults.append(_header_fault(table, header, _unknown(model, column_name(header), right)))
             meant.add(right.get(nearest(header, right), ("", ""))[0])

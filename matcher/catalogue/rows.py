@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, ClassVar, Literal, TypeAlias
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict
 
@@ -72,10 +72,22 @@ Mass: TypeAlias = Annotated[int, BeforeValidator(rounded(MASS, UP))]
 Rating: TypeAlias = Annotated[int, BeforeValidator(rounded(MASS, DOWN))]
 
 
+MEASURES = {"length": "mm", "width": "mm", "height": "mm", "mass": "kg"}
+"""What is measured of a tool, and the unit in which a list of sizes tells it."""
+SIZES_TOLD = frozenset(
+    f"{bound}_{name}_{unit}" for bound in ("least", "likely", "greatest") for name, unit in MEASURES.items()
+) | {"count", "basis", "source", "in_doubt_cm2"}
+"""Columns that a list of sizes has for a person beside those that are filled in."""
+
+
 class Row(BaseModel):
-    """A row of a table; ``at`` is the line a person sees in a spreadsheet (the header is row 1)."""
+    """A row of a table; ``at`` is the line a person sees in a spreadsheet (the header is row 1).
+
+    ``told`` names columns that stand beside the others for a person and are not read.
+    """
 
     model_config = ConfigDict(frozen=True, arbitrary_types_allowed=True)
+    told: ClassVar[frozenset[str]] = frozenset()
     at: int
 
 
@@ -97,6 +109,23 @@ class ToolRow(Row):
     use: UseCell | None = None
     two_hands: Flag = False
     outline: Text = ""
+
+
+class SizeRow(Row):
+    """What was measured of the tools of a row of the table tools; a blank ``set`` means every set."""
+
+    told: ClassVar[frozenset[str]] = SIZES_TOLD
+
+    tool: Name
+    set: Text = ""
+    kind: Annotated[str, BeforeValidator(KIND)] = ""
+    system: Systems = ""
+    size: SizeCell = ""
+    drive: SquareDrive = ""
+    length: Thing | None = None
+    width: Thing | None = None
+    height: Thing | None = None
+    mass: Mass | None = None
 
 
 class OrganizerRow(Row):
@@ -252,6 +281,7 @@ class DemandRow(Row):
 
 MODELS: Mapping[str, type[Row]] = {
     "tools": ToolRow,
+    "sizes": SizeRow,
     "organizers": OrganizerRow,
     "drawers": DrawerRow,
     "obstructions": ObstructionRow,

@@ -23,6 +23,7 @@ Records: TypeAlias = list[list[str]]
 
 TABLES = (
     "tools",
+    "sizes",
     "organizers",
     "drawers",
     "obstructions",
@@ -115,14 +116,29 @@ def read_table(path: Path, name: str) -> tuple[dict[str, Table], list[CellError]
 
 
 def _folder(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source, Records]]:
-    for file in sorted(path.iterdir()):
-        if file.suffix.lower() == ".csv" and not file.name.startswith("."):
-            source = _Source(file.name)
-            name = file.stem.strip().lower()
-            try:
-                yield name, source, _csv_records(file)
-            except DamagedError as damage:
-                faults.append(source.fault(str(damage), damage.row))
+    for file in sorted(filter(is_table, path.iterdir())):
+        source = _Source(file.name)
+        name = file.stem.strip().lower()
+        try:
+            yield name, source, _csv_records(file) if file.suffix.lower() == ".csv" else _sheet_records(file, name)
+        except DamagedError as damage:
+            faults.append(source.fault(str(damage), damage.row))
+
+
+def is_table(path: Path) -> bool:
+    """Whether a file in a catalogue's folder is read: a CSV file, or a workbook that is called like a table."""
+    book = path.suffix.lower() == ".xlsx" and path.stem.strip().lower() in TABLES
+    return (path.suffix.lower() == ".csv" or book) and not path.name.startswith(".")
+
+
+def _sheet_records(file: Path, name: str) -> Records:
+    """The sheet of a table in a workbook of its name."""
+    if not is_zipfile(file):
+        raise DamagedError("a workbook (XLSX)")
+    for title, records in sheets(file):
+        if title.strip().lower() == name:
+            return records
+    raise DamagedError(f"a sheet called {name}")
 
 
 def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source, Records]]:

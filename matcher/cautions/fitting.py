@@ -84,8 +84,15 @@ def basis_cautions(plan: Plan, house: House) -> Iterator[Caution]:
             "basis",
             "caution",
             f"{number} of {counted(every, 'piece')} to cut for {have} estimated sizes, in {where}: "
-            f"{_taken(guessed, house)}; measure {them} with a caliper before cutting.",
+            f"{_taken(guessed, house)}; measure {them} with a caliper before cutting{_shape(guessed)}.",
         )
+
+
+def _shape(guessed: Sequence[SizedPiece]) -> str:
+    """What to do about shapes that are drawn in the proportions of a kind, common practice, and no tool's own."""
+    if all(piece.piece.outline for piece in guessed):
+        return ""
+    return ", and check the shape too, which is drawn as common for the kind: print the full-size check"
 
 
 def _taken(guessed: Sequence[SizedPiece], house: House) -> str:

@@ -2,15 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, SourceOptions, UnitOption
-from matcher.cli.running import show
+from matcher.cli.running import show, write_or_say
 
-OUT_HELP = "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house)."
+if TYPE_CHECKING:
+    from matcher.house import House
+    from matcher.records import Catalogue
+    from matcher.report import Writers
+
+LISTS, DRAWINGS = (".csv", ".xlsx", ".json"), (".svg", ".json")
+OUT_HELP = (
+    "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house). "
+    "With --sizes the list: FILE.csv, .xlsx or .json; with --outline the drawing: FILE.svg."
+)
+SIZES_HELP = "Every piece of this set with its sizes and how far they may be off, what to measure first at the top."
+OUTLINE_HELP = "How this drawing of a tool's outline (.dxf, .svg) is read: unit, box, corners, area, what was done."
 
 
 def check(
@@ -18,6 +30,8 @@ def check(
         Path | None, typer.Argument(metavar="CATALOGUE", help="Folder of CSV files, or one .xlsx workbook.")
     ] = None,
     kinds: Annotated[bool, typer.Option("--kinds", help="List the words that name a kind of tool.")] = False,
+    sizes: Annotated[str, typer.Option("--sizes", metavar="SET", help=SIZES_HELP)] = "",
+    outline: Annotated[Path | None, typer.Option("--outline", metavar="FILE", help=OUTLINE_HELP)] = None,
     cabinet: Annotated[
         str, typer.Option("--cabinet", metavar="NAME", help="Tell this one and its look-alikes apart.")
     ] = "",
@@ -41,15 +55,7 @@ def check(
         show(kinds_document(), kinds_view, json)
         return
     if template:
-        from matcher.catalogue import template as blank
-        from matcher.records import UsageError
-        from matcher.report import check_writers, write
-
-        check_writers([template], (".xlsx",), "--template")
-        if template.exists():
-            raise UsageError(f"--template {template}: is there already; a blank one would replace what is filled in")
-        write([template], {".xlsx": blank})
-        typer.echo(f"{template}: fill in drawers and tools, then check this file", err=True)
+        _blank(template)
         return
     if demo:
         from matcher.catalogue import write_demo
@@ -59,11 +65,17 @@ def check(
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
+    if sum(map(bool, (sizes, outline, cabinet))) > 1:
+        raise typer.BadParameter("--sizes, --outline and --cabinet are questions of their own: ask one")
     if out:
-        from matcher.report import check_copy
-
-        check_copy(out, catalogue)
+        _check_out(out, catalogue, LISTS if sizes else DRAWINGS if outline else ())
     read, rules = SourceOptions(catalogue, house).load()
+    if sizes:
+        _sizes(read, rules, sizes, json, out)
+        return
+    if outline:
+        _outline(read, outline, json, out)
+        return
     if out:
         from matcher.catalogue import copy_catalogue
 
@@ -81,3 +93,53 @@ def check(
 
     doubts = doubtful(read)
     show(inventory_document(read, doubts), lambda: inventory_view(read, doubts), json)
+
+
+def _blank(file: Path) -> None:
+    """Write a blank catalogue."""
+    from matcher.catalogue import template
+    from matcher.records import UsageError
+    from matcher.report import check_writers, write
+
+    check_writers([file], (".xlsx",), "--template")
+    if file.exists():
+        raise UsageError(f"--template {file}: is there already; a blank one would replace what is filled in")
+    write([file], {".xlsx": template})
+    typer.echo(f"{file}: fill in drawers and tools, then check this file", err=True)
+
+
+def _check_out(out: Path, catalogue: Path, suffixes: Sequence[str]) -> None:
+    """Refuse a file that is none of these, or where there are none, no copy of the catalogue."""
+    from matcher.report import check_copy, check_writers
+
+    if suffixes:
+        check_writers([out], suffixes, sources=[catalogue])
+    else:
+        check_copy(out, catalogue)
+
+
+def _sizes(read: Catalogue, rules: House, set_name: str, json: bool, out: Path | None) -> None:
+    """Tell and write the sizes of a set's pieces."""
+    from matcher.report import csv_text, json_text, sizes_book, sizes_document, sizes_view
+    from matcher.studies import sizes_of
+
+    found = sizes_of(read, set_name, rules.pocket.estimates)
+    document = sizes_document(found)
+    writers: Writers = {
+        ".json": lambda: json_text(document),
+        ".csv": lambda: csv_text(document["sizes"]),
+        ".xlsx": lambda: sizes_book(found),
+    }
+    write_or_say([out] if out else None, writers)
+    show(document, lambda: sizes_view(found), json)
+
+
+def _outline(read: Catalogue, file: Path, json: bool, out: Path | None) -> None:
+    """Tell and draw what a drawing of an outline is read as."""
+    from matcher.report import json_text, outline_document, outline_drawing, outline_view, read_outline
+
+    found = read_outline(file, read)
+    document = outline_document(found)
+    writers: Writers = {".json": lambda: json_text(document), ".svg": lambda: outline_drawing(found)}
+    write_or_say([out] if out else None, writers)
+    show(document, lambda: outline_view(found), json)

@@ -84,13 +84,14 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         plan_document,
         plan_page,
         poster_svg,
+        plan_sizes,
     )
 
     document, sheet = plan_document(outcome), paper_named(paper)
     return {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
-        ".xlsx": lambda: plan_book(document),
+        ".xlsx": lambda: plan_book(document, plan_sizes(outcome)),
         ".html": lambda: plan_page(outcome),
         ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),
         ".pdf": lambda: check_pdf(outcome, group, sheet) if group else guide_pdf(outcome, packing_of(outcome), sheet),

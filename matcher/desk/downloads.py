@@ -22,6 +22,7 @@ from matcher.report import (
     plan_book,
     plan_document,
     plan_page,
+    plan_sizes,
 )
 
 KINDS = {
@@ -57,7 +58,7 @@ def _of_plan(made: Planned) -> Mapping[str, Callable[[], str | bytes]]:
     outcome = made.outcome
     return {
         "guide.pdf": lambda: guide_pdf(outcome, packing_of(outcome), paper_named("A4")),
-        "workbook.xlsx": lambda: plan_book(plan_document(outcome)),
+        "workbook.xlsx": lambda: plan_book(plan_document(outcome), plan_sizes(outcome)),
         "cut.dxf": lambda: cut_dxf(cut(outcome)),
         "page.html": lambda: plan_page(outcome),
         "plan.json": lambda: json_text(plan_document(outcome)),

@@ -3,8 +3,8 @@
 Reading order, from what is called first to what it stands on: `answering`, `fits_but`, `deciding`, `keeping`,
 `casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
 `drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
-`summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`, `joining`, `filling`,
-`goal_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
+`slanting`, `summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`,
+`joining`, `filling`, `goal_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan

@@ -8,7 +8,6 @@ from typing import ClassVar, TypeAlias
 from matcher.planning.question import Question
 from matcher.records import (
     Alternative,
-    Basis,
     Caution,
     Changes,
     Fill,
@@ -24,6 +23,7 @@ from matcher.records import (
     Reason,
     Run,
     Verdict,
+    basis_counts,
 )
 
 
@@ -52,11 +52,7 @@ class _Answered:
     @property
     def basis(self) -> PieceCounts:
         """On what the verdict rests: pieces by the basis of their sizes; ready-made organizers count no pieces."""
-        counts: dict[Basis, int] = {"measured": 0, "from standard": 0, "estimated": 0}
-        for group in self.question.groups:
-            for piece in group.pieces:
-                counts[piece.basis] += piece.piece.count
-        return PieceCounts(counts["measured"], counts["from standard"], counts["estimated"])
+        return basis_counts(piece for group in self.question.groups for piece in group.pieces)
 
 
 @dataclass(frozen=True, slots=True)

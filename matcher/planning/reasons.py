@@ -18,6 +18,7 @@ from matcher.planning.joining import meant_by, pins_joining
 from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only
 from matcher.planning.question import Question
+from matcher.planning.slanting import only_at_an_angle
 from matcher.records import Group, Reason, Scope, listed, plural, show_kg
 
 NO_PLAN = "no plan was found, whole, divided or mixed, nor a proof that there is none"
@@ -74,12 +75,12 @@ def reasons_by_sums(case: Case, told: Scope) -> tuple[Reason, ...]:
 def reasons_open(case: Case) -> tuple[Reason, ...]:
     """What keeps an undecided case open: pairs with neither a layout nor a proof that there is none, alike ones told
     together; and what foam it asks for."""
-    alike: dict[tuple[int | None, tuple[int, ...]], list[int]] = defaultdict(list)
+    alike: dict[tuple[int | None, bool, tuple[int, ...]], list[int]] = defaultdict(list)
     for g in range(len(case.groups)):
         held = tuple(d for d in range(len(case.drawers)) if isinstance(case.fits[g, d], Open))
         if held:
-            alike[_overload(case, g, held), held].append(g)
-    told = (_open_reason(case, groups, held, over) for (over, held), groups in alike.items())
+            alike[_overload(case, g, held), bool(only_at_an_angle(case, [g], held)), held].append(g)
+    told = (_open_reason(case, groups, held, over) for (over, _, held), groups in alike.items())
     return (*told, Reason("undecided", f"{NO_PLAN}: {foam_told(case.question)}"))
 
 
@@ -95,6 +96,11 @@ def _open_reason(case: Case, groups: Sequence[int], held: Sequence[int], over: i
         text = (
             f"{listed(names)}: by the high bound of {'its' if len(names) == 1 else 'their'} estimated mass "
             f"{show_kg(over)} over the nearest load rating, by the low one not: weigh the pieces"
+        )
+    elif slanted := only_at_an_angle(case, groups, held):
+        text = (
+            f"{listed(names)}: {listed(slanted)} would lie in {_drawers(case, held)} only at an angle, and no layout "
+            f"at an angle is tried"
         )
     else:
         text = f"{listed(names)}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"

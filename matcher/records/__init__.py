@@ -21,6 +21,7 @@ from matcher.records.answered import (
     Reason,
     Run,
     Stranded,
+    basis_counts,
 )
 from matcher.records.counts import counted, listed, plural
 from matcher.records.errors import (
@@ -191,6 +192,7 @@ __all__ = [
     "Verdict",
     "Wish",
     "Wishes",
+    "basis_counts",
     "between",
     "counted",
     "fault_text",

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from matcher.records.given import Wishes
-from matcher.records.laid_out import Group, Layout
-from matcher.records.words import DrawerSize, Fill, GoalName, HandReach, How, Level, Scope, Slot
+from matcher.records.laid_out import Group, Layout, SizedPiece
+from matcher.records.words import Basis, DrawerSize, Fill, GoalName, HandReach, How, Level, Scope, Slot
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +166,14 @@ class PieceCounts:
     def total(self) -> int:
         """All pieces."""
         return self.measured + self.standard + self.estimated
+
+
+def basis_counts(pieces: Iterable[SizedPiece]) -> PieceCounts:
+    """Pieces with their counts by the basis of their dimensions."""
+    counts: Counter[Basis] = Counter()
+    for piece in pieces:
+        counts[piece.basis] += piece.piece.count
+    return PieceCounts(counts["measured"], counts["from standard"], counts["estimated"])
 
 
 @dataclass(frozen=True, slots=True)

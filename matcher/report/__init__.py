@@ -6,7 +6,7 @@ Reading order, from what is called first to what it stands on: `pages`, `cut_fil
 `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`,
 `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `poster`,
 `poster_places`, `picture_labels`, `drawer_states`, `families`, `files`, `fitted_words`, `front`, `kept_documents`,
-`lengths`, `lying_tools`, `parts`, `screening_views`, `wish_views`.
+`lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -56,6 +56,7 @@ if TYPE_CHECKING:
     )
     from matcher.report.offer_documents import offer_document
     from matcher.report.offer_views import offer_view
+    from matcher.report.outline_views import outline_document, outline_drawing, outline_view, read_outline
     from matcher.report.pages.comparison_page import comparison_page, comparison_shown
     from matcher.report.pages.offer_page import offer_page
     from matcher.report.pages.plan_page import plan_page, plan_shown
@@ -66,6 +67,7 @@ if TYPE_CHECKING:
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
     from matcher.report.screening_views import screening_view
+    from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
     from matcher.report.terminal import comparison_view, comparisons_view, fault_lines, fit_view, plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.wish_views import left_out_lines
@@ -119,6 +121,10 @@ _HOMES = {
     "offer_document": "matcher.report.offer_documents",
     "offer_page": "matcher.report.pages.offer_page",
     "offer_view": "matcher.report.offer_views",
+    "outline_document": "matcher.report.outline_views",
+    "outline_drawing": "matcher.report.outline_views",
+    "outline_view": "matcher.report.outline_views",
+    "read_outline": "matcher.report.outline_views",
     "placed_group": "matcher.report.drawing",
     "pairs_frame": "matcher.report.pair_files",
     "paper_named": "matcher.report.paper.sheets",
@@ -133,6 +139,10 @@ _HOMES = {
     "screened": "matcher.report.pair_files",
     "screening_view": "matcher.report.screening_views",
     "show": "matcher.report.terminal",
+    "plan_sizes": "matcher.report.size_views",
+    "sizes_book": "matcher.report.size_views",
+    "sizes_document": "matcher.report.size_views",
+    "sizes_view": "matcher.report.size_views",
     "size_table": "matcher.report.frames",
     "step_table": "matcher.report.frames",
     "steps_document": "matcher.report.variant_views",
@@ -185,6 +195,9 @@ __all__ = [
     "offer_document",
     "offer_page",
     "offer_view",
+    "outline_document",
+    "outline_drawing",
+    "outline_view",
     "pairs_frame",
     "paper_named",
     "placed_group",
@@ -193,16 +206,21 @@ __all__ = [
     "plan_document",
     "plan_page",
     "plan_shown",
+    "plan_sizes",
     "plan_table",
     "plan_view",
     "poster_svg",
     "print_out",
+    "read_outline",
     "screened",
     "screening_view",
     "sheet_document",
     "sheet_view",
     "show",
     "size_table",
+    "sizes_book",
+    "sizes_document",
+    "sizes_view",
     "step_table",
     "steps_document",
     "steps_view",

@@ -36,6 +36,7 @@ from matcher.records import (
     Reason,
     Run,
     Wishes,
+    basis_counts,
     listed,
     to_kg,
     to_mm,
@@ -93,6 +94,11 @@ def _basis(basis: PieceCounts) -> Document:
         "from standard": basis.standard,
         "estimated": basis.estimated,
     }
+
+
+def _by_basis(basis: PieceCounts) -> Document:
+    """The counts as columns of a row."""
+    return {"measured": basis.measured, "from_standard": basis.standard, "estimated": basis.estimated}
 
 
 def comparison_document(comparison: Comparison) -> Document:
@@ -172,7 +178,7 @@ def _variant(variant: Variant) -> Document:
         "nearest_change": nearest_change_of(outcome),
         "cautions": sorted({caution.code for caution in made.cautions if caution.level != "info"}) if made else [],
         "pieces": outcome.basis.total,
-        "estimated": outcome.basis.estimated,
+        **_by_basis(outcome.basis),
     }
 
 
@@ -234,6 +240,7 @@ def _placement(placement: Placement, group: Group) -> Document:
         "gap_width_mm": to_mm(placement.gap_width),
         "gap_depth_mm": to_mm(placement.gap_depth),
         **kept_document(kept),
+        **_by_basis(basis_counts(group.pieces)),
     }
 
 

@@ -9,6 +9,7 @@ from rich.text import Text
 from matcher.records import counted, to_mm
 from matcher.report.document import Document
 from matcher.report.measuring_views import STYLES, plain_table
+from matcher.report.size_views import range_cell, size_rows
 from matcher.studies import Doubt, Settling
 
 
@@ -40,23 +41,31 @@ def estimates_view(found: Settling) -> RenderableType:
         return Stack(head, Text(f"{tried} it reads: {found.turned}"))
     table = plain_table("group", "piece", "*length mm", "*width mm", "*height mm")
     for doubt in found.measure:
-        sizes = (doubt.piece.length, doubt.piece.width, doubt.piece.height)
-        table.add_row(doubt.group, doubt.piece.piece.tool, *(f"{to_mm(size):.1f}" for size in sizes))
+        (row,) = size_rows([doubt.piece])
+        sizes = (range_cell(row, f"{name}_mm") for name in ("length", "width", "height"))
+        table.add_row(doubt.group, doubt.piece.piece.tool, *sizes)
     return Stack(
         head,
         Text(f"{tried} it reads: {found.turned}"),
-        Text("measure these with a caliper; it stays as it is if they turn out as estimated, whatever the others do:"),
+        Text("measure these with a caliper; it stays as it is if they turn out as estimated, whatever the others do;"),
+        Text("likely sizes, below them the least and the greatest that each may be by its own rule:"),
         table,
     )
 
 
 def _doubt(doubt: Doubt) -> Document:
     piece = doubt.piece
+    (row,) = size_rows([piece])
     return {
         "group": doubt.group,
         "tool": piece.piece.tool,
         "length_mm": to_mm(piece.length),
         "width_mm": to_mm(piece.width),
         "height_mm": to_mm(piece.height),
+        **{
+            f"{word}_{name}_mm": row[f"{word}_{name}_mm"]
+            for name in ("length", "width", "height")
+            for word in ("least", "likely", "greatest")
+        },
         "source": piece.source,
     }

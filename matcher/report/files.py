@@ -14,6 +14,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import IO, Any, TypeAlias
 
+from matcher.catalogue import is_table
 from matcher.records import NothingToShowError, UsageError
 
 Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
@@ -119,8 +120,7 @@ def drop_unwritten(stream: IO[str] | None) -> None:
 def _read_with(source: Path, path: Path) -> bool:
     """Whether ``path`` is the source itself, or a table in the folder that the source is; links are followed."""
     places = (path.resolve(), path.parent.resolve() / path.name)
-    tables = [place.parent for place in places if place.suffix.lower() == ".csv" and not place.name.startswith(".")]
-    return source in (*places, *tables)
+    return source in (*places, *(place.parent for place in places if is_table(place)))
 
 
 def json_text(document: Any) -> str:

@@ -32,6 +32,7 @@ from matcher.records import (
 )
 from matcher.report.files import print_out
 from matcher.report.lengths import LengthUnit, unit_of_drawers
+from matcher.report.size_views import basis_words
 from matcher.report.wish_views import (
     alternative_views,
     asked_lines,
@@ -136,7 +137,7 @@ def comparison_view(comparison: Comparison) -> RenderableType:
     asked = [line for outcome in first for line in (*asked_lines(outcome), *_outside_lines(outcome))]
     lines += [*_unproved(comparison), *fault_lines(comparison.faults)]
     ranked = Text(f"order: {ranking_words(comparison.model)}")
-    return Stack(table, *asked, ranked, Text(_basis(basis)), *lines)
+    return Stack(table, *asked, ranked, Text(basis_words(basis)), *lines)
 
 
 def _variant_row(variant: Variant) -> list[RenderableType]:
@@ -180,7 +181,7 @@ def _headline(outcome: Outcome) -> Text:
         )
         free = len(outcome.plan.free_drawers)
         line.append(f"; {counted(free, 'drawer')} free (fewest {fewest}, most {most})")
-    line.append(f"\n{_basis(outcome.basis)}")
+    line.append(f"\n{basis_words(outcome.basis)}")
     if isinstance(outcome, Fits) and (words := _base(outcome.plan.placements)):
         line.append(f"\n{words}")
     if outcome.run.stopped:
@@ -196,15 +197,6 @@ def _base(placements: Iterable[Placement]) -> str:
     tops = sorted({layout.thickness - layout.base for layout in laid})
     told = " or ".join(f"{to_mm(top):.1f}" for top in tops)
     return f"foam: top sheets of {told} mm on a base of {show_mm(laid[0].base)}; every pocket ends in the base"
-
-
-def _basis(basis: PieceCounts) -> str:
-    if not basis.total:
-        return "basis: ready-made organizers"
-    return (
-        f"basis: {counted(basis.total, 'piece')}: {basis.measured} measured, "
-        f"{basis.standard} from standard, {basis.estimated} estimated"
-    )
 
 
 def _drawer_table(outcome: Fits, unit: LengthUnit) -> Table:

@@ -8,6 +8,7 @@ from typing import Any
 from matcher.catalogue import MIXED, TEXT, BookSheet, SheetColumn, workbook
 from matcher.report.document import Document, variant_rows
 from matcher.report.files import in_one_cell
+from matcher.report.size_views import size_sheets
 
 UNITS = {
     "mm": ("mm", "0.0"),
@@ -28,15 +29,16 @@ OWN_SHEETS = PARTS | {"left_out", "fits_but"}
 """Lists of rows that are not squeezed into one cell."""
 
 
-def plan_book(document: Document) -> bytes:
-    """One plan: the answer, then placements, free drawers, goals, margins, reasons, cautions."""
-    return workbook([_facts("answer", document), *_plan_sheets([document], named=False)])
+def plan_book(document: Document, sizes: Sequence[Document] = ()) -> bytes:
+    """One plan: the answer, then placements, free drawers, goals, margins, reasons, cautions; sizes of its pieces."""
+    return workbook([_facts("answer", document), *_plan_sheets([document], named=False), *size_sheets(sizes)])
 
 
 def fit_book(documents: Sequence[Document]) -> bytes:
     """One row a cabinet, then the same sheets as a plan with the cabinet in front."""
     answered = [document for document in documents if document["verdict"]]
-    return workbook([_table("cabinets", map(_plain, documents)), *_plan_sheets(answered, named=True)])
+    rows = [_plain(document) | document.get("basis", {}) for document in documents]
+    return workbook([_table("cabinets", rows), *_plan_sheets(answered, named=True)])
 
 
 def compare_book(documents: Sequence[Document]) -> bytes:

@@ -1,7 +1,8 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`.
+`comparison`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`,
+`size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -11,12 +12,14 @@ from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identi
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
+from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
 
 __all__ = [
     "ENOUGH",
     "NOTE",
+    "RULE",
     "Branch",
     "Carry",
     "Comparison",
@@ -29,6 +32,7 @@ __all__ = [
     "MeasuringSheet",
     "Reading",
     "Settling",
+    "SizeList",
     "Step",
     "Stopped",
     "Tolerance",
@@ -38,6 +42,7 @@ __all__ = [
     "carry_counts",
     "compare",
     "identify",
+    "in_doubt",
     "measure",
     "measure_for",
     "measured_cabinets",
@@ -45,6 +50,8 @@ __all__ = [
     "ranking_words",
     "settling",
     "sheet_for",
+    "sizes_of",
     "steps",
     "tolerance",
+    "worth_measuring",
 ]

@@ -12,22 +12,26 @@ from matcher.tools.dimensions import sized
 from matcher.tools.kind_words import unknown_kind
 from matcher.tools.kinds import KINDS, counted_kind
 from matcher.tools.notation import SizingError, tidy
+from matcher.tools.outline_files import OutlineReading, outline_reading, turned
 from matcher.tools.outlines import outline, picture
 from matcher.tools.plausible import doubts
 from matcher.tools.sizes import drive_name, parse_drive, parse_size
 
 __all__ = [
     "KINDS",
+    "OutlineReading",
     "SizingError",
     "counted_kind",
     "doubts",
     "drive_name",
     "outline",
+    "outline_reading",
     "parse_drive",
     "parse_size",
     "picture",
     "sized",
     "spoiled",
     "tidy",
+    "turned",
     "unknown_kind",
 ]

@@ -56,9 +56,14 @@ def deep_length(f: Facts) -> float:
     return max(f.drive.deep, standard_length(f))
 
 
-def _socket(kinds: tuple[str, ...], nut_end: Formula, source: str, length: Formula, share: float) -> Rule:
+def _socket(kinds: tuple[str, ...], impact: bool, length: Formula) -> Rule:
+    nut_end, source, share = (impact_nut_end, ISO_2725_2, THICK) if impact else (hand_nut_end, ISO_2725_1, SLIM)
+
+    def end(f: Facts) -> float:
+        return f.drive.impact_end if impact else f.drive.end
+
     def widest(f: Facts) -> float:
-        return max(nut_end(f), f.drive.end)
+        return max(nut_end(f), end(f))
 
     def nut_end_as_given(f: Facts) -> float:
         return f.width * nut_end(f) / widest(f)
@@ -75,7 +80,7 @@ def _socket(kinds: tuple[str, ...], nut_end: Formula, source: str, length: Formu
         grams=weighed(grams, Off(0.35, 0.35)),
         features=(
             ("nut end", nut_end_as_given),
-            ("drive end", lambda f: f.width * f.drive.end / widest(f)),
+            ("drive end", lambda f: f.width * end(f) / widest(f)),
             ("flats", lambda f: min(f.s, 0.9 * f.width)),
             ("square", _square),
         ),
@@ -126,10 +131,10 @@ def _of_width(share: float) -> Formula:
 
 
 SOCKETS = (
-    _socket(("socket", "external hexalobular socket"), hand_nut_end, ISO_2725_1, standard_length, SLIM),
-    _socket(("deep socket", "spark plug socket"), hand_nut_end, ISO_2725_1, deep_length, SLIM),
-    _socket(("impact socket",), impact_nut_end, ISO_2725_2, standard_length, THICK),
-    _socket(("deep impact socket",), impact_nut_end, ISO_2725_2, deep_length, THICK),
+    _socket(("socket", "external hexalobular socket"), False, standard_length),
+    _socket(("deep socket", "spark plug socket"), False, deep_length),
+    _socket(("impact socket",), True, standard_length),
+    _socket(("deep impact socket",), True, deep_length),
     _round(
         ("bit socket",),
         length=practice(lambda f: f.nominal or f.drive.bit, Off(0.3, 0.3)),

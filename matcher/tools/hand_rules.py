@@ -22,6 +22,8 @@ from matcher.tools.series import CROSS_BLADES, PLIERS, PLIERS_GRAMS, SLOTTED_BLA
 CLOSED_HANDLES = 55
 """Width of closed pliers over the handles, 50 +- 5 at every length, mm; common practice, no source."""
 
+GRIPS = 16
+"""Thickness of pliers over their grips, dipped ones 12 and sleeved ones 20; common practice, no source."""
 
 # ------------------------------------------------------------------------------------------------------- screwdrivers
 
@@ -127,6 +129,9 @@ DRIVERS = (
 # ------------------------------------------------------------------------------------------------------------- pliers
 
 
+_GRIPS_OFF = Off(0.3, 0.3)
+
+
 def _plier_grams(factor: float) -> Measure:
     return weighed(lambda f: factor * between(PLIERS_GRAMS, f.length))
 
@@ -139,7 +144,7 @@ def _pliers(kind: str, source: str, factor: float) -> Rule:
         kinds=(kind,),
         length=from_memory(source, lambda f: f.nominal, sure=True, off=NOMINAL),
         width=practice(lambda f: max(CLOSED_HANDLES, between(heads, f.length))),
-        height=from_memory(source, lambda f: between(thick, f.length)),
+        height=practice(lambda f: max(GRIPS, between(thick, f.length)), _GRIPS_OFF),
         grams=_plier_grams(factor),
         features=(("head", lambda f: min(between(heads, f.length), f.width)),),
         check=length_within(80, 500),
@@ -152,7 +157,7 @@ def _like_pliers(kind: str, head: float, thick: float, factor: float, width: flo
         kinds=(kind,),
         length=practice(lambda f: f.nominal, NOMINAL),
         width=practice(lambda f: max(width, head * f.length)),
-        height=practice(lambda f: max(thick * f.length, 10)),
+        height=practice(lambda f: max(GRIPS, thick * f.length), _GRIPS_OFF),
         grams=_plier_grams(factor),
         features=(("head", lambda f: min(head * f.length, f.width)),),
         check=length_within(80, 500),

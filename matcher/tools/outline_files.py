@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from math import ceil
 from pathlib import Path
 from typing import TypeAlias
@@ -22,8 +24,35 @@ AGREES = mm(1)
 
 _LARGEST_FILE = 10_000_000
 _PX_MM = 25.4 / 96  # a pixel of a drawing that says no unit
+_ABSOLUTE = re.compile(r"(mm|cm|in|pt|pc)\s*$")  # a size of a page that is no number of pixels
 _CURVES = 48  # straight pieces per SVG curve
 _DRAWN = frozenset(("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"))
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineReading:
+    """What a drawing of an outline was read as.
+
+    ``shape`` is in 1/320 mm, its lower left at (0, 0), as it was drawn; ``unit`` says in words what a unit of the
+    drawing is. ``corners_drawn`` are those of the line before curves were thinned out to the corners of ``shape``;
+    ``filled`` counts areas that lines inside enclose, which belong to the shape.
+    """
+
+    shape: Polygon
+    unit: str
+    corners_drawn: int
+    filled: int
+
+    @property
+    def corners(self) -> int:
+        """Corners of the shape."""
+        return len(self.shape.exterior.coords) - 1
+
+    @property
+    def lies(self) -> bool:
+        """Whether it lies on its side, so that it is turned a quarter left."""
+        _, _, width, length = self.shape.bounds
+        return bool(width > length)
 
 
 def own_outline(piece: Piece) -> Polygon:
@@ -36,32 +65,47 @@ def own_outline(piece: Piece) -> Polygon:
     SizingError
         The file cannot be read, holds no single closed simple shape, or differs from the columns length and width.
     """
-    path = Path(piece.outline)
+    read = outline_reading(Path(piece.outline))
+    wanted_wide = piece.width is not None and piece.length is not None and piece.width > piece.length
+    shape = read.shape if read.lies == wanted_wide else turned(read.shape)
+    _agree(shape, piece)
+    return shape
+
+
+def outline_reading(path: Path) -> OutlineReading:
+    """What the drawing in a file is read as.
+
+    Raises
+    ------
+    SizingError
+        The file cannot be read or holds no single closed simple shape.
+    """
     try:
         stamp = path.stat()
     except OSError:
         raise SizingError("outline", f"a DXF or SVG file; there is no {path.name}") from None
     if stamp.st_size > _LARGEST_FILE:
         raise SizingError("outline", "a drawing of at most 10 MB")
-    shape = _upright(_read(path, stamp.st_mtime_ns), piece)
-    _agree(shape, piece)
-    return shape
+    return _read(path, stamp.st_mtime_ns)
 
 
 @remembered(256)
-def _read(path: Path, _changed: int) -> Polygon:
+def _read(path: Path, _changed: int) -> OutlineReading:
     reader = _READERS.get(path.suffix.lower().removeprefix("."))
     if reader is None:
         raise SizingError("outline", "a DXF or SVG file")
-    thinned = _thinned(_one_shape(reader(path)))
+    unit, lines = reader(path)
+    whole, filled = _one_shape(lines)
+    thinned = _thinned(whole)
     left, low, right, high = thinned.bounds
     if max(right - left, high - low) > 10_000:
         raise SizingError("outline", "a drawing of at most 10 m")
-    return affinity.scale(affinity.translate(Polygon(thinned.exterior), -left, -low), PER_MM, PER_MM, origin=(0, 0))
+    shape = affinity.scale(affinity.translate(Polygon(thinned.exterior), -left, -low), PER_MM, PER_MM, origin=(0, 0))
+    return OutlineReading(shape, unit, len(whole.exterior.coords) - 1, filled)
 
 
-def _one_shape(lines: Iterable[Stroke]) -> Polygon:
-    """What the lines enclose; lines inside it, such as the hole of a box wrench, do not count."""
+def _one_shape(lines: Iterable[Stroke]) -> tuple[Polygon, int]:
+    """What the lines enclose; the areas that lines inside it enclose, such as the hole of a box wrench, are counted."""
     drawn = [LineString(line) for line in lines if len(set(line)) > 1]
     if not drawn:
         raise SizingError("outline", "a drawing with a closed line in it")
@@ -78,7 +122,7 @@ def _one_shape(lines: Iterable[Stroke]) -> Polygon:
     whole = union_all(list(faces.geoms))
     if whole.is_empty or whole.geom_type != "Polygon":
         raise SizingError("outline", f"one closed shape; there are {len(getattr(whole, 'geoms', ()))}")
-    return Polygon(whole.exterior)
+    return Polygon(whole.exterior), len(faces.geoms) - 1
 
 
 def _thinned(shape: Polygon) -> Polygon:
@@ -88,11 +132,9 @@ def _thinned(shape: Polygon) -> Polygon:
     return shape.buffer(GROWN_MM + SAGITTA_MM, join_style="mitre").simplify(GROWN_MM)
 
 
-def _upright(shape: Polygon, piece: Piece) -> Polygon:
-    _, _, width, length = shape.bounds
-    wanted_wide = piece.width is not None and piece.length is not None and piece.width > piece.length
-    if (width > length) == wanted_wide:
-        return shape
+def turned(shape: Polygon) -> Polygon:
+    """A shape turned a quarter left, its lower left at (0, 0) again."""
+    _, _, _, length = shape.bounds
     return affinity.translate(affinity.rotate(shape, 90, origin=(0, 0)), length, 0)
 
 
@@ -104,8 +146,8 @@ def _agree(shape: Polygon, piece: Piece) -> None:
             raise SizingError("outline", f"a drawing of {axis} {found}")
 
 
-def _dxf_lines(path: Path) -> Iterator[Stroke]:
-    """Every drawn line of the model space in mm; a drawing without a unit is taken to be in mm."""
+def _dxf(path: Path) -> tuple[str, Iterator[Stroke]]:
+    """Every drawn line of the model space in mm, and its unit; a drawing without one is taken to be in mm."""
     from ezdxf import filemanagement, units
     from ezdxf.disassemble import recursive_decompose
     from ezdxf.enums import InsertUnits
@@ -116,26 +158,41 @@ def _dxf_lines(path: Path) -> Iterator[Stroke]:
         document = filemanagement.readfile(path)
     except (DXFError, OSError, UnicodeDecodeError, ValueError):
         raise SizingError("outline", "a DXF file; this one cannot be read") from None
-    unit = document.units or units.MM
-    scale = units.conversion_factor(InsertUnits(unit), InsertUnits.Millimeters)
-    for entity in recursive_decompose(item for item in document.modelspace() if item.dxftype() in _DRAWN | {"INSERT"}):
-        if entity.dxftype() in _DRAWN:
-            yield [(point.x * scale, point.y * scale) for point in make_path(entity).flattening(SAGITTA_MM / scale)]
+    unit = InsertUnits(document.units or units.MM)
+    scale = units.conversion_factor(unit, InsertUnits.Millimeters)
+
+    def lines() -> Iterator[Stroke]:
+        drawn = (item for item in document.modelspace() if item.dxftype() in _DRAWN | {"INSERT"})
+        for entity in recursive_decompose(drawn):
+            if entity.dxftype() in _DRAWN:
+                points = make_path(entity).flattening(SAGITTA_MM / scale)
+                yield [(point.x * scale, point.y * scale) for point in points]
+
+    told = unit.name.lower() if document.units else "no unit, taken as millimeters"
+    return told, lines()
 
 
-def _svg_lines(path: Path) -> Iterator[Stroke]:
-    """Every drawn path in mm, the page's y turned up; what says no unit is in pixels of 1/96 in."""
+def _svg(path: Path) -> tuple[str, Iterator[Stroke]]:
+    """Every drawn path in mm, the page's y turned up, and its unit; without one it is a pixel of 1/96 in."""
     from svgelements import SVG, Shape  # type: ignore[import-untyped]
     from svgelements import Path as Curve
 
     try:
-        elements = list(SVG.parse(str(path)).elements())
+        page = SVG.parse(str(path))
+        elements = list(page.elements())
     except (OSError, ValueError, SyntaxError, KeyError, TypeError):
         raise SizingError("outline", "an SVG file; this one cannot be read") from None
-    for element in elements:
-        if isinstance(element, Shape):
-            for stroke in Curve(element).as_subpaths():
-                yield [(x * _PX_MM, -y * _PX_MM) for x, y in _points(Curve(stroke))]
+
+    def lines() -> Iterator[Stroke]:
+        for element in elements:
+            if isinstance(element, Shape):
+                for stroke in Curve(element).as_subpaths():
+                    yield [(x * _PX_MM, -y * _PX_MM) for x, y in _points(Curve(stroke))]
+
+    wide, high = (str(page.values.get(side) or "") for side in ("width", "height"))
+    stated = bool(_ABSOLUTE.search(wide) or _ABSOLUTE.search(high))
+    told = f"a page of {wide or '?'} x {high or '?'}" if stated else "no unit, taken as pixels of 1/96 in"
+    return told, lines()
 
 
 def _points(stroke: Iterable[object]) -> Iterator[tuple[float, float]]:
@@ -150,4 +207,4 @@ def _points(stroke: Iterable[object]) -> Iterator[tuple[float, float]]:
             yield point.x, point.y
 
 
-_READERS: Mapping[str, Callable[[Path], Iterator[Stroke]]] = {"dxf": _dxf_lines, "svg": _svg_lines}
+_READERS: Mapping[str, Callable[[Path], tuple[str, Iterator[Stroke]]]] = {"dxf": _dxf, "svg": _svg}

@@ -133,7 +133,9 @@ def drawn(kind: str, sketch: Sketch) -> Picture:
         With these dimensions it breaks up.
     """
     drawing = DRAWINGS[kind](sketch)
-    return fitted(replace(drawing, body=drawing.body.simplify(SLACK)), int(sketch.width), int(sketch.length))
+    body = drawing.body.simplify(SLACK)
+    room = Polygon(drawing.room.simplify(SLACK).union(body).exterior) if drawing.room else None
+    return fitted(replace(drawing, body=body, room=room), int(sketch.width), int(sketch.length))
 
 
 def fitted(drawing: ToolDrawing, width: int, length: int) -> Picture:

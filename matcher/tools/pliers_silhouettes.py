@@ -6,13 +6,17 @@ Proportions that no feature names are drawn as the trade's tools look: common pr
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import partial
 
-from shapely import Polygon, affinity
+from shapely import Polygon, affinity, box
 
 from matcher.tools.seams import circle, edge, seam, ticks
 from matcher.tools.sketches import Points, Silhouette, Sketch, ToolDrawing
 from matcher.tools.strokes import bar, disc, joined, limb, mirrored, placed
+
+HANDLES = 0.55
+"""Up to this share of their length pliers have nothing between their handles."""
 
 
 def _handles(s: Sketch, joint: float, grip: float, foot: float = 0.72) -> list[Polygon]:
@@ -214,7 +218,7 @@ def _hose_clamp(s: Sketch) -> ToolDrawing:
     return ToolDrawing(joined([body, *tips]), (rivet, *ends, *_sleeves(s, 0.52)))
 
 
-PLIERS_DRAWINGS: Mapping[str, Silhouette] = {
+_CLOSED: Mapping[str, Silhouette] = {
     "combination pliers": _combination,
     "diagonal cutters": _diagonal,
     "long-nose pliers": _long_nose,
@@ -228,3 +232,13 @@ PLIERS_DRAWINGS: Mapping[str, Silhouette] = {
     "right-cut snips": partial(_snips, bend=0.5),
     "wire stripper": _stripper,
 }
+
+
+def _roomy(draw: Silhouette, s: Sketch) -> ToolDrawing:
+    """The drawing with a pocket that leaves no foam between the handles: how far apart they are differs most."""
+    drawing = draw(s)
+    lower = drawing.body.intersection(box(-s.width, 0, s.width, HANDLES * s.length)).convex_hull
+    return replace(drawing, room=Polygon(drawing.body.union(lower).exterior))
+
+
+PLIERS_DRAWINGS: Mapping[str, Silhouette] = {kind: partial(_roomy, draw) for kind, draw in _CLOSED.items()}

@@ -19,6 +19,7 @@ _DRIVES: Mapping[str, tuple[float, ...]] = {
     #                   1/4    3/8    1/2   3/4     1
     "square":         (6.35, 9.525,  12.7, 19.05, 25.4),  # exact, R1
     "end":            (12.5,    20,    24,    38,   52),  # drive-end diameter d2, M-
+    "impact_end":     (  14,    22,    30,    44,    54),  # the same of an impact socket, ISO 2725-2, M-
     "hole":           ( 8.5,  11.5,    16,    24,   28),  # drive hole depth q, M-
     "hand":           ( 2.2,   2.2,   3.0,   5.8,  8.9),  # hand socket d1 = 1.25 s + this, ISO 2725-1, M+ (1 in: M-)
     "impact":         ( 2.8,  4.05,   5.5,   9.9, 14.5),  # impact socket likewise, ISO 2725-2, M+ (1/2: M-, 1: CP)
@@ -50,6 +51,7 @@ class Drive:
     name: str
     square: float
     end: float
+    impact_end: float
     hole: float
     hand: float
     impact: float

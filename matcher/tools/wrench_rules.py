@@ -105,6 +105,14 @@ def inch_length(s: float) -> float:
     return 11.717 * s + 47.4
 
 
+def ratcheting_length(s: float) -> float:
+    """Length of a ratcheting wrench: small ones are longer than combination wrenches of their size.
+
+    A line through remembered lengths of 8, 10, 12, 14, 17 and 19 mm (140, 159, 171, 190, 226, 248); common practice.
+    """
+    return 9.8 * s + 58
+
+
 def _medium(f: Facts) -> float:
     return inch_length(f.s) if f.inch else HOUSE_LENGTH * medium_length(f.s)
 
@@ -119,6 +127,7 @@ OPEN_WIDTH = read(ISO_3318, lambda f: open_head(f.s), off=GREATEST_HEAD)
 _MEDIUM = over_least(ISO_7738, _medium, Off(0.15, 0.25))
 _LONG = over_least(ISO_7738, _long, Off(0.18, 0.2))
 _SHORT = derived(ISO_7738, lambda f: medium_length(f.s) + 0.9, Off(0.35, 0.03))  # covers the three maxima read
+_RATCHETING = practice(lambda f: ratcheting_length(f.s), Off(0.15, 0.15))
 _BOX_THICK = from_memory(ISO_7738, _box_thick, off=Off(0.25, 0.1))
 _WRENCH_MASS = Off(0.35, 0.4)
 
@@ -179,8 +188,8 @@ WRENCH_RULES = (
     _combination("combination wrench", _MEDIUM),
     _combination("stubby combination wrench", _SHORT),
     _combination("long-pattern combination wrench", _LONG),
-    _ratcheting(("ratcheting wrench",), _MEDIUM, lambda f: 0.5 * f.s + 4),
-    _ratcheting(("reversible ratcheting wrench", "flex-head ratcheting wrench"), _MEDIUM, lambda f: 0.5 * f.s + 7),
+    _ratcheting(("ratcheting wrench",), _RATCHETING, lambda f: 0.5 * f.s + 4),
+    _ratcheting(("reversible ratcheting wrench", "flex-head ratcheting wrench"), _RATCHETING, lambda f: 0.5 * f.s + 7),
     _ratcheting(("stubby ratcheting wrench",), _SHORT, lambda f: 0.5 * f.s + 4),
     Rule(
         kinds=("double box wrench",),

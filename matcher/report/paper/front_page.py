@@ -14,6 +14,7 @@ from matcher.report.paper.poster_paper import color_of, draw_poster
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, printed_at, scale_bar, scale_for
 from matcher.report.poster import poster_of
 from matcher.report.poster_places import PosterRoom
+from matcher.report.size_views import basis_words
 
 FILLS: dict[str, Color | None] = {"holds": None, "free": None, "blocked": (190, 190, 190)}
 SMALLEST = 6.0
@@ -59,7 +60,12 @@ def _notes(sheets: Sheets, outcome: Fits) -> None:
         texts = [caution.text for caution in outcome.cautions if caution.level == level]
         if texts:
             flow.points(heading, texts)
-    flow.points("To be known", [*NOTES, *left, *together, *stopped])
+    flow.points("To be known", [*NOTES, _basis(outcome), *left, *together, *stopped])
+
+
+def _basis(outcome: Fits) -> str:
+    words = basis_words(outcome.basis)
+    return f"{words[0].upper()}{words[1:]}."
 
 
 def _front(sheets: Sheets, outcome: Fits, top: float) -> tuple[float, float]:
