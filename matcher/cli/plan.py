@@ -83,8 +83,8 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         plan_book,
         plan_document,
         plan_page,
-        poster_svg,
         plan_sizes,
+        poster_svg,
     )
 
     document, sheet = plan_document(outcome), paper_named(paper)
