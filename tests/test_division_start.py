@@ -12,11 +12,9 @@ from matcher.assignment.division_records import cost_of, held
 from matcher.assignment.division_search import DivisionSearch
 from matcher.assignment.division_start import start
 from matcher.fitting import admit
-from matcher.planning.answering import plan
 from matcher.planning.dividing import _candidates
-from matcher.planning.outcome import DoesNotFit, Fits
 from matcher.planning.question import ask
-from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
+from tests.builders import HOUSE
 from tests.test_together import known_of, least_together, rows_of
 
 CASES = [(seed, rows_of(seed)) for seed in range(60)]
@@ -66,26 +64,3 @@ def test_the_same_input_starts_from_the_same_division():
 def test_nothing_is_found_where_there_is_nothing():
     refused = next(case for _, case in CASES if least_together(*case) is None)
     assert started(*refused)[1] == ()
-
-
-# A drawer of 490 x 490 holds four cases of 300 x 200 by area (0.2401 m2 to 0.06 m2), but only two: beside one of 300
-# there is room for none of 200 (300 + 200 > 490), and two that stand across take 400 x 300 and leave 490 x 190.
-
-
-def in_drawers(count: int, slot: str = "no foam"):
-    pieces = [piece(f"case {n}", 300, 200, 100, kind="cased", group="cases") for n in range(count)]
-    boxes = [drawer(str(n), 1, n, 493.2, 493.2, 150, slot=slot) for n in (1, 2)]
-    tools = [piece("small", 100, 50, 20, kind="other", group="tools")]
-    return plan(catalogue([*pieces, *tools], (), [cabinet(*boxes, drawer("3", 1, 3))]), HOUSE, "set", "cabinet")
-
-
-def test_cases_that_go_in_by_area_but_not_side_by_side_are_a_proved_no():
-    assert isinstance(in_drawers(4), Fits)
-    refused = in_drawers(5)
-    assert isinstance(refused, DoesNotFit)
-    (reason,) = refused.reasons
-    assert reason.code == "all-tried"
-    assert reason.scope == "house layout"
-    assert reason.groups == ("cases",)
-    assert reason.drawers == ("1", "2")
-    assert "side by side and none on another" in reason.text

@@ -148,7 +148,8 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
         layout = eased(answer.layout, house.pocket, space.height)
-        alone = OutsideSize(space.width, space.depth, layout.height, "unordered", "unordered")
+        how: How = "cased" if group.cased else "unordered"
+        alone = OutsideSize(space.width, space.depth, layout.height, how, how)
         place = Rectangle(0, 0, space.width, space.depth)
         loaded = drawer.load_rating is None or group.mass_high <= drawer.load_rating
         return GoesIn(alone, place, layout=layout, shortfall=refused) if loaded else Open(refused)

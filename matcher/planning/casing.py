@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from matcher.fitting import GoesIn, Open, admit
 from matcher.layout import singles
 from matcher.planning.dividing import divided_groups
-from matcher.planning.posing import pose
+from matcher.planning.posing import Case, pose
 from matcher.planning.question import Question
-from matcher.planning.reasons import scoped
 from matcher.records import Group, Reason, listed
 
 SHARE = 0.05
@@ -19,29 +19,44 @@ SHARE = 0.05
 def cases_refused(question: Question) -> tuple[Reason, ...]:
     """A smallest set of groups of cases that do not go in, if it is proved that all of them do not.
 
-    Cases lie flat beside each other, each group divided in any way. Nothing is told where a case is still open.
+    Cases lie flat beside each other, each wherever it goes in: nothing keeps a group whole or alone, and no pin counts.
+    So what is proved holds for every plan, also for one in which cases of a group kept whole do not lie in one block.
     """
-    cased = tuple(group for group in question.groups if group.cased)
-    if not _impossible(question, cased):
+    loose = _loosened(question)
+    cased = loose.groups
+    if not _impossible(loose, cased):
         return ()
     for group in cased:
         without = tuple(other for other in cased if other is not group)
-        cased = without if _impossible(question, without) else cased
-    case = pose(question, (single for group in cased for single in singles(group)), admit)
+        cased = without if _impossible(loose, without) else cased
+    case = _case_by_case(loose, cased)
     taking = sorted({d for (_, d), fit in case.fits.items() if isinstance(fit, GoesIn)})
     drawers = tuple(case.drawers[d].name for d in taking)
     names = tuple(group.name for group in cased)
     text = (
-        f"{listed(names)} do not all go into the drawers that take any of them ({', '.join(drawers)}), lying flat "
-        f"side by side and none on another, however they are divided: every way tried"
+        f"{listed(names)} do not all go into the drawers that take any of them ({', '.join(drawers)}), however they "
+        f"are divided and mixed, every way tried; rests on cases lying flat side by side, none on another"
     )
-    reason = Reason("all-tried", text, groups=names, drawers=drawers)
-    return (scoped(question, reason, "house layout"),)
+    if not question.house.layout.cased_in_foam:
+        text += ", and on no case lying in a drawer for foam"
+    return (Reason("all-tried", text, groups=names, drawers=drawers, scope="house layout"),)
 
 
-def _impossible(question: Question, cased: tuple[Group, ...]) -> bool:
-    """Whether it is proved that these groups have no plan, however they are divided."""
-    alone = replace(question, groups=cased)
-    if not cased or any(isinstance(fit, Open) for fit in pose(alone, cased, admit).fits.values()):
+def _loosened(question: Question) -> Question:
+    """The question of the cases alone, in which everything may be divided, shared and mixed and nothing is pinned."""
+    house = question.house
+    cased = (replace(group, split=True, share=True) for group in question.groups if group.cased)
+    together = replace(house.together, divide="needed", mix="free")
+    return replace(question, groups=tuple(cased), pins=(), house=replace(house, together=together))
+
+
+def _impossible(loose: Question, cased: tuple[Group, ...]) -> bool:
+    """Whether it is proved that these groups have no plan; not where it is open whether a drawer takes a case."""
+    if not cased or any(isinstance(fit, Open) for fit in _case_by_case(loose, cased).fits.values()):
         return False
-    return divided_groups(alone, admit, 0, SHARE * question.house.work.together).status == "impossible"
+    work = SHARE * loose.house.work.together
+    return divided_groups(replace(loose, groups=cased), admit, 0, work).status == "impossible"
+
+
+def _case_by_case(loose: Question, cased: Iterable[Group]) -> Case:
+    return pose(loose, (single for group in cased for single in singles(group)), admit)

@@ -272,14 +272,18 @@ def _certain(case: Case, admission: Admit, scope: Scope) -> Case:
     """The case of what is in its drawers however groups are divided: of each that may be, the piece hardest to place.
 
     What that piece takes up beside another group stays open: in a row with others it may share their finger notches. A
-    case takes up what it does.
+    case takes up what it does. Cases of a group kept whole need not lie in one block, so that one stands for them too,
+    unless no drawer takes them all.
     """
 
     def standing_for(group: Group) -> Group:
-        if not divisible(group, case.house) or group.tools == 1:
-            return group
         allowed = [drawer for drawer in case.drawers if pins_allow(case.pins, group, drawer)]
-        return narrowest(group, allowed, case.house, admission, scope)
+        loose = divisible(group, case.house) or (group.cased and taken(group, allowed))
+        return narrowest(group, allowed, case.house, admission, scope) if loose and group.tools > 1 else group
+
+    def taken(group: Group, drawers: Iterable[Drawer]) -> bool:
+        fits = (admission(group, drawer, case.house) for drawer in drawers)
+        return any(may_go_in(fit, any_layout=scope == "any layout") for fit in fits)
 
     def admitted(group: Group, drawer: Drawer, house: House) -> Fit:
         fit = admission(group, drawer, house)
