@@ -69,7 +69,7 @@ PUBLISHED = (
         hex key | 8  | | length | 108
         hex key | 8  | | width  | 44
         """,
-        "DIN ISO 2936:2016-10, read at second hand in another transcription than the rule's",
+        "DIN ISO 2936:2016-10, read at second hand, not where the rule's values were read",
     ),
     *_checks(
         """

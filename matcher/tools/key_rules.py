@@ -26,47 +26,11 @@ def _arm(f: Facts) -> float:
 _BAR = Off(0.1, 0.05)
 """A hexagonal bar of greatest arms: real ones weigh hardly more."""
 
-METRIC_KEY = Rule(
-    kinds=("hex key",),
-    length=read(ISO_2936, lambda f: _key(f).long),
-    width=read(ISO_2936, lambda f: _key(f).short),
-    height=derived(ISO_2936, lambda f: _key(f).corners),
-    grams=weighed(_key_grams, _BAR),
-    features=(("arm", _arm),),
-)
-INCH_KEY = Rule(
-    kinds=("hex key",),
-    length=read(ASME_B18_3, lambda f: _key(f).long),
-    width=read(ASME_B18_3, lambda f: _key(f).short),
-    height=read(ASME_B18_3, lambda f: _key(f).corners),
-    grams=weighed(_key_grams, _BAR),
-    features=(("arm", _arm),),
-)
-HEXALOBULAR_KEY = Rule(
-    kinds=("hexalobular key",),
-    length=practice(lambda f: _key(f).long),
-    width=practice(lambda f: _key(f).short),
-    height=practice(lambda f: _key(f).corners),
-    grams=weighed(_key_grams, _BAR),
-    features=(("arm", _arm),),
-)
-T_KEY = Rule(
-    kinds=("T-handle hex key",),
-    length=practice(lambda f: f.nominal or 120 + 12 * f.s, Off(0.25, 0.3)),
-    width=practice(lambda f: min(50 + 8 * f.s, 120)),
-    height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
-    grams=weighed(lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2),
-    features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
-)
 
-
-def _long_arm(f: Facts) -> float:
-    return long_arm(f.s, f.inch)
-
-
-def _long_key(length: Measure, width: Measure, height: Measure) -> Rule:
+def _bent(length: Measure, width: Measure, height: Measure, *kinds: str) -> Rule:
+    """A key bent from a bar: its long arm, its short arm, and the bar's extent over corners."""
     return Rule(
-        kinds=("long-arm hex key", "ball-end long-arm hex key"),
+        kinds=kinds,
         length=length,
         width=width,
         height=height,
@@ -75,8 +39,36 @@ def _long_key(length: Measure, width: Measure, height: Measure) -> Rule:
     )
 
 
-METRIC_LONG_KEY = _long_key(read(f"{ISO_2936}, extra long", _long_arm), METRIC_KEY.width, METRIC_KEY.height)
-INCH_LONG_KEY = _long_key(practice(_long_arm), INCH_KEY.width, INCH_KEY.height)
+def _long(f: Facts) -> float:
+    return _key(f).long
+
+
+def _short(f: Facts) -> float:
+    return _key(f).short
+
+
+def _corners(f: Facts) -> float:
+    return _key(f).corners
+
+
+def _long_arm(f: Facts) -> float:
+    return long_arm(f.s, f.inch)
+
+
+LONG_ARMED = ("long-arm hex key", "ball-end long-arm hex key")
+METRIC_KEY = _bent(read(ISO_2936, _long), read(ISO_2936, _short), derived(ISO_2936, _corners), "hex key")
+INCH_KEY = _bent(read(ASME_B18_3, _long), read(ASME_B18_3, _short), read(ASME_B18_3, _corners), "hex key")
+HEXALOBULAR_KEY = _bent(practice(_long), practice(_short), practice(_corners), "hexalobular key")
+T_KEY = Rule(
+    kinds=("T-handle hex key",),
+    length=practice(lambda f: f.nominal or 120 + 12 * f.s, Off(0.25, 0.3)),
+    width=practice(lambda f: min(50 + 8 * f.s, 120)),
+    height=practice(lambda f: min(14 + 1.2 * f.s, 28)),
+    grams=weighed(lambda f: masses.hex_bar(f.s, f.length) + masses.PLASTIC * f.width * f.height**2),
+    features=(("handle", lambda f: f.height), ("blade", lambda f: min(1.16 * f.s, f.width))),
+)
+METRIC_LONG_KEY = _bent(read(f"{ISO_2936}, extra long", _long_arm), METRIC_KEY.width, METRIC_KEY.height, *LONG_ARMED)
+INCH_LONG_KEY = _bent(practice(_long_arm), INCH_KEY.width, INCH_KEY.height, *LONG_ARMED)
 METRIC_KEY_RULES = (METRIC_KEY, METRIC_LONG_KEY)
 INCH_KEY_RULES = (INCH_KEY, INCH_LONG_KEY)
 KEY_RULES = (HEXALOBULAR_KEY, T_KEY)

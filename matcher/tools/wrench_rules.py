@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from matcher.tools import masses
 from matcher.tools.rules import (
     NOMINAL,
@@ -132,16 +134,15 @@ _BOX_THICK = from_memory(ISO_7738, _box_thick, off=Off(0.25, 0.1))
 _WRENCH_MASS = Off(0.35, 0.4)
 
 
-def _combination_grams(f: Facts) -> float:
-    thick = (_open_thick(f), f.height)
-    shank = (_shank(f), 0.25 * f.s + 1.5)
-    return masses.combination_wrench(f.s, f.length, f.width, _scaled(box_ring(f.s), f), shank, thick)
+def _one_open_mass(ring: Callable[[float], float]) -> Measure:
+    """Open jaws, a shank, and a ring as wide as ``ring`` says of the size."""
 
+    def grams(f: Facts) -> float:
+        thick = (_open_thick(f), f.height)
+        shank = (_shank(f), 0.25 * f.s + 1.5)
+        return masses.combination_wrench(f.s, f.length, f.width, _scaled(ring(f.s), f), shank, thick)
 
-def _ratcheting_grams(f: Facts) -> float:
-    thick = (_open_thick(f), f.height)
-    shank = (_shank(f), 0.25 * f.s + 1.5)
-    return masses.combination_wrench(f.s, f.length, f.width, _scaled(_ratchet_ring(f.s), f), shank, thick)
+    return weighed(grams, _WRENCH_MASS)
 
 
 def _one_open(ring: Formula) -> Features:
@@ -160,13 +161,23 @@ def _two_open(slot: float = 1.0) -> Features:
     )
 
 
+def _two_rings(ring: Callable[[float], float]) -> Features:
+    """Rings at both ends, as wide as ``ring`` says of their sizes."""
+    return (
+        ("head", _head),
+        ("small head", lambda f: f.width * ring(f.small) / ring(f.s)),
+        ("shank", lambda f: 0.55 * f.width),
+        *_holes(0.66),
+    )
+
+
 def _combination(kind: str, length: Measure) -> Rule:
     return Rule(
         kinds=(kind,),
         length=length,
         width=OPEN_WIDTH,
         height=_BOX_THICK,
-        grams=weighed(_combination_grams, _WRENCH_MASS),
+        grams=_one_open_mass(box_ring),
         features=_one_open(lambda f: _scaled(box_head(f.s), f)),
         check=flats_within(3, 85),
     )
@@ -178,7 +189,7 @@ def _ratcheting(kinds: tuple[str, ...], length: Measure, thick: Formula) -> Rule
         length=length,
         width=OPEN_WIDTH,
         height=practice(thick),
-        grams=weighed(_ratcheting_grams, _WRENCH_MASS),
+        grams=_one_open_mass(_ratchet_ring),
         features=_one_open(lambda f: _scaled(_ratchet_ring(f.s), f)),
         check=flats_within(3, 85),
     )
@@ -197,12 +208,7 @@ WRENCH_RULES = (
         width=from_memory(ISO_3318, lambda f: box_head(f.s)),
         height=practice(lambda f: min(max(25, 0.6 * f.s + 20), 40)),
         grams=filled(0.15),
-        features=(
-            ("head", _head),
-            ("small head", lambda f: f.width * box_head(f.small) / box_head(f.s)),
-            ("shank", lambda f: 0.55 * f.width),
-            *_holes(0.66),
-        ),
+        features=_two_rings(box_head),
         check=flats_within(3, 85),
     ),
     Rule(
@@ -211,12 +217,7 @@ WRENCH_RULES = (
         width=practice(lambda f: _ratchet_ring(f.s)),
         height=practice(lambda f: 0.5 * f.s + 4),
         grams=filled(0.3),
-        features=(
-            ("head", _head),
-            ("small head", lambda f: f.width * _ratchet_ring(f.small) / _ratchet_ring(f.s)),
-            ("shank", lambda f: 0.55 * f.width),
-            *_holes(0.66),
-        ),
+        features=_two_rings(_ratchet_ring),
         check=flats_within(3, 85),
     ),
     Rule(
