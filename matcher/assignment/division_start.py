@@ -134,10 +134,10 @@ class _Laying:
         return cost_of(self.division, chosen), *(values[goal] for goal in problem.goals if goal in values)
 
     def laid(
-        self, held: Mapping[int, frozenset[int]], runs: Iterable[Stretch], urgent: Mapping[int, int]
+        self, kept: Mapping[int, frozenset[int]], runs: Iterable[Stretch], urgent: Mapping[int, int]
     ) -> Chosen | int:
-        """Drawers that hold this and the runs too, the hardest first; the group that found no place if one did not."""
-        drawers, by_height = dict(held), HEIGHT * self.random.choice((0, 1))
+        """The drawers as ``kept``, with the runs laid in too, the hardest first; or a group that found no place."""
+        drawers, by_height = dict(kept), HEIGHT * self.random.choice((0, 1))
         left = sorted(runs, key=lambda run: -urgent.get(run[0], 0) - self._hard(run) * self._chance())
         while left:
             group, begin, end = left.pop(0)
