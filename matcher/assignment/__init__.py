@@ -8,7 +8,7 @@ Reading order, from what is called first to what it stands on: `alternatives`, `
 
 from matcher.assignment.alternatives import others
 from matcher.assignment.distances import banks_apart, rows_apart
-from matcher.assignment.division import divided
+from matcher.assignment.division import divided, divides
 from matcher.assignment.division_records import Bounds, Divided, Division, Part
 from matcher.assignment.division_search import PER_SEARCH
 from matcher.assignment.goals import recut_parts
@@ -40,6 +40,7 @@ __all__ = [
     "cannot_be_dealt",
     "deficient_set",
     "divided",
+    "divides",
     "matching",
     "neighbors_value",
     "order_breaks",

@@ -15,7 +15,7 @@ from matcher.assignment.division_model import division_model, limits, most_of
 from matcher.assignment.division_order import order_breaks_at_least
 from matcher.assignment.division_records import Bounds, Chosen, Divided, Division, cost_of, held
 from matcher.assignment.division_search import DivisionSearch
-from matcher.assignment.division_start import start
+from matcher.assignment.division_start import first, start
 from matcher.assignment.problem import Status
 
 PROBE = 1.5
@@ -53,6 +53,13 @@ def divided(division: Division, least: int, most: int, work: float) -> Divided:
     if not best.chosen:
         return Divided("impossible" if best.proved else "open", bound=best.bound)
     return _suited(search, Divided("found", best.chosen, cost_of(division, best.chosen), best.bound), [None])
+
+
+def divides(division: Division, most: int, work: float) -> Status:
+    """Whether there is any division of at most this cost."""
+    if first(DivisionSearch(division_model(division)), work * START_SHARE):
+        return "found"
+    return _any(division, most, work)[0]
 
 
 def _any(division: Division, most: int, work: float) -> tuple[Status, Chosen]:

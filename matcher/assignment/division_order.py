@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import permutations
+from typing import TypeAlias
 
 from ortools.sat.python.cp_model import IntVar
 
@@ -15,41 +16,44 @@ def order_breaks_at_least(built: DivisionModel) -> IntVar:
 
     Pairs of parts are counted in a plan, so that this is exact for whole groups and a bound for divided ones.
     """
-    problem = built.division.problem
+    problem, covering = built.division.problem, _covering(built)
     heights = sorted({box.floor for box in problem.boxes})
     tiers = {part.group: problem.nodes[node].tier for node, part in enumerate(built.division.parts)}
-    low = {(group, top): _any_part(built, group, most=top) for group in tiers for top in heights}
-    high = {(group, top): _any_part(built, group, above=top + problem.level) for group in tiers for top in heights}
-    before, breaks = tiers_before(built.model, problem), []
-    for i, j in permutations(tiers, 2):
-        earlier = before.get((tiers[i], tiers[j]))
-        if earlier is None:
-            continue
+    before = tiers_before(built.model, problem)
+    pairs = [(i, j) for i, j in permutations(tiers, 2) if (tiers[i], tiers[j]) in before]
+    above = {top: {n for n, box in enumerate(problem.boxes) if box.floor > top + problem.level} for top in heights}
+    most = {top: {n for n, box in enumerate(problem.boxes) if box.floor <= top} for top in heights}
+    low = {(i, top): _any_part(built, covering[i], most[top]) for i in {i for i, _ in pairs} for top in heights}
+    high = {(j, top): _any_part(built, covering[j], above[top]) for j in {j for _, j in pairs} for top in heights}
+    breaks = []
+    for i, j in pairs:
         breaks.append(built.model.new_bool_var(f"group {i} breaks with {j}"))
         for top in heights:
-            built.model.add_bool_or(~low[i, top], ~high[j, top], breaks[-1], ~earlier)
+            built.model.add_bool_or(~low[i, top], ~high[j, top], breaks[-1], ~before[tiers[i], tiers[j]])
     total = built.model.new_int_var(0, len(breaks), "breaks")
     built.model.add(sum(breaks) <= total)
     return total
 
 
-def _any_part(built: DivisionModel, group: int, *, most: int | None = None, above: int | None = None) -> IntVar:
-    """Whether a group has some part whose floor is at ``most`` this high, or ``above`` it; true where it has."""
-    found = built.model.new_bool_var("")
-    boxes = {
-        box
-        for box, place in enumerate(built.division.problem.boxes)
-        if (most is not None and place.floor <= most) or (above is not None and place.floor > above)
-    }
-    for unit in range(built.division.units[group]):
-        here = [
-            variable for (node, box), variable in built.at.items() if box in boxes and _covers(built, node, group, unit)
-        ]
-        if here:
-            built.model.add(sum(here) <= found)
+Places: TypeAlias = list[tuple[int, IntVar]]
+"""Drawers with what says that a part lies there."""
+
+
+def _covering(built: DivisionModel) -> list[list[Places]]:
+    """For each unit of each group where the parts that hold it may lie."""
+    found: list[list[Places]] = [[[] for _ in range(units)] for units in built.division.units]
+    for (node, box), variable in built.at.items():
+        part = built.division.parts[node]
+        for unit in range(part.begin, part.end):
+            found[part.group][unit].append((box, variable))
     return found
 
 
-def _covers(built: DivisionModel, node: int, group: int, unit: int) -> bool:
-    part = built.division.parts[node]
-    return part.group == group and part.begin <= unit < part.end
+def _any_part(built: DivisionModel, units: list[Places], boxes: set[int]) -> IntVar:
+    """Whether some part of a group lies in one of these drawers; true where one does."""
+    found = built.model.new_bool_var("")
+    for places in units:
+        here = [variable for box, variable in places if box in boxes]
+        if here:
+            built.model.add(sum(here) <= found)
+    return found

@@ -23,6 +23,8 @@ TRIES = 200
 """So often all groups are laid to find a division at all."""
 BETTERED = 5000
 """So often some drawers of a division are laid anew."""
+PER_STEP = 0.0005
+"""Work counted for laying drawers anew once."""
 MEMORY = 40
 """What is no worse than so many steps ago is gone on with."""
 EXCHANGED = 0.4
@@ -46,9 +48,18 @@ Stretch: TypeAlias = tuple[int, int, int]
 
 def start(search: DivisionSearch, work: float) -> Chosen:
     """A division of little cost that all drawers take; nothing where none is found within this work."""
-    laying, limit = _Laying(search, Random(search.built.division.problem.seed)), search.built.spent + work
+    laying, limit = _laying(search), search.built.spent + work
     chosen = _first(laying, limit)
     return _bettered(laying, chosen, limit) if chosen else ()
+
+
+def first(search: DivisionSearch, work: float) -> Chosen:
+    """A division that all drawers take, whatever it costs; nothing where none is found within this work."""
+    return _first(_laying(search), search.built.spent + work)
+
+
+def _laying(search: DivisionSearch) -> _Laying:
+    return _Laying(search, Random(search.built.division.problem.seed))
 
 
 def _first(laying: _Laying, limit: float) -> Chosen:
@@ -81,6 +92,7 @@ def _bettered(laying: _Laying, chosen: Chosen, limit: float) -> Chosen:
             if worth < best_worth:
                 best, best_worth = chosen, worth
         before[step % MEMORY] = worth
+        laying.search.built.spent += PER_STEP
         if laying.search.built.spent > limit:
             break
     return best
@@ -206,16 +218,17 @@ class _Laying:
     def _placed(self, drawers: Mapping[int, frozenset[int]], run: Stretch, by_height: float) -> tuple[int, int] | None:
         """The longest part of the run, from either end of it, that some drawer takes, in the drawer that suits best."""
         group, begin, end = run
-        ends = {(begin, to) for to in range(begin + 1, end + 1)} | {(since, end) for since in range(begin, end)}
-        tried = [
-            (since - to, self._unsuited(drawers.get(box, frozenset()), node, box, by_height), node, box)
-            for since, to in ends
-            if (node := self.parts.get((group, since, to))) is not None
-            for box in self.boxes.get(node, ())
-        ]
-        for _, _, node, box in sorted(tried):
-            if self._takes(drawers, box, node):
-                return node, box
+        for length in range(end - begin, 0, -1):
+            ends = {(begin, begin + length), (end - length, end)}
+            tried = [
+                (self._unsuited(drawers.get(box, frozenset()), node, box, by_height), node, box)
+                for since, to in sorted(ends)
+                if (node := self.parts.get((group, since, to))) is not None
+                for box in self.boxes.get(node, ())
+            ]
+            for _, node, box in sorted(tried):
+                if self._takes(drawers, box, node):
+                    return node, box
         return None
 
     def _unsuited(self, inside: frozenset[int], node: int, box: int, by_height: float) -> float:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from matcher.fitting import GoesIn, Open, admit
 from matcher.layout import singles
-from matcher.planning.dividing import divided_groups
+from matcher.planning.dividing import undividable
 from matcher.planning.posing import Case, pose
 from matcher.planning.question import Question
 from matcher.records import Group, Reason, listed
@@ -55,7 +55,7 @@ def _impossible(loose: Question, cased: tuple[Group, ...]) -> bool:
     if not cased or any(isinstance(fit, Open) for fit in _case_by_case(loose, cased).fits.values()):
         return False
     work = SHARE * loose.house.work.together
-    return divided_groups(replace(loose, groups=cased), admit, 0, work).status == "impossible"
+    return undividable(replace(loose, groups=cased), admit, work)
 
 
 def _case_by_case(loose: Question, cased: Iterable[Group]) -> Case:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from itertools import accumulate
 from math import ceil
 
-from matcher.assignment import PER_SEARCH, Bounds, Divided, Division, Part, Status, divided
+from matcher.assignment import PER_SEARCH, Bounds, Divided, Division, Part, Status, divided, divides
 from matcher.fitting import GoesIn, surpasses
 from matcher.layout import GroupUnit, run_of, units
 from matcher.planning.drawer_problem import problem_of
@@ -91,6 +91,18 @@ def divided_groups(
     if best.status == "found":
         return replace(best, bound=min(bound, best.cost))
     return replace(best, status="open" if open_ else "impossible", bound=bound)
+
+
+def undividable(question: Question, admission: Admit, work: float) -> bool:
+    """Whether it is proved that the groups do not go in, however they are divided and mixed, whatever that costs."""
+    if _possible_parts(question) > MOST_ANYWHERE:
+        return False
+    candidates = _candidates(question, admission, (), TOOLS)
+    return (
+        candidates is not None
+        and candidates.every_cut
+        and divides(candidates.division, candidates.most, work) == "impossible"
+    )
 
 
 def _least_mixing(question: Question) -> int:
