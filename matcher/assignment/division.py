@@ -15,7 +15,7 @@ from matcher.assignment.division_model import division_model, limits, most_of
 from matcher.assignment.division_order import order_breaks_at_least
 from matcher.assignment.division_records import Bounds, Chosen, Divided, Division, cost_of, held
 from matcher.assignment.division_search import DivisionSearch
-from matcher.assignment.division_start import first, start
+from matcher.assignment.division_start import bettered, first, start
 from matcher.assignment.problem import Status
 
 PROBE = 1.5
@@ -28,6 +28,9 @@ HOPELESS_SHARE = 0.4
 """Share of the budget where no division is known to start from."""
 ANY_SHARE = 0.0625
 """Share of it for whether there is any division at all, where none was found to start from."""
+
+BETTERED_SHARE = 0.25
+"""Share of the budget of goal ``order`` in which a division found is bettered by laying drawers anew."""
 
 
 def divided(division: Division, least: int, most: int, work: float) -> Divided:
@@ -81,6 +84,9 @@ def _suited(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     found = replace(found, bounds=Bounds(most_used=len(problem.boxes)), rivals=rivals)
     if rivals:
         return found
+    if problem.goals:
+        chosen = bettered(search, found.chosen, problem.work.order * BETTERED_SHARE)
+        found = replace(found, chosen=chosen, cost=cost_of(search.built.division, chosen))
     if "drawers" in problem.goals:
         found = _with_drawers(search, found, ways)
     if "order" in problem.goals[: 1 + ("drawers" in problem.goals)]:

@@ -58,6 +58,11 @@ def first(search: DivisionSearch, work: float) -> Chosen:
     return _first(_laying(search), search.built.spent + work)
 
 
+def bettered(search: DivisionSearch, chosen: Chosen, work: float) -> Chosen:
+    """The best division met from this one on within this work."""
+    return _bettered(_laying(search), chosen, search.built.spent + work)
+
+
 def _laying(search: DivisionSearch) -> _Laying:
     return _Laying(search, Random(search.built.division.problem.seed))
 
