@@ -43,6 +43,7 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[clearance]\nside_mm = inf", "clearance.side_mm", "a number"),
         ("[clearance]\nside_mm = 20000", "clearance.side_mm", "at most 10000"),
         ("[cut]\nfeed_mm_min = 0", "cut.feed_mm_min", "above 0"),
+        ("[notch]\nwidth_mm = 0", "notch.width_mm", "above 0"),
         ("[cut]\npass_depth_mm = 0.0", "cut.pass_depth_mm", "above 0"),
         ("[[cutter]]\ndiameter_mm = 0\nreach_mm = 9", "cutter.diameter_mm", "above 0"),
         ("[[cutter]]\ndiameter_mm = 6\nreach_mm = 0", "cutter.reach_mm", "above 0"),

@@ -43,4 +43,9 @@ def crew_of(workers: int | None, scheduler: str = "") -> Crew:
         raise UsageError("workers and scheduler: give one of them; a cluster brings its own workers")
     if workers is not None and workers < 1:
         raise UsageError(f"workers {workers}: expected a whole number from 1")
-    return Crew(1, scheduler) if scheduler else Crew(workers or len(os.sched_getaffinity(0)))
+    return Crew(1, scheduler) if scheduler else Crew(workers or _cores())
+
+
+def _cores() -> int:
+    """Cores that this process may use; all of the machine's where its system does not say."""
+    return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
