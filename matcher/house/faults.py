@@ -28,7 +28,8 @@ CHOICES = {
 }
 WEIGHTS = ("together.part", "together.cut", "together.mixed")
 LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000, **dict.fromkeys(WEIGHTS, 1000)}
-ABOVE_ZERO = (*WEIGHTS, "notch.width_mm", "cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
+CUTTING = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
+ABOVE_ZERO = (*WEIGHTS, "notch.width_mm", *CUTTING)
 
 
 def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[RuleFault]:
