@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
 `assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `tables`,
-`writing`, `demo`, `kept`, `spreadsheet`, `stacks`, `trade`, `workbooks`.
+`writing`, `demo`, `kept`, `spreadsheet`, `stacks`, `trade`, `typed`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue
@@ -14,6 +14,7 @@ from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import is_table, tables
 from matcher.catalogue.template import template
+from matcher.catalogue.typed import split_question, typed_drawers
 
 __all__ = [
     "MIXED",
@@ -26,8 +27,10 @@ __all__ = [
     "read_catalogue",
     "read_kept",
     "read_measured",
+    "split_question",
     "tables",
     "template",
+    "typed_drawers",
     "typed_measured",
     "workbook",
     "write_demo",

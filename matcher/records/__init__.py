@@ -3,7 +3,7 @@
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
 Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `given`, `naming`,
-`counts`, `errors`, `memory`, `rectangles`, `units`, `words`.
+`counts`, `errors`, `memory`, `rectangles`, `typed`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -72,6 +72,7 @@ from matcher.records.laid_out import (
 from matcher.records.memory import Memory, forget, remembered
 from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
+from matcher.records.typed import TypedDrawer, TypedSize
 from matcher.records.units import (
     NEWTONS_PER_LBF,
     PER_GRAM,
@@ -187,6 +188,8 @@ __all__ = [
     "Stranded",
     "System",
     "Toward",
+    "TypedDrawer",
+    "TypedSize",
     "UnknownNameError",
     "UsageError",
     "Verdict",

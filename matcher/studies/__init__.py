@@ -1,11 +1,12 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`,
+`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`,
 `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
+from matcher.studies.asked_drawers import AskedDrawers, Condition, ask_drawers, sizes_typed
 from matcher.studies.comparison import Stopped, compare
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
@@ -20,9 +21,11 @@ __all__ = [
     "ENOUGH",
     "NOTE",
     "RULE",
+    "AskedDrawers",
     "Branch",
     "Carry",
     "Comparison",
+    "Condition",
     "Doubt",
     "DrawerContents",
     "Identity",
@@ -39,6 +42,7 @@ __all__ = [
     "Tree",
     "Turn",
     "Variant",
+    "ask_drawers",
     "carry_counts",
     "compare",
     "identify",
@@ -51,6 +55,7 @@ __all__ = [
     "settling",
     "sheet_for",
     "sizes_of",
+    "sizes_typed",
     "steps",
     "tolerance",
     "worth_measuring",

@@ -11,7 +11,7 @@ from matcher.tools.dates import spoiled
 from matcher.tools.dimensions import sized
 from matcher.tools.kind_words import unknown_kind
 from matcher.tools.kinds import KINDS, counted_kind
-from matcher.tools.notation import SizingError, tidy
+from matcher.tools.notation import SizingError, number, tidy
 from matcher.tools.outline_files import OutlineReading, outline_reading, turned
 from matcher.tools.outlines import outline, picture
 from matcher.tools.plausible import doubts
@@ -24,6 +24,7 @@ __all__ = [
     "counted_kind",
     "doubts",
     "drive_name",
+    "number",
     "outline",
     "outline_reading",
     "parse_drive",
