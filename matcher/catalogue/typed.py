@@ -86,16 +86,16 @@ def _drawers(text: str, before: int) -> Iterator[TypedDrawer]:
 def _in_inches(text: str, cells: Iterable[str]) -> bool:
     """Whether the sizes without a unit are in inches."""
     told = {unit for cell in cells if (unit := _read(text, cell)[1])}
-    if not told and any(cell != "?" for cell in cells):
+    if not told:
         raise UsageError(f"drawer {text!r}: expected mm or in behind the sizes")
     return "inch" in told
 
 
 def _read(text: str, cell: str) -> tuple[Fraction | None, str | None]:
     """Value and unit of a size, as far as it is told."""
-    if cell == "?":
-        return None, None
     try:
+        if cell.startswith("?"):
+            return None, number(f"1{cell[1:]}", "drawers", EXPECTED)[1]
         return number(cell.removeprefix("~").strip(), "drawers", EXPECTED)
     except SizingError as wrong:
         raise UsageError(f"drawer {text!r}, size {cell!r}: {wrong.expected}") from wrong

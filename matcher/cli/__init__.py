@@ -1,6 +1,6 @@
 """The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once.
 
-Reading order, from what is called first to what it stands on: `compare`, `fit`, `plan`, `check`, `cut`, `offer`,
+Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `cut`, `offer`,
 `screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`, `numbers`.
 """
 
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import typer
 
+from matcher.cli.ask import ask
 from matcher.cli.check import check
 from matcher.cli.compare import compare
 from matcher.cli.cut import cut
@@ -23,5 +24,5 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for command in (check, fit, plan, compare, offer, cut, desk):
+for command in (check, fit, ask, plan, compare, offer, cut, desk):
     app.command()(grouped(command))

@@ -135,7 +135,7 @@ def _boxes(case: Case) -> tuple[Box, ...]:
             floor=drawer.above_ground if known and drawer.above_ground is not None else -drawer.row * ROW_PITCH,
             load=drawer.load_rating,
             kind=kinds.setdefault((space, drawer.slot, drawer.load_rating), len(kinds)),
-            area=space.width * space.depth,
+            area=max(0, space.width) * max(0, space.depth),
         )
         for drawer, space in zip(case.drawers, spaces, strict=True)
     )

@@ -2,9 +2,9 @@
 
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
-Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `estimates_views`,
-`lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`,
-`inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `poster`,
+Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
+`estimates_views`, `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`,
+`workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `poster`,
 `poster_places`, `picture_labels`, `drawer_states`, `families`, `files`, `fitted_words`, `front`, `kept_documents`,
 `lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
@@ -15,6 +15,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from matcher.report.asked_views import asked_document, asked_view
     from matcher.report.cut_files import cut_dxf, cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
@@ -83,6 +84,8 @@ _HOMES = {
     "bundle_table": "matcher.report.frames",
     "check_copy": "matcher.report.files",
     "check_pdf": "matcher.report.paper.check",
+    "asked_document": "matcher.report.asked_views",
+    "asked_view": "matcher.report.asked_views",
     "check_writers": "matcher.report.files",
     "compare_book": "matcher.report.workbook",
     "comparison_document": "matcher.report.document",
@@ -154,6 +157,8 @@ _HOMES = {
 __all__ = [
     "COLUMNS",
     "Writers",
+    "asked_document",
+    "asked_view",
     "bundle_table",
     "check_copy",
     "check_pdf",

@@ -66,13 +66,15 @@ class Condition:
 class AskedDrawers:
     """The answer: ``what`` was asked, of which ``groups``, in which ``drawers``; the plan or the reasons against one.
 
-    In ``outcome`` sizes that are not known are as small as the conditions allow, and guesses hold.
+    In ``outcome`` sizes that are not known are as small as the conditions allow, and guesses hold. Where one drawer is
+    too small, ``would_do`` are the sizes of which each alone would be enough.
     """
 
     what: str
     drawers: tuple[TypedDrawer, ...]
     outcome: Outcome
     conditions: tuple[Condition, ...]
+    would_do: tuple[Condition, ...] = ()
 
     @property
     def groups(self) -> tuple[Group, ...]:
@@ -101,13 +103,20 @@ def ask_drawers(
     """
     set_name, words = _set_and_words(catalogue, what)
     cabinet = Cabinet(CABINET, tuple(_drawer(n, one) for n, one in enumerate(drawers, 1)))
-    (question,) = ask_each(catalogue, house, set_name, [cabinet], wishes)
-    chosen = _chosen(question, words, set_name)
-    question = replace(question, groups=chosen, unjoined=chosen)
-    if all(group.cased for group in chosen):
-        cabinet = replace(cabinet, drawers=tuple(replace(one, slot="no foam") for one in cabinet.drawers))
-        question = question.elsewhere(cabinet)
+    known = replace(catalogue, cabinets=(cabinet,))
+    (whole,) = ask_each(known, house, set_name, [cabinet], wishes)
+    chosen = _chosen(whole, words, set_name)
+    others = tuple(group.name for group in whole.groups if group not in chosen)
+    (question,) = ask_each(known, house, set_name, [cabinet], replace(wishes, without=(*wishes.without, *others)))
+    if all(group.cased for group in question.groups):
+        bare = tuple(replace(one, slot="no foam") for one in cabinet.drawers)
+        question = _in_cabinet(question, replace(cabinet, drawers=bare))
     return _answered(question, what, drawers)
+
+
+def _in_cabinet(question: Question, cabinet: Cabinet) -> Question:
+    """The question about these drawers instead, which are the catalogue's only ones."""
+    return replace(question.elsewhere(cabinet), catalogue=replace(question.catalogue, cabinets=(cabinet,)))
 
 
 def sizes_typed(drawer: TypedDrawer) -> tuple[TypedSize, ...]:
@@ -139,8 +148,9 @@ def _chosen(question: Question, words: str, set_name: str) -> tuple[Group, ...]:
 
 def _drawer(row: int, typed: TypedDrawer) -> Drawer:
     """The drawer with guesses as they are, and all that is not known as large as any."""
-    sizes = [size.length or LARGEST[dimension] for size, dimension in zip(sizes_typed(typed), DIMENSIONS, strict=True)]
-    return Drawer(CABINET, typed.name, 1, 1, row, *sizes, slot=typed.slot)
+    sizes = (size.length or LARGEST[dimension] for size, dimension in zip(sizes_typed(typed), DIMENSIONS, strict=True))
+    width, depth, height = sizes
+    return Drawer(CABINET, typed.name, 1, 1, row, width, depth, height, slot=typed.slot)
 
 
 def _answered(question: Question, what: str, drawers: Sequence[TypedDrawer]) -> AskedDrawers:
@@ -152,8 +162,8 @@ def _answered(question: Question, what: str, drawers: Sequence[TypedDrawer]) -> 
     unknown = [place for place, size in told.items() if size.length is None]
     guesses = {place: size.length for place, size in told.items() if size.length is not None and size.guessed}
     trial = _trial(question, {place: LARGEST[place[1]] for place in guesses})
-    if trial is None or not (unknown or guesses):
-        return AskedDrawers(what, tuple(drawers), answer(question), ())
+    if trial is None:
+        return AskedDrawers(what, tuple(drawers), answer(question), (), _would_do(question, drawers))
     sizes = dict(trial.base)
     found: dict[Place, int] = {}
     for place in [*unknown, *guesses] if trial.guesses_hold else [*guesses, *unknown]:
@@ -162,14 +172,25 @@ def _answered(question: Question, what: str, drawers: Sequence[TypedDrawer]) -> 
             sizes[place] = found[place]
         elif not trial.guesses_hold:
             sizes[place] = max(guesses[place], found[place])
-    conditions = (
-        Condition(
-            *place, found[place], guesses.get(place), trial.too_little(place, found[place] - _step(drawers, place))
-        )
-        for place in told
-        if place in found
-    )
+    conditions = []
+    for place in (place for place in told if found.get(place, 0) > _step(drawers, place)):
+        needed = trial.too_little(place, found[place] - _step(drawers, place))
+        conditions.append(Condition(*place, found[place], guesses.get(place), needed))
     return AskedDrawers(what, tuple(drawers), answer(_with(question, sizes)), tuple(conditions))
+
+
+def _would_do(question: Question, drawers: Sequence[TypedDrawer]) -> tuple[Condition, ...]:
+    """Of a single drawer that is too small the sizes of which each alone would be enough, what they ask for least."""
+    if len(drawers) > 1:
+        return ()
+    found = []
+    for dimension in DIMENSIONS:
+        place, (box,) = (drawers[0].name, dimension), question.cabinet.drawers
+        trial = _trial(_with(question, {place: LARGEST[dimension]}), {})
+        if trial is not None:
+            at_least, given = trial.least({}, place, _step(drawers, place)), size_of(box, dimension)
+            found.append(Condition(*place, at_least, given, trial.too_little(place, at_least - _step(drawers, place))))
+    return tuple(sorted(found, key=lambda one: one.at_least - (one.told or 0)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,4 +243,4 @@ def _step(drawers: Iterable[TypedDrawer], place: Place) -> int:
 
 
 def _with(question: Question, sizes: Mapping[Place, int]) -> Question:
-    return question.elsewhere(with_sizes(question.cabinet, sizes)) if sizes else question
+    return _in_cabinet(question, with_sizes(question.cabinet, sizes)) if sizes else question
