@@ -35,13 +35,13 @@ def order_breaks_at_least(built: DivisionModel) -> IntVar:
     return total
 
 
-Places: TypeAlias = list[tuple[int, IntVar]]
+UnitPlaces: TypeAlias = list[tuple[int, IntVar]]
 """Drawers with what says that a part lies there."""
 
 
-def _covering(built: DivisionModel) -> list[list[Places]]:
+def _covering(built: DivisionModel) -> list[list[UnitPlaces]]:
     """For each unit of each group where the parts that hold it may lie."""
-    found: list[list[Places]] = [[[] for _ in range(units)] for units in built.division.units]
+    found: list[list[UnitPlaces]] = [[[] for _ in range(units)] for units in built.division.units]
     for (node, box), variable in built.at.items():
         part = built.division.parts[node]
         for unit in range(part.begin, part.end):
@@ -49,7 +49,7 @@ def _covering(built: DivisionModel) -> list[list[Places]]:
     return found
 
 
-def _any_part(built: DivisionModel, units: list[Places], boxes: set[int]) -> IntVar:
+def _any_part(built: DivisionModel, units: list[UnitPlaces], boxes: set[int]) -> IntVar:
     """Whether some part of a group lies in one of these drawers; true where one does."""
     found = built.model.new_bool_var("")
     for places in units:

@@ -14,7 +14,7 @@ from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, workbook
 from matcher.catalogue.tables import is_table, tables
 from matcher.catalogue.template import template
-from matcher.catalogue.typed import split_question, typed_drawers
+from matcher.catalogue.typed import split_question
 
 __all__ = [
     "MIXED",
@@ -30,7 +30,6 @@ __all__ = [
     "split_question",
     "tables",
     "template",
-    "typed_drawers",
     "typed_measured",
     "workbook",
     "write_demo",
