@@ -77,6 +77,7 @@
     const rows = [...body.rows];
     const heads = [...table.tHead.rows[0].cells];
     heads.forEach((head, column) => {
+      if ("picture" in head.dataset) return;
       const button = make("button", { type: "button", class: "sort" }, head.textContent);
       head.replaceChildren(button);
       button.addEventListener("click", () => {
