@@ -81,6 +81,12 @@ def test_no_word_is_smaller_than_nine_pixels(visit, name, width):
     assert [(text, size) for text, size in found if size < 9] == []
 
 
+@pytest.mark.parametrize("name", ["compare", "many", "offer"])
+@pytest.mark.parametrize("width", [390, 1280])
+def test_wide_tables_scroll_and_the_page_never_does(visit, name, width):
+    assert visit(name, width).evaluate("document.documentElement.scrollWidth") <= width
+
+
 @pytest.mark.parametrize("width", [390, 1280, 1920])
 def test_all_fronts_are_seen_at_one_scale_with_their_groups(visit, width):
     page = visit("compare", width)

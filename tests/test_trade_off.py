@@ -9,7 +9,7 @@ from matcher.offer.model import Choice
 from matcher.report.fitted_words import extent
 from matcher.report.offer_documents import offer_document
 from matcher.report.pages.offer_page import NARROW
-from matcher.report.pages.trade_off import FONT, curve_of, equal_rows
+from matcher.report.pages.trade_off import FONT, LINE, curve_of, equal_rows
 from tests import page_cases
 
 POINT = {"new_sizes": 0, "bundles": 1, "units": 1.0, "setup": 0.0, "proved": True, "within_budget": True}
@@ -88,7 +88,7 @@ def test_the_curve_says_where_it_stops_paying_or_that_it_still_rises(size):
                 ends = (note.x, note.x + extent(line, FONT)) if note.anchor == "start" else (
                     note.x - extent(line, FONT), note.x)  # fmt: skip
                 assert 0 <= ends[0] <= ends[1] <= curve.width
-                assert 0 <= y <= curve.floor
+                assert LINE <= y <= curve.floor
 
 
 def test_the_offer_of_the_page_stops_paying_where_its_document_says():

@@ -11,7 +11,7 @@ from matcher.report.offer_documents import offer_document
 from matcher.report.pages.rendering import render
 from matcher.report.pages.trade_off import curve_of, equal_rows
 
-NARROW = 350.0, 330.0
+NARROW = 350.0, 400.0
 """Width and height of the curve on a narrow screen, in CSS pixels."""
 OFFERED = ("keep", "add")
 

@@ -9,11 +9,12 @@ from math import ceil, floor, log10
 
 from matcher.records import counted
 from matcher.report.document import Document
-from matcher.report.fitted_words import extent, wrapped
+from matcher.report.fitted_words import wrapped
 from matcher.report.pages.quantities import money
 
-LEFT, BOTTOM, RIGHT, TOP = 78.0, 44.0, 18.0, 46.0
-"""Room beside the plot in CSS pixels: for the words of the axes, and over it for the title and notes."""
+LEFT, BOTTOM, RIGHT, TOP = 78.0, 44.0, 18.0, 60.0
+"""Room beside the plot in CSS pixels: for the words of the axes, and over it for the title and notes, which take twice
+as much in a narrow picture."""
 TICKS, FONT, LINE = 5, 12.0, 15.0
 """About so many ticks up the axis; font size and distance of two lines in CSS pixels."""
 ALIKE = ("new_sizes", "bundles", "promises_kept", "units", "setup", "gain", "proved", "within_budget")
@@ -94,13 +95,13 @@ def curve_of(document: Document, width: float = 1216.0, height: float = 420.0) -
     values: list[float] = [point[name] for point in points for name in ("gain", "bound")]
     low, high, step = _scale(min(0, *values), max(0, *values))
     most: int = max(1, *(point["limit"] for point in points))
-    bottom = height - BOTTOM
+    bottom, top = height - BOTTOM, TOP if width > 2 * height else 2 * TOP
 
     def x_of(limit: float) -> float:
         return LEFT + (width - LEFT - RIGHT) * limit / most
 
     def y_of(gain: float) -> float:
-        return bottom - (bottom - TOP) * (gain - low) / (high - low)
+        return bottom - (bottom - top) * (gain - low) / (high - low)
 
     same = [p["limit"] for p in points if p["new_sizes"] == document["new_sizes"] and p["within_budget"]]
     chosen = min(same, default=None)
@@ -140,9 +141,11 @@ def _notes(dots: Sequence[Dot], document: Document, width: float, bottom: float)
     """The offer itself, and where more sizes stop paying, or that the curve still rises at its end."""
     stops, most = document["stops_paying"], document["without_limits"]
     offer = next((dot for dot in dots if dot.chosen), None)
+    first: CurveNote | None = None
     if offer:
         words = f"this offer: {counted(offer.first, 'new size')}, gain {money(offer.gain)}"
-        yield _note("chosen", offer, offer.y + 2 * LINE, words, width, bottom)
+        first = _note("chosen", offer, words, width, bottom)
+        yield first
     if stops:
         end = next(dot for dot in dots if dot.first <= stops["new_sizes"] <= dot.last)
         proof = "" if stops["proved"] else ", as far as is known (not proved)"
@@ -150,18 +153,26 @@ def _notes(dots: Sequence[Dot], document: Document, width: float, bottom: float)
     else:
         end = dots[-1]
         words = f"still rises: {money(most['gain'])} with {counted(most['new_sizes'], 'new size')} and no limit"
-    below = 5 if offer and abs(offer.y - end.y) < 3 * LINE else 2
-    yield _note("stops" if stops else "rises", end, end.y + below * LINE, words, width, bottom)
+    yield _note("stops" if stops else "rises", end, words, width, bottom, first)
 
 
-def _note(kind: str, dot: Dot, y: float, words: str, width: float, bottom: float) -> CurveNote:
-    """Words from a height on, or over the axis, on the side of a dot where there is more room, in lines as needed."""
-    right = dot.x < width / 2
-    room = (width - RIGHT - dot.x if right else dot.x - LEFT) - FONT
-    lines = wrapped(words, min(room, extent(words, FONT)), FONT)
-    first = min(y, bottom - 0.5 * LINE - LINE * (len(lines) - 1))
-    placed = tuple((first + LINE * number, line) for number, line in enumerate(lines))
-    return CurveNote(kind, dot.x, dot.y, "start" if right else "end", placed)
+def _note(kind: str, dot: Dot, words: str, width: float, bottom: float, first: CurveNote | None = None) -> CurveNote:
+    """Words where a curve that never falls leaves room: left of a dot and above it, or right of it and below.
+
+    They stand on the side with more room, in lines as needed, clear of the ``first`` note if that is on the same side.
+    """
+    left = dot.x > width / 2
+    room = (dot.x - LEFT if left else width - RIGHT - dot.x) - FONT
+    lines = wrapped(words, room, FONT)
+    deep = LINE * (len(lines) - 1)
+    beside = first if first and (first.anchor == "end") == left else None
+    if left:
+        top = min([dot.y - LINE - deep, *([beside.lines[0][0] - LINE - deep] if beside else [])])
+    else:
+        top = max([dot.y + 1.5 * LINE, *([beside.lines[-1][0] + LINE] if beside else [])])
+        top = min(top, bottom - 0.5 * LINE - deep)
+    placed = tuple((top + LINE * number, line) for number, line in enumerate(lines))
+    return CurveNote(kind, dot.x, dot.y, "end" if left else "start", placed)
 
 
 def _scale(low: float, high: float) -> tuple[float, float, float]:
