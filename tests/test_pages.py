@@ -25,7 +25,7 @@ from matcher.report.front import front_of
 from matcher.report.offer_documents import offer_document
 from matcher.report.pages.comparison_page import comparison_page
 from matcher.report.pages.front_view import front_view
-from matcher.report.pages.offer_page import curve_of, offer_page
+from matcher.report.pages.offer_page import offer_page
 from matcher.report.pages.plan_page import plan_page
 from matcher.report.pages.poster_view import poster_svg
 from matcher.report.pages.quantities import inch_words, length, mass
@@ -157,11 +157,20 @@ def test_an_offers_page_carries_its_document():
     sizes = {row.get("data-size"): row for row in shown.xpath("//*[@data-size]")}
     for size in document["sizes"]:
         assert numbers(sizes[size["name"]]) == [size["width_mm"], size["depth_mm"], size["height_mm"]]
-        opened = texts(sizes[size["name"]].xpath(".//li"))
-        assert opened == [f"{u['set']} in {u['cabinet']}, drawer {u['drawer']}: {u['how']}" for u in size["serves"]]
-    points = [(int(row.get("data-limit")), float(row.get("data-gain"))) for row in shown.xpath("//tr[@data-limit]")]
-    dots = [(int(dot.get("data-limit")), float(dot.get("data-gain"))) for dot in shown.xpath("//circle")]
-    assert points == dots == [(one["limit"], one["gain"]) for one in document["curve"]]
+        cells = shown.xpath(f"//tr[@data-grid='{size['name']}']//span[@data-how]")
+        opened = [{name: cell.get(f"data-{name}") for name in ("set", "cabinet", "drawer", "how")} for cell in cells]
+        assert opened == size["serves"]
+    rows = [(int(row.get("data-first")), int(row.get("data-last")), float(row.get("data-gain")))
+            for row in shown.xpath("//tr[@data-first]")]  # fmt: skip
+    assert [(limit, gain) for first, last, gain in rows for limit in range(first, last + 1)] == [
+        (one["limit"], one["gain"]) for one in document["curve"]
+    ]
+    for kind in ("wide", "narrow"):
+        dots = shown.xpath(f"//svg[contains(@class, 'curve {kind}')]//a")
+        assert [(int(dot.get("data-first")), float(dot.get("data-gain"))) for dot in dots] == [
+            (first, gain) for first, _, gain in rows
+        ]
+        assert [dot.get("href") for dot in dots] == [f"#{row.get('id')}" for row in shown.xpath("//tr[@data-first]")]
     assert all(text in shown.text_content() for text in document["statements"])
 
 
@@ -233,27 +242,6 @@ def test_words_stand_inside_their_drawer(case):
             assert cell.box.y <= line.y - 0.8 * line.size
             assert line.y + 0.25 * line.size <= cell.box.y + cell.box.height
             assert cell.box.x <= line.x <= cell.box.x + cell.box.width
-
-
-POINT = {"new_sizes": 0, "bound": 0.0, "proved": True, "within_budget": True}
-
-
-@given(st.lists(st.integers(-(10**8), 10**8).map(lambda cents: cents / 100), min_size=1, max_size=30))
-def test_dots_of_the_curve_are_as_far_apart_as_their_gains(gains):
-    curve = curve_of([POINT | {"limit": n, "gain": gain, "bound": gain} for n, gain in enumerate(gains)], 0)
-    ends = curve.up[0], curve.up[-1]
-    scale = (ends[1].at - ends[0].at) / (ends[1].value - ends[0].value)
-    assert ends[0].value <= min(0, *gains)
-    assert ends[1].value >= max(gains)
-    for dot in curve.dots:
-        assert dot.y == pytest.approx(ends[0].at + scale * (dot.gain - ends[0].value), abs=1e-6)
-        assert 0 <= dot.x <= curve.width
-
-
-def test_an_open_point_shows_its_bound_and_no_points_no_curve():
-    curve = curve_of([POINT | {"limit": 0, "gain": 1.0, "bound": 2.0, "proved": False}], 0)
-    assert curve.dots[0].bound < curve.dots[0].y, "the bound stands above the dot"
-    assert curve_of([], 0) is None
 
 
 # --------------------------------------------------------------------------------------------------- both unit systems

@@ -72,9 +72,9 @@ def test_the_reason_for_the_order_is_the_first_thing_that_differs():
     )
     assert [(step.before, step.after, step.why) for step in found] == [
         ("b snug", "c snug", "all alike; by name"),
-        ("c snug", "a tight", "less trim: 0 before 2"),
-        ("a tight", "three", "fewer unused drawers: 0 before 1"),
-        ("three", "one", "fits before does not fit"),
+        ("c snug", "a tight", "less trim: 0 against 2"),
+        ("a tight", "three", "fewer unused drawers: 0 against 1"),
+        ("three", "one", "verdict: fits against does not fit"),
     ]
 
 
@@ -88,7 +88,7 @@ def test_the_same_group_in_the_same_place_is_a_reason_too():
     found = _steps(built("a", 90, 40), built("b", 40, 90), built("c", 90, 40), organizers=[high, low])
     assert [(step.after, step.why) for step in found] == [
         ("c", "all alike; by name"),
-        ("b", "fewer groups in another place than in a: 0 before 2"),
+        ("b", "fewer groups in another place than in a: 0 against 2"),
     ]
 
 
@@ -100,9 +100,9 @@ def test_drawers_gained_lost_and_changed_are_named():
     found = {step.after: step for step in _steps(lower, other, slotted, organizers=[TRAY])}
     assert (found["c"].gained, found["c"].lost) == (("3",), ("2",))
     narrow = _steps(_row("a", 504, 560), _row("b", 504, 540), organizers=[TRAY])[0]
-    assert narrow.resized == ("drawer 2: inside width 560.0 mm before, 540.0 mm now",)
+    assert narrow.resized == ("drawer 2: inside width 560.0 mm in a, 540.0 mm in b",)
     changed = _steps(_row("a", 504, 560), replace(slotted, name="d"), organizers=[TRAY])[0]
-    assert changed.resized == ("drawer 2: foam before, no foam now; other corners or liner",)
+    assert changed.resized == ("drawer 2: foam in a, no foam in d; other corners or liner",)
 
 
 def test_organizers_that_carry_over_are_told_by_what_they_need():
@@ -179,5 +179,7 @@ def test_steps_are_shown(capsys):
     assert document[0]["organizers"][0]["how"] in {"trim", "shim"}
     show(steps_view(found))
     told = capsys.readouterr().out
-    assert "fewer unused drawers: 0 before 1" in told
+    assert "fewer unused drawers: 0 against 1" in told
+    assert "free drawers: 0 in b, 1 in a" in told
+    assert "before" not in told, "it would mean ranked before as well as earlier"
     assert "drawers gained: 2" in told

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from matcher.offer.model import Choice, Fewest, Market, best, fewest
@@ -13,6 +14,14 @@ class CurvePoint:
 
     limit: int
     choice: Choice
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """The fewest new sizes beyond which no number of them keeps or gains more; ``proved`` is about that number."""
+
+    limit: int
+    proved: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +61,19 @@ def _no_worse(choice: Choice, before: Choice) -> Choice:
     if (before.kept, before.gain) <= (choice.kept, choice.gain):
         return choice
     return Choice(before.bundles, before.sizes, before.kept, before.gain, choice.bound, proved=False)
+
+
+def stops_paying(points: Sequence[CurvePoint], unlimited: Choice) -> Stop | None:
+    """Where on the curve more new sizes stop paying; ``None`` where it still rises at its end.
+
+    ``unlimited`` is the best choice whatever the number of new sizes.
+    """
+    best_known = unlimited.kept, unlimited.gain
+    enough = [(point.choice.kept, point.choice.gain) >= best_known for point in points]
+    if not any(enough):
+        return None
+    at = enough.index(True)
+    return Stop(points[at].limit, unlimited.proved and (at == 0 or points[at - 1].choice.proved))
 
 
 def next_step(market: Market, at: Choice, most_bundles: int | None, work: float, seed: int) -> Next:

@@ -77,21 +77,21 @@ def _whole(plan: Snapshot, divided: Collection[str]) -> dict[str, str]:
     return {name: drawer for name, drawer in plan.drawers if name not in divided and part_of.get(name) not in divided}
 
 
-def differences(before: Snapshot, after: Snapshot) -> tuple[str, ...]:
-    """Sentences on what changes; empty if nothing does."""
-    return sentences(changes(before, after))
+def differences(before: Snapshot, after: Snapshot, was: str = "before", now: str = "now") -> tuple[str, ...]:
+    """Sentences on what changes; empty if nothing does. ``was`` and ``now`` are what the two plans are called."""
+    return sentences(changes(before, after), was, now)
 
 
-def sentences(found: Changes) -> tuple[str, ...]:
+def sentences(found: Changes, was: str = "before", now: str = "now") -> tuple[str, ...]:
     """One sentence for each change; none if nothing changes."""
-    told = [f"{group}: from drawer {was} to {now}" for group, was, now in found.moved]
-    told += [f"{group}: {_in_parts(was)} before, {_in_parts(now)} now" for group, was, now in found.divided]
+    told = [f"{group}: from drawer {one} to {other}" for group, one, other in found.moved]
+    told += [f"{group}: {_in_parts(one)} {was}, {_in_parts(other)} {now}" for group, one, other in found.divided]
     told += [f"{group} is no longer placed" for group in found.lost]
     told += [f"{group} is new" for group in found.new]
     before, after = found.free
-    told += [f"free drawers: {before} before, {after} now"] if before != after else []
+    told += [f"free drawers: {before} {was}, {after} {now}"] if before != after else []
     words = ((name, *(in_words(name, value, "spread") for value in values)) for name, *values in found.goals)
-    return (*told, *(f"goal {name}: {was} before; {now} now" for name, was, now in words))
+    return (*told, *(f"goal {name}: {one} {was}; {other} {now}" for name, one, other in words))
 
 
 def _in_parts(pieces: Sequence[int]) -> str:

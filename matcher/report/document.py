@@ -48,7 +48,7 @@ from matcher.report.kept_documents import (
     snapshot_document,
     stranded_document,
 )
-from matcher.studies import Comparison, Variant
+from matcher.studies import Comparison, Recommendation, Variant, missing_of, recommended
 
 Document = dict[str, Any]
 
@@ -106,11 +106,16 @@ def comparison_document(comparison: Comparison) -> Document:
     return {
         "set": comparison.set,
         "places_as_in": comparison.model,
+        "recommendation": _recommendation(recommended(comparison)),
         "left_out": left_out_document(left_out_of(comparison)),
         "variants": [_variant(variant) for variant in comparison.variants],
         "faults": [fault_document(comparison.set, fault) for fault in comparison.faults],
         "run": next((_run(variant.outcome.run) for variant in comparison.variants), None),
     }
+
+
+def _recommendation(found: Recommendation) -> Document:
+    return {"cabinet": found.cabinet or None, "text": found.text}
 
 
 def left_out_of(comparison: Comparison) -> tuple[LeftOut, ...]:
@@ -158,13 +163,18 @@ def _goal_in_words(goal: Document) -> str:
 
 def _variant(variant: Variant) -> Document:
     outcome = variant.outcome
-    made = outcome if isinstance(outcome, Fits) else None
+    made, missing = outcome if isinstance(outcome, Fits) else None, missing_of(outcome)
     return {
         "cabinet": outcome.cabinet,
         "verdict": outcome.verdict,
+        "drawers": sum(drawer.slot != "blocked" for drawer in outcome.question.cabinet.drawers),
         "free_drawers": variant.free if made else None,
         "most_free": made.most_free if made else None,
         "fewest_free": made.fewest_free if made else None,
+        "most_free_proved": made.free_proved[0] if made else None,
+        "fewest_free_proved": made.free_proved[1] if made else None,
+        "short_mm": to_mm(missing.length) if missing.length else None,
+        "short_drawers": missing.drawers or None,
         "as_is": variant.count("as is"),
         "shim": variant.count("shim"),
         "trim": variant.count("trim"),

@@ -55,6 +55,7 @@ def offer_document(offer: Offer) -> Document:
         "sizes": [_made(made, needs, offer.setup) for made in offer.made],
         "existing": [_stocked(stocked, needs) for stocked in offer.stocked],
         "curve": [_point(weighed) for weighed in offer.points],
+        "stops_paying": None if offer.stop is None else {"new_sizes": offer.stop.limit, "proved": offer.stop.proved},
         "one_more_size": {
             "more_promises": offer.one_more.kept - offer.choice.kept,
             "more_gain": (offer.one_more.gain - offer.choice.gain) / 100,

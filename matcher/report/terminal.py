@@ -41,7 +41,7 @@ from matcher.report.wish_views import (
     left_out_lines,
     stranded_lines,
 )
-from matcher.studies import Comparison, Variant, ranking_words
+from matcher.studies import Comparison, Variant, ranking_words, recommended
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
 SCOPES: Mapping[Scope, str] = {
@@ -137,7 +137,7 @@ def comparison_view(comparison: Comparison) -> RenderableType:
     asked = [line for outcome in first for line in (*asked_lines(outcome), *_outside_lines(outcome))]
     lines += [*_unproved(comparison), *fault_lines(comparison.faults)]
     ranked = Text(f"order: {ranking_words(comparison.model)}")
-    return Stack(table, *asked, ranked, Text(basis_words(basis)), *lines)
+    return Stack(table, *asked, Text(recommended(comparison).text), ranked, Text(basis_words(basis)), *lines)
 
 
 def _variant_row(variant: Variant) -> list[RenderableType]:
@@ -155,16 +155,18 @@ def _end(free: int | None, proved: bool) -> str:
     return "" if free is None else f"{free}{'' if proved else '?'}"
 
 
-def _unproved(comparison: Comparison) -> list[Text]:
-    """A line on every goal that is not proved; nothing when all are."""
+def _unproved(comparison: Comparison) -> Iterator[Text]:
+    """A line on every goal for which a better value is possible, and on other open proofs; one where there is none."""
     planned = [variant.outcome for variant in comparison.variants if isinstance(variant.outcome, Fits)]
-    open_goals = [
-        f"{outcome.cabinet}: {goal.name} not proved: {goal.told}, bound {goal.bound_told}"
-        for outcome in planned
-        for goal in outcome.goals
-        if not goal.proved
-    ]
-    return [Text(line) for line in open_goals] or ([Text("Every goal of every plan is proved.")] if planned else [])
+    for outcome in planned:
+        open_goals = [goal for goal in outcome.goals if not goal.proved]
+        apart = [goal for goal in open_goals if goal.value != goal.bound]
+        for goal in apart:
+            yield Text(f"{outcome.cabinet}: {goal.name} not proved: {goal.told}, bound {goal.bound_told}")
+        if open_goals and not apart:
+            yield Text(f"{outcome.cabinet}: every goal meets its bound, but the proof is open")
+    if planned and all(goal.proved for outcome in planned for goal in outcome.goals):
+        yield Text("Every goal of every plan is proved.")
 
 
 # ---------------------------------------------------------------------------------------------------------- one plan

@@ -1,8 +1,8 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`,
-`size_lists`.
+`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `recommending`,
+`ranking`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -11,8 +11,10 @@ from matcher.studies.comparison import Stopped, compare
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
+from matcher.studies.missing import missing_of
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
+from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
@@ -34,6 +36,7 @@ __all__ = [
     "Measuring",
     "MeasuringSheet",
     "Reading",
+    "Recommendation",
     "Settling",
     "SizeList",
     "Step",
@@ -50,8 +53,11 @@ __all__ = [
     "measure",
     "measure_for",
     "measured_cabinets",
+    "missing_of",
     "own_name",
     "ranking_words",
+    "recommended",
+    "recommended_for_all",
     "settling",
     "sheet_for",
     "sizes_of",

@@ -93,13 +93,13 @@ def why_before(one: Variant, other: Variant, model: str = "") -> str:
 def criteria_of(model: str) -> tuple[Criterion, ...]:
     """What counts, the first thing first; ``model`` is the cabinet whose places of groups others are compared with."""
     return (
-        Criterion("verdict", _verdict, lambda a, b: f"{a.outcome.verdict} before {b.outcome.verdict}"),
-        Criterion("fewest unused drawers", _free, lambda a, b: f"fewer unused drawers: {a.free} before {b.free}"),
+        Criterion("verdict", _verdict, lambda a, b: f"verdict: {a.outcome.verdict} against {b.outcome.verdict}"),
+        Criterion("fewest unused drawers", _free, lambda a, b: f"fewer unused drawers: {a.free} against {b.free}"),
         *map(_less, reversed(HOWS)),
         Criterion(
             f"groups in the same place as in {model}",
             _moves,
-            lambda a, b: f"fewer groups in another place than in {model}: {a.moved} before {b.moved}",
+            lambda a, b: f"fewer groups in another place than in {model}: {a.moved} against {b.moved}",
         ),
         Criterion("name", lambda one: one.outcome.cabinet, lambda *_: "all alike; by name"),
     )
@@ -107,7 +107,7 @@ def criteria_of(model: str) -> tuple[Criterion, ...]:
 
 def _less(how: How) -> Criterion:
     def told(one: Variant, other: Variant) -> str:
-        return f"less {how}: {one.count(how)} before {other.count(how)}"
+        return f"less {how}: {one.count(how)} against {other.count(how)}"
 
     return Criterion("least re-cutting", lambda one: one.count(how), told)
 

@@ -51,15 +51,18 @@ def step(one: Variant, other: Variant, model: str = "") -> Step:
     before, after = one.outcome, other.outcome
     had, has = (_by_name(outcome.question.cabinet.drawers) for outcome in (before, after))
     planned = isinstance(before, Fits) and isinstance(after, Fits)
+    was, now = f"in {before.cabinet}", f"in {after.cabinet}"
     return Step(
         before=before.cabinet,
         after=after.cabinet,
         why=why_before(one, other, model),
         gained=tuple(name for name in has if name not in had),
         lost=tuple(name for name in had if name not in has),
-        resized=tuple(_resized(had[name], has[name]) for name in has if name in had and _unlike(had[name], has[name])),
+        resized=tuple(
+            _resized(had[name], has[name], was, now) for name in has if name in had and _unlike(had[name], has[name])
+        ),
         carries=_carries(before, after) if isinstance(before, Fits) and isinstance(after, Fits) else (),
-        changes=differences(snapshot(before), snapshot(after)) if planned else (),
+        changes=differences(snapshot(before), snapshot(after), was, now) if planned else (),
     )
 
 
@@ -102,18 +105,18 @@ def _takes(drawer: Drawer) -> tuple[object, ...]:
     return (*sizes, drawer.slot, drawer.obstructions, drawer.corner_radius, drawer.liner)
 
 
-def _resized(one: Drawer, other: Drawer) -> str:
-    """What differs between two drawers of one name."""
+def _resized(one: Drawer, other: Drawer, was: str, now: str) -> str:
+    """What differs between two drawers of one name; ``was`` and ``now`` say in which cabinet each is."""
     told = [
-        f"{what} {show_mm(before)} before, {show_mm(now)} now"
-        for what, before, now in (
+        f"{what} {show_mm(had)} {was}, {show_mm(has)} {now}"
+        for what, had, has in (
             ("inside width", one.inside_width, other.inside_width),
             ("inside depth", one.inside_depth, other.inside_depth),
             ("clear height", one.clear_height, other.clear_height),
         )
-        if before != now
+        if had != has
     ]
-    told += [f"{one.slot} before, {other.slot} now"] if one.slot != other.slot else []
+    told += [f"{one.slot} {was}, {other.slot} {now}"] if one.slot != other.slot else []
     told += ["other blocks in it"] if one.obstructions != other.obstructions else []
     told += ["other corners or liner"] if (one.corner_radius, one.liner) != (other.corner_radius, other.liner) else []
     return f"drawer {other.name}: {'; '.join(told)}"

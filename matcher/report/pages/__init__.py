@@ -1,7 +1,7 @@
 """Self-contained HTML pages and the front view: templates filled with documents; computes nothing but the pictures.
 
 Reading order, from what is called first to what it stands on: `plan_page`, `comparison_page`, `poster_view`, `drawers`,
-`front_view`, `offer_page`, `rendering`, `quantities`.
+`free_bars`, `side_by_side`, `front_view`, `offer_page`, `trade_off`, `rendering`, `quantities`.
 """
 
 from matcher.report.pages.comparison_page import comparison_page

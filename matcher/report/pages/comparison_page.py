@@ -1,18 +1,33 @@
-"""The page of one or many comparisons: small front views, a table to sort and filter, what changes, a matrix."""
+"""The page of one or many comparisons: what is recommended, free drawers as bars, fronts at one scale, the way of every
+organizer, what changes; of many sets a matrix first."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from itertools import groupby
 
 from matcher.planning import Fits, Outcome
-from matcher.records import Goal, to_mm
+from matcher.records import Goal, Placement, to_mm
 from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.drawer_states import STATES
-from matcher.report.families import families_shown
-from matcher.report.pages.front_view import front_view
+from matcher.report.families import families_shown, family_colors
+from matcher.report.pages.free_bars import free_bars
 from matcher.report.pages.rendering import render
+from matcher.report.pages.side_by_side import fronts
 from matcher.report.variant_views import steps_document
-from matcher.studies import Comparison, Step, ranking_words
+from matcher.studies import Comparison, Step, ranking_words, recommended_for_all
+
+HOWS = {
+    "as_is": "as is",
+    "shim": "shim",
+    "trim": "trim",
+    "recut": "re-cut",
+    "new": "new",
+    "unordered": "without order",
+}
+"""Keys of a variant's counts, and the words for them."""
+PALE, DEEP = (244, 248, 251), (134, 182, 222)
+"""Colors of a matrix' cells from the fewest to the most free drawers (own choice): dark words are read on both."""
 
 
 def comparison_page(comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]]) -> str:
@@ -24,35 +39,48 @@ def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence
     """What ``compare.html`` shows, by the names it goes by there."""
     shown = [_shown(one, step) for one, step in zip(comparisons, steps, strict=True)]
     columns = sorted({row["cabinet"] for one in shown for row in one["variants"]})
+    several = len(comparisons) > 1
     return {
         "comparisons": shown,
-        "ranking": ranking_words(comparisons[0].model if len(comparisons) == 1 else "the first"),
-        "matrix": [_matrix_row(one, columns) for one in shown],
+        "ranking": ranking_words("the first" if several else comparisons[0].model),
+        "for_all": recommended_for_all(comparisons) if several else None,
+        "matrix": _matrix(shown, columns),
         "columns": columns,
         "states": STATES,
+        "hows": HOWS,
     }
 
 
 def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
     """A comparison's document with what its pictures, cards and steps show beside it, one entry a variant."""
     outcomes = [variant.outcome for variant in comparison.variants]
-    views = [front_view(outcome) for outcome in outcomes]
+    document, views = comparison_document(comparison), fronts(outcomes)
+    organizers = _organizers([outcome for outcome in outcomes if isinstance(outcome, Fits)])
     return {
-        **comparison_document(comparison),
+        **document,
         "views": views,
         "families": {family: color for outcome in outcomes for family, color in families_shown(outcome).items()},
         "states": [state for state in STATES if any(state in view.states for view in views)],
         "cabinets": [outcome.question.cabinet for outcome in outcomes],
         "details": [_detail(outcome) for outcome in outcomes],
         "proved": [all(goal.proved for goal in _goals(outcome)) for outcome in outcomes],
-        "most_proved": [not isinstance(outcome, Fits) or outcome.free_proved[0] for outcome in outcomes],
-        "fewest_proved": [not isinstance(outcome, Fits) or outcome.free_proved[1] for outcome in outcomes],
+        "open_goals": [[goal for goal in _goals(outcome) if _is_open(goal)] for outcome in outcomes],
+        "bars": free_bars(document["variants"]),
+        "ways": [how for how in HOWS if any(row[how] for row in document["variants"])],
+        "planned": [outcome.cabinet for outcome in outcomes if isinstance(outcome, Fits)],
+        "organizers": organizers,
+        "numbers": {row["group"]: number for number, row in enumerate(organizers, start=1)},
         "steps": steps_document(steps),
     }
 
 
 def _goals(outcome: Outcome) -> tuple[Goal, ...]:
     return outcome.goals if isinstance(outcome, Fits) else ()
+
+
+def _is_open(goal: Goal) -> bool:
+    """Whether a better value is possible: one that meets its bound waits for the proof of a goal before it only."""
+    return not goal.proved and goal.value != goal.bound
 
 
 def _detail(outcome: Outcome) -> Document:
@@ -66,7 +94,59 @@ def _detail(outcome: Outcome) -> Document:
     }
 
 
-def _matrix_row(shown: Document, columns: Sequence[str]) -> Document:
-    """A set's variants in the order of the matrix' columns, ``None`` where a cabinet was not compared."""
-    by_name = {row["cabinet"]: row for row in shown["variants"]}
-    return {"set": shown["set"], "cells": [by_name.get(name) for name in columns]}
+def _organizers(outcomes: Sequence[Fits]) -> list[Document]:
+    """A row for each group that lies in any plan: its color, and in every plan the drawers and ways of its parts."""
+    held = [_by_group(outcome) for outcome in outcomes]
+    colors = {
+        group.part_of or group.name: family_colors(outcome.question)[group.family]
+        for outcome in outcomes
+        for group in outcome.plan.groups
+    }
+    return [
+        {"group": name, "color": color, "cells": [_ways(one.get(name, ())) for one in held]}
+        for name, color in colors.items()
+    ]
+
+
+def _by_group(outcome: Fits) -> Mapping[str, Sequence[Placement]]:
+    """Placements by the group, or the one whose parts they are."""
+    whole = {group.name: group.part_of or group.name for group in outcome.plan.groups}
+    found: dict[str, list[Placement]] = {}
+    for placement in outcome.plan.placements:
+        found.setdefault(whole[placement.group], []).append(placement)
+    return found
+
+
+def _ways(placements: Sequence[Placement]) -> list[Document]:
+    """Each way that organizers of a group get in, with the drawers in which they lie."""
+    return [
+        {"how": how, "drawers": [placement.drawer for placement in alike]}
+        for how, alike in groupby(sorted(placements, key=lambda one: one.how), key=lambda one: one.how)
+    ]
+
+
+# ------------------------------------------------------------------------------------------------------------ matrix
+
+
+def _matrix(shown: Sequence[Document], columns: Sequence[str]) -> list[Document]:
+    """A row a set: its variants in the order of the columns, ``None`` where a cabinet was not compared."""
+    most = max([1, *(row["free_drawers"] or 0 for one in shown for row in one["variants"])])
+    return [_matrix_row(number, one, columns, most) for number, one in enumerate(shown, start=1)]
+
+
+def _matrix_row(number: int, shown: Document, columns: Sequence[str], most: int) -> Document:
+    cells = {
+        row["cabinet"]: {
+            **row,
+            "link": f"variant-{number}-{place}",
+            "color": _shade((row["free_drawers"] or 0) / most),
+            "recommended": row["cabinet"] == shown["recommendation"]["cabinet"],
+        }
+        for place, row in enumerate(shown["variants"], start=1)
+    }
+    return {"set": shown["set"], "cells": [cells.get(name) for name in columns]}
+
+
+def _shade(share: float) -> str:
+    """A color between the two ends, as ``#rrggbb``."""
+    return "#" + "".join(f"{round(low + share * (high - low)):02x}" for low, high in zip(PALE, DEEP, strict=True))

@@ -42,7 +42,7 @@ class FrontWords:
 class FrontCell:
     """A drawer in the front view; ``link`` is the fragment of its section on the page.
 
-    ``colors`` are those of the families in it, from the left.
+    ``colors`` are those of the families in it, from the left; ``groups`` the groups, whole ones where parts lie in it.
     """
 
     link: str
@@ -50,6 +50,7 @@ class FrontCell:
     state: str
     box: FrontBox
     colors: tuple[str, ...]
+    groups: tuple[str, ...]
     words: tuple[FrontWords, ...]
     label: str
 
@@ -112,6 +113,7 @@ def _cell(
         state=state,
         box=box,
         colors=colors_of([known[name] for name in groups], colors),
+        groups=tuple(dict.fromkeys(known[name].part_of or name for name in groups)),
         words=tuple(_words(drawer, shown, box, _load(drawer, outcome), sizes)),
         label=f"Drawer {drawer.name}: {told}; {room}",
     )

@@ -5,11 +5,13 @@ An inch length that is a whole number of 1/64 is a shop fraction and exact; any 
 
 from __future__ import annotations
 
+from math import ceil
+
 from markupsafe import Markup
 
-from matcher.records import PER_KG, PER_LB, PER_MM, in_inches
+from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, in_inches
 
-SMALL = 0.1
+SMALL, IN_MM = 0.1, PER_INCH / PER_MM
 
 
 def length(*millimeters: float) -> Markup:
@@ -20,6 +22,12 @@ def length(*millimeters: float) -> Markup:
     return Markup(
         '<span class="q" data-mm="{}"><span class="mm">{} mm</span><span class="in">{} in</span></span>'
     ).format(exact, metric, inch)
+
+
+def shortfall(millimeters: float) -> Markup:
+    """A length that is short, rounded up where there is little room: to 1 mm and to 0.1 in."""
+    inches = ceil(millimeters / IN_MM * 10) / 10
+    return Markup('<span class="mm">{} mm</span><span class="in">{:g} in</span>').format(ceil(millimeters), inches)
 
 
 def mass(kilograms: float) -> Markup:

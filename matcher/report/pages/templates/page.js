@@ -77,6 +77,7 @@
     const rows = [...body.rows];
     const heads = [...table.tHead.rows[0].cells];
     heads.forEach((head, column) => {
+      if ("picture" in head.dataset) return;
       const button = make("button", { type: "button", class: "sort" }, head.textContent);
       head.replaceChildren(button);
       button.addEventListener("click", () => {
@@ -113,5 +114,15 @@
     );
     table.closest(".scroll").before(bar);
     sift();
+  });
+
+  // The trade-off curve and its table are in step: what is pointed at in one shows in the other.
+  const steps = [...document.querySelectorAll("[data-first]")];
+  steps.forEach((one) => {
+    const mark = (on) => steps.filter((other) => other.dataset.first === one.dataset.first)
+      .forEach((other) => other.classList.toggle("on", on));
+    [["mouseenter", true], ["mouseleave", false], ["focus", true], ["blur", false]].forEach(([event, on]) => {
+      one.addEventListener(event, () => mark(on));
+    });
   });
 })();
