@@ -8,7 +8,7 @@ from itertools import chain, combinations, product
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from rich.console import Console
 
@@ -335,9 +335,11 @@ def _serves(outside, field, target):
     )
 
 
-def _least_sizes(places):
-    """Fewest sizes that serve all (target, field) places of one group: every set of candidates, smallest first."""
-    targets, fields = [target for target, _ in places], {field for _, field in places}
+def _least_sizes(targets, fields):
+    """Fewest sizes of one group that serve all targets: every set of candidates, smallest first.
+
+    ``fields`` are the group's layouts, also those of bundles that are not chosen.
+    """
     outsides = product({width for width, _ in targets}, {depth for _, depth in targets})
     covers = [
         {n for n, target in enumerate(targets) if _serves(outside, field, target)}
@@ -346,8 +348,8 @@ def _least_sizes(places):
     ]
     return next(
         count
-        for count in range(len(places) + 1)
-        if any(set(chain(*some)) >= set(range(len(places))) for some in combinations(covers, count))
+        for count in range(len(targets) + 1)
+        if any(set(chain(*some)) >= set(range(len(targets))) for some in combinations(covers, count))
     )
 
 
@@ -355,7 +357,10 @@ def _brute_force(places, brings, setup, most):
     """The most gained over all sets of bundles; ``places`` by bundle, one per group."""
     values = [0]
     for chosen in chain.from_iterable(combinations(range(len(brings)), n) for n in range(1, len(brings) + 1)):
-        sizes = sum(_least_sizes([places[b][g] for b in chosen]) for g in range(len(places[0])))
+        sizes = sum(
+            _least_sizes([places[b][g][0] for b in chosen], {own[g][1] for own in places})
+            for g in range(len(places[0]))
+        )
         if sizes <= most:
             values.append(sum(brings[b] for b in chosen) - setup * sizes)
     return max(values)
@@ -366,8 +371,17 @@ bundle = st.tuples(st.lists(st.tuples(small, st.tuples(st.floats(0.3, 1), st.flo
                    st.integers(1, 40))  # fmt: skip
 
 
+LAYOUT_OF_ANOTHER = [
+    ([((300, 250), (1.0, 1.0)), ((360, 250), (1.0, 1.0))], 1),
+    ([((300, 300), (1.0, 1.0)), ((300, 300), (1.0, 1.0))], 1),
+    ([((360, 250), (1.0, 1.0)), ((300, 300), (1.0, 1.0))], 18),
+]
+"""The layout of the first bundle, which is not chosen, makes one size do for the two others."""
+
+
 @settings(max_examples=40, deadline=None)
 @given(st.lists(bundle, min_size=1, max_size=4), st.integers(0, 6))
+@example(LAYOUT_OF_ANOTHER, 2)
 def test_small_catalogues_gain_what_brute_force_gains(bundles, most):
     cabinets, plans, rows, places = [], {}, [], []
     for b, (drawers, units) in enumerate(bundles):
