@@ -59,7 +59,7 @@ if TYPE_CHECKING:
     from matcher.report.offer_views import offer_view
     from matcher.report.outline_views import outline_document, outline_drawing, outline_view, read_outline
     from matcher.report.pages.comparison_page import comparison_page, comparison_shown
-    from matcher.report.pages.offer_page import offer_page
+    from matcher.report.pages.offer_page import offer_page, offer_shown
     from matcher.report.pages.plan_page import plan_page, plan_shown
     from matcher.report.pages.poster_view import poster_svg
     from matcher.report.pages.rendering import environment
@@ -123,6 +123,7 @@ _HOMES = {
     "offer_book": "matcher.report.workbook",
     "offer_document": "matcher.report.offer_documents",
     "offer_page": "matcher.report.pages.offer_page",
+    "offer_shown": "matcher.report.pages.offer_page",
     "offer_view": "matcher.report.offer_views",
     "outline_document": "matcher.report.outline_views",
     "outline_drawing": "matcher.report.outline_views",
@@ -199,6 +200,7 @@ __all__ = [
     "offer_book",
     "offer_document",
     "offer_page",
+    "offer_shown",
     "offer_view",
     "outline_document",
     "outline_drawing",

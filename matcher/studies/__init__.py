@@ -1,8 +1,8 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `ranking`,
-`size_lists`.
+`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`,
+`ranking`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -11,6 +11,7 @@ from matcher.studies.comparison import Stopped, compare
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
+from matcher.studies.moves import Move, Place, moves
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
@@ -33,6 +34,8 @@ __all__ = [
     "Lookalike",
     "Measuring",
     "MeasuringSheet",
+    "Move",
+    "Place",
     "Reading",
     "Settling",
     "SizeList",
@@ -50,6 +53,7 @@ __all__ = [
     "measure",
     "measure_for",
     "measured_cabinets",
+    "moves",
     "own_name",
     "ranking_words",
     "settling",

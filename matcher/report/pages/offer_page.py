@@ -52,8 +52,13 @@ class Curve:
 
 def offer_page(offer: Offer) -> str:
     """The whole offer as a self-contained page."""
+    return render("offer.html", **offer_shown(offer))
+
+
+def offer_shown(offer: Offer) -> Document:
+    """What ``offer.html`` shows, by the names it goes by there."""
     document = offer_document(offer)
-    return render("offer.html", offer=document, curve=curve_of(document["curve"], document["new_sizes"]))
+    return {"offer": document, "curve": curve_of(document["curve"], document["new_sizes"])}
 
 
 def curve_of(points: Sequence[Document], new_sizes: int) -> Curve | None:

@@ -1,0 +1,53 @@
+"""Every set in every cabinet at a glance: the matrix on the first page, which fills set by set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from threading import Semaphore
+from typing import Literal, TypeAlias
+
+from matcher.house import House
+from matcher.packing import AbandonedError, Stop, abandon, ending
+from matcher.planning import sets_of
+from matcher.records import Catalogue
+from matcher.screening import Pair, screen
+
+State: TypeAlias = Literal["filling", "filled", "ended", "failed"]
+MOST = 2_000
+"""Pairs that a person may still look at one by one; own choice."""
+
+
+@dataclass(slots=True)
+class Matrix:
+    """Pairs by set and cabinet, as far as they were looked at, and what ends that."""
+
+    pairs: dict[tuple[str, str], Pair] = field(default_factory=dict)
+    state: State = "filling"
+    stop: Stop = field(default_factory=Stop)
+
+
+def small(catalogue: Catalogue) -> bool:
+    """Whether a catalogue has so few pairs that a person may look at each."""
+    return len(sets_of(catalogue)) * len(catalogue.cabinets) <= MOST
+
+
+def filled(matrix: Matrix, catalogue: Catalogue, rules: House, turns: Semaphore) -> None:
+    """Fill a matrix pair by pair; somebody's plan goes before the next one."""
+    try:
+        with ending(matrix.stop):
+            found = screen(catalogue, rules)
+            while pair := _next(found, turns):
+                matrix.pairs[pair.set, pair.cabinet] = pair
+        matrix.state = "filled"
+    except AbandonedError:
+        matrix.state = "ended"
+    except Exception:
+        matrix.state = "failed"
+        raise
+
+
+def _next(found: Iterator[Pair], turns: Semaphore) -> Pair | None:
+    abandon()
+    with turns:
+        return next(found, None)
