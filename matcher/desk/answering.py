@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from matcher.catalogue import typed_measured
 from matcher.desk.asking import Ask, CompareAsk, OfferAsk, PlanAsk, Typed
-from matcher.desk.wishing import in_force, wishes_of, words_of
+from matcher.desk.wishing import Entry, goes_in, in_force, pins_entry, wishes_of, words_of
 from matcher.house import House
 from matcher.offer import Offer, limits_of, plan_offer
 from matcher.packing import abandon
@@ -43,10 +43,15 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A plan's outcome and where its groups might go instead; as measured, if anything was."""
+    """A plan's outcome and where its groups might go instead; as measured, if anything was.
+
+    ``others`` are the wishes that lead to each of its alternatives; ``None`` where parts of a group move, as pins mean
+    whole groups.
+    """
 
     outcome: Outcome
     moves: tuple[Move, ...] = ()
+    others: tuple[Entry | None, ...] = ()
     moved: Moved | None = None
     measuring: Measuring | None = None
 
@@ -88,7 +93,8 @@ def answered(catalogue: Catalogue, rules: House, ask: Ask, told: ToldHow, before
     keep = snapshot(before.outcome) if before and ask.near and isinstance(before.outcome, Fits) else None
     wishes = wishes_of(ask.wishes, ask.fill, ask.alternatives, keep)
     outcome = answer(question_of(catalogue, rules, ask.set, ask.cabinet, wishes), _goals_told(told))
-    return Planned(outcome, moves(outcome), _moved(ask, before.outcome, outcome) if before else None)
+    could = moves(outcome)
+    return Planned(outcome, could, _others(outcome, could), _moved(ask, before.outcome, outcome) if before else None)
 
 
 def check(catalogue: Catalogue, rules: House, ask: PlanAsk) -> None:
@@ -143,6 +149,18 @@ def _as_measured(catalogue: Catalogue, rules: House, ask: PlanAsk) -> Planned:
     label = f"{question.cabinet.label}; {note}" if question.cabinet.label else note
     labelled = replace(found.outcome, question=replace(question, cabinet=replace(question.cabinet, label=label)))
     return Planned(labelled, moves(labelled), measuring=found)
+
+
+def _others(outcome: Outcome, could: Sequence[Move]) -> tuple[Entry | None, ...]:
+    """For each alternative the pins of the groups that lie elsewhere in it."""
+    names = {move.group: move.name for move in could if move.whole}
+    listed = outcome.alternatives if isinstance(outcome, Fits) else ()
+    return tuple(
+        pins_entry([goes_in(names[group], now) for group, _, now in other.changes.moved])
+        if other.changes.moved and all(group in names for group, *_ in other.changes.moved)
+        else None
+        for other in listed
+    )
 
 
 def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: ToldHow) -> Compared:

@@ -86,16 +86,15 @@ def answer(catalogue: Catalogue, made: Answer, ask: Ask, token: str) -> HTMLResp
 
 def _planned(catalogue: Catalogue, made: Planned, ask: PlanAsk, token: str) -> HTMLResponse:
     """A plan with all that can be done to it."""
-    question = made.outcome.question
-    moves = {
-        drawer.name: [one for one in made.moves if one.drawer == drawer.name] for drawer in question.cabinet.drawers
-    }
+    drawers = (drawer.name for drawer in made.outcome.question.cabinet.drawers)
+    moves = {name: [one for one in made.moves if one.drawer == name] for name in drawers}
     return _page(
         "case.html",
         **plan_shown(made.outcome),
         **_asking(catalogue, ask, token),
         moves=moves,
         moved=made.moved,
+        others=made.others,
         measured=measuring_document(made.measuring) if made.measuring else None,
         stopped=made.outcome.run.stopped,
         faults=[],

@@ -1,12 +1,14 @@
 """Wishes at the desk: each an entry of one field and its words, as they stand in an address, in the order asked.
 
-A later entry takes the place of an earlier one about the same: a group goes in one drawer, there is one order from the
-top. The earlier one stays in the list, so that undoing the last entry brings it back.
+A later wish takes the place of an earlier one about the same: a group goes in one drawer, there is one order from the
+top. The earlier one stays in the list, so that undoing the last entry brings it back. An entry ``pins`` holds several
+pins, a line each, that are asked and undone together.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 from typing import TypeAlias
 
 from matcher.planning import (
@@ -23,7 +25,7 @@ from matcher.records import Fill, Pin, Snapshot, UsageError, Wishes
 
 Entry: TypeAlias = tuple[str, str]
 """A field of `KINDS` and the wish in words."""
-KINDS = ("pin", "without", "by_drive", "by_system", "tiers", "goals", "off")
+KINDS = ("pin", "pins", "without", "by_drive", "by_system", "tiers", "goals", "off")
 MOST = 100
 """Entries that are taken."""
 
@@ -57,30 +59,42 @@ def wishes_of(
 
 def words_of(entry: Entry) -> str:
     """An entry as a planner would say it."""
-    return wish_words(wishes_of([entry], None))[0]
+    return ", ".join(wish_words(wishes_of([entry], None)))
+
+
+def pins_entry(words: Sequence[str]) -> Entry:
+    """One entry of one or several pins."""
+    return ("pin", words[0]) if len(words) == 1 else ("pins", "\n".join(words))
 
 
 def in_force(entries: Iterable[Entry]) -> tuple[Entry, ...]:
-    """The entries that no later one takes the place of."""
+    """The wishes that no later one takes the place of, each an entry of its own."""
     last: dict[Entry, Entry] = {}
-    for entry in entries:
-        last.pop(_about(entry), None)
-        last[_about(entry)] = entry
+    for wish in chain.from_iterable(map(_each, entries)):
+        last.pop(_about(wish), None)
+        last[_about(wish)] = wish
     return tuple(last.values())
 
 
 def with_entry(entries: Sequence[Entry], added: Entry) -> tuple[Entry, ...]:
-    """The entries and one more, but for one that is in force already."""
-    return tuple(entries) if added in in_force(entries) else (*entries, added)
+    """The entries and one more, but for one whose wishes are in force already."""
+    return tuple(entries) if {*_each(added)} <= {*in_force(entries)} else (*entries, added)
 
 
-def dropped(entries: Sequence[Entry], entry: Entry) -> tuple[Entry, ...]:
-    """The entries without one and what it took the place of."""
-    return tuple(other for other in entries if _about(other) != _about(entry))
+def dropped(entries: Sequence[Entry], wish: Entry) -> tuple[Entry, ...]:
+    """The entries without a wish and what it took the place of."""
+    rest = ([one for one in _each(entry) if _about(one) != _about(wish)] for entry in entries)
+    return tuple(own[0] if len(own) == 1 else pins_entry([words for _, words in own]) for own in rest if own)
+
+
+def _each(entry: Entry) -> tuple[Entry, ...]:
+    """The wishes of an entry."""
+    kind, words = entry
+    return tuple(("pin", line) for line in words.splitlines()) if kind == "pins" else (entry,)
 
 
 def _about(entry: Entry) -> Entry:
-    """What an entry is about: two entries about the same cannot both be in force."""
+    """What a wish is about: two about the same cannot both be in force."""
     kind, words = entry
     if kind in ("tiers", "goals"):
         return kind, ""
@@ -102,8 +116,8 @@ def read_entries(fields: Iterable[tuple[str, str]]) -> tuple[Entry, ...]:
         raise UsageError(f"{len(found)} wishes: expected at most {MOST}")
     entries: tuple[Entry, ...] = ()
     for kind, words in found:
-        entry = (kind, pin_words(parse_pin(words))) if kind == "pin" else (kind, words)
-        entries = with_entry(entries, entry)
+        pins = [pin_words(parse_pin(line)) for line in words.splitlines()] if kind in ("pin", "pins") else ()
+        entries = with_entry(entries, pins_entry(pins) if pins else (kind, words))
     return entries
 
 

@@ -24,11 +24,15 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """A group, or part of one, that lies in ``drawer``, and the other drawers; ``name`` is what a pin calls it."""
+    """A group that lies in ``drawer``, or part of one that is not ``whole``, and the other drawers.
+
+    ``name`` is what a pin calls it.
+    """
 
     group: str
     name: str
     drawer: str
+    whole: bool
     places: tuple[Place, ...]
 
     @property
@@ -53,7 +57,8 @@ def _moves(outcome: Fits) -> Iterator[Move]:
         whole = next(group for group in question.groups if group.name == parts[placement.group])
         name = whole.name if any(group.name == whole.name for group in question.unjoined) else whole.also[0]
         others = (drawer for drawer in usable(question.cabinet) if drawer.name != placement.drawer)
-        yield Move(placement.group, name, placement.drawer, tuple(_place(outcome, whole, other) for other in others))
+        places = tuple(_place(outcome, whole, other) for other in others)
+        yield Move(placement.group, name, placement.drawer, placement.group == whole.name, places)
 
 
 def _place(outcome: Fits, group: Group, drawer: Drawer) -> Place:

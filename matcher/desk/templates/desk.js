@@ -14,8 +14,8 @@
 
   const told = Object.assign(document.createElement("p"), { className: "moving-told note" });
   told.setAttribute("role", "status");
-  const HINT = "Drag a group to another drawer. By keyboard: go to its drawer with Tab, press M, choose with the arrow keys, "
-    + "Enter. By touch: choose its drawer.";
+  const HINT = matchMedia("(pointer: coarse)").matches ? "Choose a drawer to move what lies in it."
+    : "Drag a group to another drawer. By keyboard: Tab to its drawer, M, arrow keys, Enter.";
   told.textContent = HINT;
   look.before(told);
 
@@ -26,19 +26,25 @@
   };
   const row = (list, drawer) => [...list.querySelectorAll("li[data-drawer]")].find((one) => one.dataset.drawer === drawer);
   const button = (list, drawer) => row(list, drawer)?.querySelector("button");
+  const strong = (words) => Object.assign(document.createElement("b"), { textContent: words });
   let list = null;
 
   const say = (drawer) => {
     const at = drawer && row(list, drawer);
     const takes = at && at.querySelector("button");
-    const end = !at ? "." : takes ? `: drawer ${drawer}, ${at.dataset.told}.` : `: drawer ${drawer} does not take it, ${at.dataset.told}.`;
     const count = list.querySelectorAll("li[data-drawer] button").length;
-    told.textContent = at ? `Moving ${list.dataset.move}${end}` : `Moving ${list.dataset.move}: ${count} drawers take it. Escape puts it back.`;
+    const more = lists.filter((one) => one.dataset.from === list.dataset.from).length > 1 ? " M again: the next group in it." : "";
+    const here = !at ? `${count} drawers take it. Escape puts it back.${more}`
+      : `drawer ${drawer}: ${takes ? "" : "does not take it, "}${at.dataset.told}.`;
+    told.replaceChildren(strong(list.dataset.move), `: ${here}`);
   };
   const pick = (chosen) => {
     drop();
     list = chosen;
     look.classList.add("moving");
+    look.querySelectorAll("[data-group]").forEach((one) => {
+      one.classList.toggle("picked", one.dataset.group === list.dataset.move);
+    });
     links.forEach((link) => {
       const name = nameOf(link);
       link.classList.add(name === list.dataset.from ? "from" : button(list, name) ? "takes" : "refuses");
@@ -49,6 +55,7 @@
     list = null;
     look.classList.remove("moving");
     links.forEach((link) => link.classList.remove("from", "takes", "refuses", "over"));
+    look.querySelectorAll(".picked").forEach((one) => one.classList.remove("picked"));
     told.textContent = HINT;
   };
   const place = (drawer) => {
