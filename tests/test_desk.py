@@ -23,7 +23,7 @@ from starlette.datastructures import QueryParams
 from starlette.testclient import TestClient
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.desk.answering import Told, answered
+from matcher.desk.answering import HowFar, answered
 from matcher.desk.asking import CompareAsk, OfferAsk, PlanAsk, address_of, key_of
 from matcher.desk.forms import ask_of
 from matcher.desk.guarding import SLACK
@@ -683,7 +683,7 @@ def test_a_page_says_that_it_is_being_planned_while_others_answer(visitor, monke
     genuine = answered
 
     def slow(*given):
-        given[3](Told(goals=(("drawers", True), ("order", False))))
+        given[3](HowFar(goals=(("drawers", True), ("order", False))))
         done.wait(20)
         return genuine(*given)
 

@@ -19,7 +19,7 @@ from matcher.studies import Comparison, Measuring, Move, Step, Stopped, compare,
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class HowFar:
     """How far an answer is: ``done`` of ``total`` plans and whose is next, or goals that are proved or not yet."""
 
     done: int = 0
@@ -28,7 +28,7 @@ class Told:
     goals: tuple[tuple[str, bool], ...] = ()
 
 
-ToldHow: TypeAlias = Callable[[Told], None]
+TellHowFar: TypeAlias = Callable[[HowFar], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ class Offered:
 Answer: TypeAlias = Planned | Compared | Offered
 
 
-def answered(catalogue: Catalogue, rules: House, ask: Ask, told: ToldHow, before: Planned | None = None) -> Answer:
+def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, before: Planned | None = None) -> Answer:
     """The answer to an ask; ``before`` is the plan without its last wish, if it has one.
 
     Raises
@@ -163,7 +163,7 @@ def _others(outcome: Outcome, could: Sequence[Move]) -> tuple[Entry | None, ...]
     )
 
 
-def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: ToldHow) -> Compared:
+def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: TellHowFar) -> Compared:
     """Compared as far as somebody waited for it."""
     wishes = wishes_of(in_force(ask.wishes), ask.fill)
     try:
@@ -176,23 +176,23 @@ def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: ToldHow
     return Compared(found, steps(found))
 
 
-def _cabinets_told(told: ToldHow) -> Callable[[int, int, str], None]:
+def _cabinets_told(told: TellHowFar) -> Callable[[int, int, str], None]:
     """Tells how many are done, and goes no further once somebody has ended the work."""
 
     def tell(done: int, total: int, name: str) -> None:
         abandon()
-        told(Told(done, total, name))
+        told(HowFar(done, total, name))
 
     return tell
 
 
-def _goals_told(told: ToldHow) -> Callable[[str, int, int], None]:
+def _goals_told(told: TellHowFar) -> Callable[[str, int, int], None]:
     """Tells which goals are proved, and goes no further once somebody has ended the work."""
     goals: dict[str, bool] = {}
 
     def tell(name: str, value: int, bound: int) -> None:
         abandon()
         goals[name] = value == bound
-        told(Told(goals=tuple(goals.items())))
+        told(HowFar(goals=tuple(goals.items())))
 
     return tell

@@ -49,7 +49,7 @@ KINDS = {
 ONE_AT_A_TIME = Lock()
 """Writers of drawings set options of their library for as long as they write."""
 
-Writers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
+FileMakers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,23 +69,23 @@ def download(answer: Answer, file: str, wish: FileWish) -> Response | None:
     MatcherError
         The answer has no such file: there is no plan, or foam would be cut from guessed sizes.
     """
-    writers = _writers(answer, wish)
-    if file not in writers:
+    makers = _makers(answer, wish)
+    if file not in makers:
         return None
     with ONE_AT_A_TIME:
-        made = writers[file]()
+        made = makers[file]()
     kind = file.rpartition(".")[2]
     headers = {"Content-Disposition": _saved_as(f"{_title(answer)}{_part(file, wish)}.{kind}")}
     return Response(made, media_type=KINDS[kind], headers=headers)
 
 
-def _writers(answer: Answer, wish: FileWish) -> Writers:
+def _makers(answer: Answer, wish: FileWish) -> FileMakers:
     if isinstance(answer, Planned):
         return _of_plan(answer, wish)
     return _of_comparison(answer) if isinstance(answer, Compared) else _of_offer(answer)
 
 
-def _of_plan(made: Planned, wish: FileWish) -> Writers:
+def _of_plan(made: Planned, wish: FileWish) -> FileMakers:
     outcome, paper = made.outcome, paper_named(wish.paper)
 
     def cut_file(suffix: str) -> str | bytes:
@@ -108,14 +108,14 @@ def _of_plan(made: Planned, wish: FileWish) -> Writers:
     }
 
 
-def _of_comparison(made: Compared) -> Writers:
+def _of_comparison(made: Compared) -> FileMakers:
     return {
         "workbook.xlsx": lambda: compare_book([comparison_document(made.comparison)]),
         "page.html": lambda: comparison_page([made.comparison], [made.steps]),
     }
 
 
-def _of_offer(made: Offered) -> Writers:
+def _of_offer(made: Offered) -> FileMakers:
     return {
         "workbook.xlsx": lambda: offer_book(offer_document(made.offer)),
         "page.html": lambda: offer_page(made.offer),

@@ -1,7 +1,8 @@
-"""Every set in every cabinet at a glance: the matrix on the first page, which fills set by set."""
+"""Every set in every cabinet at a glance: the matrix on the first page, which fills set by set, small sets first."""
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from threading import Semaphore
@@ -36,15 +37,22 @@ def filled(matrix: Matrix, catalogue: Catalogue, rules: House, turns: Semaphore)
     """Fill a matrix pair by pair; somebody's plan goes before the next one."""
     try:
         with ending(matrix.stop):
-            found = screen(catalogue, rules)
-            while pair := _next(found, turns):
-                matrix.pairs[pair.set, pair.cabinet] = pair
+            for name in _smallest_first(catalogue):
+                found = screen(catalogue, rules, [name])
+                while pair := _next(found, turns):
+                    matrix.pairs[pair.set, pair.cabinet] = pair
         matrix.state = "filled"
     except AbandonedError:
         matrix.state = "ended"
     except Exception:
         matrix.state = "failed"
         raise
+
+
+def _smallest_first(catalogue: Catalogue) -> list[str]:
+    """The sets by the number of their rows: what is answered soonest comes first."""
+    rows = Counter(row.set for row in (*catalogue.pieces, *catalogue.organizers))
+    return sorted(sets_of(catalogue), key=lambda name: (rows[name], name))
 
 
 def _next(found: Iterator[Pair], turns: Semaphore) -> Pair | None:

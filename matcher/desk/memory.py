@@ -5,9 +5,10 @@ from __future__ import annotations
 from concurrent.futures import Future
 from dataclasses import dataclass, field
 from threading import Lock, Semaphore, Thread
+from time import monotonic
 from typing import Any
 
-from matcher.desk.answering import Answer, Planned, Told, answered
+from matcher.desk.answering import Answer, Planned, HowFar, answered
 from matcher.desk.asking import Ask, PlanAsk, key_of
 from matcher.desk.matrices import Matrix, filled, small
 from matcher.house import House
@@ -26,14 +27,23 @@ class ForgottenError(Exception):
 
 @dataclass(slots=True)
 class AskedWork:
-    """An ask, its answer once there is one, how far it is, and what ends it. ``told`` is none before its turn."""
+    """An ask, its answer once there is one, how far it is, and what ends it.
+
+    ``told`` is none before its turn; ``begun`` is when it was asked, by the clock that never goes back.
+    """
 
     ask: Ask
-    told: Told | None = None
+    told: HowFar | None = None
+    begun: float = field(default_factory=monotonic)
     answer: Future[Answer] = field(default_factory=Future)
     stop: Stop = field(default_factory=Stop)
 
-    def tell(self, told: Told) -> None:
+    @property
+    def seconds(self) -> int:
+        """Whole seconds since it was asked."""
+        return int(monotonic() - self.begun)
+
+    def tell(self, told: HowFar) -> None:
         """Take down how far it is."""
         self.told = told
 
@@ -104,7 +114,7 @@ class DeskMemory:
 
     def _do(self, work: AskedWork, catalogue: Catalogue) -> None:
         with self._turns:
-            work.tell(Told())
+            work.tell(HowFar())
             try:
                 with ending(work.stop):
                     work.answer.set_result(self._answer(catalogue, work.ask, work))
@@ -129,7 +139,7 @@ class DeskMemory:
 
     def _keep(self, ask: Ask, made: Answer) -> None:
         """Remember an answer that was worked out on the way to another."""
-        done = AskedWork(ask, Told())
+        done = AskedWork(ask, HowFar())
         done.answer.set_result(made)
         with self._lock:
             self._works.setdefault(key_of(ask), done)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from matcher.report.asked_views import asked_document, asked_view
-    from matcher.report.cut_files import cut_dxf, cut_writers
+    from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
         comparison_document,
@@ -96,7 +96,6 @@ _HOMES = {
     "comparisons_view": "matcher.report.terminal",
     "csv_text": "matcher.report.files",
     "cut_document": "matcher.report.cut_sheets",
-    "cut_dxf": "matcher.report.cut_files",
     "cut_view": "matcher.report.cut_sheets",
     "cut_writers": "matcher.report.cut_files",
     "drawing_of": "matcher.report.drawing",
@@ -173,7 +172,6 @@ __all__ = [
     "comparisons_view",
     "csv_text",
     "cut_document",
-    "cut_dxf",
     "cut_view",
     "cut_writers",
     "drawing_of",

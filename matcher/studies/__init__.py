@@ -11,7 +11,7 @@ from matcher.studies.comparison import Stopped, compare
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
-from matcher.studies.moves import Move, Place, moves
+from matcher.studies.moves import Move, moves
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
@@ -35,7 +35,6 @@ __all__ = [
     "Measuring",
     "MeasuringSheet",
     "Move",
-    "Place",
     "Reading",
     "Settling",
     "SizeList",
