@@ -35,7 +35,6 @@ from matcher.house.reading import default_house
 from matcher.packing.solving import abandon
 from matcher.records.given import Measurement
 from matcher.records.units import Toward, inch
-from matcher.screening.pairs import Pair
 from matcher.studies.as_measured import measure
 from tests import page_cases
 from tests.trays import DRAWERS, ORGANIZERS
@@ -483,8 +482,8 @@ def test_a_cell_of_the_matrix_opens_its_plan(visitor):
 def test_filling_the_matrix_can_be_stopped_and_taken_up_again(visitor, monkeypatch):
     def endless(*_given):
         while True:
+            sleep(0.01)
             abandon()
-            yield Pair("trays", "low", "undecided", "model")
 
     monkeypatch.setattr("matcher.desk.matrices.screen", endless)
     visitor.send("/matrix")

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
 from dataclasses import dataclass, field
+from itertools import product
 from threading import Semaphore
 from typing import Literal, TypeAlias
 
@@ -34,13 +34,14 @@ def small(catalogue: Catalogue) -> bool:
 
 
 def filled(matrix: Matrix, catalogue: Catalogue, rules: House, turns: Semaphore) -> None:
-    """Fill a matrix pair by pair; somebody's plan goes before the next one."""
+    """Fill a matrix pair by pair: what is laid out for one is remembered for the next, and plans get their turn."""
     try:
         with ending(matrix.stop):
-            for name in _smallest_first(catalogue):
-                found = screen(catalogue, rules, [name])
-                while pair := _next(found, turns):
-                    matrix.pairs[pair.set, pair.cabinet] = pair
+            for name, cabinet in product(_smallest_first(catalogue), catalogue.cabinets):
+                abandon()
+                with turns:
+                    (pair,) = screen(catalogue, rules, [name], [cabinet.name])
+                matrix.pairs[name, cabinet.name] = pair
         matrix.state = "filled"
     except AbandonedError:
         matrix.state = "ended"
@@ -51,11 +52,5 @@ def filled(matrix: Matrix, catalogue: Catalogue, rules: House, turns: Semaphore)
 
 def _smallest_first(catalogue: Catalogue) -> list[str]:
     """The sets by the number of their rows: what is answered soonest comes first."""
-    rows = Counter(row.set for row in (*catalogue.pieces, *catalogue.organizers))
+    rows = Counter(row.set for row in catalogue.pieces) + Counter(row.set for row in catalogue.organizers)
     return sorted(sets_of(catalogue), key=lambda name: (rows[name], name))
-
-
-def _next(found: Iterator[Pair], turns: Semaphore) -> Pair | None:
-    abandon()
-    with turns:
-        return next(found, None)

@@ -8,7 +8,7 @@ from threading import Lock, Semaphore, Thread
 from time import monotonic
 from typing import Any
 
-from matcher.desk.answering import Answer, Planned, HowFar, answered
+from matcher.desk.answering import Answer, HowFar, Planned, answered
 from matcher.desk.asking import Ask, PlanAsk, key_of
 from matcher.desk.matrices import Matrix, filled, small
 from matcher.house import House
