@@ -11,7 +11,7 @@ from matcher.records import Drawer, Group, show_kg, show_mm
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class OtherDrawer:
     """What a drawer says of a group: whether it ``takes`` it by itself, and in words how, or what is short.
 
     ``takes`` is true as well where neither a layout nor a proof against it is known; the words say so.
@@ -33,10 +33,10 @@ class Move:
     name: str
     drawer: str
     whole: bool
-    places: tuple[Place, ...]
+    places: tuple[OtherDrawer, ...]
 
     @property
-    def takers(self) -> tuple[Place, ...]:
+    def takers(self) -> tuple[OtherDrawer, ...]:
         """The drawers that take it."""
         return tuple(place for place in self.places if place.takes)
 
@@ -61,20 +61,20 @@ def _moves(outcome: Fits) -> Iterator[Move]:
         yield Move(placement.group, name, placement.drawer, placement.group == whole.name, places)
 
 
-def _place(outcome: Fits, group: Group, drawer: Drawer) -> Place:
+def _place(outcome: Fits, group: Group, drawer: Drawer) -> OtherDrawer:
     question = outcome.question
     wishes = [pin for pin in question.pins if pin.rule == "not in"]
     if not pins_allow(wishes, group, drawer):
-        return Place(drawer.name, False, "a wish keeps it out")
+        return OtherDrawer(drawer.name, False, "a wish keeps it out")
     if any(pin.rule == "keep free" and pin.count is None and matches(pin, drawer) for pin in question.pins):
-        return Place(drawer.name, False, "kept free")
+        return OtherDrawer(drawer.name, False, "kept free")
     fit = admit_free(group, drawer, question.house)
     if isinstance(fit, GoesIn):
         told = "goes in as cases" if group.cased else "order lost" if fit.alone.how == "unordered" else "goes in"
-        return Place(drawer.name, True, told)
+        return OtherDrawer(drawer.name, True, told)
     if isinstance(fit, StaysOut):
-        return Place(drawer.name, False, _short(fit.shortfall, drawer))
-    return Place(drawer.name, True, "not known whether it goes in")
+        return OtherDrawer(drawer.name, False, _short(fit.shortfall, drawer))
+    return OtherDrawer(drawer.name, True, "not known whether it goes in")
 
 
 def _short(lacking: Shortfall, drawer: Drawer) -> str:
