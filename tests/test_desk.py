@@ -1,5 +1,6 @@
 """The desk's pages and its guard, through the framework's test client; a browser looks at them in test_desk_browser."""
 
+import csv
 import io
 import json
 import re
@@ -7,26 +8,32 @@ import signal
 import socket
 import subprocess
 import sys
+from dataclasses import replace
 from html import unescape
 from pathlib import Path
 from threading import Event
-from urllib.parse import urlencode
+from time import sleep
+from urllib.parse import parse_qsl, urlencode
 from urllib.request import urlopen
 
 import openpyxl
 import pytest
 from pypdf import PdfReader
+from starlette.datastructures import QueryParams
 from starlette.testclient import TestClient
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.desk.answering import answered
-from matcher.desk.asking import PlanAsk, key_of
+from matcher.desk.answering import HowFar, answered
+from matcher.desk.asking import CompareAsk, OfferAsk, PlanAsk, address_of, key_of
+from matcher.desk.forms import ask_of
 from matcher.desk.guarding import SLACK
+from matcher.desk.memory import DeskMemory
 from matcher.desk.routes import make_app
 from matcher.desk.serving import _listening
 from matcher.desk.uploads import LARGEST
 from matcher.house.reading import default_house
-from matcher.records.given import Measurement, Pin
+from matcher.packing.solving import abandon
+from matcher.records.given import Measurement
 from matcher.records.units import Toward, inch
 from matcher.studies.as_measured import measure
 from tests import page_cases
@@ -42,9 +49,8 @@ class Visitor:
 
     def __init__(self, catalogue, name="catalogue"):
         self.catalogue = catalogue
-        self.client = TestClient(
-            make_app(catalogue, default_house(), name, PORT), base_url=HOME, raise_server_exceptions=False
-        )
+        self.memory = DeskMemory(catalogue, name, default_house())
+        self.client = TestClient(make_app(self.memory, PORT), base_url=HOME, raise_server_exceptions=False)
         self.token = re.search(r'name="token" value="([^"]+)"', self.client.get("/").text)[1]
 
     def send(self, path, files=None, headers=None, **fields):
@@ -56,8 +62,20 @@ class Visitor:
 
     def waited(self, page):
         while page.status_code == 202:
-            page = self.client.get(page.url.path)
+            page = self.client.get(page.url)
         return page
+
+    def again(self, page, **more):
+        """A form of an answer's page: all that was asked for it, and some more."""
+        return self.sent(page.url.path, [*fields(page), *more.items()])
+
+    def sent(self, path, pairs):
+        body = urlencode([("token", self.token), *pairs])
+        form = {"content-type": "application/x-www-form-urlencoded"}
+        return self.waited(self.client.post(path, content=body, headers=form))
+
+    def file(self, page, name, **more):
+        return self.client.get(f"{page.url.path}/{name}?{urlencode([*fields(page), *more.items()])}")
 
     def upload(self, content, name="mine.xlsx"):
         return self.send("/catalogue", files={"workbook": (name, content)})
@@ -66,6 +84,22 @@ class Visitor:
 @pytest.fixture
 def visitor(folder):
     return Visitor(read_catalogue(folder))
+
+
+def fields(page):
+    """What an answer's address says was asked."""
+    return parse_qsl(page.url.query.decode() if isinstance(page.url.query, bytes) else page.url.query)
+
+
+def placed(visitor, page):
+    """The drawer of every group of a plan."""
+    return {row["group"]: row["drawer"] for row in visitor.file(page, "plan.json").json()["placements"]}
+
+
+def moved(page):
+    """What the strip says that the last wish did."""
+    strip = re.search(r"data-moved>(.*?)</section>", page.text, re.S)[1]
+    return " ".join(unescape(re.sub("<[^>]*>", " ", strip)).split())
 
 
 def verdict(page):
@@ -104,7 +138,7 @@ def test_numbers_of_a_plan_equal_those_of_the_command(visitor, folder, run):
     assert f'data-free="{len(told["free_drawers"])}"' in page.text
     assert f'data-fewest="{told["fewest_free"]}"' in page.text
     assert f'data-most="{told["most_free"]}"' in page.text
-    assert json.loads(visitor.client.get(f"{page.url.path}/plan.json").text) == told
+    assert json.loads(visitor.file(page, "plan.json").text) == told
 
 
 def test_a_refusal_shows_its_reasons_and_offers_no_guide(visitor, folder, run):
@@ -114,11 +148,11 @@ def test_a_refusal_shows_its_reasons_and_offers_no_guide(visitor, folder, run):
     assert verdict(page) == "does not fit"
     assert all(reason["text"] in unescape(page.text) for reason in json.loads(printed)["reasons"])
     assert "guide.pdf" not in page.text
-    assert visitor.client.get(f"{page.url.path}/guide.pdf").status_code == 400
+    assert visitor.file(page, "guide.pdf").status_code == 400
 
 
 def test_the_same_ask_is_planned_once_and_keeps_its_address(visitor):
-    addresses = {visitor.plan().url.path, visitor.plan().url.path, visitor.plan(fill="spread").url.path}
+    addresses = {visitor.plan().url, visitor.plan().url, visitor.plan(fill="spread").url}
     assert len(addresses) == 2, "two asks alike and one that says more"
 
 
@@ -126,7 +160,9 @@ def test_the_key_changes_with_anything_that_is_asked():
     asks = [
         PlanAsk("c", "s", "b"),
         PlanAsk("c", "s", "b", "pack"),
-        PlanAsk("c", "s", "b", None, (Pin("in", group="g", drawer="1"),)),
+        PlanAsk("c", "s", "b", None, (("pin", "g in drawer 1"),)),
+        PlanAsk("c", "s", "b", None, (("pin", "g in drawer 1"),), near=False),
+        PlanAsk("c", "s", "b", alternatives=1),
         PlanAsk("c", "s", "b", typed=(("1", "", ""),)),
         PlanAsk("c", "s", "b", unit="in", typed=(("1", "", ""),)),
         PlanAsk("other", "s", "b"),
@@ -134,38 +170,153 @@ def test_the_key_changes_with_anything_that_is_asked():
     assert len({key_of(ask) for ask in asks}) == len(asks)
 
 
-def test_a_pin_moves_the_group_and_can_be_removed(visitor):
+def test_a_pin_moves_the_group_says_so_and_is_undone(visitor):
     plain = visitor.plan()
-    before = {
-        row["group"]: row["drawer"] for row in visitor.client.get(f"{plain.url.path}/plan.json").json()["placements"]
-    }
+    before = placed(visitor, plain)
     wanted = next(drawer for drawer in "123" if drawer != before["tray a"])
-    pinned = visitor.send(f"{plain.url.path}/pin", group="tray a", rule="in", drawer=wanted)
-    after = {
-        row["group"]: row["drawer"] for row in visitor.client.get(f"{pinned.url.path}/plan.json").json()["placements"]
-    }
-    assert after["tray a"] == wanted
-    assert f"tray a in drawer {wanted}" in pinned.text
-    freed = visitor.send(f"{pinned.url.path}/unpin", pin="0")
-    assert freed.url.path == plain.url.path
+    pinned = visitor.again(plain, add="place", group="tray a", rule="in", drawer=wanted)
+    assert placed(visitor, pinned)["tray a"] == wanted
+    assert f"tray a in drawer {wanted}" in moved(pinned)
+    assert f"tray a: from drawer {before['tray a']} to {wanted}" in moved(pinned)
+    assert visitor.again(pinned, undo="yes").url == plain.url
+    assert visitor.again(pinned, drop=f"pin:tray a in drawer {wanted}").url == plain.url
+
+
+def test_the_list_of_drawers_moves_a_group_as_the_form_does(visitor):
+    """What a drag presses: the drawers other than its own, each with the pin of the form."""
+    plain = visitor.plan()
+    at = placed(visitor, plain)["tray a"]
+    own = re.search(r'data-move="tray a".*?</section>', plain.text, re.S)[0]
+    offered = re.findall(r'name="pin" value="(tray a in drawer [^"]*)"', own)
+    assert offered == [f"tray a in drawer {name}" for name in "123" if name != at] + [f"tray a in drawer {at}"]
+    by_list = visitor.again(plain, pin=offered[0])
+    drawer = offered[0].rpartition(" ")[2]
+    assert by_list.url == visitor.again(plain, add="place", group="tray a", rule="in", drawer=drawer).url
+
+
+def test_a_group_moved_twice_is_in_one_drawer_and_undoing_brings_the_first_move_back(visitor):
+    plain = visitor.plan()
+    once = visitor.again(plain, pin="tray a in drawer 2")
+    twice = visitor.again(once, pin="tray a in drawer 3")
+    assert placed(visitor, twice)["tray a"] == "3"
+    assert re.findall(r'aria-label="Remove the wish: ([^"]*)"', twice.text) == ["tray a in drawer 3"]
+    assert visitor.again(twice, undo="yes").url == once.url
+    assert visitor.again(twice, drop="pin:tray a in drawer 3").url == plain.url
+
+
+@pytest.mark.parametrize("near", ["yes", "no"])
+def test_the_address_of_a_plan_says_all_of_it(folder, near):
+    """Another run of the desk works out the same from it, with the states on the way."""
+    visitor, other = (Visitor(read_catalogue(folder)) for _ in range(2))
+    page = visitor.again(visitor.again(visitor.plan(near=near), pin="tray a in drawer 2"), pin="tray b in drawer 3")
+    begin = other.client.get(page.url)
+    assert "Work it out" in begin.text
+    assert "tray a in drawer 2" in begin.text
+    made = other.again(page)
+    assert made.url == page.url
+    assert placed(other, made) == placed(visitor, page)
+    assert moved(made) == moved(page)
+
+
+def test_a_plan_stays_near_to_the_one_before_unless_groups_may_move(visitor, monkeypatch):
+    kept = []
+    genuine = answered
+
+    def watched(catalogue, rules, ask, told, before=None):
+        made = genuine(catalogue, rules, ask, told, before)
+        kept.append(made.outcome.run.wishes.keep is not None)
+        return made
+
+    monkeypatch.setattr("matcher.desk.memory.answered", watched)
+    visitor.again(visitor.plan(), pin="tray a in drawer 2")
+    visitor.again(visitor.plan(near="no"), pin="tray a in drawer 2")
+    assert kept == [False, True, False, False]
+
+
+@pytest.mark.parametrize(
+    ("form", "words"),
+    [
+        ({"add": "free", "place": "row 1"}, "keep row 1 free"),
+        ({"add": "free", "count": "1", "height": "2", "height_unit": "in"}, "keep 1 drawer of 2 in free"),
+        ({"add": "apart", "group": "tray a", "other": "tray b"}, "tray a apart from tray b"),
+        ({"add": "order", "first": "tray b"}, "from the top down tray b"),
+        ({"add": "without", "name": "tray a"}, "without tray a"),
+        ({"add": "goals", "name": "reach"}, "of the goals first reach"),
+        ({"add": "off", "name": "recut"}, "goal recut off"),
+        ({"add": "place", "group": "tray a", "rule": "not in", "drawer": "1"}, "tray a not in drawer 1"),
+    ],
+)
+def test_every_wish_of_the_forms_is_worked_in_and_told(visitor, form, words):
+    page = visitor.again(visitor.plan(), **form)
+    assert page.status_code == 200
+    assert f"Remove the wish: {words}" in unescape(page.text)
+    assert words in unescape(page.text.split('id="asked"')[1])
+
+
+@pytest.mark.slow
+def test_groups_of_pieces_come_together_or_fall_apart():
+    visitor = Visitor(read_catalogue(WORKSHOP))
+    plain = visitor.plan("Alder-64", "Glen-7")
+    joined = visitor.again(plain, add="together", group="chrome sockets", other="hex keys")
+    assert "chrome sockets with hex keys" in placed(visitor, joined)
+    own = re.search(r'data-move="chrome sockets with hex keys".*?</section>', joined.text, re.S)[0]
+    assert 'value="chrome sockets in drawer ' in own, "a pin about one of them means both"
+    by_drive = visitor.again(plain, add="by_drive", name="chrome sockets")
+    assert {"1/4 chrome sockets", "3/8 chrome sockets"} <= set(placed(visitor, by_drive))
+    refused = visitor.again(plain, add="by_drive", name="hex keys")
+    assert refused.status_code == 400
+    assert "no piece of hex keys has a drive" in refused.text
+
+
+def test_other_plans_can_be_taken(visitor):
+    page = visitor.plan(alternatives="1")
+    taken = re.search(r'name="(pins?)" value="([^"]*)">Take plan 1', page.text)
+    other = visitor.file(page, "plan.json").json()["alternatives"][0]
+    chosen = visitor.again(page, **{taken[1]: unescape(taken[2])})
+    assert placed(visitor, chosen) == {row["group"]: row["drawer"] for row in other["placements"]}
+    assert visitor.again(chosen, undo="yes").url == page.url
+
+
+def test_a_wish_that_leaves_no_plan_says_what_was_before(visitor):
+    page = visitor.again(visitor.plan(), add="free", count="3")
+    assert verdict(page) == "does not fit"
+    assert "does not fit now, fits before" in moved(page)
+
+
+def test_several_sets_are_planned_together():
+    visitor = Visitor(page_cases.catalogue([page_cases.cabinet()], "one"))
+    page = visitor.plan(["one", "one"], "cabinet")
+    assert dict(fields(page))["set"] == "one", "each set once"
 
 
 @pytest.mark.parametrize(
     "wrong",
     [
-        {"group": "tray z", "rule": "in", "drawer": "1"},
-        {"group": "tray a", "rule": "in", "drawer": "9"},
-        {"group": "tray a", "rule": "apart", "drawer": "1"},
-        {},
+        {"add": "place", "group": "tray z", "rule": "in", "drawer": "1"},
+        {"add": "place", "group": "tray a", "rule": "in", "drawer": "9"},
+        {"add": "place", "group": "tray a", "rule": "apart", "drawer": "1"},
+        {"add": "place"},
+        {"add": "nothing"},
+        {"add": "free"},
+        {"add": "order"},
+        {"pin": "tray a anywhere"},
+        {"alternatives": "-1"},
+        {"alternatives": "²"},
+        {"alternatives": "21"},
+        {"fill": "loose"},
+        {"unit": "cubit"},
+        {"pair": "0-99"},
+        {"pair": "x"},
     ],
 )
-def test_a_pin_that_cannot_be_chosen_is_refused(visitor, wrong):
-    assert visitor.send(f"{visitor.plan().url.path}/pin", **wrong).status_code == 400
+def test_what_cannot_be_chosen_is_refused_before_any_work(visitor, wrong):
+    page = visitor.plan()
+    assert visitor.again(page, **wrong).status_code in (400, 404)
 
 
-@pytest.mark.parametrize("number", ["0", "-1", "99999999999", "x", "²"])
-def test_only_a_pin_that_is_there_can_be_removed(visitor, number):
-    assert visitor.send(f"{visitor.plan().url.path}/unpin", pin=number).status_code == 400
+def test_more_wishes_than_anybody_asks_are_refused(visitor):
+    many = [("pin", f"keep {number} drawers free") for number in range(1, 150)]
+    assert visitor.sent("/plan", [*fields(visitor.plan()), *many]).status_code == 400
 
 
 # ---------------------------------------------------------------------------------------------- as the tape measures
@@ -173,23 +324,23 @@ def test_only_a_pin_that_is_there_can_be_removed(visitor, number):
 
 def readings(unit, *heights, width=""):
     """Fields of the form for three drawers: clear heights, and the width of the first."""
-    return {"unit": unit, "width": [width, "", ""], "depth": ["", "", ""], "height": list(heights)}
+    return {"unit": unit, "width.1": width} | {f"height.{n}": height for n, height in enumerate(heights, start=1)}
 
 
 def test_drawers_measured_too_low_turn_the_verdict(visitor):
     """Trays of 50 mm, drawers of 100 mm by their maker, 45 mm by the tape."""
     page = visitor.plan()
-    measured = visitor.send(f"{page.url.path}/measured", **readings("mm", "45", "45", "45"))
+    measured = visitor.again(page, **readings("mm", "45", "45", "45"))
     assert 'data-as-measured="does not fit"' in measured.text
     assert "by nominal sizes: fits" in measured.text
-    nominal = visitor.send(f"{measured.url.path}/measured", **readings("mm", "", "", ""))
-    assert nominal.url.path == page.url.path, "all blank is the nominal plan again"
+    blank = [(name, value) for name, value in fields(measured) if "." not in name]
+    assert visitor.sent("/plan", blank).url == page.url, "all blank is the nominal plan again"
 
 
 def test_typed_readings_answer_as_a_file_of_readings_does(visitor):
     """An inch fraction rounded down to the grid, as an opening is."""
     page = visitor.plan()
-    measured = visitor.send(f"{page.url.path}/measured", **readings("in", "2 1/8", "2", "3 1/2", width="22 1/64"))
+    measured = visitor.again(page, **readings("in", "2 1/8", "2", "3 1/2", width="22 1/64"))
     given = [
         Measurement("wide", "1", inch(22, Toward.DOWN) + inch(1, Toward.DOWN) // 64, None, inch(2) + inch(1) // 8),
         Measurement("wide", "2", clear_height=inch(2)),
@@ -204,27 +355,21 @@ def test_typed_readings_answer_as_a_file_of_readings_does(visitor):
 def test_a_verdict_that_depends_on_the_tape_is_never_shown_as_a_bare_no(visitor):
     """50 mm tray and 3 mm above it: 54 mm goes in if the tape is right, and not if it is 1.5 mm too long."""
     page = visitor.plan()
-    measured = visitor.send(f"{page.url.path}/measured", **readings("mm", "54", "54", "54"))
+    measured = visitor.again(page, **readings("mm", "54", "54", "54"))
     assert 'data-as-measured="depends on the tape"' in measured.text
-    saved = visitor.client.get(f"{measured.url.path}/page.html").text
+    saved = visitor.file(measured, "page.html").text
     assert "as measured: depends on the tape" in saved, "the page taken away says so too"
 
 
 def test_readings_that_are_none_are_named_by_drawer_and_kept_as_typed(visitor):
     page = visitor.plan()
-    refused = visitor.send(f"{page.url.path}/measured", **readings("mm", "", "4O", "22 7/16"))
+    refused = visitor.again(page, **readings("mm", "", "4O", "22 7/16"))
     text = unescape(refused.text)
     assert refused.status_code == 400
     assert "Drawer 2, clear height, '4O': expected a length" in text
     assert "Drawer 3, clear height, '22 7/16'" in text
     assert 'value="4O"' in text
     assert 'value="22 7/16"' in text
-
-
-def test_readings_for_another_number_of_drawers_are_refused(visitor):
-    path = f"{visitor.plan().url.path}/measured"
-    assert visitor.send(path, unit="mm", width=["1"], depth=["1"], height=["1"]).status_code == 400
-    assert visitor.send(path, **readings("cubit", "", "", "")).status_code == 400
 
 
 # ------------------------------------------------------------------------------------------------ to compare and take
@@ -235,10 +380,10 @@ def test_a_comparison_shows_what_the_command_ranks(visitor, folder, run):
     page = visitor.send("/comparison", set="trays")
     rows = re.findall(r'<tr data-cabinet="([^"]*)" data-verdict="([^"]*)"', page.text)
     assert rows == [(row["cabinet"], row["verdict"]) for row in json.loads(printed)["variants"]]
-    book = openpyxl.load_workbook(io.BytesIO(visitor.client.get(f"{page.url.path}/workbook.xlsx").content))
+    book = openpyxl.load_workbook(io.BytesIO(visitor.file(page, "workbook.xlsx").content))
     assert book.sheetnames
-    assert visitor.client.get(f"{page.url.path}/page.html").status_code == 200
-    assert visitor.client.get(f"{page.url.path}/guide.pdf").status_code == 404
+    assert visitor.file(page, "page.html").status_code == 200
+    assert visitor.file(page, "guide.pdf").status_code == 404
 
 
 def test_a_comparison_of_some_cabinets_has_only_those(visitor):
@@ -247,24 +392,118 @@ def test_a_comparison_of_some_cabinets_has_only_those(visitor):
 
 
 def test_files_of_a_plan_are_what_they_say(visitor):
-    path = visitor.plan().url.path
-    guide = visitor.client.get(f"{path}/guide.pdf")
+    plan = visitor.plan()
+    guide = visitor.file(plan, "guide.pdf")
     assert "tray a" in "".join(page.extract_text() for page in PdfReader(io.BytesIO(guide.content)).pages)
     assert guide.headers["content-disposition"].startswith('attachment; filename="trays in wide.pdf"')
-    book = openpyxl.load_workbook(io.BytesIO(visitor.client.get(f"{path}/workbook.xlsx").content))
+    book = openpyxl.load_workbook(io.BytesIO(visitor.file(plan, "workbook.xlsx").content))
     assert any("tray b" in [cell.value for row in sheet for cell in row] for sheet in book.worksheets)
-    assert "<!DOCTYPE html>" in visitor.client.get(f"{path}/page.html").text
+    assert "<!DOCTYPE html>" in visitor.file(plan, "page.html").text
 
 
-def test_cut_drawings_are_made_from_measured_sizes_alone():
+def test_cut_drawings_are_made_from_measured_sizes_or_where_somebody_ticks_the_box():
     measured = Visitor(page_cases.catalogue([page_cases.cabinet()]))
-    made = measured.client.get(f"{measured.plan('set', 'cabinet').url.path}/cut.dxf")
+    made = measured.file(measured.plan("set", "cabinet"), "cut.dxf")
     assert made.status_code == 200
     assert made.text.split()[:2] == ["0", "SECTION"]
     guessed = Visitor(read_catalogue(WORKSHOP))
-    refused = guessed.client.get(f"{guessed.plan('Birch-134', 'Glen-9').url.path}/cut.dxf")
+    page = guessed.plan("Birch-134", "Glen-9")
+    refused = guessed.file(page, "cut.dxf")
     assert refused.status_code == 400
     assert "nothing is cut from guesses" in refused.text
+    assert "--" not in refused.text.split("<main")[1], "no words of the command line"
+    assert "not for production" in " ".join(unescape(page.text).split())
+    allowed = guessed.file(page, "cut.svg", estimates="yes")
+    assert allowed.status_code == 200
+    assert "NOT FOR PRODUCTION" in allowed.text.upper()
+
+
+def test_one_organizer_comes_as_a_drawing_and_full_size():
+    visitor = Visitor(page_cases.catalogue([page_cases.cabinet()]))
+    page = visitor.plan("set", "cabinet")
+    assert visitor.file(page, "organizer.svg", group="sockets").text.startswith("<svg")
+    assert visitor.file(page, "organizer.pdf", group="sockets").content.startswith(b"%PDF-")
+    assert visitor.file(page, "organizer.svg", group="none").status_code in (400, 404)
+    assert visitor.file(page, "poster.svg").status_code == 200
+    assert visitor.file(page, "guide.pdf", paper="Foolscap").status_code == 400
+
+
+def test_a_comparison_is_of_the_plan_as_wished_and_shows_what_carries_over(visitor):
+    page = visitor.sent(
+        "/comparison", [("catalogue", visitor.catalogue.digest), ("set", "trays"), ("without", "tray a")]
+    )
+    assert "without tray a" in page.text
+    carried = visitor.send("/comparison", set="trays", reference="wide")
+    assert dict(fields(carried))["reference"] == "wide"
+    assert carried.status_code == 200
+
+
+def test_an_offer_shows_what_the_command_chooses(folder, run):
+    (folder / "demand.csv").write_text("set,cabinet,units,margin\ntrays,wide,10,5\n", encoding="utf-8")
+    _, printed, _ = run("offer", folder, "--max-new-sizes", "2", "--json")
+    visitor = Visitor(read_catalogue(folder))
+    assert "Choose bundles" in visitor.client.get("/").text
+    page = visitor.send("/offer", max_new_sizes="2")
+    told = json.loads(printed)
+    assert f'data-name="gain" data-value="{told["gain"]}"' in page.text
+    assert visitor.file(page, "workbook.xlsx").status_code == 200
+    assert visitor.send("/offer", budget="much").status_code == 400
+
+
+# ---------------------------------------------------------------------------------------------------- the first page
+
+
+def test_the_matrix_says_what_the_command_finds(visitor, folder, run, tmp_path):
+    run("compare", folder, "--out", tmp_path / "pairs.csv")
+    expected = {(row["set"], row["cabinet"]): row for row in csv.DictReader((tmp_path / "pairs.csv").open())}
+    assert visitor.client.get("/").text.count("not looked at yet; open") == len(expected)
+    page = visitor.send("/matrix")
+    while re.search(r"<section [^>]*data-filling", page.text):
+        page = visitor.client.get("/")
+    cells = re.findall(
+        r'data-set="([^"]*)" data-cabinet="([^"]*)" data-verdict="([^"]*)".*?>\s*([^<]*?)\s*</button>', page.text
+    )
+    assert {(one, cabinet): verdict for one, cabinet, verdict, _ in cells} == {
+        pair: row["verdict"] for pair, row in expected.items()
+    }
+    for one, cabinet, verdict, shown in cells:
+        row = expected[one, cabinet]
+        if verdict == "fits":
+            assert shown.split("–")[0] == row["fewest_free"]
+            assert shown.split("–")[-1] == row["most_free"]
+
+
+def test_a_cell_of_the_matrix_opens_its_plan(visitor):
+    page = visitor.client.get("/").text
+    place = re.search(r'name="pair" value="([^"]*)"[^>]*data-set="trays" data-cabinet="wide"', page)[1]
+    assert visitor.send("/plan", pair=place).url == visitor.plan().url
+
+
+def test_filling_the_matrix_can_be_stopped_and_taken_up_again(visitor, monkeypatch):
+    def endless(*_given):
+        while True:
+            sleep(0.01)
+            abandon()
+
+    monkeypatch.setattr("matcher.desk.matrices.screen", endless)
+    visitor.send("/matrix")
+    matrix = visitor.memory.matrix(visitor.catalogue.digest)
+    visitor.send("/matrix", end="yes")
+    while matrix.state == "filling":
+        sleep(0.01)
+    assert matrix.state == "ended"
+    assert "Look at all" in visitor.client.get("/").text
+    visitor.send("/matrix")
+    again = visitor.memory.matrix(visitor.catalogue.digest)
+    assert again is not matrix
+    again.stop.now.set()
+
+
+def test_a_catalogue_of_very_many_pairs_has_no_matrix(visitor, monkeypatch):
+    monkeypatch.setattr("matcher.desk.matrices.MOST", 1)
+    assert 'name="pair"' not in visitor.client.get("/").text
+    visitor.send("/matrix")
+    assert visitor.memory.matrix(visitor.catalogue.digest) is None
 
 
 # ------------------------------------------------------------------------------------------------------------ uploads
@@ -380,9 +619,11 @@ def test_the_desks_own_form_passes(visitor):
     assert visitor.send("/plan", headers=own, set="trays", cabinet="wide").status_code == 200
 
 
-@pytest.mark.parametrize("path", ["/plan", "/comparison", "/catalogue"])
+@pytest.mark.parametrize("path", ["/plan", "/comparison", "/offer", "/catalogue"])
 def test_looking_starts_no_work(visitor, path):
-    assert visitor.client.get(f"{path}?set=trays&cabinet=wide").status_code in (404, 405)
+    page = visitor.client.get(f"{path}?set=trays&cabinet=wide&catalogue={visitor.catalogue.digest}")
+    assert page.status_code == 405 if path == "/catalogue" else "Work it out" in page.text
+    assert not visitor.memory._works
 
 
 @pytest.mark.parametrize(
@@ -405,7 +646,7 @@ def test_paths_that_are_no_page_are_not_found(visitor, path):
 
 @pytest.mark.parametrize("file", ["..%2fguide.pdf", "guide.PDF", "etc%2Fpasswd", "%00", "house.toml"])
 def test_only_files_of_the_list_can_be_taken(visitor, file):
-    assert visitor.client.get(f"{visitor.plan().url.path}/{file}").status_code == 404
+    assert visitor.file(visitor.plan(), file).status_code == 404
 
 
 @pytest.mark.parametrize("fields", [{"set": "none", "cabinet": "wide"}, {"set": "trays", "cabinet": "none"}, {}])
@@ -441,7 +682,7 @@ def test_a_page_says_that_it_is_being_planned_while_others_answer(visitor, monke
     genuine = answered
 
     def slow(*given):
-        given[3]("proving order 3 (bound 2)")
+        given[3](HowFar(goals=(("drawers", True), ("order", False))))
         done.wait(20)
         return genuine(*given)
 
@@ -450,12 +691,89 @@ def test_a_page_says_that_it_is_being_planned_while_others_answer(visitor, monke
     form = {"token": visitor.token, "catalogue": visitor.catalogue.digest, "set": "trays", "cabinet": "wide"}
     page = visitor.client.post("/plan", data=form)
     assert page.status_code == 202
-    assert "proving order 3 (bound 2)" in page.text
+    assert "✓ Better it, and prove that none is better: drawers used or free" in page.text
+    assert "<li>Better it, and prove that none is better: order from the top" in page.text
     assert page.headers["refresh"]
-    assert visitor.client.get(f"{page.url.path}/guide.pdf").status_code == 404
+    assert visitor.file(page, "guide.pdf").status_code == 404
     assert visitor.client.get("/").status_code == 200
     done.set()
     assert verdict(visitor.waited(page)) == "fits"
+
+
+def test_a_work_can_be_cancelled_and_begun_again(visitor, monkeypatch):
+    genuine, held = answered, Event()
+
+    def slow(*given):
+        while not held.wait(0.05):
+            abandon()
+        return genuine(*given)
+
+    monkeypatch.setattr("matcher.desk.memory.answered", slow)
+    monkeypatch.setattr("matcher.desk.routes.PATIENCE", 0.2)
+    form = {"token": visitor.token, "catalogue": visitor.catalogue.digest, "set": "trays", "cabinet": "wide"}
+    page = visitor.client.post("/plan", data=form)
+    assert page.status_code == 202
+    cancelled = visitor.client.post("/plan/end", data=form)
+    assert "cancelled" in cancelled.text
+    assert visitor.file(page, "plan.json").status_code == 404
+    held.set()
+    assert verdict(visitor.plan()) == "fits"
+
+
+def test_the_best_plan_so_far_is_marked_as_such_and_the_search_goes_on_where_wished(visitor, monkeypatch):
+    genuine, held = answered, Event()
+
+    def slow(*given):
+        held.wait(20)
+        return genuine(*given)
+
+    monkeypatch.setattr("matcher.desk.memory.answered", slow)
+    monkeypatch.setattr("matcher.desk.routes.PATIENCE", 0.2)
+    form = {"token": visitor.token, "catalogue": visitor.catalogue.digest, "set": "trays", "cabinet": "wide"}
+    visitor.client.post("/plan", data=form)
+    visitor.client.post("/plan/end", data={**form, "soon": "yes"})
+    held.set()
+    page = visitor.plan()
+    assert verdict(page) == "fits"
+    assert "Stopped by hand" in page.text
+    assert "Stopped by hand" not in visitor.again(page, again="yes").text
+
+
+def test_a_cancelled_comparison_shows_what_it_has(visitor, monkeypatch):
+    genuine = answered
+
+    def half(catalogue, rules, ask, told, before=None):
+        def tell(step):
+            if step.done == 1:
+                visitor.memory.work(ask).stop.now.set()
+                abandon()
+            told(step)
+
+        return genuine(catalogue, rules, ask, tell, before)
+
+    monkeypatch.setattr("matcher.desk.memory.answered", half)
+    page = visitor.send("/comparison", set="trays")
+    assert page.text.count("<tr data-cabinet=") == 1
+    assert "Stopped by hand" in page.text
+
+
+@pytest.mark.parametrize(
+    ("page", "ask"),
+    [
+        (
+            "plan",
+            PlanAsk("", "trays", "wide", "pack", (("pin", "tray a in drawer 2"), ("without", "tray b")), False, 3),
+        ),
+        ("plan", PlanAsk("", "trays", "wide", typed=(("1", "", "2 1/8"), ("", "", ""), ("", "3", "")), unit="in")),
+        ("comparison", CompareAsk("", "trays", ("low",), "pack", (("without", "tray a"),), "wide")),
+        ("offer", OfferAsk("", "spread", 3, 2.5, 7, True)),
+    ],
+)
+def test_an_address_reads_as_what_was_asked(visitor, page, ask):
+    asked = replace(ask, catalogue=visitor.catalogue.digest)
+    address = address_of(asked)
+    assert address.startswith(f"/{page}?")
+    assert ask_of(page, QueryParams(address.partition("?")[2]), visitor.catalogue) == asked
 
 
 def test_hostile_names_come_out_as_text():
@@ -466,13 +784,13 @@ def test_hostile_names_come_out_as_text():
     visitor = Visitor(catalogue, script)
     first = visitor.client.get("/")
     page = visitor.plan(quoted, script)
-    pinned = visitor.send(f"{page.url.path}/pin", group=script, rule="not in", drawer=chosen.drawers[0].name)
+    pinned = visitor.again(page, add="place", group=script, rule="not in", drawer=chosen.drawers[0].name)
     compared = visitor.send("/comparison", set=quoted)
     for shown in (first, page, pinned, compared):
         assert shown.status_code == 200
         assert "<script>alert" not in shown.text
-        assert shown.text.count("<script>") == 1
-    assert visitor.client.get(f"{page.url.path}/workbook.xlsx").headers["content-disposition"].isascii()
+        assert shown.text.count("<script>") == (1 if shown is compared else 2), "the pages' own, and the desk's"
+    assert visitor.file(page, "workbook.xlsx").headers["content-disposition"].isascii()
 
 
 # -------------------------------------------------------------------------------------------------------- the command

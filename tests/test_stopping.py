@@ -2,15 +2,17 @@
 
 import os
 import signal
-from threading import Timer
+from dataclasses import replace
+from threading import Thread, Timer
 from time import sleep
 
 import pytest
 from ortools.sat.python import cp_model
 
-from matcher.packing.solving import solve, stoppable, stopped
+from matcher.packing.solving import AbandonedError, Stop, abandon, ending, solve, stoppable, stopped
 from matcher.planning.answering import plan
 from matcher.report.document import plan_document
+from matcher.studies.comparison import Stopped, compare
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 
 ENDLESS = 1e6
@@ -110,3 +112,48 @@ def test_a_stopped_plan_that_needs_no_search_still_fits():
     assert {goal.name: goal.proved for goal in found.goals}["drawers"]
     assert any(not goal.proved for goal in found.goals)
     assert found.fewest_free == 2
+
+
+@pytest.mark.parametrize("after", [0, 0.5])
+def test_work_ended_from_another_thread_has_no_answer(after):
+    stop, raised = Stop(), []
+
+    def work():
+        with ending(stop):
+            try:
+                solve(hard_model(), ENDLESS)
+            except AbandonedError:
+                raised.append("ended")
+
+    worker = Thread(target=work)
+    if not after:
+        stop.now.set()
+    worker.start()
+    sleep(after)
+    stop.now.set()
+    worker.join(20)
+    assert raised == ["ended"]
+
+
+def test_work_ended_soon_from_another_thread_has_the_plan_so_far(crowded):
+    stop = Stop()
+    stop.soon.set()
+    with ending(stop):
+        found = plan(crowded, HOUSE, "set", "cabinet")
+    assert found.run.stopped
+    assert found.verdict == "fits"
+
+
+def test_a_comparison_ended_from_another_thread_tells_what_it_has(crowded):
+    stop = Stop()
+
+    def told(done, total, name):
+        if done == 1:
+            stop.now.set()
+        abandon()
+
+    two = replace(crowded, cabinets=(*crowded.cabinets, replace(crowded.cabinets[0], name="other")))
+    with pytest.raises(Stopped) as ended, ending(stop):
+        compare(two, HOUSE, "set", told=told)
+    assert len(ended.value.so_far.variants) == 1
+    assert ended.value.left == ("other",)

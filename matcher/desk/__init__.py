@@ -1,7 +1,7 @@
-"""The planner's desk: a small local server to choose, pin, measure, compare and download. No logic of its own.
+"""The planner's desk: a small local server to look, move, wish, measure, compare and download. No logic of its own.
 
 Reading order, from what is called first to what it stands on: `serving`, `routes`, `guarding`, `pages`, `downloads`,
-`memory`, `answering`, `forms`, `asking`, `uploads`.
+`memory`, `answering`, `matrices`, `forms`, `asking`, `wishing`, `uploads`.
 """
 
 from matcher.desk.serving import serve

@@ -1,111 +1,171 @@
-"""What comes back in a form, read into what is asked; refused where the page it came from cannot have sent it."""
+"""What comes back in a form or stands in an address, read into what is asked; refused where no page can send it."""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import replace
 from hmac import compare_digest
+from typing import TypeAlias
 
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData, QueryParams, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
-from matcher.desk.asking import CompareAsk, PlanAsk, Typed
-from matcher.planning import find_cabinet, groups_of, member_sets
-from matcher.records import Catalogue, Fill, Pin, UsageError, counted
+from matcher.desk.asking import SIZES, Ask, CompareAsk, OfferAsk, PlanAsk, Typed
+from matcher.desk.wishing import dropped, in_force, read_entries, said_in_a_form, with_entry
+from matcher.planning import find_cabinet, member_sets, sets_of
+from matcher.records import Catalogue, Fill, UnknownNameError, UsageError
 
-FIELDS = 5000
+Fields: TypeAlias = FormData | QueryParams
+"""What a browser sends, in a form or in an address."""
+
+MOST_FIELDS = 5000
 """Most fields of a form: three for every drawer of a large cabinet."""
+MOST_ALTERNATIVES = 20
+LARGEST_NUMBER = 10**9
 
 
 async def sent_form(request: Request, token: str) -> FormData:
     """The form of a request, if it carries the desk's token."""
-    form = await request.form(max_files=1, max_fields=FIELDS)
+    form = await request.form(max_files=1, max_fields=MOST_FIELDS)
     if not compare_digest(text(form, "token").encode(), token.encode()):
         raise HTTPException(403, "this form is not of this run of the desk: open its page anew")
     return form
 
 
-def text(form: FormData, name: str) -> str:
+def text(fields: Fields, name: str) -> str:
     """A field's text; blank where there is none."""
-    value = form.get(name, "")
+    value = fields.get(name, "")
     return "" if isinstance(value, UploadFile) else value.strip()
 
 
-def texts(form: FormData, name: str) -> list[str]:
+def texts(fields: Fields, name: str) -> list[str]:
     """The texts of all fields of one name, in order."""
-    return [value.strip() for value in form.getlist(name) if not isinstance(value, UploadFile)]
+    return [value.strip() for value in fields.getlist(name) if not isinstance(value, UploadFile)]
 
 
-def plan_ask(form: FormData, catalogue: Catalogue) -> PlanAsk:
-    """Which set in which cabinet.
-
-    Raises
-    ------
-    UnknownNameError
-        One of them is not in the catalogue.
-    """
-    set_name = "+".join(member_sets(catalogue, text(form, "set")))
-    cabinet = find_cabinet(catalogue, text(form, "cabinet"))
-    return PlanAsk(catalogue.digest, set_name, cabinet.name, _fill(form))
-
-
-def compare_ask(form: FormData, catalogue: Catalogue) -> CompareAsk:
-    """Which set in which cabinets.
+def ask_of(page: str, fields: Fields, catalogue: Catalogue) -> Ask:
+    """What is asked on a page: plan, comparison or offer.
 
     Raises
     ------
     UnknownNameError
-        One of them is not in the catalogue.
-    """
-    set_name = "+".join(member_sets(catalogue, text(form, "set")))
-    cabinets = sorted({find_cabinet(catalogue, name).name for name in texts(form, "cabinets")})
-    return CompareAsk(catalogue.digest, set_name, tuple(cabinets), _fill(form))
-
-
-def pinned(form: FormData, ask: PlanAsk, catalogue: Catalogue) -> PlanAsk:
-    """The ask with one more pin, each only once.
-
-    Raises
-    ------
+        A set or cabinet is not in the catalogue.
     UsageError
-        The group, the drawer or the rule is none of those that can be chosen.
+        A wish or a number is none.
     """
-    group, rule, drawer = (text(form, name) for name in ("group", "rule", "drawer"))
-    if group not in (known.name for known in groups_of(catalogue, ask.set)):
-        raise UsageError(f"pin: the set {ask.set!r} has no group {group!r}")
-    if drawer not in (box.name for box in find_cabinet(catalogue, ask.cabinet).drawers):
-        raise UsageError(f"pin: the cabinet {ask.cabinet!r} has no drawer {drawer!r}")
-    if rule not in ("in", "not in"):
-        raise UsageError(f"pin: {rule!r}: expected in or not in")
-    pin = Pin("in" if rule == "in" else "not in", group=group, drawer=drawer)
-    return replace(ask, pins=tuple(dict.fromkeys((*ask.pins, pin))))
+    if page == "plan":
+        return plan_ask(fields, catalogue)
+    return compare_ask(fields, catalogue) if page == "comparison" else _offer_ask(fields, catalogue)
 
 
-def unpinned(form: FormData, ask: PlanAsk) -> PlanAsk:
-    """The ask without one of its pins, by position from 0."""
-    number = text(form, "pin")
-    if not (number.isdecimal() and len(number) < 5 and int(number) < len(ask.pins)):
-        raise UsageError(f"pin {number!r}: there is none of that number")
-    return replace(ask, pins=tuple(pin for n, pin in enumerate(ask.pins) if n != int(number)))
+def plan_ask(fields: Fields, catalogue: Catalogue) -> PlanAsk:
+    """Which set in which cabinet, with which wishes; a form may add a wish, drop one, or undo the last."""
+    set_name, cabinet = _pair(fields, catalogue)
+    asked = PlanAsk(
+        catalogue.digest,
+        set_name,
+        cabinet,
+        _fill(fields),
+        near=text(fields, "near") != "no",
+        alternatives=_whole(fields, "alternatives", MOST_ALTERNATIVES) or 0,
+        unit=_unit(fields),
+        typed=_typed(fields, catalogue, cabinet),
+    )
+    return replace(asked, wishes=_wishes(fields))
 
 
-def with_readings(form: FormData, ask: PlanAsk, catalogue: Catalogue) -> PlanAsk:
-    """The ask with sizes as typed; without any once all are blank."""
-    drawers = find_cabinet(catalogue, ask.cabinet).drawers
-    columns = [texts(form, name) for name in ("width", "depth", "height")]
-    if any(len(column) != len(drawers) for column in columns):
-        raise UsageError(
-            f"measured drawers: expected a width, a depth and a height for each of {counted(len(drawers), 'drawer')}"
-        )
-    unit = text(form, "unit")
+def compare_ask(fields: Fields, catalogue: Catalogue) -> CompareAsk:
+    """Which set in which cabinets, with which wishes, against which reference."""
+    cabinets = sorted({find_cabinet(catalogue, name).name for name in texts(fields, "cabinets")})
+    reference = text(fields, "reference")
+    return CompareAsk(
+        catalogue.digest,
+        _set(texts(fields, "set"), catalogue),
+        tuple(cabinets),
+        _fill(fields),
+        in_force(_wishes(fields)),
+        find_cabinet(catalogue, reference).name if reference else "",
+    )
+
+
+def _offer_ask(fields: Fields, catalogue: Catalogue) -> OfferAsk:
+    return OfferAsk(
+        catalogue.digest,
+        _fill(fields),
+        _whole(fields, "max_new_sizes", LARGEST_NUMBER),
+        _number(fields, "budget"),
+        _whole(fields, "max_bundles", LARGEST_NUMBER),
+        text(fields, "each_set") == "yes",
+    )
+
+
+def _pair(fields: Fields, catalogue: Catalogue) -> tuple[str, str]:
+    """Set and cabinet, by their names or by their places in the matrix."""
+    place = text(fields, "pair")
+    if not place:
+        return _set(texts(fields, "set"), catalogue), find_cabinet(catalogue, text(fields, "cabinet")).name
+    sets = sets_of(catalogue)
+    found = re.fullmatch("([0-9]{1,6})-([0-9]{1,6})", place)
+    row, column = map(int, found.groups()) if found else (len(sets), 0)
+    if row >= len(sets) or column >= len(catalogue.cabinets):
+        raise UnknownNameError(f"pair {place!r}: there is none of that number")
+    return sets[row], catalogue.cabinets[column].name
+
+
+def _set(names: Sequence[str], catalogue: Catalogue) -> str:
+    """One set, or several to be planned together, each once."""
+    return "+".join(dict.fromkeys(name for given in names for name in member_sets(catalogue, given)))
+
+
+def _wishes(fields: Fields) -> tuple[tuple[str, str], ...]:
+    """The wishes that stand in the fields, with what the form does to them."""
+    plain = [(name, value) for name, value in fields.multi_items() if not isinstance(value, UploadFile)]
+    entries = read_entries(plain)
+    if text(fields, "undo"):
+        return entries[:-1]
+    for kind_and_words in texts(fields, "drop"):
+        kind, _, words = kind_and_words.partition(":")
+        entries = dropped(entries, (kind, words))
+    added = text(fields, "add")
+    for entry in said_in_a_form(added, {name: value.strip() for name, value in plain}) if added else ():
+        entries = with_entry(entries, entry)
+    return entries
+
+
+def _typed(fields: Fields, catalogue: Catalogue, cabinet: str) -> tuple[Typed, ...]:
+    """Sizes as typed, for every drawer of the cabinet; nothing where all are blank."""
+    drawers = find_cabinet(catalogue, cabinet).drawers
+    rows = [tuple(text(fields, f"{size}.{number}") for size in SIZES) for number in range(1, len(drawers) + 1)]
+    return tuple((width, depth, height) for width, depth, height in rows) if any(map(any, rows)) else ()
+
+
+def _unit(fields: Fields) -> str:
+    unit = text(fields, "unit") or "mm"
     if unit not in ("mm", "in"):
         raise UsageError(f"unit {unit!r}: expected mm or in")
-    typed: tuple[Typed, ...] = tuple(zip(*columns, strict=True))
-    return replace(ask, unit=unit, typed=typed if any(map(any, typed)) else ())
+    return unit
 
 
-def _fill(form: FormData) -> Fill | None:
-    fill = text(form, "fill")
+def _whole(fields: Fields, name: str, most: int) -> int | None:
+    """A whole number in plain digits; ``None`` where nothing was typed."""
+    typed = text(fields, name)
+    if typed and not (re.fullmatch("[0-9]{1,10}", typed) and int(typed) <= most):
+        raise UsageError(f"{name.replace('_', ' ')}: {typed!r}: expected a whole number from 0 to {most:,}")
+    return int(typed) if typed else None
+
+
+def _number(fields: Fields, name: str) -> float | None:
+    """A number in plain digits; ``None`` where nothing was typed."""
+    typed = text(fields, name)
+    if typed and not (re.fullmatch(r"[0-9]{1,10}(\.[0-9]{1,6})?", typed) and float(typed) <= LARGEST_NUMBER):
+        raise UsageError(f"{name}: {typed!r}: expected a number from 0 to {LARGEST_NUMBER:,}, such as 3 or 2.5")
+    return float(typed) if typed else None
+
+
+def _fill(fields: Fields) -> Fill | None:
+    fill = text(fields, "fill")
     if fill not in ("", "spread", "pack"):
-        raise UsageError(f"fill {fill!r}: expected spread or pack")
+        raise UsageError(f"drawers {fill!r}: expected fewest unused or most free")
     return fill or None  # type: ignore[return-value]

@@ -2,88 +2,148 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Sequence
+from dataclasses import replace
+from hashlib import sha256
 from typing import Any
 
 from starlette.responses import HTMLResponse
 
-from matcher.desk.answering import Compared, Planned, measured_drawers
-from matcher.desk.asking import Ask, CompareAsk, PlanAsk
+from matcher.desk.answering import Answer, Compared, Planned, measured_drawers, wishes_in_force
+from matcher.desk.asking import SIZES, Ask, CompareAsk, PlanAsk, address_of
+from matcher.desk.matrices import Matrix, small
+from matcher.desk.memory import AskedWork
 from matcher.desk.uploads import LARGEST
-from matcher.planning import find_cabinet, groups_of, pin_words, sets_of
+from matcher.desk.wishing import goes_in, in_force, stays_free, stays_out, words_of
+from matcher.planning import find_cabinet, groups_of, sets_of
 from matcher.records import Catalogue, CellError, Drawer, to_mm
-from matcher.report import comparison_shown, environment, measuring_document, plan_shown
+from matcher.report import (
+    comparison_shown,
+    environment,
+    measuring_document,
+    offer_shown,
+    plan_shown,
+)
 
 TEMPLATES = environment("matcher.desk")
+OWN_SCRIPT = b64encode(sha256(TEMPLATES.get_template("desk.js").render().encode()).digest()).decode()
+TEMPLATES.globals |= {"own_script": OWN_SCRIPT, "address_of": address_of, "words_of": words_of}
+TEMPLATES.globals |= {"goes_in": goes_in, "stays_out": stays_out, "stays_free": stays_free}
 POLICY = (
-    f"default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-{TEMPLATES.globals['script_hash']}'; "
+    "default-src 'none'; style-src 'unsafe-inline'; "
+    f"script-src 'sha256-{TEMPLATES.globals['script_hash']}' 'sha256-{OWN_SCRIPT}'; "
     "form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
 LOOK_AGAIN = "2"
 """Seconds after which a page that waits for an answer looks again."""
-SIZES = ("inside width", "inside depth", "clear height")
 NAMES = {400: "Not understood", 403: "Refused", 404: "Not here", 405: "Not possible", 413: "Too large"}
+SIZE_NAMES = ("inside width", "inside depth", "clear height")
+GOALS = {
+    "together": "groups whole, families apart",
+    "drawers": "drawers used or free",
+    "moves": "few groups moved",
+    "order": "order from the top",
+    "neighbors": "related groups near each other",
+    "recut": "little re-cutting, snug drawers",
+    "reach": "much used tools at a good height",
+}
+"""What goals ask for, for somebody who waits for them."""
 
 
-def choosing(catalogue: Catalogue, name: str, token: str, chosen: Ask) -> HTMLResponse:
-    """Choose set and cabinet, compare, or upload another catalogue."""
+def home(
+    catalogue: Catalogue, name: str, token: str, matrix: Matrix | None, set_name: str = "", cabinet: str = ""
+) -> HTMLResponse:
+    """Every set in every cabinet at a glance, and forms to plan, compare, offer and upload another catalogue."""
     return _page(
-        "choose.html",
+        "home.html",
         token=token,
-        chosen=chosen,
+        key=catalogue.digest,
         name=name,
+        chosen={"set": set_name.split("+"), "cabinet": cabinet},
         sets=sets_of(catalogue),
         cabinets=catalogue.cabinets,
+        matrix=matrix,
+        small=small(catalogue),
+        demand=bool(catalogue.demand),
         largest=LARGEST // 10**6,
     )
 
 
-def planning(
-    catalogue: Catalogue,
-    answer: Planned,
-    ask: PlanAsk,
-    key: str,
-    token: str,
-    typed: PlanAsk | None = None,
-    faults: Sequence[CellError] = (),
-) -> HTMLResponse:
-    """A plan with its pins and measured drawers; ``typed`` and ``faults`` are of readings that could not be taken."""
-    shown = typed or ask
-    cabinet = find_cabinet(catalogue, ask.cabinet)
+def answer(catalogue: Catalogue, made: Answer, ask: Ask, token: str) -> HTMLResponse:
+    """The page of an answer."""
+    if isinstance(made, Planned):
+        assert isinstance(ask, PlanAsk)
+        return _planned(catalogue, made, ask, token)
+    shared: dict[str, Any] = {"ask": ask, "token": token}
+    if isinstance(made, Compared):
+        assert isinstance(ask, CompareAsk)
+        entries = [words_of(entry) for entry in ask.wishes]
+        shown = comparison_shown([made.comparison], [made.steps])
+        return _page("compared.html", **shown, **shared, wishes=entries, left=made.left)
+    return _page("offered.html", **offer_shown(made.offer), **shared)
+
+
+def _planned(catalogue: Catalogue, made: Planned, ask: PlanAsk, token: str) -> HTMLResponse:
+    """A plan with all that can be done to it."""
+    drawers = (drawer.name for drawer in made.outcome.question.cabinet.drawers)
+    moves = {name: [one for one in made.moves if one.drawer == name] for name in drawers}
     return _page(
         "case.html",
-        400 if faults else 200,
-        **plan_shown(answer.outcome),
-        key=key,
-        token=token,
-        ask=ask,
-        pins=[pin_words(pin) for pin in ask.pins],
-        groups=[group.name for group in groups_of(catalogue, ask.set)],
-        boxes=[_box(drawer) for drawer in cabinet.drawers],
-        unit=shown.unit,
-        typed=shown.typed or (("", "", ""),) * len(cabinet.drawers),
-        faults=[_reading_fault(catalogue, shown, cell) for cell in faults],
-        size_names=SIZES,
-        measured=measuring_document(answer.measuring) if answer.measuring else None,
+        **plan_shown(made.outcome),
+        **_asking(catalogue, ask, token),
+        moves=moves,
+        moved=made.moved,
+        others=made.others,
+        measured=measuring_document(made.measuring) if made.measuring else None,
+        stopped=made.outcome.run.stopped,
+        faults=[],
     )
 
 
-def comparing(answer: Compared, ask: CompareAsk, key: str, token: str) -> HTMLResponse:
-    """A comparison, with a way to the plan of each of its cabinets."""
-    return _page(
-        "compared.html",
-        **comparison_shown([answer.comparison], [answer.steps]),
-        key=key,
-        token=token,
-        ask=ask,
-    )
+def _asking(catalogue: Catalogue, ask: PlanAsk, token: str) -> dict[str, Any]:
+    """What the forms of a plan's page need."""
+    groups = groups_of(catalogue, ask.set)
+    drawers = find_cabinet(catalogue, ask.cabinet).drawers
+    return {
+        "token": token,
+        "ask": ask,
+        "untyped": replace(ask, typed=()).fields,
+        "wishes": [(entry, words_of(entry)) for entry in in_force(ask.wishes)],
+        "asked_wishes": wishes_in_force(ask),
+        "groups": [group.name for group in groups],
+        "family_names": dict.fromkeys(group.family for group in groups),
+        "pieces": {group.name: list(dict.fromkeys(one.piece.tool for one in group.pieces)) for group in groups},
+        "boxes": [_box(drawer) for drawer in drawers],
+        "rows": sorted({drawer.row for drawer in drawers}),
+        "banks": sorted({drawer.bank for drawer in drawers}),
+        "typed": ask.typed or (("", "", ""),) * len(drawers),
+        "size_names": dict(zip(SIZES, SIZE_NAMES, strict=True)),
+        "goal_words": GOALS,
+    }
 
 
-def waiting(ask: Ask, told: str) -> HTMLResponse:
+def readings_refused(catalogue: Catalogue, ask: PlanAsk, cells: Sequence[CellError], token: str) -> HTMLResponse:
+    """Readings that could not be taken, as typed, with what is wrong with each."""
+    faults = [_reading_fault(catalogue, ask, cell) for cell in cells]
+    return _page("readings.html", 400, **_asking(catalogue, ask, token), faults=faults)
+
+
+def waiting(ask: Ask, work: AskedWork, token: str) -> HTMLResponse:
     """What is shown until there is an answer; the browser looks again by itself."""
-    page = _page("waiting.html", 202, ask=ask, told=told)
+    page = _page("waiting.html", 202, ask=ask, work=work, token=token, goal_words=GOALS)
     page.headers["Refresh"] = LOOK_AGAIN
     return page
+
+
+def ended(ask: Ask, token: str) -> HTMLResponse:
+    """What is shown of a work that somebody ended."""
+    return _page("begin.html", ask=ask, token=token, was_ended=True)
+
+
+def not_asked(ask: Ask, token: str) -> HTMLResponse:
+    """What is shown of an address whose answer is not remembered: all that it asks, and a button to work it out."""
+    return _page("begin.html", ask=ask, token=token, was_ended=False)
 
 
 def refusal(status: int, words: str, cells: Sequence[CellError] = ()) -> HTMLResponse:

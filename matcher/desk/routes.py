@@ -1,4 +1,7 @@
-"""Which address shows what. Looking is GET and starts no work; whatever starts work is a POST of one of the forms."""
+"""Which address shows what. Looking is GET and starts no work; whatever starts work is a POST of one of the forms.
+
+An answer's address says all that was asked for it, so it can be kept, gone back to, and asked again in another run.
+"""
 
 from __future__ import annotations
 
@@ -17,38 +20,34 @@ from starlette.routing import Route
 from starlette.types import ASGIApp
 
 from matcher.desk import forms, pages
-from matcher.desk.answering import Compared, Planned, measurements
-from matcher.desk.asking import CompareAsk, PlanAsk
-from matcher.desk.downloads import download
+from matcher.desk.answering import Answer, check, measurements
+from matcher.desk.asking import Ask, PlanAsk, address_of
+from matcher.desk.downloads import FileWish, download
 from matcher.desk.guarding import Guard
-from matcher.desk.memory import AskedWork, DeskMemory, ForgottenError
+from matcher.desk.memory import AskedWork, DeskMemory, ForgottenError, ended
 from matcher.desk.uploads import LARGEST, TooLargeError, read_upload
-from matcher.house import House
-from matcher.records import Catalogue, CatalogueError, MatcherError, UnknownNameError
+from matcher.records import CatalogueError, MatcherError, UnknownNameError
 
 PATIENCE = 1.5
 """Seconds that a page waits for an answer before it says that it is being planned."""
 FAULT = "this is a fault of the program, not of your input; the window in which the desk was started says more"
+PAGES = ("plan", "comparison", "offer")
 
 
-def make_app(catalogue: Catalogue, rules: House, name: str, port: int) -> ASGIApp:
-    """The desk for a catalogue, to be served on a port of this machine."""
-    desk = _Desk(DeskMemory(catalogue, name, rules), secrets.token_urlsafe(32))
+def make_app(memory: DeskMemory, port: int) -> ASGIApp:
+    """The desk with what it remembers, to be served on a port of this machine."""
+    desk = _Desk(memory, secrets.token_urlsafe(32))
     app = Starlette(
         routes=[
-            Route("/", desk.choose),
+            Route("/", desk.home),
             Route("/favicon.ico", lambda _request: Response(status_code=204)),
             Route("/catalogue", desk.upload, methods=["POST"]),
-            Route("/catalogue/{key}", desk.choose),
-            Route("/plan", desk.begin_plan, methods=["POST"]),
-            Route("/plan/{key}", desk.show),
-            Route("/plan/{key}/pin", desk.pin, methods=["POST"]),
-            Route("/plan/{key}/unpin", desk.unpin, methods=["POST"]),
-            Route("/plan/{key}/measured", desk.measure, methods=["POST"]),
-            Route("/plan/{key}/{file}", desk.take),
-            Route("/comparison", desk.begin_comparison, methods=["POST"]),
-            Route("/comparison/{key}", desk.show),
-            Route("/comparison/{key}/{file}", desk.take),
+            Route("/catalogue/{key}", desk.home),
+            Route("/matrix", desk.fill, methods=["POST"]),
+            *(Route(f"/{page}", desk.show) for page in PAGES),
+            *(Route(f"/{page}", desk.begin, methods=["POST"]) for page in PAGES),
+            *(Route(f"/{page}/end", desk.end, methods=["POST"]) for page in PAGES),
+            *(Route(f"/{page}/{{file}}", desk.take) for page in PAGES),
         ],
         exception_handlers={
             HTTPException: _http,
@@ -69,11 +68,11 @@ class _Desk:
     memory: DeskMemory
     token: str
 
-    def choose(self, request: Request) -> Response:
+    def home(self, request: Request) -> Response:
         key = request.path_params.get("key", self.memory.first)
         catalogue, name = self.memory.catalogue(key)
-        wanted = PlanAsk(key, request.query_params.get("set", ""), request.query_params.get("cabinet", ""))
-        return pages.choosing(catalogue, name, self.token, wanted)
+        chosen = forms.text(request.query_params, "set"), forms.text(request.query_params, "cabinet")
+        return pages.home(catalogue, name, self.token, self.memory.matrix(key), *chosen)
 
     async def upload(self, request: Request) -> Response:
         form = await forms.sent_form(request, self.token)
@@ -87,75 +86,90 @@ class _Desk:
         read = await run_in_threadpool(read_upload, content, name)
         return _to(f"/catalogue/{self.memory.add(read, name)}")
 
-    async def begin_plan(self, request: Request) -> Response:
+    async def fill(self, request: Request) -> Response:
+        """Fill the matrix, or stop filling it."""
         form = await forms.sent_form(request, self.token)
-        catalogue, _ = self.memory.catalogue(forms.text(form, "catalogue"))
-        return self._plan(forms.plan_ask(form, catalogue))
+        key = forms.text(form, "catalogue")
+        self.memory.catalogue(key)
+        matrix = self.memory.matrix(key)
+        if forms.text(form, "end") and matrix:
+            matrix.stop.now.set()
+        else:
+            self.memory.fill_matrix(key)
+        return _to(f"/catalogue/{key}")
 
-    async def begin_comparison(self, request: Request) -> Response:
+    async def begin(self, request: Request) -> Response:
         form = await forms.sent_form(request, self.token)
-        catalogue, _ = self.memory.catalogue(forms.text(form, "catalogue"))
-        return _to(f"/comparison/{self.memory.begin(forms.compare_ask(form, catalogue))}")
+        ask = await run_in_threadpool(self._asked, _page(request), form)
+        if isinstance(ask, PlanAsk):
+            try:
+                await run_in_threadpool(self._check, ask)
+            except CatalogueError as refused:
+                return await run_in_threadpool(self._readings_refused, ask, refused)
+        self.memory.begin(ask, anew=bool(forms.text(form, "again")))
+        return _to(address_of(ask))
 
-    async def pin(self, request: Request) -> Response:
+    async def end(self, request: Request) -> Response:
+        """Have a work ended: at once, or with the best plan so far."""
         form = await forms.sent_form(request, self.token)
-        ask = self._asked(request)
-        return self._plan(await run_in_threadpool(forms.pinned, form, ask, self.memory.catalogue(ask.catalogue)[0]))
-
-    async def unpin(self, request: Request) -> Response:
-        form = await forms.sent_form(request, self.token)
-        return self._plan(forms.unpinned(form, self._asked(request)))
-
-    async def measure(self, request: Request) -> Response:
-        form = await forms.sent_form(request, self.token)
-        ask, key = self._asked(request), request.path_params["key"]
-        catalogue, _ = self.memory.catalogue(ask.catalogue)
-        typed = forms.with_readings(form, ask, catalogue)
-        try:
-            if typed.typed:
-                measurements(catalogue, typed)
-        except CatalogueError as refused:
-            answer = _ready(self.memory.work(key))
-            assert isinstance(answer, Planned)
-            return pages.planning(catalogue, answer, ask, key, self.token, typed, refused.cells)
-        return self._plan(typed)
+        ask = await run_in_threadpool(self._asked, _page(request), form)
+        work = self.memory.work(ask)
+        if work and not work.answer.done():
+            (work.stop.soon if forms.text(form, "soon") else work.stop.now).set()
+        return _to(address_of(ask))
 
     def show(self, request: Request) -> Response:
-        key = request.path_params["key"]
-        work = self.memory.work(key)
+        ask = self._asked(_page(request), request.query_params)
+        work = self.memory.work(ask)
+        if work is None:
+            return pages.not_asked(ask, self.token)
         wait([work.answer], PATIENCE)
+        if ended(work):
+            return pages.ended(ask, self.token)
         if not work.answer.done():
-            return pages.waiting(work.ask, work.told)
-        catalogue, _ = self.memory.catalogue(work.ask.catalogue)
-        answer = work.answer.result()
-        if isinstance(work.ask, CompareAsk):
-            assert isinstance(answer, Compared)
-            return pages.comparing(answer, work.ask, key, self.token)
-        assert isinstance(answer, Planned)
-        return pages.planning(catalogue, answer, work.ask, key, self.token)
+            return pages.waiting(ask, work, self.token)
+        catalogue, _ = self.memory.catalogue(ask.catalogue)
+        return pages.answer(catalogue, work.answer.result(), ask, self.token)
 
     def take(self, request: Request) -> Response:
-        work = self.memory.work(request.path_params["key"])
-        made = download(_ready(work), request.path_params["file"])
+        fields = request.query_params
+        answer = _ready(self.memory.work(self._asked(_page(request), fields)))
+        wish = FileWish(
+            forms.text(fields, "paper") or "A4", forms.text(fields, "group"), forms.text(fields, "estimates") == "yes"
+        )
+        made = download(answer, request.path_params["file"], wish)
         if made is None:
             raise HTTPException(404, "there is no such file")
         return made
 
-    def _plan(self, ask: PlanAsk) -> Response:
-        return _to(f"/plan/{self.memory.begin(ask)}")
+    def _asked(self, page: str, fields: forms.Fields) -> Ask:
+        catalogue, _ = self.memory.catalogue(forms.text(fields, "catalogue"))
+        return forms.ask_of(page, fields, catalogue)
 
-    def _asked(self, request: Request) -> PlanAsk:
-        """The ask of a page of a plan."""
-        ask = self.memory.work(request.path_params["key"]).ask
-        if not isinstance(ask, PlanAsk):
-            raise ForgottenError("this is no plan")
-        return ask
+    def _check(self, ask: PlanAsk) -> None:
+        catalogue, _ = self.memory.catalogue(ask.catalogue)
+        check(catalogue, self.memory.rules, ask)
+        if ask.typed:
+            measurements(catalogue, ask)
+
+    def _readings_refused(self, ask: PlanAsk, refused: CatalogueError) -> Response:
+        catalogue, _ = self.memory.catalogue(ask.catalogue)
+        return pages.readings_refused(catalogue, ask, refused.cells, self.token)
 
 
-def _ready(work: AskedWork) -> Planned | Compared:
+def _page(request: Request) -> str:
+    """Which page an address belongs to."""
+    return request.url.path.split("/")[1]
+
+
+def _ready(work: AskedWork | None) -> Answer:
     """The answer of a work that is done."""
+    if work is None:
+        raise ForgottenError("this answer is not remembered here; open its page and have it worked out")
     if not work.answer.done():
         raise HTTPException(404, "this is still being planned: look again in a moment")
+    if ended(work):
+        raise HTTPException(404, "this was ended before there was an answer")
     return work.answer.result()
 
 

@@ -8,6 +8,7 @@ from contextlib import suppress
 
 import uvicorn
 
+from matcher.desk.memory import DeskMemory
 from matcher.desk.routes import make_app
 from matcher.house import House
 from matcher.records import Catalogue, UsageError
@@ -16,17 +17,20 @@ LOOPBACK = "127.0.0.1"
 
 
 def serve(catalogue: Catalogue, rules: House, name: str, port: int, told: Callable[[str], None]) -> None:
-    """Serve until Ctrl-C; ``told`` the address once it listens. Port 0 takes any that is free.
+    """Serve until Ctrl-C; ``told`` the address once it listens, when the matrix of the first page begins to fill.
+
+    Port 0 takes any that is free.
 
     Raises
     ------
     UsageError
         The port is taken or not allowed.
     """
+    memory = DeskMemory(catalogue, name, rules)
     with _listening(port) as listening:
         chosen = listening.getsockname()[1]
         config = uvicorn.Config(
-            make_app(catalogue, rules, name, chosen),
+            make_app(memory, chosen),
             log_level="warning",
             server_header=False,
             proxy_headers=False,
@@ -34,6 +38,7 @@ def serve(catalogue: Catalogue, rules: House, name: str, port: int, told: Callab
             ws="none",
             timeout_graceful_shutdown=1,
         )
+        memory.fill_matrix(memory.first)
         told(f"http://{LOOPBACK}:{chosen}/")
         with suppress(KeyboardInterrupt):
             uvicorn.Server(config).run(sockets=[listening])

@@ -7,7 +7,7 @@ Reading order, from what is called first to what it stands on: `rectangles`, `se
 from matcher.packing.problem import Packing, PackStatus, Position, Size
 from matcher.packing.rectangles import pack
 from matcher.packing.slicing import MOST, Curves, places, slicing_curves
-from matcher.packing.solving import Solved, solve, stoppable, stopped
+from matcher.packing.solving import AbandonedError, Solved, Stop, abandon, ending, solve, stoppable, stopped
 from matcher.packing.staircases import (
     EMPTY,
     NEVER,
@@ -26,6 +26,7 @@ __all__ = [
     "EMPTY",
     "MOST",
     "NEVER",
+    "AbandonedError",
     "Curves",
     "Lengths",
     "PackStatus",
@@ -34,8 +35,11 @@ __all__ = [
     "Size",
     "Solved",
     "Staircase",
+    "Stop",
+    "abandon",
     "behind",
     "beside",
+    "ending",
     "least_depths",
     "merged",
     "pack",

@@ -1,6 +1,6 @@
 """Runs a CP-SAT model under a deterministic work budget, so that the same input gives the same answer anywhere.
 
-Only a person's Ctrl-C ends a search before its budget: see `stoppable`.
+Only a person ends a search before its budget: see `stoppable` and `ending`.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from concurrent.futures import Future, wait
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from threading import Event, Thread
 from typing import Literal, TypeAlias
 
@@ -31,8 +31,21 @@ _STATUS: dict[object, SolveStatus] = {
 LISTEN = 0.1
 """Seconds after which a running search looks again whether a person has asked to stop."""
 
-_ASKED: ContextVar[Event | None] = ContextVar("asked to stop", default=None)
-"""Set once a person has asked to stop what runs inside `stoppable`; ``None`` outside it."""
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """How a person ends what runs inside `ending`: ``soon`` with the best plan so far, ``now`` without an answer."""
+
+    soon: Event = field(default_factory=Event)
+    now: Event = field(default_factory=Event)
+
+
+class AbandonedError(KeyboardInterrupt):
+    """A person ended the work without an answer. Like Ctrl-C it passes whatever tells faults of the program."""
+
+
+_STOP: ContextVar[Stop | None] = ContextVar("how a person may stop", default=None)
+"""What a person sets to stop the work of this context; ``None`` where nobody can."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +83,8 @@ def solve(
 
     Raises
     ------
+    AbandonedError
+        A person ended the work without an answer.
     ValueError
         The model is malformed (a fault of the caller).
     """
@@ -80,10 +95,11 @@ def solve(
     solver.parameters.catch_sigint_signal = False
     for name, value in parameters.items():
         setattr(solver.parameters, name, value)
-    asked = _ASKED.get()
-    if yielding and asked and asked.is_set():
+    stop = _STOP.get()
+    abandon()
+    if yielding and stopped():
         return Solved("unknown", None, None, 0.0, solver)
-    status = _watched(solver, model, asked if yielding else None) if asked else solver.solve(model)
+    status = _watched(solver, model, stop, yielding=yielding) if stop else solver.solve(model)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
@@ -104,35 +120,60 @@ def stoppable(told: Callable[[], None]) -> Iterator[None]:
     ``told`` is called at the first. What is found after it depends on when it came, so at the end of the context all
     remembered answers are forgotten then.
     """
-    asked = Event()
+    stop = Stop()
 
     def heard(*_: object) -> None:
-        if asked.is_set():
+        if stop.soon.is_set():
             raise KeyboardInterrupt
-        asked.set()
+        stop.soon.set()
         told()
 
     before = signal.signal(signal.SIGINT, heard)
-    token = _ASKED.set(asked)
+    try:
+        with ending(stop):
+            yield
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+@contextmanager
+def ending(stop: Stop) -> Iterator[None]:
+    """In this context somebody else, in another thread, may end the work by ``stop``.
+
+    What is found after ``soon`` depends on when that came, so at the end all remembered answers are forgotten then.
+    """
+    token = _STOP.set(stop)
     try:
         yield
     finally:
-        _ASKED.reset(token)
-        signal.signal(signal.SIGINT, before)
-        if asked.is_set():
+        _STOP.reset(token)
+        if stop.soon.is_set():
             forget()
 
 
 def stopped() -> bool:
     """Whether a person has asked to stop."""
-    asked = _ASKED.get()
-    return asked is not None and asked.is_set()
+    stop = _STOP.get()
+    return stop is not None and stop.soon.is_set()
 
 
-def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, asked: Event | None) -> object:
-    """The status of a search that runs in a thread of its own, so that the main thread hears Ctrl-C meanwhile.
+def abandon() -> None:
+    """Go no further if a person has ended the work.
 
-    Once ``asked`` is set, the search ends with what it has found.
+    Raises
+    ------
+    AbandonedError
+        They have.
+    """
+    stop = _STOP.get()
+    if stop is not None and stop.now.is_set():
+        raise AbandonedError
+
+
+def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: Stop, *, yielding: bool) -> object:
+    """The status of a search that runs in a thread of its own, so that this one hears meanwhile that it is to end.
+
+    A ``yielding`` search ends ``soon`` with what it has found.
     """
     answer: Future[object] = Future()
 
@@ -145,7 +186,8 @@ def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, asked: Event | 
     Thread(target=search, daemon=True).start()
     try:
         while not wait([answer], LISTEN).done:
-            if asked and asked.is_set():
+            abandon()
+            if yielding and stop.soon.is_set():
                 solver.stop_search()
     except BaseException:
         solver.stop_search()

@@ -9,7 +9,7 @@ Reading order, from what is called first to what it stands on: `answering`, `fit
 
 from matcher.planning.answering import answer, plan
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
-from matcher.planning.differences import differences, sentences, snapshot, summary
+from matcher.planning.differences import changes, differences, sentences, snapshot, summary
 from matcher.planning.free_drawers import free_told
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.joining import meant_by
@@ -48,6 +48,7 @@ __all__ = [
     "answer",
     "ask",
     "ask_each",
+    "changes",
     "check_wishes",
     "content_of",
     "decide_drawers",

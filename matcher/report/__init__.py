@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from matcher.report.asked_views import asked_document, asked_view
-    from matcher.report.cut_files import cut_dxf, cut_writers
+    from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
         comparison_document,
@@ -59,7 +59,7 @@ if TYPE_CHECKING:
     from matcher.report.offer_views import offer_view
     from matcher.report.outline_views import outline_document, outline_drawing, outline_view, read_outline
     from matcher.report.pages.comparison_page import comparison_page, comparison_shown
-    from matcher.report.pages.offer_page import offer_page
+    from matcher.report.pages.offer_page import offer_page, offer_shown
     from matcher.report.pages.plan_page import plan_page, plan_shown
     from matcher.report.pages.poster_view import poster_svg
     from matcher.report.pages.rendering import environment
@@ -96,7 +96,6 @@ _HOMES = {
     "comparisons_view": "matcher.report.terminal",
     "csv_text": "matcher.report.files",
     "cut_document": "matcher.report.cut_sheets",
-    "cut_dxf": "matcher.report.cut_files",
     "cut_view": "matcher.report.cut_sheets",
     "cut_writers": "matcher.report.cut_files",
     "drawing_of": "matcher.report.drawing",
@@ -123,6 +122,7 @@ _HOMES = {
     "offer_book": "matcher.report.workbook",
     "offer_document": "matcher.report.offer_documents",
     "offer_page": "matcher.report.pages.offer_page",
+    "offer_shown": "matcher.report.pages.offer_page",
     "offer_view": "matcher.report.offer_views",
     "outline_document": "matcher.report.outline_views",
     "outline_drawing": "matcher.report.outline_views",
@@ -172,7 +172,6 @@ __all__ = [
     "comparisons_view",
     "csv_text",
     "cut_document",
-    "cut_dxf",
     "cut_view",
     "cut_writers",
     "drawing_of",
@@ -199,6 +198,7 @@ __all__ = [
     "offer_book",
     "offer_document",
     "offer_page",
+    "offer_shown",
     "offer_view",
     "outline_document",
     "outline_drawing",

@@ -1,8 +1,8 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `recommending`,
-`ranking`, `missing`, `size_lists`.
+`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`,
+`recommending`, `ranking`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -12,6 +12,7 @@ from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
 from matcher.studies.missing import missing_of
+from matcher.studies.moves import Move, moves
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
@@ -35,6 +36,7 @@ __all__ = [
     "Lookalike",
     "Measuring",
     "MeasuringSheet",
+    "Move",
     "Reading",
     "Recommendation",
     "Settling",
@@ -54,6 +56,7 @@ __all__ = [
     "measure_for",
     "measured_cabinets",
     "missing_of",
+    "moves",
     "own_name",
     "ranking_words",
     "recommended",

@@ -18,15 +18,19 @@ OFFERED = ("keep", "add")
 
 def offer_page(offer: Offer) -> str:
     """The whole offer as a self-contained page."""
+    return render("offer.html", **offer_shown(offer))
+
+
+def offer_shown(offer: Offer) -> Document:
+    """What ``offer.html`` shows, by the names it goes by there."""
     document = offer_document(offer)
-    return render(
-        "offer.html",
-        offer=document,
-        curves={"wide": curve_of(document), "narrow": curve_of(document, *NARROW)},
-        steps=equal_rows(document["curve"]),
-        grid=_grid(document),
-        widest=_alike(document["widest"]),
-    )
+    return {
+        "offer": document,
+        "curves": {"wide": curve_of(document), "narrow": curve_of(document, *NARROW)},
+        "steps": equal_rows(document["curve"]),
+        "grid": _grid(document),
+        "widest": _alike(document["widest"]),
+    }
 
 
 def _grid(document: Document) -> Document:
