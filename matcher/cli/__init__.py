@@ -1,7 +1,7 @@
 """The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once.
 
-Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `cut`, `offer`,
-`screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`, `numbers`.
+Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `cut`,
+`offer`, `changes`, `screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`, `numbers`.
 """
 
 from __future__ import annotations
@@ -9,6 +9,7 @@ from __future__ import annotations
 import typer
 
 from matcher.cli.ask import ask
+from matcher.cli.changes import changes
 from matcher.cli.check import check
 from matcher.cli.compare import compare
 from matcher.cli.cut import cut
@@ -24,5 +25,5 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for command in (check, fit, ask, plan, compare, offer, cut, desk):
+for command in (check, fit, ask, plan, compare, offer, cut, changes, desk):
     app.command()(grouped(command))

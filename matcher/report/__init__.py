@@ -3,10 +3,10 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
-`estimates_views`, `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`,
-`workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`, `poster`,
-`poster_places`, `picture_labels`, `drawer_states`, `families`, `files`, `fitted_words`, `front`, `kept_documents`,
-`lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
+`change_views`, `estimates_views`, `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`,
+`terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`,
+`poster`, `poster_places`, `picture_labels`, `drawer_states`, `families`, `files`, `fitted_words`, `front`,
+`kept_documents`, `lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from matcher.report.asked_views import asked_document, asked_view
+    from matcher.report.change_views import change_rows, changes_document, changes_view
     from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
@@ -86,6 +87,9 @@ _HOMES = {
     "check_pdf": "matcher.report.paper.check",
     "asked_document": "matcher.report.asked_views",
     "asked_view": "matcher.report.asked_views",
+    "change_rows": "matcher.report.change_views",
+    "changes_document": "matcher.report.change_views",
+    "changes_view": "matcher.report.change_views",
     "check_writers": "matcher.report.files",
     "compare_book": "matcher.report.workbook",
     "comparison_document": "matcher.report.document",
@@ -160,6 +164,9 @@ __all__ = [
     "asked_document",
     "asked_view",
     "bundle_table",
+    "change_rows",
+    "changes_document",
+    "changes_view",
     "check_copy",
     "check_pdf",
     "check_writers",

@@ -1,13 +1,15 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `asked_drawers`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`,
-`recommending`, `ranking`, `missing`, `size_lists`.
+`comparison`, `asked_drawers`, `catalogue_changes`, `edits`, `readings`, `tolerances`, `variants`, `estimates`,
+`inside_sizes`, `moves`, `recommending`, `ranking`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
 from matcher.studies.asked_drawers import AskedDrawers, Condition, ask_drawers, sizes_typed
+from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, changes_between, still_fit
 from matcher.studies.comparison import Stopped, compare
+from matcher.studies.edits import Edit
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
@@ -26,11 +28,14 @@ __all__ = [
     "RULE",
     "AskedDrawers",
     "Branch",
+    "BundleChange",
     "Carry",
+    "CatalogueChanges",
     "Comparison",
     "Condition",
     "Doubt",
     "DrawerContents",
+    "Edit",
     "Identity",
     "Line",
     "Lookalike",
@@ -49,6 +54,7 @@ __all__ = [
     "Variant",
     "ask_drawers",
     "carry_counts",
+    "changes_between",
     "compare",
     "identify",
     "in_doubt",
@@ -66,6 +72,7 @@ __all__ = [
     "sizes_of",
     "sizes_typed",
     "steps",
+    "still_fit",
     "tolerance",
     "worth_measuring",
 ]

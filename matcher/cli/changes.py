@@ -1,0 +1,30 @@
+"""``matcher changes``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from matcher.cli.options import JsonOption, OutOption, SourceOptions
+from matcher.cli.running import NO, YES, before_writing, show
+
+
+def changes(
+    old: Annotated[Path, typer.Argument(metavar="OLD", help="The catalogue as it was.")],
+    new: Annotated[Path, typer.Argument(metavar="NEW", help="The catalogue as it is now.")],
+    json: JsonOption = False,
+    out: OutOption = None,
+) -> None:
+    """What do the edits of a catalogue do to bundles, foam and stock?"""
+    from matcher.report import change_rows, changes_document, changes_view, check_writers, csv_text, json_text, write
+    from matcher.studies import changes_between, still_fit
+
+    check_writers(out, (".json", ".csv"), sources=[old, new])
+    with before_writing(out):
+        found = changes_between(SourceOptions(old).load(), SourceOptions(new).load())
+    document = changes_document(found)
+    write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(change_rows(found))})
+    show(document, lambda: changes_view(found), json)
+    raise typer.Exit(YES if still_fit(found.bundles) else NO)
