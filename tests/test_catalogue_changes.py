@@ -126,7 +126,7 @@ def test_edits_without_consequence_touch_bundles_that_do_not_change() -> None:
 
 
 def test_a_narrower_drawer_has_both_organizers_trimmed_those_of_most_units_first() -> None:
-    """400 into 398.2 - 3.2 = 395: both sets in cabinet one, oak of 50 units before ash of 20; ash in two is not touched."""
+    """400 into 398.2 - 3.2 = 395: oak of 50 units before ash of 20, both in cabinet one; ash in two is not touched."""
     found = between("drawers one, A inside_width")
     assert [(one.set, one.cabinet, one.units, one.recut) for one in found.bundles] == [
         ("oak", "one", 50, ("tools",)),

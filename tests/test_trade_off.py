@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.offer.curve import CurvePoint, Stop, stops_paying
+from matcher.offer.curve import CurvePoint, LastWorth, stops_paying
 from matcher.offer.model import Choice
 from matcher.report.fitted_words import extent
 from matcher.report.offer_documents import offer_document
@@ -62,11 +62,11 @@ def choice(sizes, gain, proved=True):
 
 def test_more_sizes_stop_paying_where_as_much_is_gained_as_without_a_limit():
     points = [CurvePoint(limit, choice(min(limit, 2), 10 * min(limit, 2))) for limit in range(5)]
-    assert stops_paying(points, choice(2, 20)) == Stop(2, proved=True)
+    assert stops_paying(points, choice(2, 20)) == LastWorth(2, proved=True)
     assert stops_paying(points, choice(9, 90)) is None, "the curve still rises at its end"
-    assert stops_paying(points, choice(2, 20, proved=False)) == Stop(2, proved=False)
+    assert stops_paying(points, choice(2, 20, proved=False)) == LastWorth(2, proved=False)
     open_ = [CurvePoint(0, choice(0, 0, proved=False)), *points[2:]]
-    assert stops_paying(open_, choice(2, 20)) == Stop(2, proved=False), "with fewer sizes there might be as much"
+    assert stops_paying(open_, choice(2, 20)) == LastWorth(2, proved=False), "with fewer sizes there might be as much"
 
 
 @pytest.mark.parametrize("size", [(1216.0, 420.0), NARROW])

@@ -17,7 +17,7 @@ class CurvePoint:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class LastWorth:
     """The fewest new sizes beyond which no number of them keeps or gains more; ``proved`` is about that number."""
 
     limit: int
@@ -63,7 +63,7 @@ def _no_worse(choice: Choice, before: Choice) -> Choice:
     return Choice(before.bundles, before.sizes, before.kept, before.gain, choice.bound, proved=False)
 
 
-def stops_paying(points: Sequence[CurvePoint], unlimited: Choice) -> Stop | None:
+def stops_paying(points: Sequence[CurvePoint], unlimited: Choice) -> LastWorth | None:
     """Where on the curve more new sizes stop paying; ``None`` where it still rises at its end.
 
     ``unlimited`` is the best choice whatever the number of new sizes.
@@ -73,7 +73,7 @@ def stops_paying(points: Sequence[CurvePoint], unlimited: Choice) -> Stop | None
     if not any(enough):
         return None
     at = enough.index(True)
-    return Stop(points[at].limit, unlimited.proved and (at == 0 or points[at - 1].choice.proved))
+    return LastWorth(points[at].limit, unlimited.proved and (at == 0 or points[at - 1].choice.proved))
 
 
 def next_step(market: Market, at: Choice, most_bundles: int | None, work: float, seed: int) -> Next:

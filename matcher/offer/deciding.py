@@ -9,7 +9,7 @@ from fractions import Fraction
 from matcher.house import House
 from matcher.offer.bundles import Plans, bundles_of, cents
 from matcher.offer.choosing import Posed, SizeUse, posed, uses_of
-from matcher.offer.curve import CurvePoint, Next, Stop, for_all_promises, next_step, stops_paying, trade_off
+from matcher.offer.curve import CurvePoint, Next, LastWorth, for_all_promises, next_step, stops_paying, trade_off
 from matcher.offer.decisions import Decision, Limits, decisions, limits_of
 from matcher.offer.figures import Totals, Widest, break_even_units, commonality, totals, widest
 from matcher.offer.model import Choice, Fewest, best
@@ -84,7 +84,7 @@ class Offer:
     run: Run
 
     @property
-    def stop(self) -> Stop | None:
+    def stop(self) -> LastWorth | None:
         """Where on the curve more new sizes stop paying; ``None`` where it still rises at its end."""
         return stops_paying([weighed.point for weighed in self.points], self.unlimited)
 

@@ -15,7 +15,7 @@ from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask, di
 from matcher.records import Catalogue, Organizer, Placement, UnknownNameError, Verdict
 from matcher.studies.edits import WITHOUT_PLANS, Edit, edits
 
-Book: TypeAlias = tuple[Catalogue, House]
+RuledCatalogue: TypeAlias = tuple[Catalogue, House]
 """A catalogue with its house rules."""
 BundleState: TypeAlias = Verdict | Literal["not in the catalogue"]
 PartState: TypeAlias = Literal["gone", "other size", "no longer as is"]
@@ -67,7 +67,7 @@ class CatalogueChanges:
     parts: tuple[PartChange, ...]
 
 
-def changes_between(old: Book, new: Book) -> CatalogueChanges:
+def changes_between(old: RuledCatalogue, new: RuledCatalogue) -> CatalogueChanges:
     """What the edits from one catalogue to another do; ``house`` says whether the house rules differ as well."""
     found, house = edits(old[0], new[0]), old[1] != new[1]
     touching = [edit for edit in found if edit.table not in WITHOUT_PLANS]
@@ -101,7 +101,7 @@ def _offered(old: Catalogue, new: Catalogue) -> Iterator[tuple[str, str, float]]
         yield *pair, next(filter(None, said), 0.0)
 
 
-def _asked(book: Book, set_name: str, cabinet: str, before: Outcome | None = None) -> Outcome | None:
+def _asked(book: RuledCatalogue, set_name: str, cabinet: str, before: Outcome | None = None) -> Outcome | None:
     """The answer, near to an earlier plan if there is one; nothing where the catalogue does not have both."""
     keep = snapshot(before) if isinstance(before, Fits) else None
     try:
