@@ -15,12 +15,14 @@ from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, w
 from matcher.catalogue.tables import is_table, tables
 from matcher.catalogue.template import template
 from matcher.catalogue.typed import split_question
+from matcher.catalogue.workbooks import text as cell_text
 
 __all__ = [
     "MIXED",
     "TEXT",
     "BookSheet",
     "SheetColumn",
+    "cell_text",
     "copy_catalogue",
     "doubtful",
     "is_table",

@@ -1,0 +1,133 @@
+"""What a line says, phrase by phrase: traits of a kind, figures with what they are, and what no rule knows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from matcher.drafting.figures import Figure, Token, folded, tokens, with_ranges
+from matcher.drafting.vocabulary import Meaning, Traits, Vocabulary, signature
+
+Run: TypeAlias = tuple[Figure, ...]
+"""Figures that stand side by side, with nothing but commas or a word such as *and* between them."""
+Sort: TypeAlias = Literal["figure", "list", "break"]
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What a line says.
+
+    ``roles`` are figures that words beside them name, e.g. the drive; ``runs`` are all others. ``flags`` are roles of
+    the whole line, such as *set*. ``questions`` are what phrases leave open, ``unknown`` the words that no phrase has.
+    """
+
+    traits: Traits
+    roles: tuple[tuple[str, Figure], ...]
+    runs: tuple[Run, ...]
+    flags: frozenset[str]
+    pieces: int | None
+    questions: tuple[str, ...]
+    unknown: tuple[str, ...]
+
+    def figures(self, role: str) -> Run:
+        """The figures of a role."""
+        return tuple(figure for named, figure in self.roles if named == role)
+
+
+@dataclass(frozen=True, slots=True)
+class _Phrase:
+    """Tokens that a phrase of the vocabulary covers, or one token that none does."""
+
+    read: tuple[Token, ...]
+    meaning: Meaning | None
+
+
+def said(text: str, vocabulary: Vocabulary, language: str, commas: bool = False) -> Said:
+    """What a text says in a language; ``commas`` that its list writes decimals with a comma."""
+    known = vocabulary.phrases[language]
+    ranged = with_ranges(tokens(folded(text), commas), _words(known, "range") | {"-"})
+    phrases = tuple(_phrases(ranged, vocabulary, language))
+    traits: set[str] = set()
+    roles: list[tuple[str, Figure]] = []
+    flags: set[str] = set()
+    pieces: int | None = None
+    after_for = False
+    for phrase in phrases:
+        meaning = phrase.meaning
+        if meaning is None:
+            after_for = after_for and phrase.read[0].text not in ",;"
+            continue
+        after_for = after_for or meaning.role == "for"
+        named = [(meaning.role, token.figure) for token in phrase.read if token.figure]
+        flags |= {meaning.role} if not named and meaning.role not in ("for", "list", "range") else set()
+        pieces = meaning.number or pieces
+        roles += named
+        if not (after_for and traits & vocabulary.heads and meaning.traits & vocabulary.heads):
+            traits |= meaning.traits
+    return Said(
+        traits=frozenset(traits),
+        roles=tuple(roles),
+        runs=tuple(_runs(phrases)),
+        flags=frozenset(flags - {"", "pieces"}),
+        pieces=pieces,
+        questions=tuple(phrase.meaning.question for phrase in phrases if phrase.meaning and phrase.meaning.question),
+        unknown=tuple(dict.fromkeys(_unknown(phrases))),
+    )
+
+
+def _words(known: object, role: str) -> frozenset[str]:
+    """Single words that have a role."""
+    assert isinstance(known, dict)
+    return frozenset(words[0] for words, meaning in known.items() if meaning.role == role and len(words) == 1)
+
+
+def _phrases(read: Sequence[Token], vocabulary: Vocabulary, language: str) -> Iterator[_Phrase]:
+    """The text cut into the longest phrases, from its beginning."""
+    known = vocabulary.phrases[language]
+    marks = signature(read)
+    at = 0
+    while at < len(read):
+        longest = range(min(vocabulary.longest, len(read) - at), 0, -1)
+        length = next((length for length in longest if _fits(known, marks, read, at, length)), 0)
+        yield _Phrase(tuple(read[at : at + max(length, 1)]), known[marks[at : at + length]] if length else None)
+        at += max(length, 1)
+
+
+def _fits(known: object, marks: tuple[str, ...], read: Sequence[Token], at: int, length: int) -> bool:
+    """Whether these tokens are a phrase whose figures can be what it says: a number of pieces has no unit."""
+    assert isinstance(known, dict)
+    meaning = known.get(marks[at : at + length])
+    if meaning is None:
+        return False
+    counts = meaning.role in ("pieces", "count")
+    return not counts or all(token.figure.whole is not None for token in read[at : at + length] if token.figure)
+
+
+def _runs(phrases: Sequence[_Phrase]) -> Iterator[Run]:
+    """Figures that no phrase names, side by side: a run ends where another word or sign stands between them."""
+    run: list[Figure] = []
+    for phrase in phrases:
+        figure = phrase.read[0].figure
+        if phrase.meaning is None and figure:
+            run.append(figure)
+        elif not _joins(phrase):
+            if run:
+                yield tuple(run)
+            run = []
+    if run:
+        yield tuple(run)
+
+
+def _joins(phrase: _Phrase) -> bool:
+    """Whether a list goes on behind it."""
+    if phrase.meaning is None:
+        return phrase.read[0].text in ",;&+/"
+    return phrase.meaning.role == "list"
+
+
+def _unknown(phrases: Sequence[_Phrase]) -> Iterator[str]:
+    for phrase in phrases:
+        token = phrase.read[0]
+        if phrase.meaning is None and token.figure is None and token.text.isalnum():
+            yield token.text

@@ -1,0 +1,62 @@
+"""A range of sizes as the sizes that a usual series has in it; asks where no series, or more than one, can be meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from matcher.drafting.vocabulary import Vocabulary
+from matcher.records import System
+from matcher.tools import SizingError, parse_size
+
+
+class OpenError(Exception):
+    """What has to be asked about a line before it can be read."""
+
+
+def expanded(low: str, high: str, system: System, kind: str, pieces: int | None, known: Vocabulary) -> tuple[str, ...]:
+    """Sizes from ``low`` to ``high``, as many as ``pieces`` says.
+
+    Raises
+    ------
+    OpenError
+        No usual series has both ends and so many sizes between them, or several have.
+    """
+    told = f"{low} to {high}"
+    if pieces is None:
+        raise OpenError(f"which sizes are in {told}? no number of pieces is given")
+    found = {sizes for sizes in _between(low, high, system, kind, known) if len(sizes) == pieces}
+    if len(found) == 1:
+        return found.pop()
+    reason = "more than one usual series has" if found else "no usual series has"
+    raise OpenError(f"which {pieces} sizes are in {told}? {reason} so many")
+
+
+def _between(low: str, high: str, system: System, kind: str, known: Vocabulary) -> Iterator[tuple[str, ...]]:
+    """The sizes between both ends in every series of the kind that has both."""
+    try:
+        first, last = (parse_size(end, system, kind).rank for end in (low, high))
+    except SizingError as wrong:
+        raise OpenError(f"which sizes are in {low} to {high}? expected {wrong}") from wrong
+    for series in known.series:
+        if kind in series.kinds and series.system in ("", system):
+            ranks = {parse_size(size, series.system, kind).rank: size for size in series.sizes}
+            if first in ranks and last in ranks and first < last:
+                yield tuple(ranks[rank] for rank in sorted(ranks) if first <= rank <= last)
+
+
+def unusual(size: str, system: System, kind: str, known: Vocabulary) -> bool:
+    """Whether no usual series of the kind, where it has any, has this size."""
+    own = [series for series in known.series if kind in series.kinds]
+    rank = parse_size(size, system, kind)
+    usual = {
+        _identity(kind, other, series.system)
+        for series in own
+        if series.system in ("", system) or not system
+        for other in series.sizes
+    }
+    return bool(own) and (rank.flats, rank.smaller, rank.tip, rank.number) not in usual
+
+
+def _identity(kind: str, size: str, system: System) -> tuple[object, ...]:
+    read = parse_size(size, system, kind)
+    return read.flats, read.smaller, read.tip, read.number
