@@ -73,8 +73,12 @@ def written_book(name: str, folder: Path) -> Path:
     book = openpyxl.Workbook()
     sheet = book.active
     merged: dict[int, int] = {}
-    for at, answered in enumerate(answers(name), 1):
+    lines = answers(name)
+    for at, answered in enumerate(lines, 1):
         if answered.cells[0].startswith("=="):
+            for place, start in merged.items():
+                _merge(sheet, place, start, at - 1)
+            merged = {}
             sheet.cell(at, 1, answered.cells[0].removeprefix("==").strip())
             sheet.merge_cells(start_row=at, end_row=at, start_column=1, end_column=COLUMNS)
             continue

@@ -45,18 +45,22 @@ def _between(low: str, high: str, system: System, kind: str, known: Vocabulary) 
 
 
 def unusual(size: str, system: System, kind: str, known: Vocabulary) -> bool:
-    """Whether no usual series of the kind, where it has any, has this size."""
-    own = [series for series in known.series if kind in series.kinds]
-    rank = parse_size(size, system, kind)
-    usual = {
-        _identity(kind, other, series.system)
-        for series in own
-        if series.system in ("", system) or not system
+    """Whether no usual series of the kind, where it has any, has this size.
+
+    Raises
+    ------
+    OpenError
+        It is smaller or larger than all of them: it may mean something else.
+    """
+    usual = [
+        parse_size(other, series.system, kind)
+        for series in known.series
+        if kind in series.kinds and (series.system in ("", system) or not system)
         for other in series.sizes
-    }
-    return bool(own) and (rank.flats, rank.smaller, rank.tip, rank.number) not in usual
-
-
-def _identity(kind: str, size: str, system: System) -> tuple[object, ...]:
+    ]
     read = parse_size(size, system, kind)
-    return read.flats, read.smaller, read.tip, read.number
+    widths = [other.flats for other in usual if other.flats]
+    if read.flats and widths and not min(widths) <= read.flats <= max(widths):
+        raise OpenError(f"what does {size} mean? it is no usual size of a {kind}")
+    own = (read.flats, read.smaller, read.tip, read.number)
+    return bool(usual) and own not in [(other.flats, other.smaller, other.tip, other.number) for other in usual]

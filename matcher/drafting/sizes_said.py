@@ -91,7 +91,7 @@ def _in_unit(figure: Figure, unit: str) -> Figure:
 def _two_drives(said: Said, groups: Sequence[Run]) -> Dimensions:
     """Drive and size of an adapter: the square hole that is driven first, then the square that drives."""
     female, male, drives = said.figures("female"), said.figures("male"), said.figures("drive")
-    loose = [end for run in groups for figure in run for end in (figure, *filter(None, [figure.to]))]
+    loose = [end for run in groups for figure in run for end in (replace(figure, to=None), figure.to) if end]
     if female and male:
         pair = [female[0], male[0]]
     elif drives and (female or male):
