@@ -32,6 +32,8 @@ _TOKEN = re.compile(
 )
 _LETTERS = {"ph": "PH", "pz": "PZ", "sl": "SL", "sq": "SQ", "tx": "T", "#": "PH", "t": "T", "e": "E", "h": "H", "m": "M"}
 _ONE_COMMA = re.compile(r"(?<![\d,.])(\d+),(\d+)(?![\d]|,\d)")
+_SLASHES = re.compile(r"(?<![\d/])\d+(?:/\d+){2,}(?![\d/])")
+_BY = re.compile(r"(?<=\d) by (?=\d)")
 _CLEAR = re.compile(r"\d,\d+ ?x|(?<!\d)0,\d|,\d+ ?(?:kg|m)\b|(?<![\d,])([5-9]|1\d),[1-5](?![\d,])")
 
 
@@ -89,7 +91,8 @@ def tokens(text: str, commas: bool = False) -> tuple[Token, ...]:
 
     Sizes with ``x`` between them are one figure. A hyphen counts only between figures; dots and colons never do.
     """
-    return tuple(_crossed(list(_singles(_with_points(text, commas)))))
+    plain = _SLASHES.sub(lambda found: found[0].replace("/", ","), _BY.sub("x", text))
+    return tuple(_crossed(list(_singles(_with_points(plain, commas)))))
 
 
 def _with_points(text: str, commas: bool) -> str:

@@ -212,6 +212,6 @@ def _marks(tools: Sequence[Piece], own: Said, known: Vocabulary) -> Iterator[str
         yield f"not understood: {', '.join(own.unknown)}"
     for tool in tools:
         if tool.size and unusual(tool.size, tool.system, tool.kind, known):
-            yield f"{tool.size} is no usual size of a {tool.kind}"
+            yield f"{tool.size} is no usual size of this kind"
         yield from doubts(tool)
 

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
-from matcher.drafting.figures import Figure, Token, folded, tokens, with_ranges
+from matcher.drafting.figures import FIGURE, Figure, Token, folded, tokens, with_ranges
 from matcher.drafting.vocabulary import Meaning, Traits, Vocabulary, signature
 
 Run: TypeAlias = tuple[Figure, ...]
 """Figures that stand side by side, with nothing but commas or a word such as *and* between them."""
-Sort: TypeAlias = Literal["figure", "list", "break"]
+DRIVES = ("drive", "female", "male")
+"""Roles of figures that are a square drive."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +48,7 @@ def said(text: str, vocabulary: Vocabulary, language: str, commas: bool = False)
     """What a text says in a language; ``commas`` that its list writes decimals with a comma."""
     known = vocabulary.phrases[language]
     ranged = with_ranges(tokens(folded(text), commas), _words(known, "range") | {"-"})
-    phrases = tuple(_phrases(ranged, vocabulary, language))
+    phrases = tuple(_phrases(tuple(_uncrossed(ranged, known)), vocabulary, language))
     traits: set[str] = set()
     roles: list[tuple[str, Figure]] = []
     flags: set[str] = set()
@@ -59,8 +60,8 @@ def said(text: str, vocabulary: Vocabulary, language: str, commas: bool = False)
             after_for = after_for and phrase.read[0].text not in ",;"
             continue
         after_for = after_for or meaning.role == "for"
-        named = [(meaning.role, token.figure) for token in phrase.read if token.figure]
-        flags |= {meaning.role} if not named and meaning.role not in ("for", "list", "range") else set()
+        named = [(meaning.role, token.figure) for token in phrase.read if token.figure and meaning.role != "size"]
+        flags |= {meaning.role} if not named and meaning.role not in ("for", "list", "range", "size") else set()
         pieces = meaning.number or pieces
         roles += named
         if not (after_for and traits & vocabulary.heads and meaning.traits & vocabulary.heads):
@@ -95,28 +96,66 @@ def _phrases(read: Sequence[Token], vocabulary: Vocabulary, language: str) -> It
 
 
 def _fits(known: object, marks: tuple[str, ...], read: Sequence[Token], at: int, length: int) -> bool:
-    """Whether these tokens are a phrase whose figures can be what it says: a number of pieces has no unit."""
+    """Whether these tokens are a phrase whose figures can be what it says they are."""
     assert isinstance(known, dict)
     meaning = known.get(marks[at : at + length])
-    if meaning is None:
-        return False
-    counts = meaning.role in ("pieces", "count")
-    return not counts or all(token.figure.whole is not None for token in read[at : at + length] if token.figure)
+    figures = [token.figure for token in read[at : at + length] if token.figure]
+    return meaning is not None and all(_can_be(figure, meaning.role) for figure in figures)
+
+
+def _can_be(figure: Figure, role: str) -> bool:
+    """A number of pieces has no unit; a square drive is one number."""
+    if role in ("pieces", "count"):
+        return figure.whole is not None
+    lettered = figure.parts[0][0].isalpha()
+    return role not in DRIVES or (len(figure.parts) == 1 and not lettered and figure.to is None)
+
+
+def _uncrossed(read: Sequence[Token], known: object) -> Iterator[Token]:
+    """Figures such as ``6 in x 3/8`` as two where a word behind says that the last one is the square drive."""
+    assert isinstance(known, dict)
+    for at, token in enumerate(read):
+        figure = token.figure
+        behind = signature(read[at + 1 : at + 3])
+        drive = any(
+            (meaning := known.get((FIGURE, *behind[:length]))) is not None and meaning.role in DRIVES
+            for length in (1, 2)
+        )
+        if figure and len(figure.parts) == 2 and drive and not figure.to:
+            first = figure.parts[0]
+            yield Token(FIGURE, Figure((first.removesuffix("in"),), "in" if first.endswith("in") else ""))
+            yield Token(FIGURE, Figure(figure.parts[1:], figure.unit))
+        else:
+            yield token
 
 
 def _runs(phrases: Sequence[_Phrase]) -> Iterator[Run]:
-    """Figures that no phrase names, side by side: a run ends where another word or sign stands between them."""
+    """Figures that no phrase names, or one calls a size, side by side.
+
+    A run ends where another word or sign stands between them, and behind a figure with a unit that no comma follows.
+    """
     run: list[Figure] = []
+    joined = True
     for phrase in phrases:
-        figure = phrase.read[0].figure
-        if phrase.meaning is None and figure:
-            run.append(figure)
-        elif not _joins(phrase):
+        sizes = [token.figure for token in phrase.read if token.figure and _is_size(phrase)]
+        if sizes:
+            if run and (len(phrase.read) > 1 or not joined):
+                yield tuple(run)
+                run = []
+            run += sizes
+            joined = not sizes[-1].unit
+        elif _joins(phrase):
+            joined = True
+        else:
             if run:
                 yield tuple(run)
             run = []
     if run:
         yield tuple(run)
+
+
+def _is_size(phrase: _Phrase) -> bool:
+    return phrase.meaning is None or phrase.meaning.role == "size"
 
 
 def _joins(phrase: _Phrase) -> bool:

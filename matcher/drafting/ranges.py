@@ -61,6 +61,6 @@ def unusual(size: str, system: System, kind: str, known: Vocabulary) -> bool:
     read = parse_size(size, system, kind)
     widths = [other.flats for other in usual if other.flats]
     if read.flats and widths and not min(widths) <= read.flats <= max(widths):
-        raise OpenError(f"what does {size} mean? it is no usual size of a {kind}")
+        raise OpenError(f"what does {size} mean? that is no usual size of this kind")
     own = (read.flats, read.smaller, read.tip, read.number)
     return bool(usual) and own not in [(other.flats, other.smaller, other.tip, other.number) for other in usual]

@@ -62,9 +62,8 @@ def dimensions(said: Said, kind: str, pieces: int | None, known: Vocabulary) -> 
 
 
 def _groups(said: Said) -> list[Run]:
-    """Figures that may be sizes, those that words call so first; what is said twice counts once."""
-    named = said.figures("size")
-    return list(dict.fromkeys([*([named] if named else []), *said.runs]))
+    """Figures that may be sizes; what is said twice counts once."""
+    return list(dict.fromkeys(said.runs))
 
 
 def _alike(run: Run) -> Run:
@@ -164,11 +163,11 @@ def _with_blades(said: Said, kind: str, groups: list[Run]) -> list[Run]:
     blades = said.figures("blade")
     if kind not in _OVERALL:
         blades += said.figures("length")
-    groups = [part for run in groups for part in _tip_and_length(run)]
     if kind == "insert bit" and any(run[0].parts[0][0].isalpha() for run in groups):
         groups = [run for run in groups if not (len(run) == 1 and run[0].parts[0] in _SHANKS)]
-    if not blades and len(groups) == 2 and len(groups[1]) == 1 and _millimeters(groups[1][0]) >= SHORTEST:
-        blades, groups = groups[1], groups[:1]
+    figures = [figure for run in groups for figure in run]
+    if not blades and len(figures) == 2 and (pair := _tip_and_length(figures)):
+        blades, groups = pair[1:], [pair[:1]]
     if not blades:
         return groups
     if len(blades) > 1 or len(groups) != 1 or len(groups[0]) != 1 or groups[0][0].to:
@@ -179,14 +178,13 @@ def _with_blades(said: Said, kind: str, groups: list[Run]) -> list[Run]:
     return [(Figure((*parts, length), "" if blade.unit == "in" or tip.unit == "in" else "mm"),)]
 
 
-def _tip_and_length(run: Run) -> Iterator[Run]:
-    """A lettered tip and the length beside it (``T30, 25 mm``) as two runs; any other run as it is."""
-    lettered = [figure.parts[0][0].isalpha() for figure in run]
-    if lettered == [True, False] and _millimeters(run[1]) >= SHORTEST:
-        yield run[:1]
-        yield run[1:]
-    else:
-        yield run
+def _tip_and_length(figures: Sequence[Figure]) -> Run:
+    """A tip and the length that stands beside it, in this order: ``T30, 25 mm``; nothing where they are something else."""
+    for tip, length in (figures, figures[::-1]):
+        if (tip.parts[0][0].isalpha() or length.unit) and not tip.to and _millimeters(length) >= SHORTEST:
+            if _millimeters(tip) < SHORTEST and len(tip.parts) == 1:
+                return tip, length
+    return ()
 
 
 def _millimeters(figure: Figure) -> Fraction:
@@ -338,7 +336,8 @@ def _written(figure: Figure, kind: str) -> str:
     if figure.unit == "cm" and len(parts) == 1:
         return f"{float(_millimeters(figure)):g}"
     if form == "weight":
-        return f"{parts[0]} {figure.unit}".strip()
+        number = value(parts[0])
+        return f"{float(number):g} {figure.unit}".strip() if number is not None else parts[0]
     if figure.unit == "in" and form in ("length", "tip", "flats", "two flats"):
         return "x".join(part if part.endswith("in") or part[0].isalpha() else f"{part}in" for part in parts)
     return "x".join(parts)
