@@ -81,7 +81,7 @@ def _best(line: Line, known: Vocabulary, main: str, commas: bool) -> Reading:
     """The reading of a line in the language that leaves the fewest of its words unknown, the main one first."""
     languages = sorted(known.languages, key=lambda language: language != main)
     readings = [read_line(line, known, language, commas) for language in languages]
-    return min(readings, key=lambda reading: reading.unknown)
+    return min(readings, key=lambda reading: (reading.unknown, reading.sure == "not read"))
 
 
 def _counted(by_section: Sequence[tuple[Section, Sequence[Reading]]]) -> Iterator[SectionCount]:

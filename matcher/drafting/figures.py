@@ -33,6 +33,8 @@ _TOKEN = re.compile(
 _LETTERS = {"ph": "PH", "pz": "PZ", "sl": "SL", "sq": "SQ", "tx": "T", "#": "PH", "t": "T", "e": "E", "h": "H", "m": "M"}
 _ONE_COMMA = re.compile(r"(?<![\d,.])(\d+),(\d+)(?![\d]|,\d)")
 _SLASHES = re.compile(r"(?<![\d/])\d+(?:/\d+){2,}(?![\d/])")
+_SETS = re.compile(r"(\w{4,}(?<!ein)(?<!er)(?<!auf)(?<!an))(satz|satze|sortiment)\b")
+"""A compound with *set* at its end, which says that it is one."""
 _BY = re.compile(r"(?<=\d) by (?=\d)")
 _CLEAR = re.compile(r"\d,\d+ ?x|(?<!\d)0,\d|,\d+ ?(?:kg|m)\b|(?<![\d,])([5-9]|1\d),[1-5](?![\d,])")
 
@@ -91,6 +93,7 @@ def tokens(text: str, commas: bool = False) -> tuple[Token, ...]:
 
     Sizes with ``x`` between them are one figure. A hyphen counts only between figures; dots and colons never do.
     """
+    text = _SETS.sub(r"\1 \2", text)
     plain = _SLASHES.sub(lambda found: found[0].replace("/", ","), _BY.sub("x", text))
     return tuple(_crossed(list(_singles(_with_points(plain, commas)))))
 

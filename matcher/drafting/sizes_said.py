@@ -20,6 +20,8 @@ SHORTEST = 20
 _METRIC = {"mm": Fraction(1), "cm": Fraction(10)}
 _WEIGHTS = ("g", "kg", "oz", "lb")
 _SHANKS = ("1/4", "5/16")
+_DEEP = ("socket", "impact socket")
+_SIZE_BY_LENGTH = ("nut driver", "punch", "chisel")
 _OVERALL = ("screwdriver", "stubby screwdriver", "torque screwdriver", "nut driver")
 
 
@@ -57,6 +59,8 @@ def dimensions(said: Said, kind: str, pieces: int | None, known: Vocabulary) -> 
         groups = _with_blades(said, kind, groups)
     length, groups = _length(said, kind, groups)
     doubts = ("its length counts as the whole one, not the blade's",) if length and kind in _OVERALL else ()
+    if length and kind in _DEEP:
+        doubts = (f"it tells its length: is it a {kind}, or a deep one?",)
     sizes = _sizes(said, kind, groups, pieces, known)
     return Dimensions(drive, sizes, length, doubts)
 
@@ -200,6 +204,10 @@ def _millimeters(figure: Figure) -> Fraction:
 def _length(said: Said, kind: str, groups: list[Run]) -> tuple[int | None, list[Run]]:
     """The whole length of a tool, where its size is something else, and the figures that are left."""
     told, form = said.figures("length"), KINDS[kind].form
+    if kind in _SIZE_BY_LENGTH and len(groups) == 1 and len(groups[0]) == 1 and len(groups[0][0].parts) == 2 and not told:
+        (figure,) = groups[0]
+        told = (Figure(figure.parts[1:], figure.unit),)
+        groups = [(Figure((figure.parts[0].removesuffix("in"),), "in" if "in" in figure.parts[0] else figure.unit),)]
     if form == "tip" and kind not in _OVERALL:
         return None, groups
     if form == "length":
