@@ -24,6 +24,9 @@ from matcher.tools.sizes import parse_size
 
 FOLDER = Path(__file__).parent / "lists"
 COLUMNS = 5
+ANSWER = re.compile(
+    r"(?P<kind>[^@:*]+?)(?: @(?P<drive>\S+?))?(?:: (?P<sizes>[^*]+?))?(?: L(?P<long>[\d.]+))?(?: \*(?P<count>\d+))?"
+)
 Tool = tuple[str, str, str, int, int]
 """Kind, drive, exact size, length in 1/320 mm, count."""
 
@@ -39,7 +42,7 @@ class Answered:
     def tools(self) -> list[Tool]:
         if self.answer in ("ask", "none"):
             return []
-        found = re.fullmatch(r"(?P<kind>[^@:*]+?)(?: @(?P<drive>\S+?))?(?:: (?P<sizes>[^*]+?))?(?: L(?P<long>[\d.]+))?(?: \*(?P<count>\d+))?", self.answer)
+        found = ANSWER.fullmatch(self.answer)
         assert found, self.answer
         sizes = (found["sizes"] or "").split() or [""]
         length, count = mm(Fraction(found["long"] or 0)), int(found["count"] or 1)
@@ -51,7 +54,7 @@ def exact(size: str, kind: str, system: str = "") -> str:
     if not size or not KINDS[kind].needs or (KINDS[kind].form == "text"):
         return ""
     read = parse_size(size, system or ("inch" if size.endswith("in") and "x" not in size else ""), kind)
-    return f"{read.flats} {read.smaller} {read.tip} {read.number} {read.length} {read.mass} {read.rank if read.tip == '' else ''}"
+    return f"{read.flats} {read.smaller} {read.tip} {read.number} {read.length} {read.mass} {read.rank}"
 
 
 def answers(name: str) -> list[Answered]:

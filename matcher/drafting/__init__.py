@@ -5,6 +5,7 @@ Reading order, from what is called first to what it stands on: `drafts`, `suppli
 """
 
 from matcher.drafting.drafts import Draft, draft
-from matcher.drafting.vocabulary import shipped_tables, vocabulary
+from matcher.drafting.line_reading import Reading
+from matcher.drafting.vocabulary import vocabulary, write_tables
 
-__all__ = ["Draft", "draft", "shipped_tables", "vocabulary"]
+__all__ = ["Draft", "Reading", "draft", "vocabulary", "write_tables"]

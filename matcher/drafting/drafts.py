@@ -59,12 +59,11 @@ def draft(path: Path, known: Vocabulary) -> Draft:
     lines = [line for section in found.sections for line in section.lines]
     commas = writes_commas([f"{line.text} {line.size}" for line in lines])
     main = _language(lines, known)
-    by_section = [
-        (section, [_best(line, known, main, commas) for line in section.lines]) for section in found.sections
-    ]
+    by_section = [(section, [_best(line, known, main, commas) for line in section.lines]) for section in found.sections]
     readings = [reading for _, own in by_section for reading in own]
+    readings += [_heading(_best(line, known, main, commas)) for line in found.headings]
     readings += [Reading(line, "no tool", (), ("a heading",)) for line in found.others]
-    sheets = list(dict.fromkeys(line.sheet for line in (*found.others, *lines)))
+    sheets = list(dict.fromkeys(reading.line.sheet for reading in readings))
     readings.sort(key=lambda reading: (sheets.index(reading.line.sheet), reading.line.row))
     return Draft(found.name, tuple(readings), tuple(_counted(by_section)))
 
@@ -82,6 +81,13 @@ def _best(line: Line, known: Vocabulary, main: str, commas: bool) -> Reading:
     languages = sorted(known.languages, key=lambda language: language != main)
     readings = [read_line(line, known, language, commas) for language in languages]
     return min(readings, key=lambda reading: (reading.unknown, reading.sure == "not read"))
+
+
+def _heading(read: Reading) -> Reading:
+    """A row of one cell is a heading, unless it tells a whole tool with a figure: then it is asked about."""
+    if read.tools and any(map(str.isdigit, read.line.text)):
+        return Reading(read.line, "ask", (), ("is it a heading, or a tool?",))
+    return Reading(read.line, "no tool", (), ("a heading",))
 
 
 def _counted(by_section: Sequence[tuple[Section, Sequence[Reading]]]) -> Iterator[SectionCount]:

@@ -19,7 +19,8 @@ _UNITS = {
     "lbs": "lb",
 }
 _UNIT = (
-    r"(?: ?-?(?P<unit>(?:mm|cm|inch(?:es)?|zoll|pouces?|pulgadas?|kg|g|oz|lbs?|m|(?:ft|in)(?![ .-]*lb))(?![\w²³])|\"|''))?"
+    r"(?: ?-?(?P<unit>(?:mm|cm|inch(?:es)?|zoll|pouces?|pulgadas?|kg|g|oz|lbs?|m|(?:ft|in)(?![ .-]*lb))(?![\w²³])"
+    r"|\"|''))?"
 )
 _NUMBER = r"\d+~\d+|[1-4] \d{1,2}/\d{1,2}|\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}(?![\d/])|\d+\.\d+|(?<![\w.])\.\d+|\d+"
 _TIP = r"(?P<tip>(?:ph|pz|sl|sq|tx) ?-?#?|[tehm]|#)(?P<size>\d+(?:\.\d+)?)(?!\d|/|\.\d|[a-z]{2})"
@@ -30,7 +31,18 @@ _TOKEN = re.compile(
     rf"|(?P<word>[^\W\d_][\w'²³]*)"
     rf"|(?P<sign>[-/,;&+()#°])"
 )
-_LETTERS = {"ph": "PH", "pz": "PZ", "sl": "SL", "sq": "SQ", "tx": "T", "#": "PH", "t": "T", "e": "E", "h": "H", "m": "M"}
+_LETTERS = {
+    "ph": "PH",
+    "pz": "PZ",
+    "sl": "SL",
+    "sq": "SQ",
+    "tx": "T",
+    "#": "PH",
+    "t": "T",
+    "e": "E",
+    "h": "H",
+    "m": "M",
+}
 _ONE_COMMA = re.compile(r"(?<![\d,.])(\d+),(\d+)(?![\d]|,\d)")
 _SLASHES = re.compile(r"(?<![\d/])\d+(?:/\d+){2,}(?![\d/])")
 _SETS = re.compile(r"(\w{4,}(?<!ein)(?<!er)(?<!auf)(?<!an))(satz|satze|sortiment)\b")
@@ -54,7 +66,9 @@ class Figure:
     @property
     def text(self) -> str:
         """The figure as a person would write it."""
-        return "x".join(self.parts) + (f" {self.unit}" if self.unit else "") + (f" to {self.to.text}" if self.to else "")
+        return (
+            "x".join(self.parts) + (f" {self.unit}" if self.unit else "") + (f" to {self.to.text}" if self.to else "")
+        )
 
     @property
     def whole(self) -> int | None:
@@ -123,13 +137,15 @@ def _singles(text: str) -> Iterator[Token]:
             yield _number(found)
         elif found["word"]:
             yield Token(found["word"])
-        elif found["sign"] != "-" or _between_figures(text, found):
+        elif found["sign"] != "-" or _between_figures(found):
             yield Token(found["sign"])
 
 
-def _between_figures(text: str, found: re.Match[str]) -> bool:
+def _between_figures(found: re.Match[str]) -> bool:
     before, after = found.string[: found.start()].rstrip(), found.string[found.end() :].lstrip()
-    return bool(re.search(r"[\d\"']$|\d ?(mm|in|kg|g)$", before)) and bool(re.match(r"[\d.]|(ph|pz|sl|tx|[tehm])\d", after))
+    return bool(re.search(r"[\d\"']$|\d ?(mm|in|kg|g)$", before)) and bool(
+        re.match(r"[\d.]|(ph|pz|sl|tx|[tehm])\d", after)
+    )
 
 
 def _number(found: re.Match[str]) -> Token:

@@ -26,7 +26,9 @@ def chosen_kind(traits: Traits, known: Vocabulary) -> str:
     told = " ".join(sorted(traits))
     if found:
         raise OpenError(f"which kind is it: {' or '.join(sorted(found))}?")
-    near = sorted((kind for kind in known.kinds if kind.head in traits), key=lambda kind: (_far(kind, traits), kind.kind))
+    near = sorted(
+        (kind for kind in known.kinds if kind.head in traits), key=lambda kind: (_far(kind, traits), kind.kind)
+    )
     names = tuple(dict.fromkeys(kind.kind for kind in near))[:OFFERED]
     raise OpenError(f"which kind is it? it says {told}; near are {listed(names)}" if names else "which kind is it?")
 

@@ -24,7 +24,8 @@ is a heading, a sum or packaging."""
 class Line:
     """A line of a list: where it stands and what its columns say. ``heading`` is the last one above it.
 
-    ``count`` is how often it is supplied, ``pieces`` how many tools it says it has.
+    ``count`` is how often it is supplied, ``pieces`` how many tools it says it has. ``unsure`` is what of its row was
+    not read.
     """
 
     sheet: str
@@ -36,6 +37,7 @@ class Line:
     count: str = ""
     pieces: str = ""
     heading: str = ""
+    unsure: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,13 @@ class Reading:
 
 def read_line(line: Line, known: Vocabulary, language: str, commas: bool) -> Reading:
     """The tools that a line means; where it lacks kind or drive, those of the heading above it are tried, marked."""
+    found = _with_heading(line, known, language, commas)
+    if not line.unsure or not found.tools:
+        return found
+    return replace(found, sure="look", notes=(*found.notes, line.unsure))
+
+
+def _with_heading(line: Line, known: Vocabulary, language: str, commas: bool) -> Reading:
     own = _whole(line, known, language, commas)
     alone = _reading(line, own, known)
     if not line.heading or alone.sure == "no tool":
@@ -183,11 +192,17 @@ def _counts(line: Line, own: Said, found: Dimensions, pieces: int | None) -> tup
     """
     sizes = max(len(found.sizes), 1)
     each = _each(line, own)
+    supplied = _number(line.count, "of them") or 1
+    if supplied > 1 and sizes > 1 and supplied == (pieces or sizes):
+        raise OpenError(f"are there {supplied} pieces in all, or {supplied} of each size?")
+    marks = (f"{supplied} of each size?",) if supplied > 1 and sizes > 1 and pieces is None else ()
     if "set" in own.flags and sizes == 1 and pieces != 1:
         raise OpenError("which sizes are in the set?")
     if pieces is None or pieces == sizes:
-        return (each,) * sizes, ()
+        return (each,) * sizes, marks
     if sizes == 1:
+        if supplied > 1 and pieces > 1:
+            raise OpenError(f"are there {pieces} in all, or {supplied} times {pieces}?")
         if not found.sizes and pieces > 1 and "pieces" in dict(own.roles):
             raise OpenError(f"which sizes have the {pieces} pieces?")
         return (each * pieces,), ()
@@ -214,4 +229,3 @@ def _marks(tools: Sequence[Piece], own: Said, known: Vocabulary) -> Iterator[str
         if tool.size and unusual(tool.size, tool.system, tool.kind, known):
             yield f"{tool.size} is no usual size of this kind"
         yield from doubts(tool)
-

@@ -183,11 +183,12 @@ def _with_blades(said: Said, kind: str, groups: list[Run]) -> list[Run]:
 
 
 def _tip_and_length(figures: Sequence[Figure]) -> Run:
-    """A tip and the length that stands beside it, in this order: ``T30, 25 mm``; nothing where they are something else."""
+    """A tip and the length that stands beside it, in this order; nothing where they are something else."""
     for tip, length in (figures, figures[::-1]):
-        if (tip.parts[0][0].isalpha() or length.unit) and not tip.to and _millimeters(length) >= SHORTEST:
-            if _millimeters(tip) < SHORTEST and len(tip.parts) == 1:
-                return tip, length
+        told = tip.parts[0][0].isalpha() or length.unit
+        single = len(tip.parts) == 1 and not tip.to and _millimeters(tip) < SHORTEST
+        if told and single and _millimeters(length) >= SHORTEST:
+            return tip, length
     return ()
 
 
@@ -204,7 +205,13 @@ def _millimeters(figure: Figure) -> Fraction:
 def _length(said: Said, kind: str, groups: list[Run]) -> tuple[int | None, list[Run]]:
     """The whole length of a tool, where its size is something else, and the figures that are left."""
     told, form = said.figures("length"), KINDS[kind].form
-    if kind in _SIZE_BY_LENGTH and len(groups) == 1 and len(groups[0]) == 1 and len(groups[0][0].parts) == 2 and not told:
+    if (
+        kind in _SIZE_BY_LENGTH
+        and len(groups) == 1
+        and len(groups[0]) == 1
+        and len(groups[0][0].parts) == 2
+        and not told
+    ):
         (figure,) = groups[0]
         told = (Figure(figure.parts[1:], figure.unit),)
         groups = [(Figure((figure.parts[0].removesuffix("in"),), "in" if "in" in figure.parts[0] else figure.unit),)]

@@ -1,4 +1,4 @@
-"""A supplier's list, a text table or a workbook, to lines: its columns found, merged cells filled, headings kept apart."""
+"""A supplier's list to lines, from a text table or a workbook: columns found, merged cells filled, headings apart."""
 
 from __future__ import annotations
 
@@ -11,14 +11,15 @@ from pathlib import Path
 from typing import Any
 from zipfile import is_zipfile
 
-import openpyxl
-
+from matcher.catalogue import DamagedError, calculated_book, cell_text
 from matcher.drafting.line_reading import Line
 from matcher.drafting.vocabulary import Vocabulary, plain_heading
 from matcher.records import CatalogueError, CellError, UnknownNameError
 
 SEPARATORS = (";", "\t", ",", "|")
-_ADVERTISED = re.compile(r"\(?\b(\d{2,4})[ -]*(?:pcs?|pieces?|tlg|teilig\w*|teile|pi[eè]ces?|piezas?)\b\.?\)?", re.IGNORECASE)
+_ADVERTISED = re.compile(
+    r"\(?\b(\d{2,4})[ -]*(?:pcs?|pieces?|tlg|teilig\w*|teile|pi[eè]ces?|piezas?)\b\.?\)?", re.IGNORECASE
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +33,11 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class SupplierList:
-    """A list as read: sections in order, and rows that are no lines (titles, names of columns), each with its row."""
+    """A list as read: sections in order; rows of one cell, which are likely headings; rows that are surely no lines."""
 
     name: str
     sections: tuple[Section, ...]
+    headings: tuple[Line, ...]
     others: tuple[Line, ...]
 
 
@@ -79,9 +81,9 @@ def supplier_list(path: Path, known: Vocabulary) -> SupplierList:
 
 def _workbook(path: Path) -> Iterator[_Row]:
     try:
-        book = openpyxl.load_workbook(path, data_only=True)
-    except Exception as broken:  # a damaged archive raises nearly anything: zip, XML, key and value errors
-        raise CatalogueError([CellError(path.name, 0, "", "", "a workbook (XLSX) that opens")]) from broken
+        book = calculated_book(path)
+    except DamagedError as damage:
+        raise CatalogueError([CellError(path.name, damage.row, "", "", str(damage), damage.sheet)]) from damage
     for sheet in book.worksheets:
         yield from _sheet(sheet)
 
@@ -101,8 +103,6 @@ def _sheet(sheet: Any) -> Iterator[_Row]:
 
 
 def _shown(cell: Any) -> str:
-    from matcher.catalogue import cell_text
-
     return " ".join(cell_text(cell).split())
 
 
@@ -136,6 +136,7 @@ def _steady(text: str, separator: str) -> int:
 def _lines(name: str, rows: Sequence[_Row], known: Vocabulary) -> SupplierList:
     columns: dict[str, list[int]] = {}
     sheet = None
+    headings: list[Line] = []
     below, sections, others = _Below(set=name), [], []
     for row in rows:
         if not any(row.cells):
@@ -150,12 +151,12 @@ def _lines(name: str, rows: Sequence[_Row], known: Vocabulary) -> SupplierList:
         elif _is_heading(row, columns):
             sections.append(_closed(below))
             heading = next(filter(None, row.cells))
-            others.append(Line(row.sheet, row.at, name, heading))
+            (others if row.spans else headings).append(Line(row.sheet, row.at, name, heading))
             below = _under(heading, name)
         else:
             below.lines.append(_line(row, columns, below))
     sections.append(_closed(below))
-    return SupplierList(name, tuple(section for section in sections if section.lines), tuple(others))
+    return SupplierList(name, tuple(section for section in sections if section.lines), tuple(headings), tuple(others))
 
 
 def _closed(below: _Below) -> Section:
@@ -193,6 +194,7 @@ def _line(row: _Row, columns: dict[str, list[int]], below: _Below) -> Line:
         return ", ".join(filter(None, (row.cells[place] for place in places)))
 
     text = cell("text") if columns else max(row.cells, key=lambda one: sum(map(str.isalpha, one)))
+    unread = cell("") if columns else ", ".join(one for one in row.cells if one and one != text)
     return Line(
         sheet=row.sheet,
         row=row.at,
@@ -203,4 +205,5 @@ def _line(row: _Row, columns: dict[str, list[int]], below: _Below) -> Line:
         count=cell("count"),
         pieces=cell("pieces"),
         heading=below.heading,
+        unsure=f"in a column that is not understood: {unread}" if unread else "",
     )

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from matcher.drafting.figures import FIGURE, Token, folded, tokens
-from matcher.records import CatalogueError, CellError, UnknownNameError, System, listed, remembered
+from matcher.records import CatalogueError, CellError, System, UnknownNameError, UsageError, listed, remembered
 from matcher.tools import KINDS, SizingError, parse_size
 
 Traits: TypeAlias = frozenset[str]
@@ -133,6 +133,24 @@ def shipped_tables() -> Mapping[str, str]:
     return {name: (room / f"{name}.csv").read_text(encoding="utf-8") for name in TABLES}
 
 
+def write_tables(folder: Path) -> None:
+    """Write the shipped tables to a new or empty folder.
+
+    Raises
+    ------
+    UsageError
+        There is something in it, or it cannot be written.
+    """
+    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
+        raise UsageError(f"{folder} is there already; expected a new or empty folder")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, text in shipped_tables().items():
+            (folder / f"{name}.csv").write_text(text, encoding="utf-8")
+    except OSError as closed:
+        raise UsageError(f"{folder} cannot be written: {closed.strerror}") from closed
+
+
 def _own(folder: Path) -> Iterator[tuple[str, _Source]]:
     found = [name for name in TABLES if (folder / f"{name}.csv").is_file()]
     if not found:
@@ -142,7 +160,9 @@ def _own(folder: Path) -> Iterator[tuple[str, _Source]]:
         try:
             text = file.read_text(encoding="utf-8-sig")
         except (OSError, UnicodeDecodeError) as broken:
-            raise CatalogueError([CellError(file.name, 0, "", "", "a table of UTF-8 text that may be read")]) from broken
+            raise CatalogueError(
+                [CellError(file.name, 0, "", "", "a table of UTF-8 text that may be read")]
+            ) from broken
         yield name, _parsed(file.name, text)
 
 
