@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -105,11 +105,11 @@ def writes_commas(texts: Sequence[str]) -> bool:
 def tokens(text: str, commas: bool = False) -> tuple[Token, ...]:
     """Words, signs and figures of a folded text; ``commas`` says that its list writes decimals with a comma.
 
-    Sizes with ``x`` between them are one figure. A hyphen counts only between figures; dots and colons never do.
+    A hyphen counts only between figures; dots and colons never do.
     """
     text = _SETS.sub(r"\1 \2", text)
     plain = _SLASHES.sub(lambda found: found[0].replace("/", ","), _BY.sub("x", text))
-    return tuple(_crossed(list(_singles(_with_points(plain, commas)))))
+    return tuple(_singles(_with_points(plain, commas)))
 
 
 def _with_points(text: str, commas: bool) -> str:
@@ -163,12 +163,14 @@ def _figure(parts: tuple[str, ...], unit: str) -> Token:
     return Token(FIGURE, Figure(parts, unit))
 
 
-def _crossed(read: list[Token]) -> Iterator[Token]:
-    """Figures with ``x`` between them joined; an ``x`` that joins none is a word."""
+def crossed(read: Sequence[Token], apart: Callable[[int], bool]) -> Iterator[Token]:
+    """Figures with ``x`` between them joined, but for the one at a place that ``apart`` says is something else."""
     at = 0
     while at < len(read):
         token = read[at]
         while token.figure and at + 2 < len(read) and read[at + 1].text == "x" and (other := read[at + 2].figure):
+            if apart(at + 2):
+                break
             token = Token(FIGURE, _joined(token.figure, other))
             at += 2
         yield token

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from matcher.drafting.figures import FIGURE, Figure, Token, folded, tokens, with_ranges
+from matcher.drafting.figures import Figure, Token, crossed, folded, tokens, value, with_ranges
 from matcher.drafting.vocabulary import Meaning, Traits, Vocabulary, signature
 
 Run: TypeAlias = tuple[Figure, ...]
@@ -47,8 +47,10 @@ class _Phrase:
 def said(text: str, vocabulary: Vocabulary, language: str, commas: bool = False) -> Said:
     """What a text says in a language; ``commas`` that its list writes decimals with a comma."""
     known = vocabulary.phrases[language]
-    ranged = with_ranges(tokens(folded(text), commas), _words(known, "range") | {"-"})
-    phrases = tuple(_phrases(tuple(_uncrossed(ranged, known)), vocabulary, language))
+    read = tokens(folded(text), commas)
+    joined = tuple(crossed(read, lambda at: _is_drive(read, at, known)))
+    ranged = with_ranges(joined, _words(known, "range") | {"-"})
+    phrases = tuple(_phrases(ranged, vocabulary, language))
     traits: set[str] = set()
     roles: list[tuple[str, Figure]] = []
     flags: set[str] = set()
@@ -104,29 +106,20 @@ def _fits(known: object, marks: tuple[str, ...], read: Sequence[Token], at: int,
 
 
 def _can_be(figure: Figure, role: str) -> bool:
-    """A number of pieces has no unit; a square drive is one number."""
+    """A number of pieces has no unit; a square drive is one number; no tool is as short as a drive is wide."""
     if role in ("pieces", "count"):
         return figure.whole is not None
+    if role == "length" and figure.unit == "in":
+        return (value(figure.parts[0]) or 0) > 1
     lettered = figure.parts[0][0].isalpha()
     return role not in DRIVES or (len(figure.parts) == 1 and not lettered and figure.to is None)
 
 
-def _uncrossed(read: Sequence[Token], known: object) -> Iterator[Token]:
-    """Figures such as ``6 in x 3/8`` as two where a word behind says that the last one is the square drive."""
+def _is_drive(read: Sequence[Token], at: int, known: object) -> bool:
+    """Whether words behind a figure say that it is a square drive."""
     assert isinstance(known, dict)
-    for at, token in enumerate(read):
-        figure = token.figure
-        behind = signature(read[at + 1 : at + 3])
-        drive = any(
-            (meaning := known.get((FIGURE, *behind[:length]))) is not None and meaning.role in DRIVES
-            for length in (1, 2)
-        )
-        if figure and len(figure.parts) == 2 and drive and not figure.to:
-            first = figure.parts[0]
-            yield Token(FIGURE, Figure((first.removesuffix("in"),), "in" if first.endswith("in") else ""))
-            yield Token(FIGURE, Figure(figure.parts[1:], figure.unit))
-        else:
-            yield token
+    meanings = (known.get(signature(read[at : at + length])) for length in (2, 3))
+    return any(meaning is not None and meaning.role in DRIVES for meaning in meanings)
 
 
 def _runs(phrases: Sequence[_Phrase]) -> Iterator[Run]:

@@ -22,6 +22,7 @@ _WEIGHTS = ("g", "kg", "oz", "lb")
 _SHANKS = ("1/4", "5/16")
 _DEEP = ("socket", "impact socket")
 _SIZE_BY_LENGTH = ("nut driver", "punch", "chisel")
+_WITH_LENGTH = ("insert bit", "T-handle hex key")
 _OVERALL = ("screwdriver", "stubby screwdriver", "torque screwdriver", "nut driver")
 
 
@@ -58,6 +59,8 @@ def dimensions(said: Said, kind: str, pieces: int | None, known: Vocabulary) -> 
     if form == "tip":
         groups = _with_blades(said, kind, groups)
     length, groups = _length(said, kind, groups)
+    if form == "text" and groups:
+        raise OpenError(f"what does {_told(groups[0])} mean?")
     doubts = ("its length counts as the whole one, not the blade's",) if length and kind in _OVERALL else ()
     if length and kind in _DEEP:
         doubts = (f"it tells its length: is it a {kind}, or a deep one?",)
@@ -165,7 +168,7 @@ def _is_inch(figure: Figure) -> bool:
 def _with_blades(said: Said, kind: str, groups: list[Run]) -> list[Run]:
     """Tips with the length of the blade behind them, where that is told beside a single tip."""
     blades = said.figures("blade")
-    if kind not in _OVERALL:
+    if kind in _WITH_LENGTH:
         blades += said.figures("length")
     if kind == "insert bit" and any(run[0].parts[0][0].isalpha() for run in groups):
         groups = [run for run in groups if not (len(run) == 1 and run[0].parts[0] in _SHANKS)]
@@ -215,7 +218,7 @@ def _length(said: Said, kind: str, groups: list[Run]) -> tuple[int | None, list[
         (figure,) = groups[0]
         told = (Figure(figure.parts[1:], figure.unit),)
         groups = [(Figure((figure.parts[0].removesuffix("in"),), "in" if "in" in figure.parts[0] else figure.unit),)]
-    if form == "tip" and kind not in _OVERALL:
+    if form == "tip" and kind in _WITH_LENGTH:
         return None, groups
     if form == "length":
         return None, groups if groups or not told else [told]
