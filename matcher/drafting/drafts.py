@@ -13,6 +13,9 @@ from matcher.drafting.phrases import said
 from matcher.drafting.supplier_lists import Section, supplier_list
 from matcher.drafting.vocabulary import Vocabulary
 
+POINTS = ("en",)
+"""Languages that write decimals with a point; all others do with a comma."""
+
 
 @dataclass(frozen=True, slots=True)
 class SectionCount:
@@ -79,7 +82,7 @@ def _language(lines: Sequence[Line], known: Vocabulary) -> str:
 def _best(line: Line, known: Vocabulary, main: str, commas: bool) -> Reading:
     """The reading of a line in the language that leaves the fewest of its words unknown, the main one first."""
     languages = sorted(known.languages, key=lambda language: language != main)
-    readings = [read_line(line, known, language, commas) for language in languages]
+    readings = [read_line(line, known, language, commas or language not in POINTS) for language in languages]
     return min(readings, key=lambda reading: (reading.unknown, reading.sure == "not read"))
 
 

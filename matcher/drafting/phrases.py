@@ -11,6 +11,8 @@ from matcher.drafting.vocabulary import Meaning, Traits, Vocabulary, signature
 
 Run: TypeAlias = tuple[Figure, ...]
 """Figures that stand side by side, with nothing but commas or a word such as *and* between them."""
+SHORTEST_LENGTH = 40
+"""Millimeters above which a number without a unit can be a length; common practice, no source."""
 DRIVES = ("drive", "female", "male")
 """Roles of figures that are a square drive."""
 
@@ -109,8 +111,8 @@ def _can_be(figure: Figure, role: str) -> bool:
     """A number of pieces has no unit; a square drive is one number; no tool is as short as a drive is wide."""
     if role in ("pieces", "count"):
         return figure.whole is not None
-    if role == "length" and figure.unit == "in":
-        return (value(figure.parts[0]) or 0) > 1
+    if role == "length" and figure.unit in ("", "in"):
+        return (value(figure.parts[0]) or 0) > (1 if figure.unit else SHORTEST_LENGTH)
     lettered = figure.parts[0][0].isalpha()
     return role not in DRIVES or (len(figure.parts) == 1 and not lettered and figure.to is None)
 

@@ -130,17 +130,29 @@ def _drive(said: Said, kind: str, groups: list[Run]) -> tuple[str, list[Run]]:
             raise OpenError(f"a {kind} has no square drive, but {told[0].text} is called one")
         return "", groups
     if not told:
-        return _loose_drive(groups)
+        return _loose_drive(_apart(groups) if KINDS[kind].form in ("length", "text") else groups)
     names = {_drive_of(figure) for figure in told}
     if len(names) != 1 or "" in names:
         raise OpenError(f"which square drive is it: {' or '.join(figure.text for figure in told)}?")
     drive = names.pop()
-    return drive, [run for run in groups if not (len(run) == 1 and _again(run[0], drive))]
+    metric = any("." in figure.parts[0] for figure in told)
+    return drive, [run for run in groups if not (len(run) == 1 and _again(run[0], drive, metric))]
 
 
-def _again(figure: Figure, drive: str) -> bool:
-    """Whether a figure only says the drive once more in millimeters: ``1/2 (12.5 mm)``."""
-    return figure.parts[0] in ("6.3", "6.35", "9.5", "12.5", "12.7") and _drive_of(figure) == drive
+def _again(figure: Figure, drive: str, metric: bool) -> bool:
+    """Whether a figure only says the drive once more in the other unit: ``1/2 (12.5 mm)``."""
+    return _drive_of(figure) == drive and ("." in figure.parts[0]) != metric and (metric or figure.unit != "in")
+
+
+def _apart(groups: Sequence[Run]) -> list[Run]:
+    """Drive and length of what has no other size, which an ``x`` joins: ``1/2 x 10 in``."""
+    return [_two_of(run[0]) if len(run) == 1 and len(run[0].parts) == 2 else run for run in groups]
+
+
+def _two_of(figure: Figure) -> Run:
+    first, last = figure.parts
+    inches = first.endswith("in") or "/" in first
+    return Figure((first.removesuffix("in"),), "in" if inches else ""), Figure((last,), figure.unit)
 
 
 def _loose_drive(groups: list[Run]) -> tuple[str, list[Run]]:
