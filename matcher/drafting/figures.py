@@ -189,7 +189,10 @@ def _marked(part: str, own: str, last: str) -> str:
 
 
 def with_ranges(read: Sequence[Token], words: frozenset[str]) -> tuple[Token, ...]:
-    """Two figures with a hyphen or one of ``words`` between them as a range; longer chains are lists of sizes."""
+    """Two figures with a hyphen or one of ``words`` between them as a range; longer chains are lists of sizes.
+
+    A unit at the lower end alone means that the second figure is something else: ``1/2" - 6 point``.
+    """
     found: list[Token] = []
     at = 0
     while at < len(read):
@@ -198,7 +201,7 @@ def with_ranges(read: Sequence[Token], words: frozenset[str]) -> tuple[Token, ..
             at += 2
             ends.append(read[at])
         low, high = ends[0].figure, ends[-1].figure
-        if len(ends) == 2 and low and high:
+        if len(ends) == 2 and low and high and (high.unit or not low.unit):
             found.append(Token(FIGURE, _range(low, high)))
         else:
             found += [token for end in ends for token in (Token(","), end)][1:]

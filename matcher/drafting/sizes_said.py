@@ -187,14 +187,22 @@ def _with_blades(said: Said, kind: str, groups: list[Run]) -> list[Run]:
     figures = [figure for run in groups for figure in run]
     if not blades and len(figures) == 2 and (pair := _tip_and_length(figures)):
         blades, groups = pair[1:], [pair[:1]]
+    if not blades and kind in _WITH_LENGTH and len(groups) == 2 and len(groups[1]) == 1:
+        blades, groups = (groups[1], groups[:1]) if _millimeters(groups[1][0]) >= SHORTEST else ((), groups)
     if not blades:
         return groups
-    if len(blades) > 1 or len(groups) != 1 or len(groups[0]) != 1 or groups[0][0].to:
+    one = len(groups) == 1 and (len(groups[0]) == 1 or kind in _WITH_LENGTH)
+    if len(blades) > 1 or not one or any(len(figure.parts) > 1 for figure in groups[0]):
         raise OpenError("which length belongs to which tip?")
-    tip, blade = groups[0][0], blades[0]
+    return [tuple(_bladed(tip, blades[0]) for tip in groups[0])]
+
+
+def _bladed(tip: Figure, blade: Figure) -> Figure:
+    """A tip, or both ends of a range of tips, with a length behind it."""
     length = f"{blade.parts[0]}in" if blade.unit == "in" else f"{float(_millimeters(blade)):g}"
     parts = tuple(f"{part}in" if tip.unit == "in" else part for part in tip.parts)
-    return [(Figure((*parts, length), "" if blade.unit == "in" or tip.unit == "in" else "mm"),)]
+    unit = "" if blade.unit == "in" or tip.unit == "in" else "mm"
+    return Figure((*parts, length), unit, _bladed(tip.to, blade) if tip.to else None)
 
 
 def _tip_and_length(figures: Sequence[Figure]) -> Run:
@@ -315,12 +323,20 @@ def _expanded(
     if value(figure.parts[0]) == 0:
         yield _one(said, kind, figure.to)
         return
-    (low, system), (high, other) = _one(said, kind, replace(figure, to=None)), _one(said, kind, _same(figure))
+    tips, blade = _without_blade(kind, figure)
+    (low, system), (high, other) = _one(said, kind, replace(tips, to=None)), _one(said, kind, _same(tips))
     if system and other and system != other:
         raise OpenError(f"metric or inch: {figure.text}?")
     system = system or other
     for size in expanded(low, high, system, kind, pieces, known):
-        yield size, system
+        yield "x".join((size, *blade)), system
+
+
+def _without_blade(kind: str, figure: Figure) -> tuple[Figure, tuple[str, ...]]:
+    """A range of tips without the one length that all of them have, and that length."""
+    if KINDS[kind].form != "tip" or len(figure.parts) != 2 or not figure.to:
+        return figure, ()
+    return replace(figure, parts=figure.parts[:1], to=replace(figure.to, parts=figure.to.parts[:1])), figure.parts[1:]
 
 
 def _same(figure: Figure) -> Figure:

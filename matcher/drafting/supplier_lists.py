@@ -21,6 +21,9 @@ _ADVERTISED = re.compile(
     r"\(?\b(\d{2,4})[ -]*(?:pcs?|pieces?|tlg|teilig\w*|teile|pi[eè]ces?|piezas?)\b\.?\)?", re.IGNORECASE
 )
 
+_CODE = re.compile(r"(?=.*\d)(?=.*[A-Za-z./-]|\d{5})[\w./-]+")
+"""A number of an article or an amount of money: of no meaning for what the line is."""
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -205,5 +208,5 @@ def _line(row: _Row, columns: dict[str, list[int]], below: _Below) -> Line:
         count=cell("count"),
         pieces=cell("pieces"),
         heading=below.heading,
-        unsure=f"in a column that is not understood: {unread}" if unread else "",
+        unsure=f"in a column that is not understood: {unread}" if unread and not _CODE.fullmatch(unread) else "",
     )
