@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import Literal, TypeAlias
 
 from matcher.drafting.figures import folded, tokens
@@ -13,7 +14,7 @@ from matcher.drafting.ranges import OpenError, unusual
 from matcher.drafting.sizes_said import Dimensions, dimensions
 from matcher.drafting.vocabulary import Vocabulary
 from matcher.records import Piece, counted, listed
-from matcher.tools import KINDS, SizingError, doubts, sized
+from matcher.tools import KINDS, SizingError, doubts, parse_size, sized
 
 Sure: TypeAlias = Literal["read", "look", "ask", "not read", "no tool"]
 """How sure a line is: all of it is explained; a person should look; there is a question; no rule knows what it is; it
@@ -225,6 +226,9 @@ def _marks(tools: Sequence[Piece], own: Said, known: Vocabulary) -> Iterator[str
     """What a person should look at: words that no rule knows, sizes and lengths that are unusual."""
     if own.unknown:
         yield f"not understood: {', '.join(own.unknown)}"
+    ranks = [parse_size(tool.size, tool.system, tool.kind).rank for tool in tools if tool.size]
+    if any(one >= after for one, after in pairwise(ranks)) and KINDS[tools[0].kind].form != "text":
+        yield "its sizes do not ascend: is each a tool?"
     for tool in tools:
         if tool.size and unusual(tool.size, tool.system, tool.kind, known):
             yield f"{tool.size} is no usual size of this kind"

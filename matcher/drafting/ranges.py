@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from matcher.drafting.vocabulary import Vocabulary
 from matcher.records import System
@@ -32,16 +33,17 @@ def expanded(low: str, high: str, system: System, kind: str, pieces: int | None,
 
 
 def _between(low: str, high: str, system: System, kind: str, known: Vocabulary) -> Iterator[tuple[str, ...]]:
-    """The sizes between both ends in every series of the kind that has both."""
+    """The sizes between both ends in every series of the kind that has both and ascends."""
     try:
-        first, last = (parse_size(end, system, kind).rank for end in (low, high))
+        first, last = (parse_size(end, system, kind) for end in (low, high))
     except SizingError as wrong:
         raise OpenError(f"which sizes are in {low} to {high}? expected {wrong}") from wrong
     for series in known.series:
         if kind in series.kinds and series.system in ("", system):
-            ranks = {parse_size(size, series.system, kind).rank: size for size in series.sizes}
-            if first in ranks and last in ranks and first < last:
-                yield tuple(ranks[rank] for rank in sorted(ranks) if first <= rank <= last)
+            ranks = [parse_size(size, series.system, kind).rank for size in series.sizes]
+            ascending = all(one < next_one for one, next_one in pairwise(ranks))
+            if ascending and {first.rank, last.rank} <= set(ranks) and first.rank < last.rank and first.tip == last.tip:
+                yield series.sizes[ranks.index(first.rank) : ranks.index(last.rank) + 1]
 
 
 def unusual(size: str, system: System, kind: str, known: Vocabulary) -> bool:

@@ -16,7 +16,7 @@ from matcher.records import System, inch, mm
 from matcher.tools import KINDS, SizingError, drive_name, parse_drive, parse_size
 
 SHORTEST = 20
-"""Millimeters from which on a figure behind a tip is the length of its blade; common practice, no source."""
+"""Millimeters from which on a figure may be a length, such as that of a blade; common practice, no source."""
 _METRIC = {"mm": Fraction(1), "cm": Fraction(10)}
 _WEIGHTS = ("g", "kg", "oz", "lb")
 _SHANKS = ("1/4", "5/16")
@@ -62,6 +62,8 @@ def dimensions(said: Said, kind: str, pieces: int | None, known: Vocabulary) -> 
     if form == "text" and groups:
         raise OpenError(f"what does {_told(groups[0])} mean?")
     doubts = ("its length counts as the whole one, not the blade's",) if length and kind in _OVERALL else ()
+    if length and form == "weight" and not said.figures("length"):
+        doubts = ("is that its whole length?",)
     if length and kind in _DEEP:
         doubts = (f"it tells its length: is it a {kind}, or a deep one?",)
     sizes = _sizes(said, kind, groups, pieces, known)
@@ -107,8 +109,9 @@ def _two_drives(said: Said, groups: Sequence[Run]) -> Dimensions:
     names = [name for name in map(_drive_of, pair) if name]
     if len(names) != 2 or names[0] == names[1] or len(names) != len(pair):
         raise OpenError("which two square drives does it have, the driven one first?")
-    if drives and _drive_of(drives[0]) not in names:
-        raise OpenError("which two square drives does it have? more than two are told")
+    others = [figure for figure in (*drives, *loose) if _drive_of(figure) not in names]
+    if others:
+        raise OpenError(f"what does {others[0].text} mean?")
     return Dimensions(names[0], ((names[1], ""),))
 
 
@@ -241,7 +244,7 @@ def _length(said: Said, kind: str, groups: list[Run]) -> tuple[int | None, list[
     if form == "tip" and kind in _WITH_LENGTH:
         return None, groups
     if form == "length":
-        return None, groups if groups or not told else [told]
+        return None, list(dict.fromkeys([*groups, *([told] if told else [])]))
     if not told and form == "text" and len(groups) == 1 and len(groups[0]) == 1 and groups[0][0].unit:
         told, groups = groups[0], []
     if not told and form == "weight":
@@ -250,7 +253,7 @@ def _length(said: Said, kind: str, groups: list[Run]) -> tuple[int | None, list[
         told, groups = (lengths[0], weights) if len(lengths) == 1 and weights else ((), groups)
     if not told:
         return None, groups
-    if len(told) > 1 or not _millimeters(told[0]):
+    if len(told) > 1 or _millimeters(told[0]) < SHORTEST:
         raise OpenError(f"which length is meant by {', '.join(figure.text for figure in told)}?")
     return _exact(told[0]), groups
 
@@ -300,16 +303,16 @@ def _fitting(said: Said, kind: str, run: Run) -> Run:
     wanted = tip_letters(said.traits)
     if form != "tip" or not wanted:
         return run
-    return tuple(_lettered(figure, wanted) for figure in run)
+    return tuple(_lettered(figure, wanted, KINDS[kind].bare) for figure in run)
 
 
-def _lettered(figure: Figure, wanted: tuple[str, ...]) -> Figure:
-    """A tip that has one of the letters; a bare number gets them where only one can be meant."""
+def _lettered(figure: Figure, wanted: tuple[str, ...], bare: str) -> Figure:
+    """A tip that has one of the letters; a number, which means ``bare`` ones, gets them where only one can be meant."""
     letters = re.match("[A-Z]*", figure.parts[0])
     own = letters[0] if letters else ""
     if own and own not in wanted:
         raise OpenError(f"which tip is it: {figure.text}, or {' or '.join(wanted)}?")
-    if own or wanted in (("SL",), ("H",)):
+    if own or wanted == (bare,):
         return figure
     if len(wanted) > 1:
         raise OpenError(f"which tip is {figure.text}: {' or '.join(wanted)}?")
@@ -363,7 +366,8 @@ def _one(said: Said, kind: str, figure: Figure) -> tuple[str, System]:
     except SizingError as wrong:
         raise OpenError(f"what does {figure.text} mean? expected {wrong}") from wrong
     marked = read.system == "inch" and not has_system and KINDS[kind].form == "flats"
-    return read.text + (" in" if marked else ""), read.system if has_system else ""
+    slotted = "SL" if read.tip == "SL" and KINDS[kind].bare != "SL" else ""
+    return slotted + read.text + (" in" if marked else ""), read.system if has_system else ""
 
 
 def _system(said: Said, figure: Figure) -> System:

@@ -176,13 +176,14 @@ def _under(heading: str, name: str) -> _Below:
 
 
 def _columns(row: _Row, known: Vocabulary) -> dict[str, list[int]]:
-    """Columns by what they mean, where a row is their names: all its cells are known, and one is of the text."""
+    """Columns by what they mean, where a row is their names: one of the text, most known or none with a figure."""
     told = [(place, known.columns.get(plain_heading(cell), "")) for place, cell in enumerate(row.cells) if cell]
     meant: dict[str, list[int]] = {}
     for place, meaning in told:
         meant.setdefault(meaning, []).append(place)
     known_cells = sum(bool(meaning) for _, meaning in told)
-    return meant if "text" in meant and 2 * known_cells > len(told) else {}
+    plain = not any(any(map(str.isdigit, cell)) for cell in row.cells)
+    return meant if "text" in meant and (plain or 2 * known_cells > len(told)) else {}
 
 
 def _is_heading(row: _Row, columns: dict[str, list[int]]) -> bool:

@@ -61,7 +61,7 @@ class KindWords:
 
 @dataclass(frozen=True, slots=True)
 class Series:
-    """Sizes in which tools of some kinds are usually made, ascending."""
+    """Sizes in which tools of some kinds are usually made; where they ascend, a range may mean a run of them."""
 
     kinds: tuple[str, ...]
     system: System
@@ -116,10 +116,10 @@ def vocabulary(folder: Path | None = None) -> Vocabulary:
         for name, source in _own(folder):
             sources[name].append(source)
     faults: list[CellError] = []
-    kinds = tuple(_kinds(sources["kinds"], faults))
+    kinds = tuple(dict.fromkeys(_kinds(sources["kinds"], faults)))
     traits = frozenset().union(*(kind.allowed for kind in kinds))
     phrases = _phrases(sources["words"], traits, faults)
-    series = tuple(_series(sources["series"], faults))
+    series = tuple(dict.fromkeys(_series(sources["series"], faults)))
     columns = _headings(sources["columns"], faults)
     if faults:
         raise CatalogueError(faults)
@@ -244,13 +244,13 @@ def _series(sources: Iterable[_Source], faults: list[CellError]) -> Iterator[Ser
             sizes = tuple(row["sizes"].split())
             if not set(kinds) <= set(KINDS):
                 faults.append(source.fault(at, "kinds", "kinds of tools, with ';' between them"))
-            elif not _ascending(kinds, system, sizes):
+            elif not _are_sizes(kinds, system, sizes):
                 faults.append(source.fault(at, "sizes", "two or more sizes of these kinds, with spaces between them"))
             else:
                 yield Series(kinds, system, sizes)
 
 
-def _ascending(kinds: Iterable[str], system: System, sizes: tuple[str, ...]) -> bool:
+def _are_sizes(kinds: Iterable[str], system: System, sizes: tuple[str, ...]) -> bool:
     try:
         for kind in kinds:
             for size in sizes:
