@@ -17,7 +17,7 @@ from typing import Literal
 import openpyxl
 
 from matcher.drafting.drafts import Draft
-from matcher.drafting.line_reading import Reading
+from matcher.drafting.line_reading import LineReading
 from matcher.records.units import mm
 from matcher.tools.kinds import KINDS
 from matcher.tools.sizes import parse_size
@@ -104,7 +104,7 @@ def _merge(sheet, place: int, start: int, end: int) -> None:
 Verdict = Literal["right", "right, marked", "open", "wrong, marked", "wrong"]
 
 
-def verdict(answered: Answered, reading: Reading) -> Verdict:
+def verdict(answered: Answered, reading: LineReading) -> Verdict:
     """``open`` is a line that has an answer but was asked about; what has none is right where it is asked about."""
     read = sorted(
         (tool.kind, tool.drive, exact(tool.size, tool.kind, tool.system), tool.length or 0, tool.count)
@@ -120,7 +120,7 @@ def verdict(answered: Answered, reading: Reading) -> Verdict:
     return "wrong, marked" if marked else "wrong"
 
 
-def compared(name: str, found: Draft) -> list[tuple[Answered, Reading, Verdict]]:
+def compared(name: str, found: Draft) -> list[tuple[Answered, LineReading, Verdict]]:
     by_row = {reading.line.row: reading for reading in found.readings}
     told = answers(name)
     assert len(by_row) == len(told), (len(by_row), len(told))

@@ -11,7 +11,7 @@ import pytest
 
 from matcher.catalogue.reading import read_catalogue
 from matcher.drafting import draft, vocabulary, write_tables
-from matcher.drafting.line_reading import Line, Reading, read_line
+from matcher.drafting.line_reading import LineReading, ListLine, read_line
 from matcher.drafting.ranges import OpenError, expanded
 from matcher.drafting.vocabulary import shipped_tables
 from matcher.planning.grouping import groups_of
@@ -56,11 +56,11 @@ def read(name: str, folder: Path):
     return draft(path, KNOWN)
 
 
-def one(text: str, language: str = "en", **columns: str) -> Reading:
-    return read_line(Line("", 2, "set", text, **columns), KNOWN, language, commas=language != "en")
+def one(text: str, language: str = "en", **columns: str) -> LineReading:
+    return read_line(ListLine("", 2, "set", text, **columns), KNOWN, language, commas=language != "en")
 
 
-def sizes(reading: Reading) -> list[str]:
+def sizes(reading: LineReading) -> list[str]:
     return [tool.size for tool in reading.tools]
 
 
@@ -70,6 +70,7 @@ def test_lists_are_read_as_well_as_is_told(name, tmp_path):
     assert tuple(verdicts[word] for word in ORDER) == COUNTS[name]
 
 
+@pytest.mark.slow
 def test_no_line_of_a_list_is_lost(tmp_path):
     for name in COUNTS:
         found = read(name, tmp_path)
@@ -158,6 +159,7 @@ def sizes_by_drive(kind):
             yield drive, size
 
 
+@pytest.mark.slow
 def test_tools_told_in_words_are_read_back_or_marked():
     """Never another tool without a mark; nine in ten of them without one."""
     sure = []
@@ -230,7 +232,7 @@ def test_an_ambiguous_abbreviation_is_asked_about_until_the_house_says_what_it_m
     text = "EXT 3/8 DR 6IN"
     assert one(text).notes == ("extension or external or extractor",)
     (tmp_path / "words.csv").write_text("language,words,means\nen,ext,extension\n")
-    own = read_line(Line("", 2, "set", text), vocabulary(tmp_path), "en", commas=False)
+    own = read_line(ListLine("", 2, "set", text), vocabulary(tmp_path), "en", commas=False)
     assert (own.sure, own.tools[0].tool) == ("read", "extension 3/8 6 in")
 
 
@@ -238,7 +240,7 @@ def test_a_series_of_the_house_settles_a_range(tmp_path):
     (tmp_path / "series.csv").write_text(
         "kinds,system,series,sizes\ncombination wrench,metric,ours,8 10 11 12 13 14 17 19\n"
     )
-    line = Line("", 2, "set", "8 pc combination wrench set 8-19 mm")
+    line = ListLine("", 2, "set", "8 pc combination wrench set 8-19 mm")
     assert one(line.text).sure == "ask"
     own = read_line(line, vocabulary(tmp_path), "en", commas=False)
     assert sizes(own) == ["8", "10", "11", "12", "13", "14", "17", "19"]
@@ -374,6 +376,7 @@ def test_the_shipped_tables_are_written_and_read_back(tmp_path):
 # -------------------------------------------------------------------------------------------------------- the catalogue
 
 
+@pytest.mark.slow
 def test_every_drafted_tool_has_a_group_with_a_tier(tmp_path):
     rules = read_catalogue(Path(__file__).parents[1] / "data" / "workshop").group_rules
     for name in COUNTS:
@@ -383,6 +386,7 @@ def test_every_drafted_tool_has_a_group_with_a_tier(tmp_path):
         assert all(group.family and group.tier for group in groups)
 
 
+@pytest.mark.slow
 def test_a_draft_is_a_catalogue_that_is_planned_at_once(run, tmp_path):
     source, out = written_book("spreadsheet", tmp_path), tmp_path / "mine.xlsx"
     code, told, noted = run("draft", source, "--out", out)

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
-from matcher.drafting.figures import folded, tokens
 from matcher.drafting.kind_choice import chosen_kind
 from matcher.drafting.phrases import Said, said
 from matcher.drafting.ranges import OpenError, unusual
-from matcher.drafting.sizes_said import Dimensions, dimensions
+from matcher.drafting.sizes_said import SaidSizes, dimensions
+from matcher.drafting.tokens import folded, tokens
 from matcher.drafting.vocabulary import Vocabulary
 from matcher.records import Piece, counted, listed
 from matcher.tools import KINDS, SizingError, doubts, parse_size, sized
@@ -22,7 +22,7 @@ is a heading, a sum or packaging."""
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ListLine:
     """A line of a list: where it stands and what its columns say. ``heading`` is the last one above it.
 
     ``count`` is how often it is supplied, ``pieces`` how many tools it says it has. ``unsure`` is what of its row was
@@ -42,17 +42,17 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class LineReading:
     """What a line was read as. ``notes`` are questions, or what a person should look at."""
 
-    line: Line
+    line: ListLine
     sure: Sure
     tools: tuple[Piece, ...] = ()
     notes: tuple[str, ...] = ()
     unknown: int = 0
 
 
-def read_line(line: Line, known: Vocabulary, language: str, commas: bool) -> Reading:
+def read_line(line: ListLine, known: Vocabulary, language: str, commas: bool) -> LineReading:
     """The tools that a line means; where it lacks kind or drive, those of the heading above it are tried, marked."""
     found = _with_heading(line, known, language, commas)
     if not line.unsure or not found.tools:
@@ -60,7 +60,7 @@ def read_line(line: Line, known: Vocabulary, language: str, commas: bool) -> Rea
     return replace(found, sure="look", notes=(*found.notes, line.unsure))
 
 
-def _with_heading(line: Line, known: Vocabulary, language: str, commas: bool) -> Reading:
+def _with_heading(line: ListLine, known: Vocabulary, language: str, commas: bool) -> LineReading:
     own = _whole(line, known, language, commas)
     alone = _reading(line, own, known)
     if not line.heading or alone.sure == "no tool":
@@ -80,7 +80,7 @@ def _with_heading(line: Line, known: Vocabulary, language: str, commas: bool) ->
     return replace(helped, sure="look", notes=("read with the heading above it", *helped.notes))
 
 
-def _beside_heading(alone: Reading, own: Said, above: Said, known: Vocabulary) -> Reading:
+def _beside_heading(alone: LineReading, own: Said, above: Said, known: Vocabulary) -> LineReading:
     """A reading that a heading may change: where it says more about the kind, a person should look."""
     more = above.traits - own.traits - known.heads
     try:
@@ -92,7 +92,7 @@ def _beside_heading(alone: Reading, own: Said, above: Said, known: Vocabulary) -
     return replace(alone, sure="look", notes=(*alone.notes, f"the heading above says {listed(sorted(more))}: {other}?"))
 
 
-def _whole(line: Line, known: Vocabulary, language: str, commas: bool) -> Said:
+def _whole(line: ListLine, known: Vocabulary, language: str, commas: bool) -> Said:
     """What the columns of a line say together."""
     own = said(line.text, known, language, commas)
     if line.size:
@@ -110,9 +110,9 @@ def _whole(line: Line, known: Vocabulary, language: str, commas: bool) -> Said:
     return replace(own, roles=(*own.roles, *(("drive", figure) for figure in drive)))
 
 
-def _reading(line: Line, own: Said, known: Vocabulary) -> Reading:
-    def answer(sure: Sure, *notes: str) -> Reading:
-        return Reading(line, sure, (), notes, len(own.unknown))
+def _reading(line: ListLine, own: Said, known: Vocabulary) -> LineReading:
+    def answer(sure: Sure, *notes: str) -> LineReading:
+        return LineReading(line, sure, (), notes, len(own.unknown))
 
     if "total" in own.flags and not own.traits:
         return answer("no tool", "a sum")
@@ -132,10 +132,10 @@ def _reading(line: Line, own: Said, known: Vocabulary) -> Reading:
     except OpenError as question:
         return answer("ask", str(question))
     marks = (*found.doubts, *marks)
-    return Reading(line, "look" if marks else "read", tools, marks, len(own.unknown))
+    return LineReading(line, "look" if marks else "read", tools, marks, len(own.unknown))
 
 
-def _tools(line: Line, kind: str, found: Dimensions, counts: Sequence[int]) -> Iterator[Piece]:
+def _tools(line: ListLine, kind: str, found: SaidSizes, counts: Sequence[int]) -> Iterator[Piece]:
     """The tools, each enough for a row of the table.
 
     Raises
@@ -163,7 +163,7 @@ def tool_name(piece: Piece) -> str:
 # --------------------------------------------------------------------------------------------------------------- counts
 
 
-def _pieces(line: Line, own: Said) -> int | None:
+def _pieces(line: ListLine, own: Said) -> int | None:
     """How many tools the line says it has, in its words or its column of pieces."""
     told = {figure.whole for figure in own.figures("pieces")} | ({own.pieces} if own.pieces else set())
     if len(told) > 1:
@@ -183,7 +183,7 @@ def _number(cell: str, what: str) -> int | None:
     return number
 
 
-def _counts(line: Line, own: Said, found: Dimensions, pieces: int | None) -> tuple[tuple[int, ...], tuple[str, ...]]:
+def _counts(line: ListLine, own: Said, found: SaidSizes, pieces: int | None) -> tuple[tuple[int, ...], tuple[str, ...]]:
     """How many of each size, and what does not add up.
 
     Raises
@@ -210,7 +210,7 @@ def _counts(line: Line, own: Said, found: Dimensions, pieces: int | None) -> tup
     return (each,) * sizes, (f"{counted(pieces, 'piece')} advertised, {counted(sizes, 'size')} listed",)
 
 
-def _each(line: Line, own: Said) -> int:
+def _each(line: ListLine, own: Said) -> int:
     """How often every tool of the line is supplied."""
     told = [figure.whole or 1 for figure in own.figures("count")]
     each = 1

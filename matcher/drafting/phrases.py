@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from matcher.drafting.figures import Figure, Token, crossed, folded, tokens, value, with_ranges
+from matcher.drafting.tokens import Figure, Token, crossed, folded, tokens, value, with_ranges
 from matcher.drafting.vocabulary import Meaning, Traits, Vocabulary, signature
 
-Run: TypeAlias = tuple[Figure, ...]
+FigureRun: TypeAlias = tuple[Figure, ...]
 """Figures that stand side by side, with nothing but commas or a word such as *and* between them."""
 SHORTEST_LENGTH = 40
 """Millimeters above which a number without a unit can be a length; common practice, no source."""
@@ -27,13 +27,13 @@ class Said:
 
     traits: Traits
     roles: tuple[tuple[str, Figure], ...]
-    runs: tuple[Run, ...]
+    runs: tuple[FigureRun, ...]
     flags: frozenset[str]
     pieces: int | None
     questions: tuple[str, ...]
     unknown: tuple[str, ...]
 
-    def figures(self, role: str) -> Run:
+    def figures(self, role: str) -> FigureRun:
         """The figures of a role."""
         return tuple(figure for named, figure in self.roles if named == role)
 
@@ -124,7 +124,7 @@ def _is_drive(read: Sequence[Token], at: int, known: object) -> bool:
     return any(meaning is not None and meaning.role in DRIVES for meaning in meanings)
 
 
-def _runs(phrases: Sequence[_Phrase]) -> Iterator[Run]:
+def _runs(phrases: Sequence[_Phrase]) -> Iterator[FigureRun]:
     """Figures that no phrase names, or one calls a size, side by side.
 
     A run ends where another word or sign stands between them, and behind a figure with a unit that no comma follows.

@@ -12,7 +12,7 @@ from typing import Any
 from zipfile import is_zipfile
 
 from matcher.catalogue import DamagedError, calculated_book, cell_text
-from matcher.drafting.line_reading import Line
+from matcher.drafting.line_reading import ListLine
 from matcher.drafting.vocabulary import Vocabulary, plain_heading
 from matcher.records import CatalogueError, CellError, UnknownNameError
 
@@ -30,7 +30,7 @@ class Section:
     """A heading with the lines below it; ``advertised`` is the number of pieces it tells."""
 
     heading: str
-    lines: tuple[Line, ...]
+    lines: tuple[ListLine, ...]
     advertised: int | None = None
 
 
@@ -40,8 +40,8 @@ class SupplierList:
 
     name: str
     sections: tuple[Section, ...]
-    headings: tuple[Line, ...]
-    others: tuple[Line, ...]
+    headings: tuple[ListLine, ...]
+    others: tuple[ListLine, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ class _Below:
     heading: str = ""
     set: str = ""
     advertised: int | None = None
-    lines: list[Line] = field(default_factory=list)
+    lines: list[ListLine] = field(default_factory=list)
 
 
 def supplier_list(path: Path, known: Vocabulary) -> SupplierList:
@@ -139,7 +139,7 @@ def _steady(text: str, separator: str) -> int:
 def _lines(name: str, rows: Sequence[_Row], known: Vocabulary) -> SupplierList:
     columns: dict[str, list[int]] = {}
     sheet = None
-    headings: list[Line] = []
+    headings: list[ListLine] = []
     below, sections, others = _Below(set=name), [], []
     for row in rows:
         if not any(row.cells):
@@ -150,11 +150,11 @@ def _lines(name: str, rows: Sequence[_Row], known: Vocabulary) -> SupplierList:
             below = _Below(set=name)
         if (found := _columns(row, known)) and not row.spans:
             columns = found
-            others.append(Line(row.sheet, row.at, name, " | ".join(filter(None, row.cells))))
+            others.append(ListLine(row.sheet, row.at, name, " | ".join(filter(None, row.cells))))
         elif _is_heading(row, columns):
             sections.append(_closed(below))
             heading = next(filter(None, row.cells))
-            (others if row.spans else headings).append(Line(row.sheet, row.at, name, heading))
+            (others if row.spans else headings).append(ListLine(row.sheet, row.at, name, heading))
             below = _under(heading, name)
         else:
             below.lines.append(_line(row, columns, below))
@@ -192,14 +192,14 @@ def _is_heading(row: _Row, columns: dict[str, list[int]]) -> bool:
     return len(set(filled)) == 1 and (row.spans or (len(columns) > 1 and len(row.cells) > 1))
 
 
-def _line(row: _Row, columns: dict[str, list[int]], below: _Below) -> Line:
+def _line(row: _Row, columns: dict[str, list[int]], below: _Below) -> ListLine:
     def cell(meaning: str) -> str:
         places = [place for place in columns.get(meaning, ()) if place < len(row.cells)]
         return ", ".join(filter(None, (row.cells[place] for place in places)))
 
     text = cell("text") if columns else max(row.cells, key=lambda one: sum(map(str.isalpha, one)))
     unread = cell("") if columns else ", ".join(one for one in row.cells if one and one != text)
-    return Line(
+    return ListLine(
         sheet=row.sheet,
         row=row.at,
         set=cell("set") or below.set,

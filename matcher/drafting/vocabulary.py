@@ -12,7 +12,7 @@ from itertools import product
 from pathlib import Path
 from typing import Literal, TypeAlias
 
-from matcher.drafting.figures import FIGURE, Token, folded, tokens
+from matcher.drafting.tokens import FIGURE, Token, folded, tokens
 from matcher.records import CatalogueError, CellError, System, UnknownNameError, UsageError, listed, remembered
 from matcher.tools import KINDS, SizingError, parse_size
 
@@ -60,7 +60,7 @@ class KindWords:
 
 
 @dataclass(frozen=True, slots=True)
-class Series:
+class UsualSizes:
     """Sizes in which tools of some kinds are usually made; where they ascend, a range may mean a run of them."""
 
     kinds: tuple[str, ...]
@@ -74,7 +74,7 @@ class Vocabulary:
 
     phrases: Mapping[str, Mapping[tuple[str, ...], Meaning]]
     kinds: tuple[KindWords, ...]
-    series: tuple[Series, ...]
+    series: tuple[UsualSizes, ...]
     columns: Mapping[str, str]
     longest: int
 
@@ -90,7 +90,7 @@ class Vocabulary:
 
 
 @dataclass(frozen=True, slots=True)
-class _Source:
+class _RuleTable:
     """One table of text, with what is needed to point at one of its cells."""
 
     file: str
@@ -151,7 +151,7 @@ def write_tables(folder: Path) -> None:
         raise UsageError(f"{folder} cannot be written: {closed.strerror}") from closed
 
 
-def _own(folder: Path) -> Iterator[tuple[str, _Source]]:
+def _own(folder: Path) -> Iterator[tuple[str, _RuleTable]]:
     found = [name for name in TABLES if (folder / f"{name}.csv").is_file()]
     if not found:
         raise UnknownNameError(f"{folder}: no folder with one of the tables {listed(tuple(TABLES))}")
@@ -166,17 +166,17 @@ def _own(folder: Path) -> Iterator[tuple[str, _Source]]:
         yield name, _parsed(file.name, text)
 
 
-def _parsed(file: str, text: str) -> _Source:
+def _parsed(file: str, text: str) -> _RuleTable:
     wanted = TABLES[file.partition(".")[0]]
     reader = csv.DictReader(StringIO(text))
     if tuple(reader.fieldnames or ()) != wanted:
         told = ",".join(reader.fieldnames or ())
         raise CatalogueError([CellError(file, 1, "", told, f"the columns {', '.join(wanted)}")])
     rows = tuple({column: str(row[column] or "").strip() for column in wanted} for row in reader)
-    return _Source(file, rows)
+    return _RuleTable(file, rows)
 
 
-def _kinds(sources: Iterable[_Source], faults: list[CellError]) -> Iterator[KindWords]:
+def _kinds(sources: Iterable[_RuleTable], faults: list[CellError]) -> Iterator[KindWords]:
     for source in sources:
         for at, row in enumerate(source.rows):
             said = row["says"].split()
@@ -190,7 +190,7 @@ def _kinds(sources: Iterable[_Source], faults: list[CellError]) -> Iterator[Kind
 
 
 def _phrases(
-    sources: Iterable[_Source], traits: Traits, faults: list[CellError]
+    sources: Iterable[_RuleTable], traits: Traits, faults: list[CellError]
 ) -> Mapping[str, Mapping[tuple[str, ...], Meaning]]:
     """Phrases by language; those of every language stand in each, where its own win."""
     own: dict[str, dict[tuple[str, ...], Meaning]] = {ANY: {}}
@@ -236,7 +236,7 @@ def signature(read: Iterable[Token]) -> tuple[str, ...]:
     return tuple(FIGURE if token.figure else token.text for token in read)
 
 
-def _series(sources: Iterable[_Source], faults: list[CellError]) -> Iterator[Series]:
+def _series(sources: Iterable[_RuleTable], faults: list[CellError]) -> Iterator[UsualSizes]:
     for source in sources:
         for at, row in enumerate(source.rows):
             kinds = tuple(kind.strip() for kind in row["kinds"].split(";"))
@@ -247,7 +247,7 @@ def _series(sources: Iterable[_Source], faults: list[CellError]) -> Iterator[Ser
             elif not _are_sizes(kinds, system, sizes):
                 faults.append(source.fault(at, "sizes", "two or more sizes of these kinds, with spaces between them"))
             else:
-                yield Series(kinds, system, sizes)
+                yield UsualSizes(kinds, system, sizes)
 
 
 def _are_sizes(kinds: Iterable[str], system: System, sizes: tuple[str, ...]) -> bool:
@@ -260,7 +260,7 @@ def _are_sizes(kinds: Iterable[str], system: System, sizes: tuple[str, ...]) -> 
     return len(sizes) > 1
 
 
-def _headings(sources: Iterable[_Source], faults: list[CellError]) -> Mapping[str, str]:
+def _headings(sources: Iterable[_RuleTable], faults: list[CellError]) -> Mapping[str, str]:
     found: dict[str, str] = {}
     for source in sources:
         for at, row in enumerate(source.rows):

@@ -10,7 +10,7 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 
 from matcher.catalogue import LIST, BookSheet, SheetColumn, workbook
-from matcher.drafting import Draft, Reading
+from matcher.drafting import Draft, LineReading
 from matcher.records import PER_MM, Piece, counted
 from matcher.report.document import Document
 from matcher.report.measuring_views import plain_table
@@ -60,7 +60,7 @@ def draft_rows(found: Draft) -> list[Document]:
     return [_row(reading) for reading in found.readings]
 
 
-def _row(reading: Reading) -> Document:
+def _row(reading: LineReading) -> Document:
     line = reading.line
     return {
         "sheet": line.sheet,
@@ -74,7 +74,7 @@ def _row(reading: Reading) -> Document:
     }
 
 
-def _original(reading: Reading) -> str:
+def _original(reading: LineReading) -> str:
     """The words of the line as the list has them, of all columns that were read."""
     line = reading.line
     return " | ".join(filter(None, (line.text, line.size, line.drive, line.pieces, line.count)))
@@ -117,7 +117,7 @@ def draft_book(found: Draft, cabinets: Mapping[str, Any]) -> bytes:
     return workbook(sheets)
 
 
-def _tool_rows(reading: Reading) -> Iterator[Document]:
+def _tool_rows(reading: LineReading) -> Iterator[Document]:
     for tool in reading.tools:
         row: Document = {name: getattr(tool, name) for name in TOOLS[:7]}
         row["length_mm"] = "" if tool.length is None else f"{(Decimal(tool.length) / PER_MM).normalize():f}"
