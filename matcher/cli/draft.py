@@ -7,11 +7,12 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import JsonOption, OutOption
+from matcher.cli.options import JsonOption
 from matcher.cli.running import show
 
 CABINETS_HELP = "Catalogue whose cabinets, drawers and foam are taken (none: the demonstration's)."
 WORDS_HELP = "Folder with your own tables words, kinds, series or columns; their rows win over the shipped ones."
+OUT_HELP = "Also write to FILE: .xlsx the catalogue; .csv or .json every line as it was read; repeatable."
 TABLES_HELP = "Write the shipped tables of words to a new folder, to see how they are written."
 
 
@@ -23,7 +24,7 @@ def draft(
     words: Annotated[Path | None, typer.Option("--words", metavar="FOLDER", help=WORDS_HELP)] = None,
     tables: Annotated[Path | None, typer.Option("--tables", metavar="FOLDER", help=TABLES_HELP)] = None,
     json: JsonOption = False,
-    out: OutOption = None,
+    out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
 ) -> None:
     """Which tools does a supplier's list mean?"""
     from matcher.catalogue import cabinet_tables
