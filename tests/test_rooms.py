@@ -12,7 +12,7 @@ ROOT = Path(__file__).parents[1] / "matcher"
 MODULES = sorted(ROOT.rglob("*.py"))
 ROOMS = sorted(path.name for path in ROOT.iterdir() if path.is_dir() and (path / "__init__.py").is_file())
 TREES = {path: ast.parse(path.read_text()) for path in MODULES}
-SHORTEST, LONGEST, MOST_ROOMS = 15, 350, 18
+SHORTEST, LONGEST, MOST_ROOMS = 15, 350, 19
 
 
 def _room(path: Path) -> str:
@@ -27,7 +27,7 @@ def _imports(path: Path) -> Iterator[tuple[str, str]]:
             yield from ((node.module, alias.name) for alias in node.names)
 
 
-def test_there_are_at_most_eighteen_rooms():
+def test_there_are_at_most_nineteen_rooms():
     assert len(ROOMS) <= MOST_ROOMS
     loose = {path.name for path in ROOT.iterdir() if path.is_file()}
     assert loose - {"LICENSE", "NOTICES"} == {"__init__.py", "__main__.py", "py.typed"}

@@ -6,21 +6,28 @@ Reading order, from what is called first to what it stands on: `template`, `meas
 """
 
 from matcher.catalogue.copying import copy_catalogue
-from matcher.catalogue.demo import write_demo
+from matcher.catalogue.demo import cabinet_tables, write_demo
 from matcher.catalogue.doubts import doubtful
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, workbook
-from matcher.catalogue.tables import is_table, tables
+from matcher.catalogue.tables import LIST, is_table, tables
 from matcher.catalogue.template import template
 from matcher.catalogue.typed import split_question
+from matcher.catalogue.workbooks import DamagedError, calculated_book
+from matcher.catalogue.workbooks import text as cell_text
 
 __all__ = [
+    "LIST",
     "MIXED",
     "TEXT",
     "BookSheet",
+    "DamagedError",
     "SheetColumn",
+    "cabinet_tables",
+    "calculated_book",
+    "cell_text",
     "copy_catalogue",
     "doubtful",
     "is_table",

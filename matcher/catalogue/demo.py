@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
+from importlib.resources import as_file, files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+import pandas as pd
+
+from matcher.catalogue.tables import tables
 from matcher.records import UsageError
+
+CABINET_TABLES = ("drawers", "obstructions", "cabinets", "foam")
 
 
 def write_demo(folder: Path) -> None:
@@ -32,6 +37,23 @@ def write_demo(folder: Path) -> None:
             made.replace(folder)
     except OSError as closed:
         raise UsageError(f"{folder} cannot be written: {closed.strerror}") from closed
+
+
+def cabinet_tables(source: Path | None = None) -> dict[str, pd.DataFrame]:
+    """The tables that tell of cabinets and foam: of a catalogue, or else of the demonstration.
+
+    Raises
+    ------
+    UsageError
+        The catalogue has no drawers.
+    """
+    if source is None:
+        with as_file(_packaged()) as folder:
+            return cabinet_tables(folder)
+    found = tables(source)
+    if "drawers" not in found:
+        raise UsageError(f"{source}: has no table of drawers")
+    return {name: found[name] for name in CABINET_TABLES if name in found}
 
 
 def _packaged() -> Traversable:

@@ -80,6 +80,10 @@ SIZES_TOLD = frozenset(
 """Columns that a list of sizes has for a person beside those that are filled in."""
 
 
+LIST_TOLD = frozenset({"sure", "look_at", "list_row", "list_text"})
+"""Columns that tools drafted from a list have for a person."""
+
+
 class Row(BaseModel):
     """A row of a table; ``at`` is the line a person sees in a spreadsheet (the header is row 1).
 
@@ -93,6 +97,8 @@ class Row(BaseModel):
 
 class ToolRow(Row):
     """Equal tools of a set."""
+
+    told: ClassVar[frozenset[str]] = LIST_TOLD
 
     set: Name
     tool: Name

@@ -35,8 +35,8 @@ TABLES = (
     "foam",
     "demand",
 )
-GUIDE = "guide"
-"""A workbook's sheet that is for people and no table."""
+GUIDE, LIST = "guide", "list"
+"""Sheets of a workbook that are for people: a guide to all columns, and a list that tools were drafted from."""
 LONGEST_TEXT = 32_767
 """Most characters a spreadsheet's cell holds."""
 
@@ -148,7 +148,7 @@ def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Sourc
     try:
         for title, records in sheets(path):
             name = title.strip().lower()
-            if name != GUIDE:
+            if name not in (GUIDE, LIST):
                 yield name, _Source(path.name, title), records
     except DamagedError as damage:
         faults.append(_Source(path.name, damage.sheet).fault(str(damage), damage.row))

@@ -33,13 +33,25 @@ def sheets(path: Path) -> list[tuple[str, list[list[str]]]]:
     DamagedError
         The file is no workbook, or holds formulas that were never calculated.
     """
+    book = calculated_book(path)
+    return [(sheet.title, [[text(cell) for cell in row] for row in sheet.iter_rows()]) for sheet in book.worksheets]
+
+
+def calculated_book(path: Path) -> Any:
+    """The workbook as openpyxl opens it, with values in place of formulas.
+
+    Raises
+    ------
+    DamagedError
+        The file is no workbook, or holds formulas that were never calculated.
+    """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         book = _opened(path, calculated=False)
         if any(cell.data_type == "f" for sheet in book.worksheets for row in sheet.iter_rows() for cell in row):
             _refuse_uncalculated(book, values := _opened(path, calculated=True))
-            book = values
-    return [(sheet.title, [[text(cell) for cell in row] for row in sheet.iter_rows()]) for sheet in book.worksheets]
+            return values
+    return book
 
 
 def _opened(path: Path, calculated: bool) -> Any:

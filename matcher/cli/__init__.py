@@ -1,6 +1,6 @@
 """The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once.
 
-Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `cut`,
+Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `draft`, `cut`,
 `offer`, `changes`, `screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`, `numbers`.
 """
 
@@ -14,6 +14,7 @@ from matcher.cli.check import check
 from matcher.cli.compare import compare
 from matcher.cli.cut import cut
 from matcher.cli.desk import desk
+from matcher.cli.draft import draft
 from matcher.cli.fit import fit
 from matcher.cli.grouped import grouped
 from matcher.cli.offer import offer
@@ -25,5 +26,5 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for command in (check, fit, ask, plan, compare, offer, cut, changes, desk):
+for command in (check, draft, fit, ask, plan, compare, offer, cut, changes, desk):
     app.command()(grouped(command))

@@ -5,8 +5,9 @@ A report computes only places in a picture. Names are loaded when first used: ea
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `estimates_views`, `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`,
 `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`,
-`poster`, `poster_places`, `picture_labels`, `drawer_states`, `families`, `files`, `fitted_words`, `front`,
-`kept_documents`, `lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
+`poster`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`,
+`front`, `kept_documents`, `lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`,
+`wish_views`.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
         plain_rows,
         plan_document,
     )
+    from matcher.report.draft_views import draft_book, draft_document, draft_rows, draft_view
     from matcher.report.drawing import drawing_of, placed_group
     from matcher.report.estimates_views import estimates_document, estimates_view
     from matcher.report.files import (
@@ -102,6 +104,10 @@ _HOMES = {
     "cut_document": "matcher.report.cut_sheets",
     "cut_view": "matcher.report.cut_sheets",
     "cut_writers": "matcher.report.cut_files",
+    "draft_book": "matcher.report.draft_views",
+    "draft_document": "matcher.report.draft_views",
+    "draft_rows": "matcher.report.draft_views",
+    "draft_view": "matcher.report.draft_views",
     "drawing_of": "matcher.report.drawing",
     "drop_unwritten": "matcher.report.files",
     "environment": "matcher.report.pages.rendering",
@@ -181,6 +187,10 @@ __all__ = [
     "cut_document",
     "cut_view",
     "cut_writers",
+    "draft_book",
+    "draft_document",
+    "draft_rows",
+    "draft_view",
     "drawing_of",
     "drop_unwritten",
     "environment",
