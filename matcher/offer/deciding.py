@@ -9,7 +9,7 @@ from fractions import Fraction
 from matcher.house import House
 from matcher.offer.bundles import Plans, bundles_of, cents
 from matcher.offer.choosing import Posed, SizeUse, posed, uses_of
-from matcher.offer.curve import CurvePoint, Next, LastWorth, for_all_promises, next_step, stops_paying, trade_off
+from matcher.offer.curve import CurvePoint, LastWorth, Next, for_all_promises, next_step, stops_paying, trade_off
 from matcher.offer.decisions import Decision, Limits, decisions, limits_of
 from matcher.offer.figures import Totals, Widest, break_even_units, commonality, totals, widest
 from matcher.offer.model import Choice, Fewest, best
