@@ -438,6 +438,26 @@ def test_a_comparison_is_of_the_plan_as_wished_and_shows_what_carries_over(visit
     assert carried.status_code == 200
 
 
+def test_a_question_on_the_phone_is_answered_in_the_words_of_the_command(visitor, folder, run):
+    question = "tray a of trays in ? x 405 x ~100 mm"
+    page = visitor.send("/drawers", question=question)
+    words = json.loads(run("ask", folder, question, "--json")[1])["sentences"]
+    assert all(sentence in unescape(page.text) for sentence in words)
+    assert "Depends on sizes" in page.text
+    assert "the ratings and the manual of the cabinet maker decide" in page.text
+    assert visitor.file(page, "asked.json").json()["sentences"] == words
+
+
+@pytest.mark.parametrize(
+    ("question", "told"),
+    [("trays in 5 x 4 x 3", "expected mm or in behind the sizes"), ("saws of trays in 5 x 4 x 3 mm", "no group")],
+)
+def test_a_question_that_is_none_is_told_what_was_expected(visitor, question, told):
+    page = visitor.send("/drawers", question=question)
+    assert page.status_code in (400, 404)
+    assert told in unescape(page.text)
+
+
 def test_an_offer_shows_what_the_command_chooses(folder, run):
     (folder / "demand.csv").write_text("set,cabinet,units,margin\ntrays,wide,10,5\n", encoding="utf-8")
     _, printed, _ = run("offer", folder, "--max-new-sizes", "2", "--json")

@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
-from matcher.catalogue import typed_measured
-from matcher.desk.asking import Ask, CompareAsk, OfferAsk, PlanAsk, Typed
+from matcher.catalogue import split_question, typed_measured
+from matcher.desk.asking import Ask, CompareAsk, DrawersAsk, OfferAsk, PlanAsk, Typed
 from matcher.desk.wishing import Entry, goes_in, in_force, pins_entry, wishes_of, words_of
 from matcher.house import House
 from matcher.offer import Offer, limits_of, plan_offer
@@ -15,7 +15,20 @@ from matcher.packing import abandon
 from matcher.planning import Fits, Outcome, answer, changes, find_cabinet, sentences, snapshot, summary
 from matcher.planning import ask as question_of
 from matcher.records import Cabinet, Catalogue, Changes, Drawer, Measurement, Verdict, Wishes, show_mm
-from matcher.studies import Comparison, Measuring, Move, Step, Stopped, compare, measure, moves, own_name, steps
+from matcher.studies import (
+    AskedDrawers,
+    Comparison,
+    Measuring,
+    Move,
+    Step,
+    Stopped,
+    ask_drawers,
+    compare,
+    measure,
+    moves,
+    own_name,
+    steps,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +85,14 @@ class Offered:
     offer: Offer
 
 
-Answer: TypeAlias = Planned | Compared | Offered
+@dataclass(frozen=True, slots=True)
+class InDrawers:
+    """The answer for drawers that were told in one line."""
+
+    asked: AskedDrawers
+
+
+Answer: TypeAlias = Planned | Compared | Offered | InDrawers
 
 
 def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, before: Planned | None = None) -> Answer:
@@ -88,6 +108,8 @@ def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, bef
     if isinstance(ask, OfferAsk):
         limits = limits_of(rules, ask.max_new_sizes, ask.budget, ask.max_bundles, each_set=ask.each_set)
         return Offered(plan_offer(catalogue, rules, limits, ask.fill, _cabinets_told(told)))
+    if isinstance(ask, DrawersAsk):
+        return InDrawers(ask_drawers(catalogue, rules, *split_question(ask.question)))
     if ask.typed:
         return _as_measured(catalogue, rules, ask)
     keep = snapshot(before.outcome) if before and ask.near and isinstance(before.outcome, Fits) else None

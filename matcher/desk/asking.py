@@ -117,7 +117,25 @@ class OfferAsk:
         return (("catalogue", self.catalogue), *fill, *given, *each)
 
 
-Ask: TypeAlias = PlanAsk | CompareAsk | OfferAsk
+@dataclass(frozen=True, slots=True)
+class DrawersAsk:
+    """Groups or a set in drawers that are told in one line: ``wrenches of A in 22 1/4 x 16 3/8 x 2 3/4``."""
+
+    catalogue: str
+    question: str
+
+    @property
+    def page(self) -> str:
+        """The page that shows the answer."""
+        return "drawers"
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """All that is asked."""
+        return ("catalogue", self.catalogue), ("question", self.question)
+
+
+Ask: TypeAlias = PlanAsk | CompareAsk | OfferAsk | DrawersAsk
 
 
 def key_of(ask: Ask) -> str:

@@ -13,8 +13,9 @@ from urllib.parse import quote
 from starlette.responses import Response
 
 from matcher.cutting import cut, packing_of
-from matcher.desk.answering import Answer, Compared, Offered, Planned
+from matcher.desk.answering import Answer, Compared, InDrawers, Offered, Planned
 from matcher.report import (
+    asked_document,
     check_pdf,
     compare_book,
     comparison_document,
@@ -82,6 +83,8 @@ def download(answer: Answer, file: str, wish: FileWish) -> Response | None:
 def _makers(answer: Answer, wish: FileWish) -> FileMakers:
     if isinstance(answer, Planned):
         return _of_plan(answer, wish)
+    if isinstance(answer, InDrawers):
+        return {"asked.json": lambda: json_text(asked_document(answer.asked))}
     return _of_comparison(answer) if isinstance(answer, Compared) else _of_offer(answer)
 
 
@@ -125,6 +128,8 @@ def _of_offer(made: Offered) -> FileMakers:
 def _title(answer: Answer) -> str:
     if isinstance(answer, Planned):
         return f"{answer.outcome.set} in {answer.outcome.cabinet}"
+    if isinstance(answer, InDrawers):
+        return "drawers asked about"
     return f"{answer.comparison.set} compared" if isinstance(answer, Compared) else "offer"
 
 

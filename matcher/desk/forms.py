@@ -12,7 +12,8 @@ from starlette.datastructures import FormData, QueryParams, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
-from matcher.desk.asking import SIZES, Ask, CompareAsk, OfferAsk, PlanAsk, Typed
+from matcher.catalogue import split_question
+from matcher.desk.asking import SIZES, Ask, CompareAsk, DrawersAsk, OfferAsk, PlanAsk, Typed
 from matcher.desk.wishing import dropped, in_force, read_entries, said_in_a_form, with_entry
 from matcher.planning import find_cabinet, member_sets, sets_of
 from matcher.records import Catalogue, Fill, UnknownNameError, UsageError
@@ -24,6 +25,7 @@ MOST_FIELDS = 5000
 """Most fields of a form: three for every drawer of a large cabinet."""
 MOST_ALTERNATIVES = 20
 LARGEST_NUMBER = 10**9
+LONGEST_QUESTION = 2000
 
 
 async def sent_form(request: Request, token: str) -> FormData:
@@ -46,7 +48,7 @@ def texts(fields: Fields, name: str) -> list[str]:
 
 
 def ask_of(page: str, fields: Fields, catalogue: Catalogue) -> Ask:
-    """What is asked on a page: plan, comparison or offer.
+    """What is asked on a page: plan, comparison, drawers or offer.
 
     Raises
     ------
@@ -57,6 +59,8 @@ def ask_of(page: str, fields: Fields, catalogue: Catalogue) -> Ask:
     """
     if page == "plan":
         return plan_ask(fields, catalogue)
+    if page == "drawers":
+        return _drawers_ask(fields, catalogue)
     return compare_ask(fields, catalogue) if page == "comparison" else _offer_ask(fields, catalogue)
 
 
@@ -88,6 +92,13 @@ def compare_ask(fields: Fields, catalogue: Catalogue) -> CompareAsk:
         in_force(_wishes(fields)),
         find_cabinet(catalogue, reference).name if reference else "",
     )
+
+
+def _drawers_ask(fields: Fields, catalogue: Catalogue) -> DrawersAsk:
+    """What is asked in one line, refused at once where no drawers can be read in it."""
+    question = " ".join(text(fields, "question")[:LONGEST_QUESTION].split())
+    split_question(question)
+    return DrawersAsk(catalogue.digest, question)
 
 
 def _offer_ask(fields: Fields, catalogue: Catalogue) -> OfferAsk:

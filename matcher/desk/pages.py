@@ -10,7 +10,7 @@ from typing import Any
 
 from starlette.responses import HTMLResponse
 
-from matcher.desk.answering import Answer, Compared, Planned, measured_drawers, wishes_in_force
+from matcher.desk.answering import Answer, Compared, InDrawers, Planned, measured_drawers, wishes_in_force
 from matcher.desk.asking import SIZES, Ask, CompareAsk, PlanAsk, address_of
 from matcher.desk.matrices import Matrix, small
 from matcher.desk.memory import AskedWork
@@ -19,6 +19,7 @@ from matcher.desk.wishing import goes_in, in_force, stays_free, stays_out, words
 from matcher.planning import find_cabinet, groups_of, sets_of
 from matcher.records import Catalogue, CellError, Drawer, to_mm
 from matcher.report import (
+    asked_shown,
     comparison_shown,
     environment,
     measuring_document,
@@ -81,6 +82,8 @@ def answer(catalogue: Catalogue, made: Answer, ask: Ask, token: str) -> HTMLResp
         entries = [words_of(entry) for entry in ask.wishes]
         shown = comparison_shown([made.comparison], [made.steps])
         return _page("compared.html", **shown, **shared, wishes=entries, left=made.left)
+    if isinstance(made, InDrawers):
+        return _page("drawers.html", **asked_shown(made.asked), **shared)
     return _page("offered.html", **offer_shown(made.offer), **shared)
 
 

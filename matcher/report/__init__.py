@@ -16,7 +16,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from matcher.report.asked_views import asked_document, asked_view
+    from matcher.report.asked_views import asked_document, asked_shown, asked_view
     from matcher.report.change_views import change_rows, changes_document, changes_view
     from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
@@ -88,6 +88,7 @@ _HOMES = {
     "check_copy": "matcher.report.files",
     "check_pdf": "matcher.report.paper.check",
     "asked_document": "matcher.report.asked_views",
+    "asked_shown": "matcher.report.asked_views",
     "asked_view": "matcher.report.asked_views",
     "change_rows": "matcher.report.change_views",
     "changes_document": "matcher.report.change_views",
@@ -168,6 +169,7 @@ __all__ = [
     "COLUMNS",
     "Writers",
     "asked_document",
+    "asked_shown",
     "asked_view",
     "bundle_table",
     "change_rows",

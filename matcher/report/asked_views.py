@@ -45,6 +45,11 @@ def asked_view(asked: AskedDrawers) -> Stack:
     return Stack(*(Text(sentence) for sentence in asked_sentences(asked)), Text(NOT_SAID, style="dim"))
 
 
+def asked_shown(asked: AskedDrawers) -> dict[str, Any]:
+    """What a page shows, by the names it goes by there."""
+    return {"asked": {**asked_document(asked), "set": asked.outcome.set}, "not_said": NOT_SAID}
+
+
 def asked_document(asked: AskedDrawers) -> dict[str, Any]:
     """The same as JSON, with the plan or the reasons in full; lengths in mm."""
     return {
