@@ -140,7 +140,7 @@ def test_inches_are_asked_for_in_sixteenths() -> None:
 def test_a_guess_that_decides_is_marked_with_what_it_may_be_off() -> None:
     enough = asked([case("case", 300, 200)], "~320 x 210 x 90 mm")
     assert enough.verdict == "depends on sizes"
-    assert "at least 304 mm wide inside (the guess of 320 mm)" in asked_sentences(enough)[0]
+    assert "at least 304 mm wide inside (the guess is 320 mm)" in asked_sentences(enough)[0]
     less = asked([case("case", 300, 200)], "~290 x 210 x 90 mm")
     assert less.verdict == "depends on sizes"
     assert "at least 304 mm wide inside (more than the guess of 290 mm)" in asked_sentences(less)[0]

@@ -139,10 +139,12 @@ def _condition(asked: AskedDrawers, one: Condition) -> str:
     inches = any(drawer.inches for drawer in asked.drawers if drawer.name == one.drawer)
     subject = "it" if len(asked.drawers) == 1 else f"drawer {one.drawer}"
     needed = f"{subject} is at least {_length(one.at_least, inches)} {IN_WORDS[one.dimension]} inside"
+    beside = []
     if one.told is not None:
-        enough = "the guess of" if one.met else "more than the guess of"
-        needed += f" ({enough} {_length(one.told, inches)})"
-    return needed if one.needed else f"{needed}, perhaps a little less"
+        beside.append(f"{'the guess is' if one.met else 'more than the guess of'} {_length(one.told, inches)}")
+    if not one.needed:
+        beside.append("perhaps a little less would do")
+    return f"{needed} ({'; '.join(beside)})" if beside else needed
 
 
 def _measure_next(asked: AskedDrawers, outcome: Fits) -> str:
