@@ -9,7 +9,8 @@ import typer
 
 from matcher.cli.numbers import plain_number, plain_whole
 from matcher.cli.options import CrewOptions, FillOption, JsonOption, OutOption, SourceOptions, filling
-from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, progress, show
+from matcher.cli.progress import progress
+from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, show
 
 MOST, MONEY = plain_whole(0, 1_000_000), plain_number(0, 1_000_000_000)
 

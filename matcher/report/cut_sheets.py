@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.cutting import Cut, Guess, Job, Refit, Sheet, SheetCount, Stock, by_group
 from matcher.planning import Fits, together_words
 from matcher.records import counted, to_mm
+from matcher.report.answer_lines import but_lines, left_out_lines
 from matcher.report.document import Document, plan_document
+from matcher.report.grids import Grid
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
-from matcher.report.wish_views import but_lines, left_out_lines
 
 
 def cut_document(made: Cut) -> Document:
@@ -176,12 +175,8 @@ def _totals(made: Cut) -> str:
     return line if made.production else f"{line}\n{NOT_FOR_PRODUCTION.upper()}"
 
 
-def _blank_table(made: Cut) -> Table:
-    table = Table(box=box.SIMPLE)
-    for heading in ("group", "drawer", "how", "mm (w x d x thick)", "foam"):
-        table.add_column(heading, overflow="fold")
-    for heading in ("minutes", "cost"):
-        table.add_column(heading, justify="right")
+def _blank_table(made: Cut) -> Grid:
+    table = Grid("~group", "drawer", "=how", "mm (w x d x thick)", "~foam", "*minutes", "*cost")
     for job in made.jobs:
         blank = job.blank
         size = " x ".join(f"{to_mm(side):.1f}" for side in (blank.width, blank.depth, job.drawing.thickness))

@@ -7,6 +7,7 @@ from typing import Any
 
 from matcher.fitting import kept_of
 from matcher.planning import (
+    NOT_PROVED,
     Fits,
     Outcome,
     fits_but_of,
@@ -15,6 +16,7 @@ from matcher.planning import (
     piece_words,
     pin_words,
     reasons_of,
+    standing,
     stranded,
     together_words,
 )
@@ -157,7 +159,8 @@ def plain_rows(document: Document) -> list[Document]:
 
 
 def _goal_in_words(goal: Document) -> str:
-    doubt = "" if goal["proved"] else f" (not proved, bound {goal['bound_text']})"
+    best = f", at best {goal['bound_text']}" if goal["standing"] == NOT_PROVED else ""
+    doubt = "" if goal["proved"] else f" ({goal['standing']}{best})"
     return f"{goal['name']}: {goal['value_text']}{doubt}"
 
 
@@ -186,7 +189,7 @@ def _variant(variant: Variant) -> Document:
         "fits_but": left_out_document(fits_but_of(outcome)),
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
-        "cautions": sorted({caution.code for caution in made.cautions if caution.level != "info"}) if made else [],
+        "cautions": [_caution(caution) for caution in made.cautions if caution.level != "info"] if made else [],
         "pieces": outcome.basis.total,
         **_by_basis(outcome.basis),
     }
@@ -297,6 +300,7 @@ def _goal(goal: Goal) -> Document:
         "proved": goal.proved,
         "value_text": goal.told,
         "bound_text": goal.bound_told,
+        "standing": standing(goal),
         "contributions": list(goal.contributions),
     }
 

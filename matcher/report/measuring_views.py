@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.fitting import Carried
 from matcher.planning import nearest_change_of, reasons_of
 from matcher.records import show_mm, to_mm
+from matcher.report.answer_lines import but_lines, left_out_lines
 from matcher.report.document import Document, plan_document
+from matcher.report.grids import Grid
 from matcher.report.lengths import unit_of
-from matcher.report.wish_views import but_lines, left_out_lines
 from matcher.studies import ENOUGH, NOTE, DrawerContents, Line, Measuring, MeasuringSheet, Reading, Tolerance, Turn
 
 STYLES = {
@@ -89,10 +88,10 @@ def reading_document(reading: Reading) -> Document:
     }
 
 
-def _readings_table(readings: Iterable[Reading]) -> Table:
+def _readings_table(readings: Iterable[Reading]) -> Grid:
     listed = tuple(readings)
     unit = unit_of(one.nominal for one in listed)
-    table = plain_table("drawer", "size", f"*nominal {unit.name}", f"*read {unit.name}", "*difference")
+    table = Grid("drawer", "size", f"*nominal {unit.name}", f"*read {unit.name}", "*difference")
     for one in listed:
         sizes = (unit.figure(one.nominal), unit.figure(one.value), unit.figure(one.value - one.nominal, sign="+"))
         table.add_row(one.drawer, one.dimension, *sizes)
@@ -115,8 +114,8 @@ def _contents(row: DrawerContents) -> Document:
     }
 
 
-def _contents_table(rows: Iterable[DrawerContents]) -> Table:
-    table = plain_table("drawer", "holds", "goes in", "*gap each side", "*front, back", "re-cut")
+def _contents_table(rows: Iterable[DrawerContents]) -> Grid:
+    table = Grid("drawer", "~=holds", "~=goes in", "*gap each side", "*front, back", "re-cut")
     for row in rows:
         gaps = (f"{to_mm(row.gap_width) / 2:.1f} mm", f"{to_mm(row.gap_depth) / 2:.1f} mm")
         table.add_row(row.drawer, " + ".join(row.groups), _goes_in(row), *gaps, row.recut)
@@ -168,7 +167,7 @@ def tolerance_view(found: Tolerance) -> RenderableType:
     if not found.turns:
         return Stack(*parts, Text(f"no single size off by up to {within} turns it"))
     unit = unit_of(turn.given for turn in found.turns)
-    table = plain_table("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
+    table = Grid("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
     for turn in found.turns:
         table.add_row(turn.drawer, turn.dimension, unit.figure(turn.given), unit.figure(turn.at, 2), turn.below)
     return Stack(*parts, Text(f"single sizes that decide within {within}, the nearest first:"), table)
@@ -211,7 +210,7 @@ def sheet_view(found: MeasuringSheet) -> RenderableType:
     ]
     unit = unit_of(line.given for line in found.lines)
     sizes = (f"*should be {unit.name}", f"*enough {unit.name}", f"read {unit.name}")
-    table = plain_table("", "drawer", "bank", "row", "size", *sizes)
+    table = Grid("", "drawer", "bank", "row", "size", *sizes)
     for number, line in enumerate(found.lines, 1):
         enough = "" if line.enough is None else unit.figure(line.enough)
         place = (line.drawer, str(line.bank), str(line.row))
@@ -248,11 +247,3 @@ def _line(line: Line, found: MeasuringSheet) -> Document:
         "enough_note": note,
         "tape": line.tape,
     }
-
-
-def plain_table(*headings: str) -> Table:
-    """A plain table; figures, marked with a star, stand to the right."""
-    table = Table(box=box.SIMPLE, padding=(0, 1, 0, 0))
-    for heading in headings:
-        table.add_column(heading.lstrip("*"), justify="right" if heading.startswith("*") else "left", overflow="fold")
-    return table

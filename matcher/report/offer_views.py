@@ -1,23 +1,24 @@
-"""An offer as tables for a terminal of 80 columns. Shows, never computes."""
+"""An offer as tables for a terminal of any width. Shows, never computes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.offer import Choice, Decision, Need, Offer, OrganizerSize, SizeUse, Widest
 from matcher.planning import Fits, reasons_of
 from matcher.records import How, counted, to_mm
+from matcher.report.grids import Grid
 from matcher.report.offer_documents import STATEMENTS, moves
 
 STYLES = {"keep": "bold green", "add": "green", "drop": "bold red", "leave out": "yellow"}
 OFFERED = ("keep", "add")
+UNBROKEN = ("bundle", "action", "mm (w x d x h)", "part")
+"""Headings of columns whose words stand in one line."""
 
 
 def offer_view(offer: Offer) -> RenderableType:
@@ -227,18 +228,13 @@ def _brings(kept: int, gain: int) -> str:
     return ", ".join(part for part in (promises, money) if part)
 
 
-def _table(left: Iterable[str], right: Iterable[str], last: str | None = None) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for heading in left:
-        table.add_column(heading, no_wrap=heading in ("bundle", "action", "mm (w x d x h)", "part"))
-    for heading in right:
-        table.add_column(heading, justify="right", no_wrap=True)
-    if last is not None:
-        table.add_column(last)
-    return table
+def _table(left: Iterable[str], right: Iterable[str], last: str | None = None) -> Grid:
+    """Words, figures, and words again; of these all but names may wrap."""
+    words = [heading if heading in UNBROKEN else f"~{heading}" for heading in left]
+    return Grid(*words, *(f"*{heading}" for heading in right), *([] if last is None else [f"~{last}"]))
 
 
-def _titled(title: str, table: Table) -> Stack:
+def _titled(title: str, table: Grid) -> Stack:
     return Stack(Text(f"\n{title}", "bold"), table)
 
 
