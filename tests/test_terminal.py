@@ -94,7 +94,7 @@ def test_a_cabinet_given_in_inches_is_told_in_inches():
     sizes = inches(inside_width="359/16", inside_depth="63/4", clear_height="47/16")
     boxes = [replace(drawer("1"), **sizes), replace(drawer("2", row=2), **sizes)]
     found = plan(catalogue(organizers=[organizer("tray")], cabinets=[cabinet(*boxes)]), HOUSE, "set", "cabinet")
-    text = shown(plan_view(found))
+    text = shown(plan_view(found, why=True))
     assert "clear in (w x d x h)" in text
     assert "22 7/16 x 15 3/4 x 2 15/16" in text
     told = " ".join(text.partition("measure first")[2].split())

@@ -91,6 +91,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         guide_pdf,
         json_text,
         paper_named,
+        placement_rows,
         plan_book,
         plan_document,
         plan_page,
@@ -101,7 +102,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
     document, sheet = plan_document(outcome), paper_named(paper)
     return {
         ".json": lambda: json_text(document),
-        ".csv": lambda: csv_text(document["placements"]),
+        ".csv": lambda: csv_text(placement_rows(document)),
         ".xlsx": lambda: plan_book(document, plan_sizes(outcome)),
         ".html": lambda: plan_page(outcome),
         ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),

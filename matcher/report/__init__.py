@@ -26,6 +26,7 @@ if TYPE_CHECKING:
         comparison_document,
         fault_document,
         left_out_document,
+        placement_rows,
         plain_rows,
         plan_document,
     )
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
     )
     from matcher.report.frames import (
         bundle_table,
+        caution_table,
         comparison_table,
         plan_table,
         size_table,
@@ -86,6 +88,7 @@ _HOMES = {
     "sheet_document": "matcher.report.measuring_views",
     "Writers": "matcher.report.files",
     "bundle_table": "matcher.report.frames",
+    "caution_table": "matcher.report.frames",
     "check_copy": "matcher.report.files",
     "check_pdf": "matcher.report.paper.check",
     "asked_document": "matcher.report.asked_views",
@@ -163,6 +166,7 @@ _HOMES = {
     "steps_document": "matcher.report.variant_views",
     "steps_view": "matcher.report.variant_views",
     "trade_off_table": "matcher.report.frames",
+    "placement_rows": "matcher.report.document",
     "plain_rows": "matcher.report.document",
     "write": "matcher.report.files",
 }
@@ -173,6 +177,7 @@ __all__ = [
     "asked_shown",
     "asked_view",
     "bundle_table",
+    "caution_table",
     "change_rows",
     "changes_document",
     "changes_view",
@@ -226,6 +231,7 @@ __all__ = [
     "pairs_frame",
     "paper_named",
     "placed_group",
+    "placement_rows",
     "plain_rows",
     "plan_book",
     "plan_document",

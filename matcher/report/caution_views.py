@@ -14,19 +14,12 @@ MARKS = {"error": "!!", "caution": "!", "info": "-"}
 STYLES = {"error": "bold red", "caution": "yellow", "info": "dim"}
 FEW = 4
 """Up to so many cabinets are named."""
-ONE_AT_A_TIME = "Open one drawer at a time; close it before the next: a cabinet with several drawers open can tip over."
-"""For whoever stands at the cabinet with a tape. Common practice, no source."""
 
 
 def cautions_of(outcome: Outcome, *, notes: bool = False) -> tuple[Caution, ...]:
     """Errors and warnings of a plan, with its notes too where these are wished; none without a plan."""
     told = outcome.cautions if isinstance(outcome, Fits) else ()
     return tuple(caution for caution in told if notes or caution.level != "info")
-
-
-def caution_sentences(outcome: Outcome) -> list[str]:
-    """Errors and warnings as sentences that say which of both they are, for one cell of a table."""
-    return [f"{'error' if one.level == 'error' else 'caution'}: {one.text}" for one in cautions_of(outcome)]
 
 
 def caution_lines(cautions: Iterable[Caution]) -> list[Text]:

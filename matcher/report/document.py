@@ -154,8 +154,23 @@ def variant_rows(document: Document) -> list[Document]:
 
 
 def plain_rows(document: Document) -> list[Document]:
-    """As `variant_rows`, with the goals told in words: each value goes into one cell."""
-    return [row | {"goals": list(map(_goal_in_words, row.get("goals", ())))} for row in variant_rows(document)]
+    """As `variant_rows`, with goals and cautions told in words: each value goes into one cell."""
+    return [
+        row
+        | {"goals": list(map(_goal_in_words, row.get("goals", ()))), "cautions": _in_sentences(row.get("cautions", ()))}
+        for row in variant_rows(document)
+    ]
+
+
+def placement_rows(document: Document) -> list[Document]:
+    """The placements of a plan's document, each with the errors and warnings of the whole plan in words."""
+    told = _in_sentences(row for row in document["cautions"] if row["level"] != "info")
+    return [row | {"cautions": told} for row in document["placements"]]
+
+
+def _in_sentences(cautions: Iterable[Document]) -> list[str]:
+    """Each with its level and code, e.g. ``error LOAD-D: Drawer A1 carries ...``."""
+    return [f"{row['level']} {row['code']}: {row['text']}" for row in cautions]
 
 
 def _goal_in_words(goal: Document) -> str:

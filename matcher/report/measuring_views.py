@@ -12,10 +12,22 @@ from matcher.fitting import Carried
 from matcher.planning import nearest_change_of, reasons_of
 from matcher.records import show_mm, to_mm
 from matcher.report.answer_lines import but_lines, left_out_lines
+from matcher.report.caution_views import caution_lines, cautions_of
 from matcher.report.document import Document, plan_document
 from matcher.report.grids import Grid
 from matcher.report.lengths import unit_of
-from matcher.studies import ENOUGH, NOTE, DrawerContents, Line, Measuring, MeasuringSheet, Reading, Tolerance, Turn
+from matcher.studies import (
+    ENOUGH,
+    NOTE,
+    ONE_AT_A_TIME,
+    DrawerContents,
+    Line,
+    Measuring,
+    MeasuringSheet,
+    Reading,
+    Tolerance,
+    Turn,
+)
 
 STYLES = {
     "fits": "bold green",
@@ -67,7 +79,7 @@ def measuring_view(found: Measuring) -> RenderableType:
     parts += [*left_out_lines(outcome.question.left_out), *but_lines(outcome)]
     parts += [Text(f"{reason.code}: {reason.text}") for reason in reasons_of(outcome)]
     change = nearest_change_of(outcome)
-    return Stack(*parts, *([Text(change)] if change else []))
+    return Stack(*parts, *([Text(change)] if change else []), *caution_lines(cautions_of(outcome)))
 
 
 def _condition(found: Measuring) -> list[Text]:
@@ -198,6 +210,7 @@ def sheet_document(found: MeasuringSheet) -> Document:
         "within_mm": to_mm(found.within),
         "tape_error_mm": to_mm(found.error),
         "note": NOTE,
+        "caution": ONE_AT_A_TIME,
         "readings": [_line(line, found) for line in found.lines],
     }
 
@@ -206,6 +219,7 @@ def sheet_view(found: MeasuringSheet) -> RenderableType:
     """The sheet to send to a buyer."""
     parts: list[RenderableType] = [
         Text.assemble("Measure before ordering: ", (found.set, "bold"), " in ", (found.cabinet, "bold")),
+        Text(f"! {ONE_AT_A_TIME}", "yellow"),
         Text(NOTE),
     ]
     unit = unit_of(line.given for line in found.lines)
@@ -246,4 +260,5 @@ def _line(line: Line, found: MeasuringSheet) -> Document:
         "enough_mm": None if line.enough is None else to_mm(line.enough),
         "enough_note": note,
         "tape": line.tape,
+        "caution": ONE_AT_A_TIME,
     }

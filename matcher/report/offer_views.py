@@ -10,8 +10,9 @@ from rich.console import RenderableType
 from rich.text import Text
 
 from matcher.offer import Choice, Decision, Need, Offer, OrganizerSize, SizeUse, Widest
-from matcher.planning import Fits, reasons_of
+from matcher.planning import Fits, Outcome, reasons_of
 from matcher.records import How, counted, to_mm
+from matcher.report.caution_views import fleet_cautions
 from matcher.report.grids import Grid
 from matcher.report.offer_documents import STATEMENTS, moves
 
@@ -21,12 +22,34 @@ UNBROKEN = ("bundle", "action", "mm (w x d x h)", "part")
 """Headings of columns whose words stand in one line."""
 
 
-def offer_view(offer: Offer) -> RenderableType:
-    """Headline, bundles, new sizes, existing sizes, the trade-off, the widest-serving sizes, what it rests on."""
+def offer_view(offer: Offer, *, why: bool = False) -> RenderableType:
+    """Headline, bundles, new sizes, existing sizes, the next step; errors and warnings of what is offered.
+
+    ``why`` adds all of the trade-off, the widest-serving sizes and what the offer rests on.
+    """
     parts: list[RenderableType] = [*_headline(offer), *_promise_lines(offer)]
     parts += [_offered_table(offer), *_second_lines(offer), _left_table(offer), _size_table(offer)]
-    parts += [_existing_table(offer), _curve_table(offer), *_step_lines(offer), _widest_lines(offer.widest)]
-    return Stack(*parts, *(Text(line, "dim") for line in STATEMENTS))
+    parts += [
+        _existing_table(offer),
+        *([_curve_table(offer)] if why else []),
+        *_step_lines(offer),
+        *_cautions(offer, why),
+    ]
+    if why:
+        return Stack(*parts, _widest_lines(offer.widest), *(Text(line, "dim") for line in STATEMENTS))
+    return Stack(
+        *parts, Text("--why shows the trade-off, the widest-serving sizes and what all of this rests on", "dim")
+    )
+
+
+def _cautions(offer: Offer, why: bool) -> list[Text]:
+    """Errors and warnings of the plans that are offered, set by set."""
+    found: dict[str, list[Outcome]] = {}
+    for decision in offer.decisions:
+        if decision.action in OFFERED:
+            found.setdefault(decision.bundle.outcome.set, []).append(decision.bundle.outcome)
+    told = {name: fleet_cautions(outcomes, why=why) for name, outcomes in found.items()}
+    return [line for name, lines in told.items() for line in (*([Text(name, "bold")] if lines else []), *lines)]
 
 
 def _headline(offer: Offer) -> list[Text]:

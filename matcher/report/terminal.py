@@ -11,7 +11,7 @@ from rich.console import Console, RenderableType
 from rich.console import Group as Stack
 from rich.text import Text
 
-from matcher.planning import Fits, Outcome, free_told, placed_in, standing
+from matcher.planning import Fits, Outcome, free_told, placed_in, standing, together_words
 from matcher.records import Drawer, Margin, Placement, listed, show_kg, to_mm
 from matcher.report.answer_lines import asked_lines, goals_line, headline, outside_lines, reason_lines
 from matcher.report.caution_views import caution_lines, cautions_of, notes_line
@@ -56,7 +56,10 @@ def plan_view(outcome: Outcome, *, why: bool = False) -> RenderableType:
     if isinstance(outcome, Fits):
         unit = unit_of_drawers(outcome.question.cabinet.drawers)
         parts += [_drawer_table(outcome, unit), *_free_lines(outcome, unit)]
-        parts += [_goal_table(outcome), *_goal_lines(outcome)] if why else [goals_line(outcome.goals)]
+        if why:
+            parts += [_goal_table(outcome), *_goal_lines(outcome)]
+        else:
+            parts += [*map(Text, together_words(outcome)), goals_line(outcome.goals)]
         parts += _margin_lines(outcome, unit) if why else _first_line(outcome, unit)
         parts += [*change_lines(outcome), *alternative_views(outcome)]
         parts += caution_lines(cautions_of(outcome, notes=why))
