@@ -18,6 +18,7 @@ from matcher.report.offer_documents import STATEMENTS, moves
 
 STYLES = {"keep": "bold green", "add": "green", "drop": "bold red", "leave out": "yellow"}
 OFFERED = ("keep", "add")
+MORE = "--why shows the trade-off, the widest-serving sizes and what all of this rests on"
 UNBROKEN = ("bundle", "action", "mm (w x d x h)", "part")
 """Headings of columns whose words stand in one line."""
 
@@ -29,17 +30,11 @@ def offer_view(offer: Offer, *, why: bool = False) -> RenderableType:
     """
     parts: list[RenderableType] = [*_headline(offer), *_promise_lines(offer)]
     parts += [_offered_table(offer), *_second_lines(offer), _left_table(offer), _size_table(offer)]
-    parts += [
-        _existing_table(offer),
-        *([_curve_table(offer)] if why else []),
-        *_step_lines(offer),
-        *_cautions(offer, why),
-    ]
+    parts += [_existing_table(offer), *([_curve_table(offer)] if why else []), *_step_lines(offer)]
+    parts += _cautions(offer, why)
     if why:
         return Stack(*parts, _widest_lines(offer.widest), *(Text(line, "dim") for line in STATEMENTS))
-    return Stack(
-        *parts, Text("--why shows the trade-off, the widest-serving sizes and what all of this rests on", "dim")
-    )
+    return Stack(*parts, Text(MORE, "dim"))
 
 
 def _cautions(offer: Offer, why: bool) -> list[Text]:

@@ -42,7 +42,7 @@ def fit_book(documents: Sequence[Document]) -> bytes:
 
 
 def compare_book(documents: Sequence[Document]) -> bytes:
-    """Every variant of every set in ranked order; its goals, reasons and cautions; what changes where that was asked."""
+    """Every variant of every set in ranked order; goals, reasons, cautions; what changes where that was asked."""
     rows = [{"set": one["set"], **row} for one in documents for row in variant_rows(one)]
     variants = [row for row in rows if row["verdict"]]
     named = ("set", "cabinet")
