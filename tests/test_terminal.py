@@ -162,7 +162,7 @@ def test_no_number_of_the_search_is_told_and_what_meets_its_bound_is_never_not_p
         for text in (shown(plan_view(outcome)), shown(plan_view(outcome, why=True))):
             assert str(recut.value) not in text
             assert "not proved" not in text
-    assert "least with the goals before it" in shown(plan_view(opened, why=True))
+    assert "least with the goals before it" in shown(plan_view(opened, why=True), 200)
 
 
 @pytest.mark.parametrize("width", WIDTHS)

@@ -26,6 +26,7 @@ from matcher.report.size_views import basis_words
 from matcher.report.variant_views import steps_table
 from matcher.studies import Comparison, Step, Variant, ranking_words, recommended
 
+FIGURES = "free: drawers left in this plan; fewest and most: in any plan; other figures: organizers"
 RESTS = "; rests on "
 """Comes before the rules that a reason rests on."""
 
@@ -46,31 +47,32 @@ def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
 
 
 def comparison_view(comparison: Comparison, steps: Sequence[Step] = (), *, why: bool = False) -> RenderableType:
-    """Variants in ranked order, how they are ranked, what is not proved, why others are out, errors and warnings.
+    """The recommendation, variants in ranked order, how they are ranked, what is not proved, why others are out, errors and warnings.
 
     With ``steps`` the table tells what changes from each variant to the next. ``why`` tells reasons, goals and
     warnings in full.
     """
     variants = comparison.variants
-    title = f"{comparison.set}: {counted(len(variants), 'cabinet')}"
-    table = steps_table(variants, steps, title) if steps else _table(variants, title)
+    title = f"{comparison.set}: {counted(len(variants), 'cabinet')}{', each against the one above' if steps else ''}"
+    table = steps_table(variants, steps) if steps else _table(variants)
     outcomes = [variant.outcome for variant in variants]
     basis = outcomes[0].basis if outcomes else PieceCounts()
     asked = [line for outcome in outcomes[:1] for line in (*asked_lines(outcome), *outside_lines(outcome))]
-    lines = [Text(recommended(comparison).text), Text(f"ranked by: {ranking_words(comparison.model)}"), Text(basis_words(basis))]
+    lines = [] if steps else [Text(FIGURES)]
+    lines += [Text(f"ranked by: {ranking_words(comparison.model)}"), Text(basis_words(basis))]
     lines += _goals_in_full(outcomes) if why else _goals_in_short(outcomes)
     lines += [line for outcome in outcomes for line in (_reasons(outcome) if why else _reason(outcome))]
     lines += [*fleet_cautions(outcomes, why=why), *fault_lines(comparison.faults)]
     lines += [] if why else [Text("--why tells reasons, goals and cautions in full", "dim")]
-    return Stack(table, *asked, *lines)
+    return Stack(Text(title, "bold"), Text(recommended(comparison).text), table, *asked, *lines)
 
 
-def _table(variants: Sequence[Variant], title: str) -> RenderableType:
+def _table(variants: Sequence[Variant]) -> RenderableType:
     counts = ("*as is", "*shim", "*trim", "*re-cut", "*unordered", "*new")
     rows = [_variant_row(variant) for variant in variants]
     kept = [n for n in range(len(counts)) if any(str(row[5 + n]) for row in rows)]
     shown = [[*row[:5], *(row[5 + n] for n in kept)] for row in rows]
-    return grid("cabinet", "=verdict", "*free", "*fewest", "*most", *(counts[n] for n in kept), title=title, rows=shown)
+    return grid("cabinet", "=verdict", "*free", "*fewest", "*most", *(counts[n] for n in kept), rows=shown)
 
 
 def _variant_row(variant: Variant) -> list[str | Text]:

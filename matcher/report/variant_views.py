@@ -38,9 +38,9 @@ def steps_view(steps: Sequence[Step]) -> RenderableType:
     return Stack(*(line for step in steps for line in _step_lines(step)))
 
 
-def steps_table(variants: Sequence[Variant], steps: Sequence[Step], title: str) -> Grid:
+def steps_table(variants: Sequence[Variant], steps: Sequence[Step]) -> Grid:
     """A row a variant: its free drawers, then what is other than in the variant above it."""
-    table = Grid("cabinet", "*free", "drawers", "~carried over", "*moved", title=f"{title}, each against the one above")
+    table = Grid("cabinet", "*free", "drawers", "~carried over", "*moved")
     for variant, step in zip(variants, (None, *steps), strict=True):
         free = str(variant.free) if isinstance(variant.outcome, Fits) else variant.outcome.verdict
         table.add_row(variant.outcome.cabinet, free, *(_step_cells(step) if step else ("", "", "")))
