@@ -42,4 +42,4 @@ def test_what_is_not_proved_says_so():
     found = [goal | {"standing": "not proved"}, least]
     rows = plain_rows({"variants": [{"cabinet": "wide", "goals": found}], "faults": []})
     told = "order: 2 breaks (not proved, at best 1 break); order: 1 break (least with the goals before it)"
-    assert csv_text(rows) == f'cabinet,goals\nwide,"{told}"\n'
+    assert csv_text(rows) == f'cabinet,goals,cautions\nwide,"{told}",\n'
