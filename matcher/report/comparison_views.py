@@ -47,7 +47,7 @@ def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
 
 
 def comparison_view(comparison: Comparison, steps: Sequence[Step] = (), *, why: bool = False) -> RenderableType:
-    """The recommendation, variants in ranked order, how they are ranked, what is not proved, why others are out, errors and warnings.
+    """The recommendation and the variants in ranked order; what is not proved, why others are out, and warnings.
 
     With ``steps`` the table tells what changes from each variant to the next. ``why`` tells reasons, goals and
     warnings in full.
