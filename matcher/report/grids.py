@@ -24,7 +24,7 @@ NARROWEST = 14
 INDENT = 2
 """Characters by which a record's further rows stand in."""
 
-Told: TypeAlias = str | Text
+CellText: TypeAlias = str | Text
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ class Grid:
         self.title = title
         self.rows: list[tuple[Text, ...]] = []
 
-    def add_row(self, *cells: Told) -> None:
+    def add_row(self, *cells: CellText) -> None:
         """One row; a cell may hold several lines."""
         self.rows.append(tuple(cell if isinstance(cell, Text) else Text(cell) for cell in cells))
 
@@ -110,7 +110,7 @@ class Grid:
             yield Text(": " if told.plain else "").join([bold, told])
 
 
-def grid(*headings: str, rows: Iterable[Sequence[Told]] = (), title: str = "") -> Grid:
+def grid(*headings: str, rows: Iterable[Sequence[CellText]] = (), title: str = "") -> Grid:
     """A table with its rows."""
     made = Grid(*headings, title=title)
     for row in rows:
