@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from matcher.records import Memory, forget
     from matcher.report import (
         bundle_table,
+        caution_table,
         comparison_table,
         pairs_frame,
         plan_table,
@@ -36,6 +37,7 @@ _HOMES = {
     "Fits": "matcher.planning",
     "DoesNotFit": "matcher.planning",
     "bundle_table": "matcher.report",
+    "caution_table": "matcher.report",
     "compare": "matcher.studies",
     "comparison_table": "matcher.report",
     "crew_of": "matcher.screening",
@@ -61,6 +63,7 @@ __all__ = [
     "Memory",
     "Undecided",
     "bundle_table",
+    "caution_table",
     "compare",
     "comparison_table",
     "crew_of",

@@ -32,11 +32,14 @@ def test_goals_are_told_in_words(run, source, tmp_path, name):
     rows = {row["cabinet"]: row for row in csv.DictReader(io.StringIO((tmp_path / "made.csv").read_text()))}
     told = rows["wide"]["goals"].split("; ")
     assert [one.split(": ")[0] for one in told] == ["together", "drawers", "order", "neighbors", "recut", "reach"]
-    assert told[1] == "drawers: 1 unused"
+    assert told[1] == "drawers: 1 drawer free"
     assert rows["low"]["goals"] == ""
 
 
 def test_what_is_not_proved_says_so():
     goal = {"name": "order", "proved": False, "value_text": "2 breaks", "bound_text": "1 break"}
-    rows = plain_rows({"variants": [{"cabinet": "wide", "goals": [goal]}], "faults": []})
-    assert csv_text(rows) == 'cabinet,goals\nwide,"order: 2 breaks (not proved, bound 1 break)"\n'
+    least = goal | {"value_text": "1 break", "standing": "least with the goals before it"}
+    found = [goal | {"standing": "not proved"}, least]
+    rows = plain_rows({"variants": [{"cabinet": "wide", "goals": found}], "faults": []})
+    told = "order: 2 breaks (not proved, at best 1 break); order: 1 break (least with the goals before it)"
+    assert csv_text(rows) == f'cabinet,goals,cautions\nwide,"{told}",\n'

@@ -24,7 +24,7 @@ from matcher.house.reading import default_house
 from matcher.planning.answering import plan
 from matcher.records.units import PER_MM, to_mm
 from matcher.report.cut_files import SPACING, cut_dxf, cut_svg, cut_writers
-from matcher.report.cut_sheets import cut_document, cut_rows, cut_view
+from matcher.report.cut_sheets import READ_FIRST, cut_document, cut_rows, cut_view
 from matcher.report.files import write
 from tests.builders import cabinet, drawer
 from tests.cutting_cases import example, outcome, without_plan
@@ -84,7 +84,7 @@ def test_the_outline_has_real_arcs():
 def test_sizes_and_names_are_texts_and_the_origin_is_marked():
     document = read(cut_dxf(example()))
     texts = {(text.dxf.layer, text.dxf.text) for text in document.modelspace().query("TEXT")}
-    assert texts == {("SIZES", "13"), ("NAME", "group, drawer 1")}
+    assert texts == {("SIZES", "13"), ("NAME", "group, drawer 1"), ("CAUTION", READ_FIRST)}
     marks = document.modelspace().query('LINE[layer=="ORIGIN"]')
     assert [(mark.dxf.start + mark.dxf.end).magnitude for mark in marks] == [0, 0]
 

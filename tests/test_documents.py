@@ -31,7 +31,7 @@ def test_the_sample_is_what_the_first_command_prints(monkeypatch):
     monkeypatch.chdir(ROOT)
     monkeypatch.setenv("COLUMNS", "80")
     words = shlex.split(_block("sh").splitlines()[0].split("&&")[-1])[1:]
-    printed = CliRunner().invoke(app, words).output
+    printed = CliRunner().invoke(app, words).stdout
     shown = [line.rstrip() for line in printed.splitlines()]
     assert [line for line in shown if line] == [line.rstrip() for line in _block("text").splitlines() if line.strip()]
 

@@ -31,17 +31,19 @@ def test_the_value_of_recut_sorts_as_its_two_numbers_do(one: tuple[int, int], ot
 
 
 def test_values_in_words() -> None:
-    assert in_words("recut", 3 * 10**9 + mm(36.1), "spread") == "work 3, gaps 36.1 mm"
-    assert in_words("drawers", 2, "spread") == "2 unused"
-    assert in_words("drawers", 2, "pack") == "2 used"
-    assert in_words("order", 1, "pack") == "1 break"
-    assert in_words("neighbors", 5, "pack") == "5 weighted steps"
-    assert in_words("reach", 1400, "pack") == "1.4 uses a week"
+    assert in_words("recut", 3 * 10**9 + mm(36.1), "spread") == "3 steps of work, gaps 36.1 mm"
+    assert in_words("drawers", 2, "spread") == "2 drawers free"
+    assert in_words("drawers", 2, "pack") == "2 drawers used"
+    assert in_words("order", 1, "pack") == "1 break of order"
+    assert in_words("neighbors", 5, "pack") == "5 weighted steps apart"
+    assert in_words("reach", 1400, "pack") == "1.4 uses a week off the best height"
 
 
 def test_differences_tell_goals_in_words() -> None:
     before, after = (Snapshot("set", "cabinet", goals=(("recut", value),)) for value in (10**9, mm(5)))
-    assert differences(before, after) == ("goal recut: work 1, gaps 0.0 mm before; work 0, gaps 5.0 mm now",)
+    assert differences(before, after) == (
+        "goal recut: 1 step of work, gaps 0.0 mm before; 0 steps of work, gaps 5.0 mm now",
+    )
 
 
 def test_work_and_gaps_told_make_up_the_value() -> None:
@@ -54,9 +56,9 @@ def test_work_and_gaps_told_make_up_the_value() -> None:
     boxes = cabinet(drawer("1", row=1, width=560), drawer("2", row=2, width=500, height=70))
     document = plan_document(plan(catalogue((), made, [boxes]), HOUSE, "set", "cabinet"))
     (recut,) = (goal for goal in document["goals"] if goal["name"] == "recut")
-    work = [int(found[1]) for told in recut["contributions"] if (found := re.search(r"(\d) of work", told))]
+    work = [int(found[1]) for told in recut["contributions"] if (found := re.search(r"(\d) steps? of work", told))]
     assert recut["value"] == 10**9 * sum(work) + mm(56.8 + 16.8 + 16.8)
-    assert recut["value_text"] == recut["bound_text"] == "work 3, gaps 90.4 mm"
+    assert recut["value_text"] == recut["bound_text"] == "3 steps of work, gaps 90.4 mm"
     assert "90.4 mm of gaps" in recut["contributions"][-1]
 
 
@@ -71,10 +73,10 @@ def test_work_is_told_as_the_organizers_are_placed() -> None:
         assert placed in {placement.how for placement in outcome.plan.placements}
         (recut,) = (goal for goal in outcome.goals if goal.name == "recut")
         hows = {placement.group: placement.how for placement in outcome.plan.placements}
-        told = dict(text.split(" in drawer 1: ") for text in recut.contributions if " of work" in text)
+        told = dict(text.split(" in drawer 1: ") for text in recut.contributions if " of work on" in text)
         assert told.keys() == {"a", "b"}
         for group, other in ("ab", "ba"):
-            alone = "shim, 1 of work on the foam"
+            alone = "shim, 1 step of work on the foam"
             beside = f"{hows[group]} beside {other}, counted as if alone there: {alone}"
             assert told[group] == (alone if hows[group] == "shim" else beside)
 

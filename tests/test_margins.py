@@ -61,7 +61,7 @@ def test_all_used_drawers_may_be_at_their_least_at_once():
 def test_the_plan_says_what_to_measure_first_and_what_a_free_drawer_takes():
     console = Console(width=300)
     with console.capture() as captured:
-        show(plan_view(_planned()), console)
+        show(plan_view(_planned(), why=True), console)
     assert (
         "measure first: drawer 1, 32.8 mm to spare front to back: the plan holds as long as it is at least "
         "477.2 mm wide, 367.2 mm front to back and 53.0 mm high inside"

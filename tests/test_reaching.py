@@ -137,8 +137,10 @@ def test_the_plan_says_what_is_lost_and_why_it_counts() -> None:
     outcome = plan(bench([None, None], [60, 60], [1, 4]), HOUSE, "set", "cabinet")
     told = outcome.goals[-1].contributions
     assert outcome.goals[-1].value == 2 * 600
-    assert "g0 (drawer 1, tier 1, no use given: counts as 1) lie at a hand height of 1524.0 mm" in told[0]
-    assert "a single piece weighs 3.0 kg or more: counts as the most used, 1" in told[1]
+    assert told[0].startswith("not at the best height, worth 0.4 of it: g0 (drawer 1, tier 1, no use given: counts ")
+    assert "at a hand height of 1524.0 mm" in told[0]
+    assert "a single piece weighs 3.0 kg or more: counts as the most used, 1" in told[0]
+    assert len(told) == 1, "what is worth the same is told at once"
 
 
 @pytest.mark.parametrize(("floor", "told"), [(700, False), (800, True)])

@@ -1,4 +1,4 @@
-"""The terminal: 80 columns, plain where nobody watches, no color where NO_COLOR asks for none."""
+"""The terminal: any width from 40 columns on, plain where nobody watches, no color where NO_COLOR asks for none."""
 
 import io
 import os
@@ -14,13 +14,25 @@ from hypothesis import strategies as st
 from rich.console import Console
 from typer.testing import CliRunner
 
+from matcher.catalogue import read_catalogue
 from matcher.cli import app
+from matcher.cutting import cut
+from matcher.house import default_house
 from matcher.offer.deciding import offer
 from matcher.planning.answering import plan
 from matcher.records.units import Toward, inch, mm
+from matcher.report.comparison_views import comparison_view, fit_view
+from matcher.report.cut_sheets import cut_view
+from matcher.report.inventory import inventory_view, kinds_view
 from matcher.report.lengths import unit_of
+from matcher.report.lookalike_views import identity_view
+from matcher.report.measuring_views import sheet_view, tolerance_view
+from matcher.report.offer_documents import STATEMENTS
 from matcher.report.offer_views import offer_view
+from matcher.report.size_views import sizes_view
 from matcher.report.terminal import plan_view
+from matcher.report.variant_views import steps_view
+from matcher.studies import compare, identify, sheet_for, sizes_of, steps, tolerance
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.offer_cases import one_drawer, simple
 
@@ -32,12 +44,12 @@ def printed(monkeypatch, *words) -> list[str]:
     monkeypatch.setenv("COLUMNS", "80")
     done = CliRunner().invoke(app, words)
     assert done.exit_code in (0, 1), done.output
-    return done.output.splitlines()
+    return done.stdout.splitlines()
 
 
-def shown(view, **options) -> str:
+def shown(view, width=80, **options) -> str:
     stream = io.StringIO()
-    Console(file=stream, width=80, highlight=False, **options).print(view)
+    Console(file=stream, width=width, highlight=False, **options).print(view)
     return stream.getvalue()
 
 
@@ -54,7 +66,7 @@ def shown(view, **options) -> str:
         ["plan", WORKSHOP, "Alder-64", "Moor-13", "--sheet"],
         ["plan", WORKSHOP, "Alder-64", "Glen-7", "--tolerance", "3"],
         ["plan", WORKSHOP, "Alder-64", "Moor-13", "--measured", WORKSHOP],
-        ["compare", WORKSHOP, "Alder-64", "Glen-5", "Glen-7", "Moor-13", "--changes"],
+        ["compare", WORKSHOP, "Alder-64", "Glen-5", "Glen-7", "Moor-13", "--changes", "--why"],
         ["cut", WORKSHOP, "Alder-64", "Glen-7", "--allow-estimates"],
     ],
     ids=lambda words: " ".join(word for word in words if word != WORKSHOP),
@@ -67,11 +79,101 @@ def test_every_view_is_plain_when_piped_and_fits_80_columns(monkeypatch, words):
     assert "…" not in text  # nothing is cut off
 
 
-def test_the_offer_fits_80_columns():
+WIDTHS = [40, 60, 80, 120]
+
+
+@pytest.fixture(scope="module")
+def compared():
+    known = read_catalogue(Path(WORKSHOP))
+    return compare(known, default_house(), "Alder-64", ["Glen-3", "Glen-7", "Moor-13", "Moor-13L"])
+
+
+def views(compared):
+    """Every view of small questions about the bundled catalogue, with the names that have to stay whole."""
+    best = compared.variants[0].outcome
+    known, groups = best.question.catalogue, [placed.group for placed in best.plan.placements]
+    boxes = [variant.outcome.cabinet for variant in compared.variants]
+    held = [placed.drawer for placed in best.plan.placements]
+    yield plan_view(best), [*groups, *held]
+    yield plan_view(best, why=True), [*groups, *held]
+    yield comparison_view(compared), boxes
+    yield comparison_view(compared, steps(compared)), boxes
+    yield comparison_view(compared, steps(compared), why=True), boxes
+    yield steps_view(steps(compared)), boxes
+    yield fit_view(variant.outcome for variant in compared.variants), boxes
+    yield sheet_view(sheet_for(best, mm(3))), held
+    yield tolerance_view(tolerance(best, mm(3))), held[:0]
+    yield inventory_view(known), [cabinet.name for cabinet in known.cabinets]
+    yield kinds_view(), ["ratchet"]
+    yield sizes_view(sizes_of(known, "Alder-64", "likely")), ["ratchet"]
+    yield identity_view(identify(known, default_house(), "Moor-13")), ["Moor-13L"]
+    yield cut_view(cut(best, allow_estimates=True)), groups
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("width", WIDTHS)
+def test_every_view_is_readable_at_any_width(compared, width):
+    for view, names in views(compared):
+        lines = shown(view, width).splitlines()
+        assert max(len(line.rstrip()) for line in lines) <= width
+        text = " ".join(" ".join(lines).split())
+        assert "…" not in text
+        words = set(text.replace(":", " ").replace(",", " ").replace(";", " ").split())
+        assert {word for name in names for word in name.split()} <= words
+        short = [len(line.split()) == 1 and len(line.strip()) <= 2 for line in lines]
+        assert not any(all(run) for run in zip(short, short[1:], short[2:], strict=False)), "one letter a line"
+
+
+@pytest.mark.slow
+def test_a_plan_is_told_by_answer_table_and_few_lines_and_the_rest_on_request(compared):
+    best = compared.variants[0].outcome
+    brief, full = shown(plan_view(best), 120), shown(plan_view(best, why=True), 120)
+    for level in ("error", "caution"):
+        assert all(one.text in " ".join(brief.split()) for one in best.cautions if one.level == level)
+    notes = [one.text for one in best.cautions if one.level == "info"]
+    assert not any(text in " ".join(brief.split()) for text in notes)
+    assert all(text in " ".join(full.split()) for text in notes)
+    told = [text for goal in best.goals if goal.name in ("neighbors", "recut", "reach") for text in goal.contributions]
+    assert told
+    assert not any(text in " ".join(brief.split()) for text in told)
+    assert all(text in " ".join(full.split()) for text in told)
+    lines = brief.splitlines()
+    assert sum(line.startswith(("free: ", "goals: ", "measure first: ")) for line in lines) == 3
+
+
+@pytest.mark.slow
+def test_what_changes_over_a_family_fits_a_screen(compared):
+    lines = shown(comparison_view(compared, steps(compared))).splitlines()
+    assert lines[0] == "Alder-64: 4 cabinets, each against the one above"
+    assert len(lines) <= 24
+    table = lines[next(n for n, line in enumerate(lines) if line.startswith("cabinet ")) :]
+    for variant in compared.variants:
+        assert sum(line.startswith(variant.outcome.cabinet + " ") for line in table) == 1
+
+
+def test_no_number_of_the_search_is_told_and_what_meets_its_bound_is_never_not_proved():
+    """Work and gaps are one number in the search; a goal after one that is open may still have met its bound."""
+    box = cabinet(drawer("1"), drawer("2", row=2, height=60))
+    made = [organizer("a", width=500), organizer("b", width=520, family="b", field_width=mm(400))]
+    found = plan(catalogue(organizers=made, cabinets=[box]), HOUSE, "set", "cabinet")
+    opened = replace(found, goals=tuple(replace(goal, proved=False) for goal in found.goals))
+    (recut,) = (goal for goal in found.goals if goal.name == "recut")
+    assert recut.value > 10**9
+    for outcome in (found, opened):
+        for text in (shown(plan_view(outcome)), shown(plan_view(outcome, why=True))):
+            assert str(recut.value) not in text
+            assert "not proved" not in text
+    assert "least with the goals before it" in shown(plan_view(opened, why=True), 200)
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+def test_the_offer_is_readable_at_any_width(width):
     known, plans = simple([one_drawer("A"), one_drawer("B", width=500)])
-    text = shown(offer_view(offer(known, HOUSE, plans)))
-    assert max(map(len, text.splitlines())) <= 80
-    assert "…" not in text
+    for why in (False, True):
+        text = shown(offer_view(offer(known, HOUSE, plans), why=why), width)
+        assert max(len(line.rstrip()) for line in text.splitlines()) <= width
+        assert "…" not in text
+        assert (STATEMENTS[0] in " ".join(text.split())) == why
 
 
 def test_long_names_are_broken_and_nothing_of_them_is_lost():
@@ -94,7 +196,7 @@ def test_a_cabinet_given_in_inches_is_told_in_inches():
     sizes = inches(inside_width="359/16", inside_depth="63/4", clear_height="47/16")
     boxes = [replace(drawer("1"), **sizes), replace(drawer("2", row=2), **sizes)]
     found = plan(catalogue(organizers=[organizer("tray")], cabinets=[cabinet(*boxes)]), HOUSE, "set", "cabinet")
-    text = shown(plan_view(found))
+    text = shown(plan_view(found, why=True))
     assert "clear in (w x d x h)" in text
     assert "22 7/16 x 15 3/4 x 2 15/16" in text
     told = " ".join(text.partition("measure first")[2].split())

@@ -9,11 +9,12 @@ from openpyxl import load_workbook
 from matcher.cutting import cut, packing_of
 from matcher.planning.answering import plan
 from matcher.planning.outcome import Fits, together_words
+from matcher.report.comparison_views import fit_view
 from matcher.report.cut_sheets import cut_document, cut_view
 from matcher.report.document import plan_document
 from matcher.report.pages.plan_page import plan_page
 from matcher.report.paper import guide_pdf, paper_named
-from matcher.report.terminal import fit_view, plan_view, show
+from matcher.report.terminal import plan_view, show
 from matcher.report.workbook import cut_book, plan_book
 from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
 from tests.pdf_reading import words

@@ -1,11 +1,13 @@
 """What somebody should be warned of: loads, tipping, lifting, loose organizers, and the cautions that always hold.
 
 Reading order, from what is called first to what it stands on: `every_caution`, `tipping`, `carcass`, `heavy`,
-`fitting`, `loads`, `lifting`, `stability`, `standing`, `wording`.
+`fitting`, `loads`, `lifting`, `stability`, `standing`, `wording`, `codes`.
 """
 
+from matcher.cautions.codes import CODES
 from matcher.cautions.every_caution import cautions
 
 __all__ = [
+    "CODES",
     "cautions",
 ]

@@ -1,7 +1,7 @@
 """The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once.
 
 Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `draft`, `cut`,
-`offer`, `changes`, `screening`, `tape`, `desk`, `running`, `options`, `completion`, `grouped`, `numbers`.
+`offer`, `changes`, `screening`, `tape`, `desk`, `progress`, `running`, `options`, `completion`, `grouped`, `numbers`.
 """
 
 from __future__ import annotations

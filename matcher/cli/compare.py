@@ -8,15 +8,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from matcher.cli.completion import set_names
-from matcher.cli.options import CabinetsArg, CrewOptions, JsonOption, SourceOptions, WishOptions
-from matcher.cli.running import (
-    PAIRS_WORTH_WORKERS,
-    before_writing,
-    crew_for,
-    progress,
-    show,
-    show_so_far,
-)
+from matcher.cli.options import CabinetsArg, CrewOptions, JsonOption, SourceOptions, WhyOption, WishOptions
+from matcher.cli.progress import progress
+from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, show, show_so_far
 from matcher.cli.screening import screen_all
 from matcher.records import FailedError, Wishes
 
@@ -40,6 +34,7 @@ def compare(
         str, typer.Option("--reference", metavar="CABINET", help="Cabinet whose planned organizers count as existing.")
     ] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
+    why: WhyOption = False,
     json: JsonOption = False,
     out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
 ) -> None:
@@ -99,7 +94,9 @@ def compare(
         documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, stepped, strict=True)]
     document = documents[0] if set_name else documents
     views = [
-        view for one, step in zip(found, stepped, strict=True) for view in (comparison_view(one), steps_view(step))
+        view
+        for one, step in zip(found, stepped, strict=True)
+        for view in (comparison_view(one, step, why=why), *([steps_view(step)] if why else []))
     ]
     rows = [{"set": one["set"], **row} for one in documents for row in plain_rows(one)]
     writers: Writers = {

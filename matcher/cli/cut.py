@@ -9,7 +9,8 @@ import typer
 
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
-from matcher.cli.running import EXITS, before_writing, goal_progress, show, write_or_say
+from matcher.cli.progress import goal_progress
+from matcher.cli.running import EXITS, before_writing, show, write_or_say
 from matcher.records import UsageError
 
 ALLOWED = "--allow-estimates allows them; with --json it also lists every piece and where its sizes are from"

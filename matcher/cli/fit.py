@@ -8,7 +8,8 @@ from pathlib import Path
 import typer
 
 from matcher.cli.options import CabinetsArg, JsonOption, OutOption, SetArg, SourceOptions, TapeOptions, WishOptions
-from matcher.cli.running import NO, OPEN, YES, before_writing, progress, show, show_so_far
+from matcher.cli.progress import progress
+from matcher.cli.running import NO, OPEN, YES, before_writing, show, show_so_far
 from matcher.cli.tape import TapeAnswer, answers, exit_code, one_question
 from matcher.records import FailedError, Fault
 

@@ -8,8 +8,9 @@ from typing import Annotated
 import typer
 
 from matcher.cli.numbers import plain_number, plain_whole
-from matcher.cli.options import CrewOptions, FillOption, JsonOption, OutOption, SourceOptions, filling
-from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, progress, show
+from matcher.cli.options import CrewOptions, FillOption, JsonOption, OutOption, SourceOptions, WhyOption, filling
+from matcher.cli.progress import progress
+from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, show
 
 MOST, MONEY = plain_whole(0, 1_000_000), plain_number(0, 1_000_000_000)
 
@@ -30,6 +31,7 @@ def offer(
     ] = None,
     each_set: Annotated[bool, typer.Option("--each-set", help="At least one bundle of every set.")] = False,
     fill: FillOption = None,
+    why: WhyOption = False,
     json: JsonOption = False,
     out: OutOption = None,
 ) -> None:
@@ -62,4 +64,4 @@ def offer(
         ".html": lambda: offer_page(found),
     }
     write(out, writers)
-    show(document, lambda: offer_view(found), json)
+    show(document, lambda: offer_view(found, why=why), json)

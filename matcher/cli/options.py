@@ -71,6 +71,8 @@ SCHEDULER_HELP = (
     "password, so whoever can reach it can run code on it, on its workers and on machines that use it."
 )
 SchedulerOption = Annotated[str, typer.Option("--scheduler", metavar="ADDRESS", help=SCHEDULER_HELP)]
+WHY_HELP = "Also what adds to each goal, reasons and cautions in full, and what holds for every plan."
+WhyOption = Annotated[bool, typer.Option("--why", help=WHY_HELP)]
 SheetOption = Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")]
 
 

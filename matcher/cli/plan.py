@@ -8,8 +8,18 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 import typer
 
 from matcher.cli.numbers import plain_whole
-from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, TapeOptions, WishOptions
-from matcher.cli.running import EXITS, before_writing, best_so_far, goal_progress, show, write_or_say
+from matcher.cli.options import (
+    CabinetArg,
+    JsonOption,
+    KeepOption,
+    SetArg,
+    SourceOptions,
+    TapeOptions,
+    WhyOption,
+    WishOptions,
+)
+from matcher.cli.progress import goal_progress
+from matcher.cli.running import EXITS, before_writing, best_so_far, show, write_or_say
 from matcher.cli.tape import TapeAnswer, ahead, as_measured, one_question, settled
 from matcher.records import UsageError
 
@@ -39,6 +49,7 @@ def plan(
     estimates: Annotated[
         bool, typer.Option("--estimates", help="Which estimated pieces to measure to settle the verdict?")
     ] = False,
+    why: WhyOption = False,
     json: JsonOption = False,
     paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help="Paper of a .pdf: A4 or Letter.")] = "A4",
     out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
@@ -66,7 +77,7 @@ def plan(
     if group and isinstance(outcome, Fits):
         placed_group(outcome.plan, group)
     write_or_say(out, _writers(outcome, group, paper))
-    show(plan_document(outcome), lambda: plan_view(outcome), json)
+    show(plan_document(outcome), lambda: plan_view(outcome, why=why), json)
     raise typer.Exit(EXITS[outcome.verdict])
 
 
@@ -80,6 +91,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         guide_pdf,
         json_text,
         paper_named,
+        placement_rows,
         plan_book,
         plan_document,
         plan_page,
@@ -90,7 +102,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
     document, sheet = plan_document(outcome), paper_named(paper)
     return {
         ".json": lambda: json_text(document),
-        ".csv": lambda: csv_text(document["placements"]),
+        ".csv": lambda: csv_text(placement_rows(document)),
         ".xlsx": lambda: plan_book(document, plan_sizes(outcome)),
         ".html": lambda: plan_page(outcome),
         ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),

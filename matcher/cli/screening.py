@@ -9,8 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from matcher.cli.options import CrewOptions
+from matcher.cli.progress import shown
 from matcher.cli.running import crew_for
 from matcher.records import FailedError
+
+BEGUN = "reading groups and drawers"
 
 if TYPE_CHECKING:
     from matcher.house import House
@@ -39,13 +42,14 @@ def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Pat
 
 @contextmanager
 def _bar() -> Iterator[Callable[[str, int, int], None] | None]:
-    """A bar for each stage on standard error with rate and time left; nothing where nobody watches."""
+    """A bar for each stage on standard error with rate and time left; where no bar can be drawn, lines."""
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
     console = Console(stderr=True)
     if not console.is_terminal:
-        yield None
+        with shown(json=False, begun=BEGUN) as show:
+            yield show and (lambda stage, done, total: show(done, total, stage))
         return
     rate = TextColumn("{task.fields[rate]}")
     bar = Progress(

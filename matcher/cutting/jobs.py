@@ -10,7 +10,7 @@ from matcher.cutting.drawings import Drawing, drawing
 from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
 from matcher.cutting.layers import Bought, bought
 from matcher.cutting.minutes import Minutes, organizer_minutes
-from matcher.cutting.setup import SetupSheet, setup_sheet
+from matcher.cutting.setup import HAND_CAUTIONS, SetupSheet, setup_sheet
 from matcher.cutting.sheets import Stock
 from matcher.house import House
 from matcher.planning import Fits, Outcome
@@ -54,6 +54,13 @@ class Cut:
     def production(self) -> bool:
         """Whether every size that is cut for was measured."""
         return not self.guesses
+
+    @property
+    def work_cautions(self) -> tuple[str, ...]:
+        """What whoever cuts has to mind: at the machine and by hand, or where nothing is cut anew by hand alone."""
+        if self.jobs:
+            return self.jobs[0].setup.cautions
+        return HAND_CAUTIONS if self.refits else ()
 
     @property
     def sheets(self) -> int:

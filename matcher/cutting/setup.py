@@ -12,6 +12,13 @@ from matcher.house import Cutter
 from matcher.records import Foam, Layout, show_mm
 
 ORIGIN = "front left corner of the organizer, seen from above; x to the right, y to the back"
+HAND_CAUTIONS = (
+    "Knife: a sharp blade, on a cutting mat, away from the body and from the hand that holds; a cut-resistant glove on "
+    "that hand; the blade sheathed or drawn in between cuts.",
+    "Adhesive: its maker's safety data sheet first; air the room, no flames or sparks near it, gloves on; tools go in "
+    "only when it has cured as its maker says.",
+)
+"""For foam that is trimmed, filled up or bonded by hand. Common practice, no source."""
 CAUTIONS = (
     "Read the foam maker's safety data sheet first, then the machine maker's manual; where they differ from this "
     "sheet, they hold.",
@@ -20,6 +27,7 @@ CAUTIONS = (
     "Dust extraction on; eye protection worn.",
     "Fire and fumes: a dull or stalled cutter melts foam. Keep the cutter sharp and moving, air the room, have an "
     "extinguisher at hand.",
+    *HAND_CAUTIONS,
 )
 """Common practice, no source."""
 

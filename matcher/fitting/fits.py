@@ -30,7 +30,7 @@ class OutsideSize:
 class GoesIn:
     """A drawer takes a group: ``alone`` at ``place``, or in any of ``sizes`` beside others.
 
-    ``place`` is in the coordinates of the drawer's opening. ``layout`` is set only where the order is lost; then
+    ``place`` is in the coordinates of the drawer's opening. ``layout`` is set only where it is unordered; then
     ``shortfall`` says what an ordered layout lacks.
     """
 

@@ -4,13 +4,14 @@ Reading order, from what is called first to what it stands on: `answering`, `fit
 `casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
 `drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
 `slanting`, `summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`,
-`joining`, `filling`, `goal_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
+`joining`, `filling`, `goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import changes, differences, sentences, snapshot, summary
 from matcher.planning.free_drawers import free_told
+from matcher.planning.goal_words import LEAST, NOT_PROVED, PROVED, in_words, standing
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.joining import meant_by
 from matcher.planning.outcome import (
@@ -35,7 +36,10 @@ from matcher.planning.stranded import stranded, stranded_words
 from matcher.planning.wishes import check_wishes, parse_goals, parse_names, parse_off, wish_words
 
 __all__ = [
+    "LEAST",
+    "NOT_PROVED",
     "NO_WISHES",
+    "PROVED",
     "Case",
     "Decided",
     "DoesNotFit",
@@ -57,6 +61,7 @@ __all__ = [
     "fits_but_of",
     "free_told",
     "groups_of",
+    "in_words",
     "left_out_words",
     "matches",
     "meant_by",
@@ -80,6 +85,7 @@ __all__ = [
     "sets_of",
     "share",
     "snapshot",
+    "standing",
     "stranded",
     "stranded_words",
     "summary",

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from matcher.assignment import Box, Problem, banks_apart, order_breaks, rows_apart, wish_costs
+from matcher.assignment import Box, Problem, banks_apart, rows_apart, wish_costs
 from matcher.fitting import GoesIn, counted_uses, effort_of, hand_height, has_lift, reach_cost
+from matcher.planning.order_words import order_told
 from matcher.planning.posing import Case
 from matcher.planning.togetherness import together_told
-from matcher.records import GoalName, How, counted, listed, plural, show_kg, show_mm
+from matcher.records import GoalName, How, counted, show_kg, show_mm
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
-FEW = 3
-"""Up to so many drawers are named where they alone take a group."""
 MOST = 3
 """So many of the groups with the largest gaps are named."""
 
@@ -52,33 +51,6 @@ def _moves(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]
             yield f"{case.groups[g].name} move from {was} to {case.drawers[places[g]].name}"
 
 
-def _order(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
-    """The breaks of order, those of one group with several others as one sentence."""
-    left = list(order_breaks(problem, tuple(places)))
-
-    def where(g: int) -> str:
-        return f"{case.groups[g].name} (tier {case.groups[g].tier}, drawer {case.drawers[places[g]].name})"
-
-    while left:
-        earlier, later = (Counter(pair[side] for pair in left) for side in (0, 1))
-        low, high = (max(sorted(count), key=lambda g: count[g]) for count in (earlier, later))
-        side, own = (0, low) if earlier[low] > later[high] else (1, high)
-        others = [pair[1 - side] for pair in left if pair[side] == own]
-        left = [pair for pair in left if pair[side] != own]
-        lie = "lie higher than" if side else "lie lower than"
-        several = f"{len(others)} groups: " if len(others) > 1 else ""
-        yield f"{where(own)} {lie} {several}{listed([where(g) for g in others])}{_only(case, problem, own)}"
-
-
-def _only(case: Case, problem: Problem, group: int) -> str:
-    """The drawers that take a group, where they are few."""
-    taking = [drawer.name for d, drawer in enumerate(case.drawers) if (group, d) in problem.options]
-    if len(taking) > FEW:
-        return ""
-    one = len(taking) == 1
-    return f"; only {plural('drawer', len(taking))} {listed(taking)} {'takes' if one else 'take'} them"
-
-
 def _neighbors(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     for (g, other, wish, weight), cost in wish_costs(problem, tuple(places)):
         if cost:
@@ -106,7 +78,7 @@ def _work(case: Case, problem: Problem, places: Sequence[int], hows: Sequence[Ho
             shared = f"{hows[g]} beside {' and '.join(others)}, counted as if alone there: "
             yield (
                 f"{case.groups[g].name} in drawer {case.drawers[d].name}: {'' if hows[g] == fit.alone.how else shared}"
-                f"{fit.alone.how}, {effort} of work on the foam"
+                f"{fit.alone.how}, {counted(effort, 'step')} of work on the foam"
             )
 
 
@@ -122,13 +94,18 @@ def _gaps(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
 
 
 def _reach(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
+    """Groups at heights that are not the best, those worth the same told as one, the worst first."""
     uses = counted_uses(case.groups, case.house)
+    alike: dict[float, list[str]] = defaultdict(list)
     for g, d in enumerate(places):
         group, fit = case.groups[g], case.fits[g, d]
         hand = hand_height(case.drawers[d], fit.alone.height) if isinstance(fit, GoesIn) else None
         if hand is not None and reach_cost(uses[g], hand, case.house):
-            where = f"at a hand height of {show_mm(hand)}, worth {float(case.house.height.score(hand)):g} of the best"
-            yield f"{group.name} (drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}) lie {where}"
+            where = f"drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}"
+            worth = float(case.house.height.score(hand))
+            alike[worth].append(f"{group.name} ({where}) at a hand height of {show_mm(hand)}")
+    for worth, told in sorted(alike.items()):
+        yield f"not at the best height, worth {worth:g} of it: {'; '.join(told)}"
 
 
 def _counted(case: Case, g: int, use: Decimal) -> str:
@@ -146,7 +123,7 @@ _TOLD: Mapping[GoalName, _Teller] = {
     "together": _together,
     "drawers": _drawers,
     "moves": _moves,
-    "order": _order,
+    "order": order_told,
     "neighbors": _neighbors,
     "reach": _reach,
 }

@@ -4,20 +4,34 @@ from __future__ import annotations
 
 from matcher.assignment import recut_parts
 from matcher.fitting import PER_USE
-from matcher.records import Fill, GoalName, counted, show_mm
+from matcher.records import Fill, Goal, GoalName, counted, show_mm
+
+PROVED, LEAST, NOT_PROVED = "proved", "least with the goals before it", "not proved"
+"""How a goal's value stands to its bound."""
 
 
 def in_words(name: GoalName, value: int, fill: Fill) -> str:
     """A goal's value or bound in words; that of ``recut`` holds two numbers, of which the first decides."""
     if name == "recut":
         work, gap = recut_parts(value)
-        return f"work {work}, gaps {show_mm(gap)}"
+        return f"{counted(work, 'step')} of work, gaps {show_mm(gap)}"
     if name == "reach":
-        return f"{counted(value / PER_USE, 'use')} a week"
+        return f"{counted(value / PER_USE, 'use')} a week off the best height"
     if name == "together":
-        return counted(value, "point") if value else "nothing divided or mixed"
+        return f"{counted(value, 'point')} of dividing and mixing" if value else "nothing divided or mixed"
     if name == "drawers":
-        return f"{value} {'unused' if fill == 'spread' else 'used'}"
+        return f"{counted(value, 'drawer')} {'free' if fill == 'spread' else 'used'}"
     if name == "moves":
-        return counted(value, "group")
-    return counted(value, "break" if name == "order" else "weighted step")
+        return f"{counted(value, 'group')} moved"
+    return f"{counted(value, 'break')} of order" if name == "order" else f"{counted(value, 'weighted step')} apart"
+
+
+def standing(goal: Goal) -> str:
+    """How good a goal's value is known to be, in words.
+
+    A value that meets its bound, or is told by the same words, is never called not proved: where a goal before it is
+    open it is the least as long as those keep their values.
+    """
+    if goal.proved:
+        return PROVED
+    return LEAST if goal.value == goal.bound or goal.told == goal.bound_told else NOT_PROVED

@@ -3,11 +3,11 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
-`change_views`, `estimates_views`, `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`,
-`terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`,
-`poster`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`,
-`front`, `kept_documents`, `lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`,
-`wish_views`.
+`change_views`, `estimates_views`, `lookalike_views`, `comparison_views`, `variant_views`, `cut_sheets`,
+`measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`,
+`setup_sheets`, `document`, `drawing`, `poster`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`,
+`families`, `files`, `fitted_words`, `front`, `kept_documents`, `lengths`, `answer_lines`, `caution_views`, `grids`,
+`lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -16,14 +16,17 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
+    from matcher.report.answer_lines import fault_lines, left_out_lines
     from matcher.report.asked_views import asked_document, asked_shown, asked_view
     from matcher.report.change_views import change_rows, changes_document, changes_view
+    from matcher.report.comparison_views import comparison_view, comparisons_view, fit_view
     from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
         comparison_document,
         fault_document,
         left_out_document,
+        placement_rows,
         plain_rows,
         plan_document,
     )
@@ -42,6 +45,7 @@ if TYPE_CHECKING:
     )
     from matcher.report.frames import (
         bundle_table,
+        caution_table,
         comparison_table,
         plan_table,
         size_table,
@@ -72,9 +76,8 @@ if TYPE_CHECKING:
     from matcher.report.paper.sheets import paper_named
     from matcher.report.screening_views import screening_view
     from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
-    from matcher.report.terminal import comparison_view, comparisons_view, fault_lines, fit_view, plan_view, show
+    from matcher.report.terminal import plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
-    from matcher.report.wish_views import left_out_lines
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
 
 _HOMES = {
@@ -85,6 +88,7 @@ _HOMES = {
     "sheet_document": "matcher.report.measuring_views",
     "Writers": "matcher.report.files",
     "bundle_table": "matcher.report.frames",
+    "caution_table": "matcher.report.frames",
     "check_copy": "matcher.report.files",
     "check_pdf": "matcher.report.paper.check",
     "asked_document": "matcher.report.asked_views",
@@ -99,8 +103,8 @@ _HOMES = {
     "comparison_page": "matcher.report.pages.comparison_page",
     "comparison_shown": "matcher.report.pages.comparison_page",
     "comparison_table": "matcher.report.frames",
-    "comparison_view": "matcher.report.terminal",
-    "comparisons_view": "matcher.report.terminal",
+    "comparison_view": "matcher.report.comparison_views",
+    "comparisons_view": "matcher.report.comparison_views",
     "csv_text": "matcher.report.files",
     "cut_document": "matcher.report.cut_sheets",
     "cut_view": "matcher.report.cut_sheets",
@@ -115,9 +119,9 @@ _HOMES = {
     "estimates_document": "matcher.report.estimates_views",
     "estimates_view": "matcher.report.estimates_views",
     "fault_document": "matcher.report.document",
-    "fault_lines": "matcher.report.terminal",
+    "fault_lines": "matcher.report.answer_lines",
     "fit_book": "matcher.report.workbook",
-    "fit_view": "matcher.report.terminal",
+    "fit_view": "matcher.report.comparison_views",
     "guide_pdf": "matcher.report.paper.guide",
     "identity_document": "matcher.report.lookalike_views",
     "identity_view": "matcher.report.lookalike_views",
@@ -125,7 +129,7 @@ _HOMES = {
     "inventory_view": "matcher.report.inventory",
     "json_text": "matcher.report.files",
     "left_out_document": "matcher.report.document",
-    "left_out_lines": "matcher.report.wish_views",
+    "left_out_lines": "matcher.report.answer_lines",
     "kinds_document": "matcher.report.inventory",
     "kinds_view": "matcher.report.inventory",
     "measuring_document": "matcher.report.measuring_views",
@@ -162,6 +166,7 @@ _HOMES = {
     "steps_document": "matcher.report.variant_views",
     "steps_view": "matcher.report.variant_views",
     "trade_off_table": "matcher.report.frames",
+    "placement_rows": "matcher.report.document",
     "plain_rows": "matcher.report.document",
     "write": "matcher.report.files",
 }
@@ -172,6 +177,7 @@ __all__ = [
     "asked_shown",
     "asked_view",
     "bundle_table",
+    "caution_table",
     "change_rows",
     "changes_document",
     "changes_view",
@@ -225,6 +231,7 @@ __all__ = [
     "pairs_frame",
     "paper_named",
     "placed_group",
+    "placement_rows",
     "plain_rows",
     "plan_book",
     "plan_document",

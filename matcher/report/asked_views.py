@@ -33,7 +33,7 @@ HOW_WORDS = {
     "trim": "trimmed",
     "re-cut": "cut anew",
     "new": "in foam cut for it",
-    "unordered": "in foam cut for it, its order lost",
+    "unordered": "in foam cut for it, unordered",
     "cased": "in its case",
 }
 

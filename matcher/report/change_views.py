@@ -7,10 +7,10 @@ from dataclasses import asdict
 from typing import Any
 
 from rich.console import Group as Stack
-from rich.table import Table
 from rich.text import Text
 
 from matcher.records import counted
+from matcher.report.grids import Grid
 from matcher.studies import BundleChange, CatalogueChanges, Edit
 
 SHOWN = 12
@@ -50,7 +50,7 @@ def changes_view(found: CatalogueChanges) -> Stack:
     return Stack(*_lines(found))
 
 
-def _lines(found: CatalogueChanges) -> Iterator[Text | Table]:
+def _lines(found: CatalogueChanges) -> Iterator[Text | Grid]:
     changed = [one for one in found.bundles if one.changed]
     rules = "; the house rules differ" if found.house else ""
     yield Text(
@@ -66,10 +66,10 @@ def _lines(found: CatalogueChanges) -> Iterator[Text | Table]:
         for one in changed:
             yield Text(f"  {one.set} in {one.cabinet} ({one.units:g} a year): {'; '.join(_bundle_words(one))}")
     if found.parts:
-        table = Table("part", "set", "group", "what becomes of it", "in stock", "no longer as is in", box=None)
+        table = Grid("part", "set", "~group", "~=what becomes of it", "*in stock", "~no longer as is in")
         for part in found.parts:
             row = (part.part, part.set, part.group, part.state, str(part.on_hand), ", ".join(part.bundles))
-            table.add_row(*map(Text, row))
+            table.add_row(*row)
         yield Text("Parts at risk, those of most stock first:")
         yield table
 

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape, quoteattr
 from matcher.cutting import Contour, Cut, Drawing, DrawnWords, Vertex
 from matcher.planning import Fits
 from matcher.records import NothingToShowError, to_mm
-from matcher.report.cut_sheets import cut_document, cut_rows
+from matcher.report.cut_sheets import cut_caution, cut_document, cut_rows
 from matcher.report.files import Writers, csv_text, json_text
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
 from matcher.report.workbook import cut_book
@@ -22,6 +22,8 @@ from matcher.report.workbook import cut_book
 SPACING, MARK = 60.0, 6.0
 """Between two organizers, and half an origin mark, in millimeters."""
 NAME_HEIGHT, NOTE_HEIGHT, WARNING_HEIGHT, BELOW = 8.0, 5.0, 12.0, 16.0
+CAUTION_BELOW = -3 * BELOW
+"""Where the line of caution stands under the row of organizers, at its left end."""
 COLORS = {"outer": 7, "cutout": 1, "pocket": 5, "notch": 3}
 """Color numbers of the DXF's layers."""
 STYLE = """
@@ -29,6 +31,7 @@ STYLE = """
   .outer { stroke: #16191d } .cutout { stroke: #8f3b2f } .pocket { stroke: #1f5f8b } .notch { stroke: #3f7a4a }
   .origin { stroke: #6b6f76 } .warning { fill: #8f3b2f }
   text { font-family: sans-serif; fill: #16191d; text-anchor: middle; dominant-baseline: central }
+  .caution { text-anchor: start }
 """
 
 
@@ -70,10 +73,11 @@ def cut_dxf(made: Cut) -> str:
     options.write_fixed_meta_data_for_testing = True  # no times and random numbers in the file
     try:
         document = new("R2010", units=units.MM)
-        for name in ("ORIGIN", "NAME", "SIZES", NOT_FOR_PRODUCTION.upper().replace(" ", "_")):
+        for name in ("ORIGIN", "NAME", "SIZES", "CAUTION", NOT_FOR_PRODUCTION.upper().replace(" ", "_")):
             document.layers.add(name)
         for drawing, left in zip(drawings, _lefts(drawings), strict=True):
             _draw(document, drawing, left)
+        _text(document.modelspace(), cut_caution(made), (0, CAUTION_BELOW), NOTE_HEIGHT, 0, "CAUTION", middle=False)
         for kind in sorted(document.entitydb.dxf_types_in_use()):  # else they are listed in the order of a set
             document.classes.add_class(kind)
         stream = io.StringIO()
@@ -109,11 +113,21 @@ def _write(space: Any, words: DrawnWords, left: float, layer: str) -> None:
     _text(space, words.text, place, to_mm(words.height), 90 if words.upright else 0, layer)
 
 
-def _text(space: Any, text: str, place: tuple[float, float], height: float, turn: float, layer: str) -> None:
+def _text(
+    space: Any,
+    text: str,
+    place: tuple[float, float],
+    height: float,
+    turn: float,
+    layer: str,
+    *,
+    middle: bool = True,
+) -> None:
     from ezdxf.enums import TextEntityAlignment
 
     entity = space.add_text(text, height=height, rotation=turn, dxfattribs={"layer": layer})
-    entity.set_placement(place, align=TextEntityAlignment.MIDDLE_CENTER)
+    align = TextEntityAlignment.MIDDLE_CENTER if middle else TextEntityAlignment.MIDDLE_LEFT
+    entity.set_placement(place, align=align)
 
 
 # --------------------------------------------------------------------------------------------------------------- SVG
@@ -144,6 +158,8 @@ def cut_svg(made: Cut) -> str:
             f"<title>{escape(f'{made.outcome.set} in {made.outcome.cabinet}')}</title>",
             f"<style>{STYLE}</style>",
             *body,
+            f'<text class="caution" x="{SPACING:g}" y="{tallest + SPACING - CAUTION_BELOW:g}" '
+            f'font-size="{NOTE_HEIGHT:g}">{escape(cut_caution(made))}</text>',
             "</svg>\n",
         ]
     )

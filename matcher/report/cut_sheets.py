@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.cutting import Cut, Guess, Job, Refit, Sheet, SheetCount, Stock, by_group
 from matcher.planning import Fits, together_words
 from matcher.records import counted, to_mm
+from matcher.report.answer_lines import but_lines, left_out_lines
+from matcher.report.caution_views import caution_lines, cautions_of
 from matcher.report.document import Document, plan_document
+from matcher.report.grids import Grid
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION, setup_document, setup_lines
-from matcher.report.wish_views import but_lines, left_out_lines
+
+READ_FIRST = "Caution: read the setup sheet, the foam's safety data sheet and the machine's manual first."
+"""On every drawing and list that foam is cut from. Common practice, no source."""
 
 
 def cut_document(made: Cut) -> Document:
@@ -23,6 +26,8 @@ def cut_document(made: Cut) -> Document:
     planned = plan_document(made.outcome)
     return {
         **{name: planned[name] for name in ("set", "cabinet", "verdict", "left_out", "fits_but", "reasons")},
+        "cautions": [row for row in planned["cautions"] if row["level"] != "info"],
+        "work_cautions": list(made.work_cautions),
         "production": made.production,
         "note": "" if made.production else NOT_FOR_PRODUCTION,
         "batch": made.batch,
@@ -40,10 +45,16 @@ def cut_document(made: Cut) -> Document:
 
 
 def cut_rows(made: Cut) -> list[Document]:
-    """One row a blank."""
-    return [
-        {**_blank(job), "batch": made.batch, "note": "" if made.production else NOT_FOR_PRODUCTION} for job in made.jobs
-    ]
+    """One row a blank, with what to mind in short."""
+    note = "" if made.production else NOT_FOR_PRODUCTION
+    return [{**_blank(job), "batch": made.batch, "note": note, "caution": cut_caution(made)} for job in made.jobs]
+
+
+def cut_caution(made: Cut) -> str:
+    """What to mind before cutting, in one line: what to read first, and errors of the plan by number and code."""
+    errors = [one.code for one in cautions_of(made.outcome) if one.level == "error"]
+    told = f" The plan has {counted(len(errors), 'error')}: {', '.join(dict.fromkeys(errors))}." if errors else ""
+    return f"{READ_FIRST}{told}"
 
 
 def cut_view(made: Cut) -> RenderableType:
@@ -61,7 +72,7 @@ def cut_view(made: Cut) -> RenderableType:
     parts += [Text(_refit_line(refit)) for refit in made.refits]
     parts += [Text(line) for layer, stock in _layers(made) for line in _stock_lines(stock, layer, made)]
     parts += [Text(line) for job in made.jobs for line in setup_lines(job.setup)]
-    parts += [Text(f"! {caution}") for caution in (made.jobs[0].setup.cautions if made.jobs else ())]
+    parts += [*caution_lines(cautions_of(outcome)), *(Text(f"! {caution}") for caution in made.work_cautions)]
     parts += [Text(f"! not measured: {line}") for line in by_group(made.guesses)]
     return Stack(*parts)
 
@@ -176,12 +187,8 @@ def _totals(made: Cut) -> str:
     return line if made.production else f"{line}\n{NOT_FOR_PRODUCTION.upper()}"
 
 
-def _blank_table(made: Cut) -> Table:
-    table = Table(box=box.SIMPLE)
-    for heading in ("group", "drawer", "how", "mm (w x d x thick)", "foam"):
-        table.add_column(heading, overflow="fold")
-    for heading in ("minutes", "cost"):
-        table.add_column(heading, justify="right")
+def _blank_table(made: Cut) -> Grid:
+    table = Grid("~group", "drawer", "=how", "mm (w x d x thick)", "~foam", "*minutes", "*cost")
     for job in made.jobs:
         blank = job.blank
         size = " x ".join(f"{to_mm(side):.1f}" for side in (blank.width, blank.depth, job.drawing.thickness))

@@ -7,6 +7,7 @@ from typing import Any
 
 from matcher.fitting import kept_of
 from matcher.planning import (
+    NOT_PROVED,
     Fits,
     Outcome,
     fits_but_of,
@@ -15,6 +16,7 @@ from matcher.planning import (
     piece_words,
     pin_words,
     reasons_of,
+    standing,
     stranded,
     together_words,
 )
@@ -152,12 +154,28 @@ def variant_rows(document: Document) -> list[Document]:
 
 
 def plain_rows(document: Document) -> list[Document]:
-    """As `variant_rows`, with the goals told in words: each value goes into one cell."""
-    return [row | {"goals": list(map(_goal_in_words, row.get("goals", ())))} for row in variant_rows(document)]
+    """As `variant_rows`, with goals and cautions told in words: each value goes into one cell."""
+    return [
+        row
+        | {"goals": list(map(_goal_in_words, row.get("goals", ()))), "cautions": _in_sentences(row.get("cautions", ()))}
+        for row in variant_rows(document)
+    ]
+
+
+def placement_rows(document: Document) -> list[Document]:
+    """The placements of a plan's document, each with the errors and warnings of the whole plan in words."""
+    told = _in_sentences(row for row in document["cautions"] if row["level"] != "info")
+    return [row | {"cautions": told} for row in document["placements"]]
+
+
+def _in_sentences(cautions: Iterable[Document]) -> list[str]:
+    """Each with its level and code, e.g. ``error LOAD-D: Drawer A1 carries ...``."""
+    return [f"{row['level']} {row['code']}: {row['text']}" for row in cautions]
 
 
 def _goal_in_words(goal: Document) -> str:
-    doubt = "" if goal["proved"] else f" (not proved, bound {goal['bound_text']})"
+    best = f", at best {goal['bound_text']}" if goal["standing"] == NOT_PROVED else ""
+    doubt = "" if goal["proved"] else f" ({goal['standing']}{best})"
     return f"{goal['name']}: {goal['value_text']}{doubt}"
 
 
@@ -186,7 +204,7 @@ def _variant(variant: Variant) -> Document:
         "fits_but": left_out_document(fits_but_of(outcome)),
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
-        "cautions": sorted({caution.code for caution in made.cautions if caution.level != "info"}) if made else [],
+        "cautions": [_caution(caution) for caution in made.cautions if caution.level != "info"] if made else [],
         "pieces": outcome.basis.total,
         **_by_basis(outcome.basis),
     }
@@ -297,6 +315,7 @@ def _goal(goal: Goal) -> Document:
         "proved": goal.proved,
         "value_text": goal.told,
         "bound_text": goal.bound_told,
+        "standing": standing(goal),
         "contributions": list(goal.contributions),
     }
 

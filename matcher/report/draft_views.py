@@ -13,7 +13,7 @@ from matcher.catalogue import LIST, BookSheet, SheetColumn, workbook
 from matcher.drafting import Draft, LineReading
 from matcher.records import PER_MM, Piece, counted
 from matcher.report.document import Document
-from matcher.report.measuring_views import plain_table
+from matcher.report.grids import Grid
 
 SHOWN = 40
 """Lines that a terminal lists before the rest is counted."""
@@ -88,7 +88,7 @@ def draft_view(found: Draft) -> RenderableType:
     """How many lines are how sure, what does not add up, and every line that a person has to look at."""
     document = draft_document(found)
     counts = ", ".join(f"{number} {word}" for word, number in document["lines"].items() if number)
-    table = plain_table("row", "text", "sure", "what to look at")
+    table = Grid("row", "~=text", "=sure", "~=what to look at")
     to_do = [row for row in document["readings"] if row["sure"] not in (STATES["read"], STATES["no tool"])]
     for row in to_do[:SHOWN]:
         place = f"{row['sheet']} {row['row']}" if len({one["sheet"] for one in to_do}) > 1 else str(row["row"])

@@ -8,7 +8,8 @@ from rich.text import Text
 
 from matcher.records import counted, to_mm
 from matcher.report.document import Document
-from matcher.report.measuring_views import STYLES, plain_table
+from matcher.report.grids import Grid
+from matcher.report.measuring_views import STYLES
 from matcher.report.size_views import range_cell, size_rows
 from matcher.studies import Doubt, Settling
 
@@ -39,7 +40,7 @@ def estimates_view(found: Settling) -> RenderableType:
         return Stack(head, Text(f"{tried} still: {found.verdict}; no caliper is needed for the verdict"))
     if not found.measure:
         return Stack(head, Text(f"{tried} it reads: {found.turned}"))
-    table = plain_table("group", "piece", "*length mm", "*width mm", "*height mm")
+    table = Grid("~group", "~piece", "*length mm", "*width mm", "*height mm")
     for doubt in found.measure:
         (row,) = size_rows([doubt.piece])
         sizes = (range_cell(row, f"{name}_mm") for name in ("length", "width", "height"))

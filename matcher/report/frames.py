@@ -8,22 +8,30 @@ import pandas as pd
 
 from matcher.offer import Offer
 from matcher.planning import Outcome
-from matcher.report.document import Document, comparison_document, plan_document
+from matcher.report.document import Document, comparison_document, plain_rows, plan_document
+from matcher.report.files import in_one_cell
 from matcher.report.offer_documents import offer_document
 from matcher.report.variant_views import steps_document
 from matcher.studies import Comparison, Step
 
 
 def comparison_table(comparison: Comparison) -> pd.DataFrame:
-    """One row per cabinet in ranked order: verdict, free drawers, counts by how, the first reason's text."""
+    """One row per cabinet in ranked order: verdict, free drawers, counts by how, a reason, cautions."""
     rows = [
         {
             **{name: value for name, value in row.items() if not isinstance(value, list)},
             "reason": row["reasons"][0]["text"] if row["reasons"] else "",
+            "cautions": in_one_cell(row["cautions"]),
         }
-        for row in comparison_document(comparison)["variants"]
+        for row in plain_rows(comparison_document(comparison))
+        if row["verdict"]
     ]
     return pd.DataFrame(rows).astype(dict.fromkeys(("free_drawers", "most_free", "fewest_free"), "Int64"))
+
+
+def caution_table(outcome: Outcome) -> pd.DataFrame:
+    """One row per error, warning and note of a plan: its code, level and sentence; none without a plan."""
+    return pd.DataFrame(plan_document(outcome)["cautions"], columns=["code", "level", "text"])
 
 
 def plan_table(outcome: Outcome) -> pd.DataFrame:

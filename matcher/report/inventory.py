@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 
 from matcher.records import Catalogue, counted
 from matcher.report.document import Document
+from matcher.report.grids import Grid
 from matcher.tools import KINDS
 
 SHOWN = 20
@@ -43,10 +42,10 @@ def inventory_document(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Docu
 def inventory_view(catalogue: Catalogue, doubts: Sequence[str] = ()) -> RenderableType:
     """The inventory as two tables, what is doubted, and a line that all is sound."""
     document = inventory_document(catalogue, doubts)
-    sets = _table("set", "pieces", "organizers")
+    sets = Grid("set", "*pieces", "*organizers")
     for row in document["sets"]:
         sets.add_row(*map(str, row.values()))
-    cabinets = _table("cabinet", "model line", "drawers")
+    cabinets = Grid("cabinet", "model line", "*drawers")
     for row in document["cabinets"]:
         cabinets.add_row(*map(str, row.values()))
     doubted = [f"look again: {doubt}" for doubt in doubts[:SHOWN]]
@@ -68,14 +67,7 @@ def kinds_document() -> Document:
 
 def kinds_view() -> RenderableType:
     """The kinds as a table."""
-    table = _table("kind", "needs")
+    table = Grid("kind", "~=needs")
     for row in kinds_document()["kinds"]:
         table.add_row(row["kind"], ", ".join(row["needs"]))
     return Stack(table, SYSTEM_HINT)
-
-
-def _table(*headings: str) -> Table:
-    table = Table(box=box.SIMPLE)
-    for heading in headings:
-        table.add_column(heading)
-    return table

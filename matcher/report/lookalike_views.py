@@ -9,7 +9,7 @@ from rich.text import Text
 from matcher.records import show_mm, to_mm
 from matcher.report.document import Document
 from matcher.report.measuring_views import reading_document
-from matcher.studies import Branch, Identity, Lookalike, Tree
+from matcher.studies import ONE_AT_A_TIME, Branch, Identity, Lookalike, Tree
 
 
 def identity_document(found: Identity) -> Document:
@@ -19,6 +19,7 @@ def identity_document(found: Identity) -> Document:
         "readings": [reading_document(reading) for reading in found.readings],
         "lookalikes": [_lookalike(one) for one in found.lookalikes],
         "tree": _tree(found.tree),
+        "caution": ONE_AT_A_TIME,
     }
 
 
@@ -26,7 +27,7 @@ def identity_view(found: Identity) -> RenderableType:
     """Look-alikes with what excludes them, then the next readings as a tree of questions."""
     lines = [Text(f"Look-alikes of {found.cabinet}; readings so far: {len(found.readings)}")]
     lines += [Text(f"  {one.cabinet}: {_excluded(one)}") for one in found.lookalikes]
-    return Stack(*lines, *map(Text, tree_lines(found.tree)))
+    return Stack(*lines, *map(Text, tree_lines(found.tree)), Text(f"! {ONE_AT_A_TIME}", "yellow"))
 
 
 def tree_lines(tree: Tree, indent: str = "") -> list[str]:

@@ -4,19 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.fitting import Carried
 from matcher.planning import nearest_change_of, reasons_of
 from matcher.records import show_mm, to_mm
+from matcher.report.answer_lines import but_lines, left_out_lines
+from matcher.report.caution_views import caution_lines, cautions_of
 from matcher.report.document import Document, plan_document
+from matcher.report.grids import Grid
 from matcher.report.lengths import unit_of
-from matcher.report.wish_views import but_lines, left_out_lines
-from matcher.studies import ENOUGH, NOTE, DrawerContents, Line, Measuring, MeasuringSheet, Reading, Tolerance, Turn
+from matcher.studies import (
+    ENOUGH,
+    NOTE,
+    ONE_AT_A_TIME,
+    DrawerContents,
+    Line,
+    Measuring,
+    MeasuringSheet,
+    Reading,
+    Tolerance,
+    Turn,
+)
 
 STYLES = {
     "fits": "bold green",
@@ -68,7 +79,7 @@ def measuring_view(found: Measuring) -> RenderableType:
     parts += [*left_out_lines(outcome.question.left_out), *but_lines(outcome)]
     parts += [Text(f"{reason.code}: {reason.text}") for reason in reasons_of(outcome)]
     change = nearest_change_of(outcome)
-    return Stack(*parts, *([Text(change)] if change else []))
+    return Stack(*parts, *([Text(change)] if change else []), *caution_lines(cautions_of(outcome)))
 
 
 def _condition(found: Measuring) -> list[Text]:
@@ -89,10 +100,10 @@ def reading_document(reading: Reading) -> Document:
     }
 
 
-def _readings_table(readings: Iterable[Reading]) -> Table:
+def _readings_table(readings: Iterable[Reading]) -> Grid:
     listed = tuple(readings)
     unit = unit_of(one.nominal for one in listed)
-    table = plain_table("drawer", "size", f"*nominal {unit.name}", f"*read {unit.name}", "*difference")
+    table = Grid("drawer", "size", f"*nominal {unit.name}", f"*read {unit.name}", "*difference")
     for one in listed:
         sizes = (unit.figure(one.nominal), unit.figure(one.value), unit.figure(one.value - one.nominal, sign="+"))
         table.add_row(one.drawer, one.dimension, *sizes)
@@ -115,8 +126,8 @@ def _contents(row: DrawerContents) -> Document:
     }
 
 
-def _contents_table(rows: Iterable[DrawerContents]) -> Table:
-    table = plain_table("drawer", "holds", "goes in", "*gap each side", "*front, back", "re-cut")
+def _contents_table(rows: Iterable[DrawerContents]) -> Grid:
+    table = Grid("drawer", "~=holds", "~=goes in", "*gap each side", "*front, back", "re-cut")
     for row in rows:
         gaps = (f"{to_mm(row.gap_width) / 2:.1f} mm", f"{to_mm(row.gap_depth) / 2:.1f} mm")
         table.add_row(row.drawer, " + ".join(row.groups), _goes_in(row), *gaps, row.recut)
@@ -168,7 +179,7 @@ def tolerance_view(found: Tolerance) -> RenderableType:
     if not found.turns:
         return Stack(*parts, Text(f"no single size off by up to {within} turns it"))
     unit = unit_of(turn.given for turn in found.turns)
-    table = plain_table("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
+    table = Grid("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
     for turn in found.turns:
         table.add_row(turn.drawer, turn.dimension, unit.figure(turn.given), unit.figure(turn.at, 2), turn.below)
     return Stack(*parts, Text(f"single sizes that decide within {within}, the nearest first:"), table)
@@ -199,6 +210,7 @@ def sheet_document(found: MeasuringSheet) -> Document:
         "within_mm": to_mm(found.within),
         "tape_error_mm": to_mm(found.error),
         "note": NOTE,
+        "caution": ONE_AT_A_TIME,
         "readings": [_line(line, found) for line in found.lines],
     }
 
@@ -207,11 +219,12 @@ def sheet_view(found: MeasuringSheet) -> RenderableType:
     """The sheet to send to a buyer."""
     parts: list[RenderableType] = [
         Text.assemble("Measure before ordering: ", (found.set, "bold"), " in ", (found.cabinet, "bold")),
+        Text(f"! {ONE_AT_A_TIME}", "yellow"),
         Text(NOTE),
     ]
     unit = unit_of(line.given for line in found.lines)
     sizes = (f"*should be {unit.name}", f"*enough {unit.name}", f"read {unit.name}")
-    table = plain_table("", "drawer", "bank", "row", "size", *sizes)
+    table = Grid("", "drawer", "bank", "row", "size", *sizes)
     for number, line in enumerate(found.lines, 1):
         enough = "" if line.enough is None else unit.figure(line.enough)
         place = (line.drawer, str(line.bank), str(line.row))
@@ -247,12 +260,5 @@ def _line(line: Line, found: MeasuringSheet) -> Document:
         "enough_mm": None if line.enough is None else to_mm(line.enough),
         "enough_note": note,
         "tape": line.tape,
+        "caution": ONE_AT_A_TIME,
     }
-
-
-def plain_table(*headings: str) -> Table:
-    """A plain table; figures, marked with a star, stand to the right."""
-    table = Table(box=box.SIMPLE, padding=(0, 1, 0, 0))
-    for heading in headings:
-        table.add_column(heading.lstrip("*"), justify="right" if heading.startswith("*") else "left", overflow="fold")
-    return table

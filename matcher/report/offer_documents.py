@@ -18,6 +18,7 @@ from matcher.offer import (
     drawers_of,
 )
 from matcher.records import to_mm
+from matcher.report.caution_views import cautions_of
 from matcher.report.document import Document
 
 STATEMENTS = (
@@ -138,8 +139,14 @@ def _bundle(decision: Decision) -> Document:
         "plan": "second" if decision.bundle.second else "first",
         "moved": moves(decision),
         "drawers": [f"{group}: {drawer}" for group, drawer in drawers_of(decision.bundle.outcome).items()],
+        "cautions": _cautions(decision),
         "from": f"demand table, {demand.set} in {demand.cabinet}{f', {demand.year}' if demand.year else ''}",
     }
+
+
+def _cautions(decision: Decision) -> list[str]:
+    """Errors and warnings of the plan that is offered, as sentences."""
+    return [f"{one.level} {one.code}: {one.text}" for one in cautions_of(decision.bundle.outcome)]
 
 
 def moves(decision: Decision) -> list[str]:

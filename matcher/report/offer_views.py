@@ -1,31 +1,50 @@
-"""An offer as tables for a terminal of 80 columns. Shows, never computes."""
+"""An offer as tables for a terminal of any width. Shows, never computes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.offer import Choice, Decision, Need, Offer, OrganizerSize, SizeUse, Widest
-from matcher.planning import Fits, reasons_of
+from matcher.planning import Fits, Outcome, reasons_of
 from matcher.records import How, counted, to_mm
+from matcher.report.caution_views import fleet_cautions
+from matcher.report.grids import Grid
 from matcher.report.offer_documents import STATEMENTS, moves
 
 STYLES = {"keep": "bold green", "add": "green", "drop": "bold red", "leave out": "yellow"}
 OFFERED = ("keep", "add")
+MORE = "--why shows the trade-off, the widest-serving sizes and what all of this rests on"
+UNBROKEN = ("bundle", "action", "mm (w x d x h)", "part")
+"""Headings of columns whose words stand in one line."""
 
 
-def offer_view(offer: Offer) -> RenderableType:
-    """Headline, bundles, new sizes, existing sizes, the trade-off, the widest-serving sizes, what it rests on."""
+def offer_view(offer: Offer, *, why: bool = False) -> RenderableType:
+    """Headline, bundles, new sizes, existing sizes, the next step; errors and warnings of what is offered.
+
+    ``why`` adds all of the trade-off, the widest-serving sizes and what the offer rests on.
+    """
     parts: list[RenderableType] = [*_headline(offer), *_promise_lines(offer)]
     parts += [_offered_table(offer), *_second_lines(offer), _left_table(offer), _size_table(offer)]
-    parts += [_existing_table(offer), _curve_table(offer), *_step_lines(offer), _widest_lines(offer.widest)]
-    return Stack(*parts, *(Text(line, "dim") for line in STATEMENTS))
+    parts += [_existing_table(offer), *([_curve_table(offer)] if why else []), *_step_lines(offer)]
+    parts += _cautions(offer, why)
+    if why:
+        return Stack(*parts, _widest_lines(offer.widest), *(Text(line, "dim") for line in STATEMENTS))
+    return Stack(*parts, Text(MORE, "dim"))
+
+
+def _cautions(offer: Offer, why: bool) -> list[Text]:
+    """Errors and warnings of the plans that are offered, set by set."""
+    found: dict[str, list[Outcome]] = {}
+    for decision in offer.decisions:
+        if decision.action in OFFERED:
+            found.setdefault(decision.bundle.outcome.set, []).append(decision.bundle.outcome)
+    told = {name: fleet_cautions(outcomes, why=why) for name, outcomes in found.items()}
+    return [line for name, lines in told.items() for line in (*([Text(name, "bold")] if lines else []), *lines)]
 
 
 def _headline(offer: Offer) -> list[Text]:
@@ -227,18 +246,13 @@ def _brings(kept: int, gain: int) -> str:
     return ", ".join(part for part in (promises, money) if part)
 
 
-def _table(left: Iterable[str], right: Iterable[str], last: str | None = None) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    for heading in left:
-        table.add_column(heading, no_wrap=heading in ("bundle", "action", "mm (w x d x h)", "part"))
-    for heading in right:
-        table.add_column(heading, justify="right", no_wrap=True)
-    if last is not None:
-        table.add_column(last)
-    return table
+def _table(left: Iterable[str], right: Iterable[str], last: str | None = None) -> Grid:
+    """Words, figures, and words again; of these all but names may wrap."""
+    words = [heading if heading in UNBROKEN else f"~{heading}" for heading in left]
+    return Grid(*words, *(f"*{heading}" for heading in right), *([] if last is None else [f"~{last}"]))
 
 
-def _titled(title: str, table: Table) -> Stack:
+def _titled(title: str, table: Grid) -> Stack:
     return Stack(Text(f"\n{title}", "bold"), table)
 
 

@@ -1,14 +1,13 @@
-"""Many pairs on a terminal of 80 columns: a matrix where there is room for one, else a line a set."""
+"""Many pairs on a terminal of any width: a matrix where there is room for one, else a line a set."""
 
 from __future__ import annotations
 
-from rich import box
 from rich.console import Group as Stack
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
 from matcher.records import Verdict, counted
+from matcher.report.grids import Grid
 from matcher.screening import Tally
 
 COLUMNS, LINES = 9, 120
@@ -23,23 +22,21 @@ def screening_view(tally: Tally) -> RenderableType:
     few, many = sorted((sets, cabinets), key=len)
     whole = len(tally.cells) == tally.pairs and len(few) <= COLUMNS and len(many) <= LINES
     table = _matrix(tally, sets, cabinets) if whole else _lines(tally)
-    legend = "number: fits, at least so many drawers unused; no: proved; ?: undecided\n"
+    legend = "number: fits, so many drawers free at least; no: does not fit, proved; ?: undecided\n"
     return Stack(table, Text((legend if whole else "") + _summary(tally)))
 
 
 def _summary(tally: Tally) -> str:
     fits, no, undecided = (tally.total(verdict) for verdict in MARKS)
     told = f"{counted(tally.pairs, 'pair')}: fits {fits}, does not fit {no}, undecided {undecided}."
-    return f"{told}\nReasons and figures: --out FILE.csv, or compare one SET."
+    cautions = "No plan is made here, and no caution told: compare one SET, or plan a pair, for these."
+    return f"{told}\n{cautions}\nReasons and figures: --out FILE.csv, or compare one SET."
 
 
-def _matrix(tally: Tally, sets: list[str], cabinets: list[str]) -> Table:
+def _matrix(tally: Tally, sets: list[str], cabinets: list[str]) -> Grid:
     """The shorter list across, the longer one down."""
     across, down, turned = (sets, cabinets, True) if len(sets) <= len(cabinets) else (cabinets, sets, False)
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    table.add_column("cabinet" if turned else "set", overflow="fold")
-    for name in across:
-        table.add_column(name, justify="right", overflow="fold")
+    table = Grid("cabinet" if turned else "set", *(f"*{name}" for name in across))
     for name in down:
         row = [_cell(tally, (other, name) if turned else (name, other)) for other in across]
         table.add_row(name, *row)
@@ -51,12 +48,8 @@ def _cell(tally: Tally, pair: tuple[str, str]) -> str:
     return str(free) if verdict == "fits" and free is not None else MARKS[verdict]
 
 
-def _lines(tally: Tally) -> Table:
-    table = Table(box=box.SIMPLE_HEAD, padding=(0, 1, 0, 0))
-    table.add_column("set", overflow="fold")
-    for heading in ("fits", "no", "undecided"):
-        table.add_column(heading, justify="right", no_wrap=True)
-    table.add_column("fewest unused", overflow="fold")
+def _lines(tally: Tally) -> Grid:
+    table = Grid("set", "*fits", "*no", "*undecided", "~fewest free")
     for name, counts in tally.counts.items():
         free, cabinet = tally.snuggest.get(name, (None, ""))
         best = "" if free is None else f"{free} in {cabinet}"

@@ -13,7 +13,7 @@ from matcher.catalogue import TEXT, BookSheet, SheetColumn, workbook
 from matcher.planning import Outcome
 from matcher.records import PER_KG, PER_MM, Bound, PieceCounts, Range, SizedPiece, counted, to_kg, to_mm
 from matcher.report.document import Document
-from matcher.report.measuring_views import plain_table
+from matcher.report.grids import Grid
 from matcher.studies import RULE, SizeList, in_doubt, worth_measuring
 
 SIZES = ("length", "width", "height")
@@ -109,8 +109,7 @@ def basis_words(basis: PieceCounts) -> str:
 def sizes_view(found: SizeList) -> RenderableType:
     """A row a piece: likely sizes, below them from least to greatest; where they are from stands under the table."""
     figures = ("*length\nmm", "*width\nmm", "*height\nmm", "*mass\ng")
-    table = plain_table("tool", "*", *figures, "basis", "*doubt\ncm²", "*from")
-    table.columns[0].min_width, table.columns[6].max_width = 17, len("estimated")
+    table = Grid("~tool", "*", *figures, "~=basis", "*doubt\ncm²", "*from")
     rows = size_rows(found.pieces)
     numbers = {source: number for number, source in enumerate(dict.fromkeys(row["source"] for row in rows), 1)}
     for row in rows:

@@ -8,10 +8,12 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
+from matcher.planning import Fits
 from matcher.records import HOWS, to_mm
 from matcher.report.document import Document
+from matcher.report.grids import Grid
 from matcher.report.measuring_views import carried_words
-from matcher.studies import Carry, Step, carry_counts
+from matcher.studies import Carry, Step, Variant, carry_counts
 
 
 def steps_document(steps: Iterable[Step]) -> list[Document]:
@@ -36,13 +38,34 @@ def steps_view(steps: Sequence[Step]) -> RenderableType:
     return Stack(*(line for step in steps for line in _step_lines(step)))
 
 
+def steps_table(variants: Sequence[Variant], steps: Sequence[Step]) -> Grid:
+    """A row a variant: its free drawers, then what is other than in the variant above it."""
+    table = Grid("cabinet", "*free", "drawers", "~carried over", "*moved")
+    for variant, step in zip(variants, (None, *steps), strict=True):
+        free = str(variant.free) if isinstance(variant.outcome, Fits) else variant.outcome.verdict
+        table.add_row(variant.outcome.cabinet, free, *(_step_cells(step) if step else ("", "", "")))
+    return table
+
+
+def _step_cells(step: Step) -> tuple[str, str, str]:
+    """Drawers more, fewer and other; organizers by how they carry over; groups in another drawer."""
+    drawers = [f"{sign}{len(names)}" for sign, names in (("+", step.gained), ("-", step.lost)) if names]
+    told = [" ".join(drawers), f"{len(step.resized)} changed" if step.resized else ""]
+    moved = sum(carry.before != carry.after for carry in step.carries)
+    return ", ".join(filter(None, told)) or "the same", _carried(step), str(moved) if step.carries else ""
+
+
+def _carried(step: Step) -> str:
+    counts = carry_counts(step)
+    return ", ".join(f"{counts[how]} {how}" for how in HOWS if counts[how])
+
+
 def _step_lines(step: Step) -> list[Text]:
     lines = [Text.assemble((step.before, "bold"), " -> ", (step.after, "bold"), f": {step.why}")]
     lines += [Text(f"  drawers gained: {', '.join(step.gained)}")] if step.gained else []
     lines += [Text(f"  drawers lost: {', '.join(step.lost)}")] if step.lost else []
     lines += [Text(f"  {told}") for told in step.resized]
-    counts = carry_counts(step)
-    carried = ", ".join(f"{counts[how]} {how}" for how in HOWS if counts[how])
+    carried = _carried(step)
     lines += [Text(f"  organizers carried over: {carried}")] if carried else []
     lines += [
         Text(f"  {carry.group}: {carried_words(carry.carried)}")

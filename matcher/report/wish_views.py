@@ -1,48 +1,18 @@
-"""What was asked of a run, what it changes, and other plans: lines and tables for the terminal. Computes nothing."""
+"""What a wish changes, and other plans: lines and tables for the terminal. Computes nothing."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from rich import box
 from rich.console import RenderableType
-from rich.table import Table
 from rich.text import Text
 
-from matcher.planning import (
-    Fits,
-    Outcome,
-    fits_but_of,
-    left_out_words,
-    sentences,
-    stranded,
-    stranded_words,
-    summary,
-    wish_words,
-)
-from matcher.records import Goal, LeftOut
+from matcher.planning import NOT_PROVED, Fits, Outcome, sentences, standing, stranded, stranded_words, summary
+from matcher.records import Goal
+from matcher.report.grids import Grid
 
 LAST = {
     "none left": "There is no other plan with these layouts: proved.",
     "none found": "No other plan was found; it is not proved that there is none.",
 }
-
-
-def asked_lines(outcome: Outcome) -> list[Text]:
-    """What was asked, each in its words."""
-    return [Text(f"asked: {words}") for words in wish_words(outcome.run.wishes)]
-
-
-def left_out_lines(things: Iterable[LeftOut]) -> list[Text]:
-    """What stays outside."""
-    told = left_out_words(things)
-    return [Text(f"left out: {', '.join(told)}")] if told else []
-
-
-def but_lines(outcome: Outcome) -> list[Text]:
-    """What alone keeps a set out."""
-    told = left_out_words(fits_but_of(outcome))
-    return [Text(f"everything fits but: {', '.join(told)}", "bold")] if told else []
 
 
 def change_lines(outcome: Fits) -> list[Text]:
@@ -68,11 +38,8 @@ def alternative_views(outcome: Fits) -> list[RenderableType]:
     return [*parts, *([Text(LAST[outcome.last])] if outcome.last else [])]
 
 
-def _table(outcome: Fits) -> Table:
-    table = Table(box=box.SIMPLE)
-    table.add_column("plan")
-    for goal in outcome.goals:
-        table.add_column(goal.name, overflow="fold")
+def _table(outcome: Fits) -> Grid:
+    table = Grid("plan", *(f"~{goal.name}" for goal in outcome.goals))
     table.add_row("best", *map(_value, outcome.goals))
     for number, other in enumerate(outcome.alternatives, 1):
         table.add_row(str(number), *map(_value, other.goals))
@@ -80,4 +47,4 @@ def _table(outcome: Fits) -> Table:
 
 
 def _value(goal: Goal) -> str:
-    return f"{goal.told}{'' if goal.proved else '?'}"
+    return f"{goal.told}{'?' if standing(goal) == NOT_PROVED else ''}"

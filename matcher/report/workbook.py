@@ -25,7 +25,7 @@ SENTENCES = "_in_words"
 """Ending of keys that hold sentences, which stand in one cell together."""
 
 PARTS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
-OWN_SHEETS = PARTS | {"left_out", "fits_but"}
+OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions"}
 """Lists of rows that are not squeezed into one cell."""
 
 
@@ -42,7 +42,7 @@ def fit_book(documents: Sequence[Document]) -> bytes:
 
 
 def compare_book(documents: Sequence[Document]) -> bytes:
-    """Every variant of every set in ranked order; its goals and reasons; what changes where that was asked for."""
+    """Every variant of every set in ranked order; goals, reasons, cautions; what changes where that was asked."""
     rows = [{"set": one["set"], **row} for one in documents for row in variant_rows(one)]
     variants = [row for row in rows if row["verdict"]]
     named = ("set", "cabinet")
@@ -53,6 +53,7 @@ def compare_book(documents: Sequence[Document]) -> bytes:
             _table("fits but", _within(variants, named, "fits_but")),
             _table("goals", _within(variants, named, "goals")),
             _table("reasons", _within(variants, named, "reasons")),
+            _table("cautions", _within(variants, named, "cautions")),
             *_step_sheets(documents),
         ]
     )
@@ -92,6 +93,8 @@ def cut_book(document: Document) -> bytes:
             _table("first article", _within(setups, named, "first_article")),
             _table("not measured", document["guesses"]),
             _table("reasons", document["reasons"]),
+            _table("cautions", document["cautions"]),
+            _table("while cutting", [{"caution": text} for text in document["work_cautions"]]),
         ]
     )
 

@@ -12,7 +12,7 @@ from matcher.studies.comparison import Stopped, compare
 from matcher.studies.edits import Edit
 from matcher.studies.estimates import Doubt, Settling, settling
 from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
-from matcher.studies.measuring_sheet import ENOUGH, NOTE, Line, MeasuringSheet, sheet_for
+from matcher.studies.measuring_sheet import ENOUGH, NOTE, ONE_AT_A_TIME, Line, MeasuringSheet, sheet_for
 from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
 from matcher.studies.ranking import Comparison, Variant, ranking_words
@@ -25,6 +25,7 @@ from matcher.studies.variants import Carry, Step, carry_counts, steps
 __all__ = [
     "ENOUGH",
     "NOTE",
+    "ONE_AT_A_TIME",
     "RULE",
     "AskedDrawers",
     "Branch",

@@ -39,6 +39,8 @@ _Wanted: TypeAlias = tuple[Purpose, str, Dimension, int | None]
 
 ENOUGH = "the least size that serves and {error} more, by which a tape may be off"
 """What is enough of a reading, for whoever reads the sheet."""
+ONE_AT_A_TIME = "Open one drawer at a time, and close it before the next: with several open a cabinet can tip over."
+"""For whoever stands at the cabinet with a tape. Common practice, no source."""
 NOTE = "Write down whole millimeters or 1/32 in, never rounded up."
 
 

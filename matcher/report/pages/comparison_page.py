@@ -23,7 +23,7 @@ HOWS = {
     "trim": "trim",
     "recut": "re-cut",
     "new": "new",
-    "unordered": "without order",
+    "unordered": "unordered",
 }
 """Keys of a variant's counts, and the words for them."""
 PALE, DEEP = (244, 248, 251), (134, 182, 222)
