@@ -45,7 +45,7 @@ def plan(
 ) -> None:
     """What goes in which drawer?"""
     from matcher.catalogue import read_measured
-    from matcher.planning import Fits, answer, ask
+    from matcher.planning import Fits, answer, ask, with_best_part
     from matcher.report import check_writers, paper_named, placed_group, plan_document, plan_view
 
     paper_named(paper)
@@ -60,7 +60,7 @@ def plan(
     if tape.measured:
         _tell(as_measured(question, read_measured(tape.measured, read), tape.unit), json, out)
     with before_writing(out), best_so_far(), goal_progress(json) as told:
-        outcome = answer(question, told)
+        outcome = with_best_part(answer(question, told))
     if estimates or tape:
         _tell(settled(outcome) if estimates else ahead(outcome, tape), json, out)
     if group and isinstance(outcome, Fits):

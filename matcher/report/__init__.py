@@ -4,10 +4,10 @@ A report computes only places in a picture. Names are loaded when first used: ea
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `estimates_views`, `lookalike_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`,
-`terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `drawing`,
-`poster`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`,
-`front`, `kept_documents`, `lengths`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`,
-`wish_views`.
+`terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `turning`,
+`placement_documents`, `drawing`, `poster`, `poster_outside`, `poster_places`, `picture_labels`, `drawer_states`,
+`draft_views`, `families`, `files`, `fitted_words`, `front`, `kept_documents`, `lengths`, `lying_tools`,
+`outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
