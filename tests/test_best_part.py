@@ -1,4 +1,4 @@
-"""The best part of a set that does not go in: a checked plan, what stays outside and what is short, how sure that is."""
+"""The best part of a set that does not go in: a checked plan, what stays outside, what is short, how sure that is."""
 
 from dataclasses import replace
 from xml.etree import ElementTree

@@ -79,6 +79,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         drawing_of,
         guide_pdf,
         json_text,
+        painted_poster,
         paper_named,
         plan_book,
         plan_document,
@@ -91,7 +92,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
     return {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(document["placements"]),
-        ".xlsx": lambda: plan_book(document, plan_sizes(outcome)),
+        ".xlsx": lambda: plan_book(document, plan_sizes(outcome), painted_poster(outcome)),
         ".html": lambda: plan_page(outcome),
         ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),
         ".pdf": lambda: check_pdf(outcome, group, sheet) if group else guide_pdf(outcome, packing_of(outcome), sheet),

@@ -11,6 +11,7 @@ from matcher.planning.answering import answer, plan, with_best_part
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import changes, differences, sentences, snapshot, summary
 from matcher.planning.free_drawers import free_told
+from matcher.planning.goal_words import in_amounts
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.joining import meant_by
 from matcher.planning.outcome import (
@@ -62,6 +63,7 @@ __all__ = [
     "fits_but_of",
     "free_told",
     "groups_of",
+    "in_amounts",
     "left_out_words",
     "matches",
     "meant_by",

@@ -2,9 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from matcher.assignment import recut_parts
 from matcher.fitting import PER_USE
-from matcher.records import Fill, GoalName, counted, show_mm
+from matcher.records import Fill, Goal, GoalName, counted, show_mm, to_mm
+
+UNITS: Mapping[GoalName, str] = {
+    "together": "points",
+    "drawers": "drawers",
+    "moves": "groups",
+    "order": "breaks",
+    "neighbors": "weighted steps",
+    "reach": "uses a week",
+}
+"""What the goals of one number count."""
+
+
+def in_amounts(goal: Goal) -> tuple[tuple[str, float, float | None], ...]:
+    """A goal as numbers: what is counted, its value, and its bound where the number before it allows one."""
+    if goal.name == "recut":
+        (work, gap), (least, least_gap) = recut_parts(goal.value), recut_parts(goal.bound)
+        return ("work", work, least), ("gaps, mm", to_mm(gap), to_mm(least_gap) if work == least else None)
+    per = PER_USE if goal.name == "reach" else 1
+    return ((UNITS[goal.name], goal.value / per, goal.bound / per),)
 
 
 def in_words(name: GoalName, value: int, fill: Fill) -> str:

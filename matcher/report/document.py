@@ -10,6 +10,7 @@ from matcher.planning import (
     Outcome,
     fits_but_of,
     free_told,
+    in_amounts,
     nearest_change_of,
     piece_words,
     pin_words,
@@ -247,6 +248,7 @@ def _goal(goal: Goal) -> Document:
         "proved": goal.proved,
         "value_text": goal.told,
         "bound_text": goal.bound_told,
+        "amounts": [{"unit": unit, "value": value, "bound": bound} for unit, value, bound in in_amounts(goal)],
         "contributions": list(goal.contributions),
     }
 
