@@ -23,7 +23,8 @@ def in_amounts(goal: Goal) -> tuple[tuple[str, float, float | None], ...]:
     """A goal as numbers: what is counted, its value, and its bound where the number before it allows one."""
     if goal.name == "recut":
         (work, gap), (least, least_gap) = recut_parts(goal.value), recut_parts(goal.bound)
-        return ("work", work, least), ("gaps, mm", to_mm(gap), to_mm(least_gap) if work == least else None)
+        fewest = round(to_mm(least_gap), 1) if work == least else None
+        return ("work", work, least), ("gaps, mm", round(to_mm(gap), 1), fewest)
     per = PER_USE if goal.name == "reach" else 1
     return ((UNITS[goal.name], goal.value / per, goal.bound / per),)
 

@@ -7,7 +7,7 @@ Reading order, from what is called first to what it stands on: `pages`, `cut_fil
 `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `turning`,
 `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`, `poster_places`, `picture_labels`,
 `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`, `kept_documents`, `lengths`,
-`lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
+`listed_tools`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations

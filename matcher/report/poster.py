@@ -18,6 +18,7 @@ from matcher.report.drawer_states import STATES, brief_of, state_of
 from matcher.report.families import family_colors
 from matcher.report.fitted_words import extent, fitted, shrunk, wrapped
 from matcher.report.front import FrontBox
+from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import lying_tool
 from matcher.report.poster_outside import OutsideShelf, outside_shelf
 from matcher.report.poster_places import LINE, PosterPlaces, PosterRoom, poster_places
@@ -216,6 +217,10 @@ def _tools(group: Group, placement: Placement, depth: float) -> Iterator[PosterL
     """Edges and holes of the tools in an organizer, as plain as a poster shows them."""
     layout = placement.layout
     left, front = placement.left + placement.field_left, placement.front + placement.field_front
+    for listed_line in listed_tools(group, placement):
+        at = placement.left, placement.front
+        plain = LineString(listed_line).simplify(FINE).coords
+        yield tuple((to_mm(at[0] + round(x)), depth - to_mm(at[1] + round(y))) for x, y in plain)
     for pocket in layout.pockets if layout and not group.cased else ():
         lying = lying_tool(group.pieces[pocket.piece], pocket)
         for ring in lying.rings if lying else ((*pocket.ring, pocket.ring[0]),):

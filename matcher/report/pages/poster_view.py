@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import inf
 
 from matcher.planning import Outcome, part_of
@@ -11,6 +11,7 @@ from matcher.report.fitted_words import wrapped
 from matcher.report.pages.front_view import FrontView, front_view
 from matcher.report.pages.rendering import render
 from matcher.report.poster import Poster, poster_of
+from matcher.report.poster_key import KeyEntry, key_height, moved, poster_key
 from matcher.report.poster_places import LINE, PosterRoom
 from matcher.report.turning import turn_notes
 
@@ -32,13 +33,15 @@ SHEET_EM, SHEET_LEAST = 3.4, 2.6
 class PosterSheet:
     """A poster as a drawing of its own: the front's place and size beside the drawers, in millimeters.
 
-    ``told`` stands under the verdict, ``notes`` are lines at the foot; the scale bar stands ``foot`` from the top.
+    ``told`` stands under the verdict, ``key`` and ``notes`` at the foot; the scale bar stands ``foot`` from the top.
     """
 
     verdict: str
     told: str
+    key: tuple[KeyEntry, ...]
     notes: tuple[str, ...]
     foot: float
+    key_height: float
     front: FrontView
     front_width: float
     front_height: float
@@ -66,12 +69,17 @@ def poster_svg(outcome: Outcome) -> str:
     wide, high = view.front.width + 4 * view.em, view.front.height + 2.5 * view.em
     scale = min(view.across / SCREEN * room_width / wide, room_height / high)
     left = wide * scale + 6
-    drawers = poster_of(outcome, PosterRoom(room_width - left, room_height, SHEET_EM, SHEET_LEAST))
+    room = PosterRoom(room_width - left, room_height, SHEET_EM, SHEET_LEAST)
+    key = poster_key(outcome, poster_of(outcome, room), room_width, SHEET_NOTE)
+    room_height -= key_height(key)
+    drawers = poster_of(outcome, replace(room, height=room_height))
     sheet = PosterSheet(
         verdict=verdict_sentence(outcome),
         told=f"{outcome.set} in {outcome.cabinet}. {part_sentence(part)}" if part else view.title,
+        key=tuple(moved(entry, 0, 18 + room_height + 11) for entry in key),
         notes=notes,
         foot=18 + room_height + 6,
+        key_height=key_height(key) + 4,
         front=view,
         front_width=wide * scale,
         front_height=high * scale,

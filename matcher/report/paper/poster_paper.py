@@ -69,13 +69,13 @@ def _drawer(sheets: Surface, drawer: PosterDrawer, scale: float, corner: Point) 
     _box(sheets, drawer.box, corner, fill=EMPTY, pen=0.2, dash=1.2 if empty and drawer.state != "blocked" else 0)
     for one in drawer.organizers:
         _box(sheets, one.box, corner, fill=color_of(one.color), pen=0.2, dash=0.6 if one.cased else 0)
-        for start, end in one.hatch:
-            sheets.line(_moved(start, corner), _moved(end, corner), pen=0.1)
     for taken in drawer.taken:
         _box(sheets, taken, corner, fill=TAKEN, pen=0.1)
     back = corner[0] + drawer.box.x, corner[1] + drawer.box.y
     for ring in drawer.tools:
         sheets.ring([(back[0] + x * scale, back[1] + y * scale) for x, y in ring], fill=TOOL, pen=0.08)
+    for start, end in (line for one in drawer.organizers for line in one.hatch):
+        sheets.line(_moved(start, corner), _moved(end, corner), pen=0.1)
     if drawer.state == "blocked":
         _cross(sheets, drawer.box, corner)
     for bar in drawer.bars:
