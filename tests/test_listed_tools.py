@@ -1,8 +1,9 @@
-"""An existing organizer is drawn from its listed tools, each once, inside its field, hatched and told as not on file."""
+"""An existing organizer is drawn from its listed tools, each once, in its field, hatched and told as not on file."""
 
 from dataclasses import replace
 
 import pytest
+from shapely import LineString
 
 from matcher.planning.answering import plan
 from matcher.records.units import mm
@@ -20,7 +21,7 @@ ROOM = PosterRoom(900, 590, em=12.5, least=10.5)
 
 def outcome(pieces=WRENCHES, **field):
     ready = replace(organizer("tray", 300, 300), **{name: mm(length) for name, length in field.items()})
-    return plan(catalogue(pieces, [ready], [cabinet(drawer("1", width=303, depth=303))]), HOUSE, "set", "cabinet")
+    return plan(catalogue(pieces, [ready], [cabinet(drawer("1", width=304, depth=304))]), HOUSE, "set", "cabinet")
 
 
 def lines(found):
@@ -30,10 +31,7 @@ def lines(found):
 
 def test_every_listed_tool_lies_inside_the_field_and_over_no_other():
     drawn = lines(outcome(field_width=220, field_depth=280))
-    boxes = [
-        (min(x for x, _ in one), min(y for _, y in one), max(x for x, _ in one), max(y for _, y in one))
-        for one in drawn
-    ]
+    boxes = [LineString(one).bounds for one in drawn]
     assert len(boxes) == len(WRENCHES)
     for left, front, right, back in boxes:
         assert mm(40) <= left < right <= mm(260)

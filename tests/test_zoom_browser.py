@@ -44,7 +44,7 @@ def test_the_wheel_makes_what_is_under_the_pointer_larger_and_smaller_again(page
     page.mouse.move(x, y)
     at_rest(page)
     page.mouse.wheel(0, -300)
-    left, top, width, height = shown(page)
+    _, _, width, height = shown(page)
     assert width < whole[2]
     assert width / height == pytest.approx(whole[2] / whole[3])
     assert middle(page, rect) == pytest.approx((x, y), abs=page.locator(rect).bounding_box()["width"] / 4)

@@ -9,7 +9,7 @@ from matcher.records import Group, Placement, mm, remembered
 from matcher.tools import picture
 
 ListedLine: TypeAlias = tuple[tuple[int, int], ...]
-Thing: TypeAlias = tuple[int, int, tuple[ListedLine, ...]]
+ListedTool: TypeAlias = tuple[int, int, tuple[ListedLine, ...]]
 """Width, depth and lines of a tool from its front left corner."""
 
 AIR = (mm(6), mm(3), 0)
@@ -36,9 +36,9 @@ def listed_tools(group: Group, placement: Placement) -> tuple[ListedLine, ...]:
     return ()
 
 
-def _things(group: Group, turned: bool) -> list[Thing]:
+def _things(group: Group, turned: bool) -> list[ListedTool]:
     """Every tool, on end where it may stand, lying from front to back or ``turned``; the deepest first."""
-    found: list[Thing] = []
+    found: list[ListedTool] = []
     for one in group.pieces:
         shown = picture(one, one.diameter is not None)
         _, _, across, along = (round(side) for side in shown.outline.bounds)
@@ -50,7 +50,7 @@ def _things(group: Group, turned: bool) -> list[Thing]:
     return sorted(found, key=lambda thing: (-thing[1], -thing[0]))
 
 
-def _in_rows(things: Iterable[Thing], width: int, depth: int, air: int) -> Iterator[ListedLine]:
+def _in_rows(things: Iterable[ListedTool], width: int, depth: int, air: int) -> Iterator[ListedLine]:
     """The lines of all things in rows; nothing where they do not go in."""
     x, y, row = 0, depth, 0
     lines: list[ListedLine] = []
