@@ -114,9 +114,7 @@ def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, bef
         return _as_measured(catalogue, rules, ask)
     keep = snapshot(before.outcome) if before and ask.near and isinstance(before.outcome, Fits) else None
     wishes = wishes_of(ask.wishes, ask.fill, ask.alternatives, keep)
-    outcome = with_best_part(
-        answer(question_of(catalogue, rules, ask.set, ask.cabinet, wishes), _goals_told(told))
-    )
+    outcome = with_best_part(answer(question_of(catalogue, rules, ask.set, ask.cabinet, wishes), _goals_told(told)))
     could = moves(outcome)
     return Planned(outcome, could, _others(outcome, could), _moved(ask, before.outcome, outcome) if before else None)
 
