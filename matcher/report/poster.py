@@ -31,8 +31,8 @@ MOST_LINES = 3
 """Lines of words over a drawer at most; own choice."""
 BOLD = 1.15
 """How much longer bold words are."""
-OUTSIDE_SHARE = 0.42
-"""Share of the width for what stays outside; own choice."""
+OUTSIDE_LEAST, OUTSIDE_MORE, OUTSIDE_MOST = 0.14, 0.08, 0.42
+"""Share of the width for what stays outside, for each group of it more, and at most; own choice."""
 PAD = 0.4
 """Room beside words in a box, in font sizes."""
 
@@ -122,7 +122,8 @@ def poster_of(outcome: Outcome, room: PosterRoom) -> Poster:
 
 def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
     part, colors = part_of(outcome), family_colors(outcome.question)
-    column = OUTSIDE_SHARE * room.width if part and isfinite(room.height) else 0.0
+    share = min(OUTSIDE_MOST, OUTSIDE_LEAST + OUTSIDE_MORE * len(part.outside)) if part else 0.0
+    column = share * room.width if isfinite(room.height) else 0.0
     places = poster_places(outcome.question.cabinet, replace(room, width=room.width - column))
     drawers = outcome.question.cabinet.drawers
     poster = Poster(
