@@ -3,6 +3,7 @@
 import csv
 import shutil
 import subprocess
+import zipfile
 
 import pytest
 
@@ -12,11 +13,24 @@ EACH_SHEET = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,fa
 """Filter words of LibreOffice's CSV export: comma, quote, UTF-8, exact values instead of shown ones, every sheet."""
 
 
+def _converted(book, folder, form):
+    profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
+    words = [SOFFICE, "--headless", profile, "--convert-to", form, "--outdir", str(folder), str(book)]
+    subprocess.run(words, check=True, capture_output=True, timeout=240)
+
+
+def office_charts(book, folder):
+    """How many charts and how many pictures LibreOffice finds in a workbook, as it writes them to a file of its own."""
+    _converted(book, folder, "ods")
+    with zipfile.ZipFile(folder / f"{book.stem}.ods") as archive:
+        parts = [name for name in archive.namelist() if name.endswith("/content.xml")]
+        charts = [name for name in parts if b"<chart:series" in archive.read(name)]
+        return len(charts), sum(name.startswith("Pictures/") for name in archive.namelist())
+
+
 def office_rows(book, folder):
     """Rows of every sheet of a workbook as LibreOffice reads it, by the sheet's name."""
-    profile = f"-env:UserInstallation={(folder / 'profile').as_uri()}"
-    words = [SOFFICE, "--headless", profile, "--convert-to", EACH_SHEET, "--outdir", str(folder), str(book)]
-    subprocess.run(words, check=True, capture_output=True, timeout=240)
+    _converted(book, folder, EACH_SHEET)
     found = {}
     for file in folder.glob(f"{book.stem}-*.csv"):
         with file.open(encoding="utf-8", newline="") as stream:

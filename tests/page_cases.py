@@ -5,7 +5,7 @@ from functools import lru_cache
 
 from matcher.offer.deciding import offer
 from matcher.offer.decisions import limits_of
-from matcher.planning.answering import plan
+from matcher.planning.answering import plan, with_best_part
 from matcher.planning.outcome import Outcome, Undecided
 from matcher.records.answered import Reason
 from matcher.records.given import Cabinet
@@ -66,6 +66,15 @@ def planned(low=False) -> Outcome:
 
 
 @lru_cache
+def part() -> Outcome:
+    """A refusal with the best part found: cased things and a ready-made organizer too large stay outside."""
+    given = catalogue([cabinet(low=True)])
+    more = [builders.piece(f"plate {n}", 200, 200, 6, group="plates") for n in range(3)]
+    more += [builders.piece("pin", 40, 10, 6, group="pins")]
+    return with_best_part(plan(replace(given, pieces=(*given.pieces, *more)), HOUSE, "set", "cabinet"))
+
+
+@lru_cache
 def undecided() -> Undecided:
     """An outcome that found neither plan nor proof."""
     refused = planned(low=True)
@@ -106,6 +115,7 @@ def pages() -> dict[str, str]:
     return {
         "plan": plan_page(planned()),
         "refusal": plan_page(planned(low=True)),
+        "part": plan_page(part()),
         "undecided": plan_page(undecided()),
         "hostile": plan_page(hostile()),
         "compare": comparison_page(*compared()),

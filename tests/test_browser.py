@@ -130,7 +130,7 @@ def small(page, least, selector="svg text"):
     return [(text, size) for text, size in found if size < least]
 
 
-@pytest.mark.parametrize("name", ["plan", "refusal", "undecided", "hostile"])
+@pytest.mark.parametrize("name", ["plan", "refusal", "part", "undecided", "hostile"])
 @pytest.mark.parametrize("width", [390, 1100, 1280, 1920])
 def test_no_word_of_a_picture_is_smaller_than_nine_pixels(visit, name, width):
     page = visit(name, width)

@@ -149,6 +149,9 @@ def test_a_refusal_shows_its_reasons_and_offers_no_guide(visitor, folder, run):
     assert all(reason["text"] in unescape(page.text) for reason in json.loads(printed)["reasons"])
     assert "guide.pdf" not in page.text
     assert visitor.file(page, "guide.pdf").status_code == 400
+    others = [turn["cabinet"] for turn in json.loads(printed)["turns"] if turn["cabinet"]]
+    assert others, "another cabinet takes it"
+    assert all(f"<button>Plan in <bdi>{name}</bdi></button>" in page.text for name in others)
 
 
 def test_the_same_ask_is_planned_once_and_keeps_its_address(visitor):

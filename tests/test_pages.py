@@ -107,7 +107,9 @@ def test_pieces_are_counted_in_the_plural_where_there_are_several():
 
 def test_a_refusal_says_why_and_what_would_turn_it():
     document, shown = plan_document(page_cases.planned(low=True)), page("refusal")
-    assert document["nearest_change"] in texts(shown.xpath("//*[@class='change']"))
+    changes = [turn["text"] for turn in document["turns"]]
+    assert changes == texts(shown.xpath("//*[@class='change']"))
+    assert document["nearest_change"] == f"it would fit with {'; or with '.join(changes)}"
     rows = shown.xpath("//*[@data-code]")
     assert [(row.get("data-code"), float(row.get("data-short-mm"))) for row in rows] == [
         (reason["code"], reason["short_mm"]) for reason in document["reasons"]

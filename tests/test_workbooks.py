@@ -14,12 +14,15 @@ from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.template import template
 from matcher.catalogue.writing import write_folder
 from matcher.offer.deciding import offer
-from matcher.planning.answering import plan
+from matcher.planning.answering import plan, with_best_part
+from matcher.planning.goal_words import in_amounts
+from matcher.records.answered import Goal, TriedChange
 from matcher.records.units import mm
 from matcher.report.cut_sheets import cut_document
 from matcher.report.document import comparison_document, plan_document
 from matcher.report.files import csv_text
 from matcher.report.offer_documents import offer_document
+from matcher.report.paper.front_page import painted_poster
 from matcher.report.setup_sheets import NOT_FOR_PRODUCTION
 from matcher.report.variant_views import steps_document
 from matcher.report.workbook import compare_book, cut_book, fit_book, offer_book, plan_book
@@ -29,7 +32,7 @@ from matcher.tools.kinds import KINDS
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer
 from tests.cutting_cases import example
 from tests.offer_cases import one_drawer, simple
-from tests.office import needs_office, office_rows
+from tests.office import needs_office, office_charts, office_rows
 
 FOLDER = Path(__file__).resolve().parents[1] / "data" / "workshop"
 HOSTILE = [
@@ -95,20 +98,41 @@ def test_the_figures_are_those_of_the_document_with_their_unit_in_the_heading():
     for name in ("left", "front", "width", "depth", "height"):
         place = head.index(f"{name} (mm)")
         assert [row[place] for row in rows] == [row[f"{name}_mm"] for row in document["placements"]]
-    assert [row[:3] for row in sheets["goals"][1:]] == [
-        [goal["name"], goal["value"], goal["bound"]] for goal in document["goals"]
+    assert [row[:4] for row in sheets["goals"][1:]] == [
+        [goal["name"], amount["unit"], amount["value"], amount["bound"]]
+        for goal in document["goals"]
+        for amount in goal["amounts"]
     ]
     assert ["most free", document["most_free"]] in sheets["answer"]
 
 
-def test_a_question_without_rows_says_none():
-    assert read(plan_book(plan_document(outcome("a"))))["reasons"] == [["none"]]
+def test_a_question_without_rows_has_no_sheet():
+    sheets = read(plan_book(plan_document(outcome("a"))))
+    assert not {"reasons", "left out", "fits but", "part", "would turn it"} & set(sheets)
+    assert {"answer", "placements", "goals", "margins"} <= set(sheets)
+
+
+def test_no_number_of_the_search_stands_in_a_workbook():
+    """Goal ``recut`` is told as work and gaps; no value that a plan of drawers can have is above a million."""
+    document = plan_document(outcome("a", "b", width=570))
+    assert max(goal["value"] for goal in document["goals"]) > 10**9, "the search counts work and gaps in one number"
+    sheets = read(plan_book(document))
+    rows = [row for row in sheets["goals"] if row[0] == "recut"]
+    assert [row[1] for row in rows] == ["work", "gaps, mm"]
+    numbers = [cell for rows in sheets.values() for row in rows for cell in row if isinstance(cell, int | float)]
+    assert max(numbers) < 10**6
+
+
+def test_a_bound_of_gaps_is_told_only_for_the_least_work():
+    goal = Goal("recut", 2 * 10**9 + mm(10), 10**9, False)
+    assert in_amounts(goal) == (("work", 2, 1), ("gaps, mm", 10.0, None))
+    assert in_amounts(replace(goal, bound=2 * 10**9))[1] == ("gaps, mm", 10.0, 0.0)
 
 
 def test_a_refusal_stands_in_the_workbook_with_its_reasons():
     refused = outcome("a", width=300)
     sheets = read(fit_book([plan_document(refused)]))
-    assert sheets["placements"] == [["none"]]
+    assert "placements" not in sheets
     assert refused.reasons[0].text in sheets["reasons"][1]
     assert "does not fit" in sheets["cabinets"][1]
 
@@ -171,6 +195,81 @@ def test_libreoffice_reads_equal_values_and_hostile_names_as_text(tmp_path):
     for name in ("left", "front", "width", "depth", "height"):
         place = head.index(f"{name} (mm)")
         assert [float(row[place]) for row in rows] == [row[f"{name}_mm"] for row in document["placements"]]
+
+
+# ------------------------------------------------------------------------------------------------- pictures and charts
+
+
+def books():
+    """A plan with its poster, a comparison and an offer as workbooks, by name, with how many charts each has."""
+    found = outcome("a", "b")
+    known, plans = simple([one_drawer("A"), one_drawer("B", width=500)])
+    cabinets = [cabinet(drawer(cabinet=name), drawer("2", row=2, cabinet=name), name=name) for name in ("one", "two")]
+    compared = compare(catalogue(organizers=[organizer("a")], cabinets=cabinets), HOUSE, "set")
+    return {
+        "plan": (plan_book(plan_document(found), (), painted_poster(found)), 1),
+        "comparison": (compare_book([comparison_document(compared)]), 1),
+        "offer": (offer_book(offer_document(offer(known, HOUSE, plans))), 1),
+    }
+
+
+def test_the_poster_is_a_picture_on_the_first_sheet():
+    found = outcome("a", "b")
+    book = openpyxl.load_workbook(io.BytesIO(plan_book(plan_document(found), (), painted_poster(found))))
+    assert [len(sheet._images) for sheet in book.worksheets] == [1] + [0] * (len(book.worksheets) - 1)
+    assert painted_poster(found) == painted_poster(found)
+
+
+def test_a_refusals_workbook_has_the_part_what_stays_outside_and_what_would_turn_it():
+    given = [organizer("small", 200, 200), organizer("wide", 900, 300)]
+    refused = with_best_part(plan(catalogue((), given, [cabinet(drawer("1"))]), HOUSE, "set", "cabinet"))
+    refused = replace(refused, turns=(TriedChange("the cabinet big instead", cabinet="big"),))
+    sheets = read(plan_book(plan_document(refused), (), painted_poster(refused)))
+    assert [row[0] for row in sheets["part"]] == ["group", "small"]
+    head, row = sheets["stays outside"]
+    assert row[head.index("group")] == "wide"
+    assert isinstance(row[head.index("least (m2)")], int | float)
+    assert sheets["would turn it"][1][:2] == ["the cabinet big instead", "matcher plan CATALOGUE set big"]
+
+
+@pytest.mark.parametrize(
+    ("name", "sheet", "headings"),
+    [
+        ("plan", "margins", ["drawer", "fill (share)"]),
+        ("comparison", "variants", ["cabinet", "fewest free", "free drawers", "most free"]),
+        ("offer", "curve", ["new sizes", "gain"]),
+    ],
+)
+def test_a_chart_refers_to_the_cells_under_its_headings(name, sheet, headings):
+    book = openpyxl.load_workbook(io.BytesIO(books()[name][0]))
+    (chart,) = book[sheet]._charts
+    head = [cell.value for cell in book[sheet][1]]
+    last = book[sheet].max_row
+    meant = {heading: f"$2:${chr(65 + head.index(heading))}${last}" for heading in headings}
+    across, *shown = headings
+    assert len(chart.series) == len(shown)
+    for series, heading in zip(chart.series, shown, strict=True):
+        values = (series.val or series.yVal).numRef.f
+        names = series.cat.strRef or series.cat.numRef if series.cat else series.xVal.numRef or series.xVal.strRef
+        assert values.endswith(meant[heading]), values
+        assert names.f.endswith(meant[across]), names.f
+
+
+def test_every_sheet_prints_on_one_page_wide():
+    for made, _ in books().values():
+        for sheet in openpyxl.load_workbook(io.BytesIO(made)).worksheets:
+            assert (sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight) in ((1, 0), (None, 0)), sheet.title
+            assert sheet.sheet_properties.pageSetUpPr.fitToPage, sheet.title
+            assert sheet.print_title_rows == "$1:$1", sheet.title
+
+
+@needs_office
+@pytest.mark.slow
+@pytest.mark.parametrize("name", ["plan", "comparison", "offer"])
+def test_libreoffice_opens_every_workbook_with_its_charts_and_picture(tmp_path, name):
+    made, charts = books()[name]
+    (tmp_path / "book.xlsx").write_bytes(made)
+    assert office_charts(tmp_path / "book.xlsx", tmp_path) == (charts, int(name == "plan"))
 
 
 # -------------------------------------------------------------------------------------------------- catalogues as books

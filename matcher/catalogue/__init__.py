@@ -11,7 +11,7 @@ from matcher.catalogue.doubts import doubtful
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
-from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetColumn, workbook
+from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetChart, SheetColumn, workbook
 from matcher.catalogue.tables import LIST, is_table, tables
 from matcher.catalogue.template import template
 from matcher.catalogue.typed import split_question
@@ -24,6 +24,7 @@ __all__ = [
     "TEXT",
     "BookSheet",
     "DamagedError",
+    "SheetChart",
     "SheetColumn",
     "cabinet_tables",
     "calculated_book",

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from math import ceil
-from typing import Any, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 import xlsxwriter
 
@@ -21,6 +21,11 @@ MIXED = "General"
 """Number format of a column of texts and numbers."""
 NARROWEST, WIDEST, LINE, MOST_LINES = 8, 60, 15, 20
 """Width of a column, in characters; height of a line, in points; most lines a row shows (the cell holds them all)."""
+SHRINK = 0.5
+"""Size of a picture on its sheet: it is twice as fine as a screen, so that it prints well."""
+PICTURED = "The poster of the plan: front and drawers from above"
+CHART_WIDTH, CHART_LEAST, CHART_ROW = 760, 320, 18
+"""Width and least height of a chart and what each bar adds, in pixels."""
 HEAD = {"bold": True, "text_wrap": True, "valign": "top", "num_format": TEXT, "bg_color": "#E4E7EA", "bottom": 1}
 NEEDED = HEAD | {"bg_color": "#C9D3DA"}
 
@@ -39,13 +44,34 @@ class SheetColumn:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetChart:
+    """A chart under a sheet's rows, of its own cells: ``kind`` is bar or line.
+
+    ``across`` is the heading of the column that names or places each row, ``shown`` are those of the columns whose
+    numbers are drawn. ``across_title`` and ``title`` stand at the axes.
+    """
+
+    kind: Literal["bar", "line"]
+    heading: str
+    across: str
+    shown: tuple[str, ...]
+    across_title: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
 class BookSheet:
-    """A sheet: one row of cells per row, as many as there are columns. ``blank`` rows are made ready for typing."""
+    """A sheet: one row of cells per row, as many as there are columns. ``blank`` rows are made ready for typing.
+
+    ``picture`` (PNG) stands beside the cells, ``chart`` under them.
+    """
 
     name: str
     columns: tuple[SheetColumn, ...]
     rows: Sequence[Sequence[Value]]
     blank: int = 0
+    picture: bytes = b""
+    chart: SheetChart | None = None
 
 
 def workbook(sheets: Iterable[BookSheet]) -> bytes:
@@ -82,6 +108,34 @@ def _fill(book: Any, formats: dict[str, Any], sheet: BookSheet) -> None:
             page.data_validation(1, place, last, place, _choice(column.choices))
     if sheet.columns:
         page.autofilter(0, 0, last, len(sheet.columns) - 1)
+    if sheet.picture:
+        look = {"image_data": io.BytesIO(sheet.picture), "x_scale": SHRINK, "y_scale": SHRINK, "description": PICTURED}
+        page.insert_image(1, len(sheet.columns) + 1, "poster.png", look)
+    if sheet.chart and sheet.rows:
+        page.insert_chart(last + 2, 0, _chart(book, sheet, sheet.chart), {"object_position": 1})
+
+
+def _chart(book: Any, sheet: BookSheet, told: SheetChart) -> Any:
+    """A chart that refers to the cells of its sheet, so that it follows whoever changes them."""
+    places = {column.heading: place for place, column in enumerate(sheet.columns)}
+    last, line = len(sheet.rows), told.kind == "line"
+    made = book.add_chart({"type": "scatter", "subtype": "straight_with_markers"} if line else {"type": "bar"})
+    for heading in told.shown:
+        made.add_series(
+            {
+                "name": [sheet.name, 0, places[heading]],
+                "categories": [sheet.name, 1, places[told.across], last, places[told.across]],
+                "values": [sheet.name, 1, places[heading], last, places[heading]],
+            }
+        )
+    made.set_title({"name": told.heading})
+    across, along = {"name": told.across_title}, {"name": told.title, "min": 0}
+    made.set_x_axis(across if line else along)
+    made.set_y_axis(along if line else across | {"reverse": True})
+    if len(told.shown) < 2:
+        made.set_legend({"none": True})
+    made.set_size({"width": CHART_WIDTH, "height": max(CHART_LEAST, CHART_ROW * last * len(told.shown))})
+    return made
 
 
 def _write(page: Any, at: int, place: int, value: Value, look: Any) -> None:

@@ -56,7 +56,7 @@ def plan(
 ) -> None:
     """What goes in which drawer?"""
     from matcher.catalogue import read_measured
-    from matcher.planning import Fits, answer, ask
+    from matcher.planning import Fits, answer, ask, with_best_part
     from matcher.report import check_writers, paper_named, placed_group, plan_document, plan_view
 
     paper_named(paper)
@@ -71,7 +71,7 @@ def plan(
     if tape.measured:
         _tell(as_measured(question, read_measured(tape.measured, read), tape.unit), json, out)
     with before_writing(out), best_so_far(), goal_progress(json) as told:
-        outcome = answer(question, told)
+        outcome = with_best_part(answer(question, told))
     if estimates or tape:
         _tell(settled(outcome) if estimates else ahead(outcome, tape), json, out)
     if group and isinstance(outcome, Fits):
@@ -90,6 +90,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         drawing_of,
         guide_pdf,
         json_text,
+        painted_poster,
         paper_named,
         placement_rows,
         plan_book,
@@ -103,7 +104,7 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
     return {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(placement_rows(document)),
-        ".xlsx": lambda: plan_book(document, plan_sizes(outcome)),
+        ".xlsx": lambda: plan_book(document, plan_sizes(outcome), painted_poster(outcome)),
         ".html": lambda: plan_page(outcome),
         ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),
         ".pdf": lambda: check_pdf(outcome, group, sheet) if group else guide_pdf(outcome, packing_of(outcome), sheet),

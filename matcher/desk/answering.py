@@ -12,7 +12,7 @@ from matcher.desk.wishing import Entry, goes_in, in_force, pins_entry, wishes_of
 from matcher.house import House
 from matcher.offer import Offer, limits_of, plan_offer
 from matcher.packing import abandon
-from matcher.planning import Fits, Outcome, answer, changes, find_cabinet, sentences, snapshot, summary
+from matcher.planning import Fits, Outcome, answer, changes, find_cabinet, sentences, snapshot, summary, with_best_part
 from matcher.planning import ask as question_of
 from matcher.records import Cabinet, Catalogue, Changes, Drawer, Measurement, Verdict, Wishes, show_mm
 from matcher.studies import (
@@ -114,7 +114,7 @@ def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, bef
         return _as_measured(catalogue, rules, ask)
     keep = snapshot(before.outcome) if before and ask.near and isinstance(before.outcome, Fits) else None
     wishes = wishes_of(ask.wishes, ask.fill, ask.alternatives, keep)
-    outcome = answer(question_of(catalogue, rules, ask.set, ask.cabinet, wishes), _goals_told(told))
+    outcome = with_best_part(answer(question_of(catalogue, rules, ask.set, ask.cabinet, wishes), _goals_told(told)))
     could = moves(outcome)
     return Planned(outcome, could, _others(outcome, could), _moved(ask, before.outcome, outcome) if before else None)
 

@@ -28,6 +28,7 @@ from matcher.report import (
     offer_book,
     offer_document,
     offer_page,
+    painted_poster,
     paper_named,
     plan_book,
     plan_document,
@@ -97,7 +98,7 @@ def _of_plan(made: Planned, wish: FileWish) -> FileMakers:
     return {
         "guide.pdf": lambda: guide_pdf(outcome, packing_of(outcome), paper),
         "poster.svg": lambda: poster_svg(outcome),
-        "workbook.xlsx": lambda: plan_book(plan_document(outcome), plan_sizes(outcome)),
+        "workbook.xlsx": lambda: plan_book(plan_document(outcome), plan_sizes(outcome), painted_poster(outcome)),
         "page.html": lambda: plan_page(outcome),
         "plan.json": lambda: json_text(plan_document(outcome)),
         "measure.csv": lambda: csv_text(

@@ -1,26 +1,29 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `fits_but`, `deciding`, `keeping`,
-`casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
+Reading order, from what is called first to what it stands on: `answering`, `best_part`, `fits_but`, `deciding`,
+`keeping`, `casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
 `drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
 `slanting`, `summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`,
 `joining`, `filling`, `goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
 """
 
-from matcher.planning.answering import answer, plan
+from matcher.planning.answering import answer, plan, with_best_part
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import changes, differences, sentences, snapshot, summary
 from matcher.planning.free_drawers import free_told
-from matcher.planning.goal_words import LEAST, NOT_PROVED, PROVED, in_words, standing
+from matcher.planning.goal_words import LEAST, NOT_PROVED, PROVED, in_amounts, in_words, standing
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
 from matcher.planning.joining import meant_by
 from matcher.planning.outcome import (
     DoesNotFit,
     Fits,
     Outcome,
+    PartialPlan,
     Undecided,
+    drawn,
     fits_but_of,
     nearest_change_of,
+    part_of,
     placed_in,
     reasons_of,
     together_words,
@@ -45,6 +48,7 @@ __all__ = [
     "DoesNotFit",
     "Fits",
     "Outcome",
+    "PartialPlan",
     "Question",
     "Released",
     "SideBySide",
@@ -57,10 +61,12 @@ __all__ = [
     "content_of",
     "decide_drawers",
     "differences",
+    "drawn",
     "find_cabinet",
     "fits_but_of",
     "free_told",
     "groups_of",
+    "in_amounts",
     "in_words",
     "left_out_words",
     "matches",
@@ -73,6 +79,7 @@ __all__ = [
     "parse_off",
     "parse_pin",
     "parse_together",
+    "part_of",
     "piece_words",
     "pin_words",
     "pins_allow",
@@ -93,4 +100,5 @@ __all__ = [
     "usable",
     "verdict_of",
     "wish_words",
+    "with_best_part",
 ]

@@ -14,16 +14,17 @@ from matcher.cautions import cautions
 from matcher.fitting import Open
 from matcher.house import House
 from matcher.packing import stopped
+from matcher.planning.best_part import PART_GOALS, best_part
 from matcher.planning.contributions import contributions
 from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
 from matcher.planning.differences import changes, snapshot_of
-from matcher.planning.fits_but import fits_but
+from matcher.planning.fits_but import but_for, fits_but
 from matcher.planning.foam_asked import foam_asked
 from matcher.planning.free_drawers import free_drawers
 from matcher.planning.goal_words import in_words
 from matcher.planning.keeping import by_todays_rules
 from matcher.planning.margins import margins
-from matcher.planning.outcome import DoesNotFit, Fits, Outcome, Undecided
+from matcher.planning.outcome import DoesNotFit, Fits, Outcome, PartialPlan, Undecided, turn_of
 from matcher.planning.placing import placements
 from matcher.planning.question import NO_WISHES, Question, ask
 from matcher.records import (
@@ -37,6 +38,7 @@ from matcher.records import (
     Pin,
     Plan,
     Run,
+    TriedChange,
     Wishes,
     remembered,
 )
@@ -83,11 +85,41 @@ def answer(question: Question, progress: Progress | None = None) -> Outcome:
     if decided.verdict == "fits":
         return _fits(question, decided)
     but = fits_but(question) if decided.verdict == "does not fit" else ()
-    change = "" if stopped() else with_nearest_change(decided, leaving_out=not but).change
+    turns = () if stopped() else with_nearest_change(decided, leaving_out=not but).turns
     foam = foam_asked(question)
     if decided.verdict == "does not fit":
-        return DoesNotFit(question, _run(question), decided.reasons, change, foam, but)
-    return Undecided(question, _run(question), decided.reasons, change, foam)
+        return DoesNotFit(question, _run(question), decided.reasons, turns, foam, but=but)
+    return Undecided(question, _run(question), decided.reasons, turns, foam)
+
+
+def with_best_part(outcome: Outcome) -> Outcome:
+    """An answer without a plan, with the best part of the set that a bounded search finds to go in, if it finds one.
+
+    Raises
+    ------
+    BrokenPlanError
+        The independent check refuses the part's plan: a fault of this program.
+    """
+    found = None if isinstance(outcome, Fits) or stopped() else best_part(outcome.question)
+    if found is None or isinstance(outcome, Fits):
+        return outcome
+    decided = decide(found.question, None, PART_GOALS)
+    if decided.verdict != "fits":
+        return outcome
+    part = PartialPlan(
+        answer=_fits(found.question, decided),
+        without=found.without,
+        outside=found.outside,
+        proved=outcome.verdict == "does not fit" and found.proved,
+    )
+    return replace(outcome, part=part, turns=tuple(_lesser(turn, part, outcome.question) for turn in outcome.turns))
+
+
+def _lesser(turn: TriedChange, part: PartialPlan, question: Question) -> TriedChange:
+    """The change, or the part in its place if that leaves out fewer tools than leaving out groups or pieces does."""
+    lesser = but_for(question, turn.without) if turn.without else None
+    left = sum(one.count for one in lesser.left_out) if lesser else 0
+    return turn_of(part) if left > sum(one.tools for one in part.outside) else turn
 
 
 def _fits(question: Question, decided: Decided) -> Fits:

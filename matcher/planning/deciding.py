@@ -28,7 +28,7 @@ from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_o
 from matcher.planning.rivals import best_rival
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
-from matcher.records import Drawer, Fault, GoalName, Group, Reason, Scope, Verdict, or_fault
+from matcher.records import Drawer, Fault, GoalName, Group, Reason, Scope, TriedChange, Verdict, or_fault
 
 LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "house layout"))
 """Ways into a drawer in the order they are tried, and which of their refusals count in proofs."""
@@ -52,7 +52,7 @@ class Decided:
     verdict: Verdict
     assignment: Assignment
     reasons: tuple[Reason, ...] = ()
-    change: str = ""
+    turns: tuple[TriedChange, ...] = ()
     together: GoalValue = WHOLE
     bounds: Bounds = NO_BOUNDS
 
@@ -319,5 +319,5 @@ def with_nearest_change(decided: Decided, *, leaving_out: bool) -> Decided:
         found = or_fault(question.cabinet.name, lambda: not refused_by_sums(question) and _has_ordered_plan(question))
         return None if isinstance(found, Fault) else found
 
-    change = nearest_change(decided.case, decided.reasons, admit, attempt, leaving_out=leaving_out)
-    return replace(decided, change=change)
+    turns = nearest_change(decided.case, decided.reasons, admit, attempt, leaving_out=leaving_out)
+    return replace(decided, turns=turns)

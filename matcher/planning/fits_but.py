@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from matcher.fitting import GoesIn, admit, admit_free
 from matcher.layout import reading_order, singles
@@ -19,19 +20,23 @@ EFFORT = 0.25
 
 def fits_but(question: Question) -> tuple[LeftOut, ...]:
     """What goes into no drawer by itself, if the set fits without it: tried and confirmed. Else nothing."""
-    names = tuple(dict.fromkeys(name for group in question.groups for name in _strays(question, group)))
-    if not names:
-        return ()
+    names = tuple(dict.fromkeys(name for group in question.groups for name in strays(question, group)))
+    lesser = but_for(question, names) if names else None
+    return lesser.left_out if lesser and verdict_of(lesser, effort=EFFORT) == "fits" else ()
+
+
+def but_for(question: Question, names: tuple[str, ...]) -> Question | None:
+    """The same question without groups and pieces of these names; nothing where nothing would be left."""
     try:
         rest = shaped(question.catalogue, question.set, Wishes(without=names))
     except UsageError:
-        return ()
+        return None
     groups = groups_of(rest.catalogue, question.set, question.house.pocket.estimates)
     lesser = question_of(rest.catalogue, question.house, question.sets, question.cabinet, groups)
-    return rest.left_out if verdict_of(lesser, effort=EFFORT) == "fits" else ()
+    return replace(lesser, left_out=rest.left_out)
 
 
-def _strays(question: Question, group: Group) -> Iterator[str]:
+def strays(question: Question, group: Group) -> Iterator[str]:
     """Names of a group's pieces that no drawer takes by themselves, or of the group if it is a single thing."""
     drawers = [drawer for drawer in usable(question.cabinet) if pins_allow(question.pins, group, drawer)]
     if _goes_somewhere(question, group, drawers):

@@ -2,12 +2,34 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from matcher.assignment import recut_parts
 from matcher.fitting import PER_USE
-from matcher.records import Fill, Goal, GoalName, counted, show_mm
+from matcher.records import Fill, Goal, GoalName, counted, show_mm, to_mm
 
 PROVED, LEAST, NOT_PROVED = "proved", "least with the goals before it", "not proved"
 """How a goal's value stands to its bound."""
+
+UNITS: Mapping[GoalName, str] = {
+    "together": "points",
+    "drawers": "drawers",
+    "moves": "groups",
+    "order": "breaks",
+    "neighbors": "weighted steps",
+    "reach": "uses a week",
+}
+"""What the goals of one number count."""
+
+
+def in_amounts(goal: Goal) -> tuple[tuple[str, float, float | None], ...]:
+    """A goal as numbers: what is counted, its value, and its bound where the number before it allows one."""
+    if goal.name == "recut":
+        (work, gap), (least, least_gap) = recut_parts(goal.value), recut_parts(goal.bound)
+        fewest = round(to_mm(least_gap), 1) if work == least else None
+        return ("work", work, least), ("gaps, mm", round(to_mm(gap), 1), fewest)
+    per = PER_USE if goal.name == "reach" else 1
+    return ((UNITS[goal.name], goal.value / per, goal.bound / per),)
 
 
 def in_words(name: GoalName, value: int, fill: Fill) -> str:

@@ -24,7 +24,7 @@ def without(question: Question, blamed: Iterable[Group]) -> Iterator[Change]:
     """The question without one of the groups to blame."""
     for group in blamed:
         if len(question.groups) > 1:
-            yield Change(f"{group.name} left out", _but(question, [group]))
+            yield Change(f"{group.name} left out", _but(question, [group]), names_of(question, [group]))
 
 
 def fewest_pieces(question: Question, group: Group, admission: Admit, tried: Tried) -> Change | None:
@@ -32,7 +32,7 @@ def fewest_pieces(question: Question, group: Group, admission: Admit, tried: Tri
     largest; nothing where all of them, or the organizer that they lie in, would have to go."""
     if group.organizer or len(group.pieces) < 2:
         return None
-    order = _hardest_first(question, group, admission)
+    order = hardest_first(question, group, admission)
 
     def left(number: int) -> Question:
         kept = [((n, group.pieces[n].piece.count),) for n in sorted(order[number:])]
@@ -45,7 +45,7 @@ def fewest_pieces(question: Question, group: Group, admission: Admit, tried: Tri
     out = [group.pieces[n].piece for n in order[:number]]
     told = f"{counted(sum(piece.count for piece in out), 'piece')} of {group.name} left out"
     names = listed([piece.tool for piece in out[:NAMED]] + (["others"] if len(out) > NAMED else []))
-    return Change(f"{told} ({names})", left(number))
+    return Change(f"{told} ({names})", left(number), tuple(dict.fromkeys(piece.tool for piece in out)))
 
 
 def several_groups(question: Question, blamed: Sequence[Group], tried: Tried) -> Change | None:
@@ -65,10 +65,18 @@ def several_groups(question: Question, blamed: Sequence[Group], tried: Tried) ->
         if tried(_but(question, fewer)):
             out = fewer
     names = ", ".join(group.name for group in out)
-    return Change(f"{len(out)} of {counted(len(groups), 'group')} left out: {names}", _but(question, out))
+    told = f"{len(out)} of {counted(len(groups), 'group')} left out: {names}"
+    return Change(told, _but(question, out), names_of(question, out))
 
 
-def _hardest_first(question: Question, group: Group, admission: Admit) -> list[int]:
+def names_of(question: Question, groups: Iterable[Group]) -> tuple[str, ...]:
+    """By which names a run leaves groups out: joined ones by those of their members."""
+    known = {one.name for one in question.unjoined}
+    names = ((group.name,) if group.name in known or not known else group.also for group in groups)
+    return tuple(name for own in names for name in own if name in known or not known)
+
+
+def hardest_first(question: Question, group: Group, admission: Admit) -> list[int]:
     """Indices of a group's pieces, those first that the fewest drawers may take, of equals the larger."""
     boxes, order = usable(question.cabinet), reading_order(group.pieces)
 

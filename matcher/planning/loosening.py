@@ -21,10 +21,12 @@ CABINETS = 4
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A change in words, with the question that is left after it."""
+    """A change in words, with the question that is left after it; ``without`` and ``cabinet`` as in `TriedChange`."""
 
     text: str
     question: Question
+    without: tuple[str, ...] = ()
+    cabinet: str = ""
 
 
 def loosened(question: Question) -> Iterator[Iterator[Change]]:
@@ -53,7 +55,7 @@ def larger_cabinets(question: Question) -> Iterator[Change]:
         if not isinstance(area, Fault) and area > own:
             found.append((area < usual, area, cabinet.name, cabinet))
     for _, _, name, cabinet in sorted(found, key=lambda one: one[:3])[:CABINETS]:
-        yield Change(f"the cabinet {name} instead", question.elsewhere(cabinet))
+        yield Change(f"the cabinet {name} instead", question.elsewhere(cabinet), cabinet=name)
 
 
 # --------------------------------------------------------------------------------------------------------------- rules

@@ -14,7 +14,7 @@ from matcher.planning.loosening import Change, larger_cabinets, loosened
 from matcher.planning.pins import pin_words
 from matcher.planning.posing import Admit, Case
 from matcher.planning.question import Question
-from matcher.records import Group, Reason
+from matcher.records import Group, Reason, TriedChange
 
 TRIES = 12
 """Up to so many single drawers, and groups that a reason names, are tried."""
@@ -30,8 +30,8 @@ Attempt: TypeAlias = Callable[[Question], bool | None]
 
 def nearest_change(
     case: Case, reasons: Sequence[Reason], admission: Admit, attempt: Attempt, *, leaving_out: bool
-) -> str:
-    """The smallest change of each sort that was tried and gives a plan, in words; empty if none of those tried does.
+) -> tuple[TriedChange, ...]:
+    """The smallest change of each sort that was tried and gives a plan; empty if none of those tried does.
 
     House rules are tried only where a reason rests on them, several groups are left out only where nothing else helps,
     and any only if ``leaving_out``.
@@ -54,8 +54,8 @@ def nearest_change(
         found.append(_left_out(question, blamed[:TRIES], admission, tried()))
     if leaving_out and not any(found):
         found = [several_groups(question, blamed, tried())]
-    told = [change.text for change in (*found, _first(larger_cabinets(question), tried())) if change]
-    return f"it would fit with {'; or with '.join(told)}" if told else ""
+    found.append(_first(larger_cabinets(question), tried()))
+    return tuple(TriedChange(change.text, change.without, change.cabinet) for change in found if change)
 
 
 def _limited(attempt: Attempt, most: int) -> Tried:

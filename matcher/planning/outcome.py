@@ -17,13 +17,17 @@ from matcher.records import (
     Last,
     LeftOut,
     Margin,
+    Outside,
     PieceCounts,
     Placement,
     Plan,
     Reason,
     Run,
+    TriedChange,
     Verdict,
     basis_counts,
+    counted,
+    listed,
 )
 
 
@@ -80,13 +84,33 @@ class Fits(_Answered):
 
 
 @dataclass(frozen=True, slots=True)
+class PartialPlan:
+    """The best part that was found of a set that does not go in: a plan of it, checked like any other.
+
+    ``without`` are the groups and pieces that a run leaves out to get it; ``outside`` is what they are. ``proved`` if
+    no plan by these house rules leaves fewer tools outside; else a better part may exist.
+    """
+
+    answer: Fits
+    without: tuple[str, ...]
+    outside: tuple[Outside, ...]
+    proved: bool
+
+
+@dataclass(frozen=True, slots=True)
 class _Unplanned(_Answered):
-    """An answer without a plan: its reasons, the nearest change that was tried and gives a plan, if any, and what foam
-    is asked for and there."""
+    """An answer without a plan: its reasons, changes that were tried and give a plan, and what foam is asked for and
+    there. ``part`` is set only where it was looked for and found."""
 
     reasons: tuple[Reason, ...]
-    change: str = ""
+    turns: tuple[TriedChange, ...] = ()
     foam: FoamAsked | None = None
+    part: PartialPlan | None = None
+
+    @property
+    def change(self) -> str:
+        """The changes in one sentence; blank where there is none."""
+        return f"it would fit with {'; or with '.join(turn.text for turn in self.turns)}" if self.turns else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,10 +147,29 @@ def fits_but_of(outcome: Outcome) -> tuple[LeftOut, ...]:
     return outcome.but if isinstance(outcome, DoesNotFit) else ()
 
 
+def part_of(outcome: Outcome) -> PartialPlan | None:
+    """The best part found of a set that does not go in, if one was looked for and found."""
+    return None if isinstance(outcome, Fits) else outcome.part
+
+
+def turn_of(part: PartialPlan) -> TriedChange:
+    """Leaving out what stays outside of a part, as a change that gives a plan."""
+    told = [one.group.name if one.whole else f"{one.tools} of {one.group.name}" for one in part.outside]
+    tools = sum(one.tools for one in part.outside)
+    return TriedChange(f"{counted(tools, 'tool')} left out: {listed(told)}", part.without)
+
+
+def drawn(outcome: Outcome) -> Fits | None:
+    """The answer whose plan a picture shows: the outcome itself, or the best part found where it has no plan."""
+    if isinstance(outcome, Fits):
+        return outcome
+    return outcome.part.answer if outcome.part else None
+
+
 def placed_in(outcome: Outcome, drawer: str) -> list[Placement]:
-    """What the plan puts into a drawer; nothing without a plan."""
-    placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
-    return [placement for placement in placed if placement.drawer == drawer]
+    """What the plan, or that of the best part found, puts into a drawer."""
+    shown = drawn(outcome)
+    return [placement for placement in shown.plan.placements if placement.drawer == drawer] if shown else []
 
 
 def together_words(outcome: Outcome) -> tuple[str, ...]:

@@ -146,6 +146,37 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True)
+class TriedChange:
+    """A change that was tried and gives a plan, in words; where a wish of another run says it, that wish.
+
+    ``without`` are groups or pieces to leave out, ``cabinet`` is another one of the catalogue.
+    """
+
+    text: str
+    without: tuple[str, ...] = ()
+    cabinet: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Outside:
+    """What the best part found of a set leaves outside: a group with the pieces of it that do; ``whole`` if all do.
+
+    ``lacks`` says in words what no drawer has for them; blank where no room was found beside the rest. ``area`` is what
+    they ask for at least, in 1/320 mm squared.
+    """
+
+    group: Group
+    whole: bool
+    lacks: str
+    area: int
+
+    @property
+    def tools(self) -> int:
+        """How many tools it is; a ready-made organizer whose pieces are not listed counts as one."""
+        return max(1, self.group.tools)
+
+
+@dataclass(frozen=True, slots=True)
 class Caution:
     """Something a person should know before trusting or loading a plan."""
 

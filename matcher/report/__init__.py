@@ -5,9 +5,10 @@ A report computes only places in a picture. Names are loaded when first used: ea
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `estimates_views`, `lookalike_views`, `comparison_views`, `variant_views`, `cut_sheets`,
 `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`,
-`setup_sheets`, `document`, `drawing`, `poster`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`,
-`families`, `files`, `fitted_words`, `front`, `kept_documents`, `lengths`, `answer_lines`, `caution_views`, `grids`,
-`lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
+`setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`,
+`poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
+`kept_documents`, `lengths`, `listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`,
+`parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -72,6 +73,7 @@ if TYPE_CHECKING:
     from matcher.report.pages.rendering import environment
     from matcher.report.pair_files import COLUMNS, pairs_frame, screened
     from matcher.report.paper.check import check_pdf
+    from matcher.report.paper.front_page import painted_poster
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
     from matcher.report.screening_views import screening_view
@@ -145,6 +147,7 @@ _HOMES = {
     "read_outline": "matcher.report.outline_views",
     "placed_group": "matcher.report.drawing",
     "pairs_frame": "matcher.report.pair_files",
+    "painted_poster": "matcher.report.paper.front_page",
     "paper_named": "matcher.report.paper.sheets",
     "plan_book": "matcher.report.workbook",
     "plan_document": "matcher.report.document",
@@ -228,6 +231,7 @@ __all__ = [
     "outline_document",
     "outline_drawing",
     "outline_view",
+    "painted_poster",
     "pairs_frame",
     "paper_named",
     "placed_group",

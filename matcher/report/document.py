@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from matcher.fitting import kept_of
 from matcher.planning import (
     NOT_PROVED,
     Fits,
     Outcome,
     fits_but_of,
     free_told,
+    in_amounts,
     nearest_change_of,
     piece_words,
     pin_words,
@@ -22,34 +22,28 @@ from matcher.planning import (
 )
 from matcher.records import (
     FAULT,
-    PER_MM,
     Alternative,
     Caution,
     Fault,
     FoamAsked,
     FreeDrawer,
     Goal,
-    Group,
     LeftOut,
-    Margin,
     PieceCounts,
-    Placement,
-    Plan,
     Reason,
     Run,
     Wishes,
-    basis_counts,
     listed,
     to_kg,
     to_mm,
 )
 from matcher.report.kept_documents import (
     changes_document,
-    kept_document,
-    outside_document,
     snapshot_document,
     stranded_document,
 )
+from matcher.report.placement_documents import by_basis_document, margin_document, placements_document
+from matcher.report.turning import part_document, square_meters, turns_document
 from matcher.studies import Comparison, Recommendation, Variant, missing_of, recommended
 
 Document = dict[str, Any]
@@ -63,7 +57,7 @@ def plan_document(outcome: Outcome) -> Document:
         "cabinet": outcome.cabinet,
         "verdict": outcome.verdict,
         "fill": outcome.fill,
-        "placements": _placements(made.plan) if made else [],
+        "placements": placements_document(made.plan) if made else [],
         "free_drawers": list(made.plan.free_drawers) if made else [],
         "most_free": made.most_free if made else None,
         "fewest_free": made.fewest_free if made else None,
@@ -78,9 +72,11 @@ def plan_document(outcome: Outcome) -> Document:
         "fits_but": left_out_document(fits_but_of(outcome)),
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],
         "nearest_change": nearest_change_of(outcome),
+        "turns": turns_document(outcome),
+        "part": part_document(outcome),
         "foam": None if isinstance(outcome, Fits) or outcome.foam is None else _foam(outcome.foam),
         "cautions": [_caution(caution) for caution in made.cautions] if made else [],
-        "margins": [_margin(margin) for margin in made.margins] if made else [],
+        "margins": [margin_document(margin) for margin in made.margins] if made else [],
         "free": [_free(drawer) for drawer in made.free] if made else [],
         "free_in_words": [_alike(words, alike) for words, alike in free_told(made.free)] if made else [],
         "together_in_words": list(together_words(outcome)),
@@ -96,11 +92,6 @@ def _basis(basis: PieceCounts) -> Document:
         "from standard": basis.standard,
         "estimated": basis.estimated,
     }
-
-
-def _by_basis(basis: PieceCounts) -> Document:
-    """The counts as columns of a row."""
-    return {"measured": basis.measured, "from_standard": basis.standard, "estimated": basis.estimated}
 
 
 def comparison_document(comparison: Comparison) -> Document:
@@ -206,7 +197,7 @@ def _variant(variant: Variant) -> Document:
         "nearest_change": nearest_change_of(outcome),
         "cautions": [_caution(caution) for caution in made.cautions if caution.level != "info"] if made else [],
         "pieces": outcome.basis.total,
-        **_by_basis(outcome.basis),
+        **by_basis_document(outcome.basis),
     }
 
 
@@ -240,51 +231,11 @@ def _wishes(wishes: Wishes) -> Document:
 
 def _alternative(other: Alternative) -> Document:
     return {
-        "placements": _placements(other.plan),
+        "placements": placements_document(other.plan),
         "free_drawers": list(other.plan.free_drawers),
         "goals": [_goal(goal) for goal in other.goals],
         "gives_up": list(other.gives_up),
         "changes": changes_document(other.changes),
-    }
-
-
-def _placements(made: Plan) -> list[Document]:
-    groups = {group.name: group for group in made.groups}
-    return [_placement(placement, groups[placement.group]) for placement in made.placements]
-
-
-def _placement(placement: Placement, group: Group) -> Document:
-    """Where an organizer lies; the thickness of its foam where that is known, and how much of it is a base."""
-    layout, kept = placement.layout, kept_of(placement, group)
-    return {
-        "group": placement.group,
-        "drawer": placement.drawer,
-        "how": placement.how,
-        "how_width": placement.how_width,
-        "how_depth": placement.how_depth,
-        **outside_document(kept),
-        "thickness_mm": to_mm(layout.thickness) if layout and layout.thickness else None,
-        "base_thickness_mm": to_mm(layout.base) if layout and layout.thickness else None,
-        "gap_width_mm": to_mm(placement.gap_width),
-        "gap_depth_mm": to_mm(placement.gap_depth),
-        **kept_document(kept),
-        **_by_basis(basis_counts(group.pieces)),
-    }
-
-
-def _margin(margin: Margin) -> Document:
-    return {
-        "drawer": margin.drawer,
-        "groups": list(margin.groups),
-        "least_width_mm": to_mm(margin.least_width),
-        "least_depth_mm": to_mm(margin.least_depth),
-        "least_height_mm": to_mm(margin.least_height),
-        "spare_width_mm": to_mm(margin.spare_width),
-        "spare_depth_mm": to_mm(margin.spare_depth),
-        "spare_height_mm": to_mm(margin.spare_height),
-        "load_kg": to_kg(margin.load),
-        "load_left_kg": None if margin.load_left is None else to_kg(margin.load_left),
-        "fill_share": margin.fill,
     }
 
 
@@ -316,6 +267,7 @@ def _goal(goal: Goal) -> Document:
         "value_text": goal.told,
         "bound_text": goal.bound_told,
         "standing": standing(goal),
+        "amounts": [{"unit": unit, "value": value, "bound": bound} for unit, value, bound in in_amounts(goal)],
         "contributions": list(goal.contributions),
     }
 
@@ -333,7 +285,7 @@ def _reason(reason: Reason) -> Document:
 
 def _foam(asked: FoamAsked) -> Document:
     """Areas of foam in square meters: asked for at least, laid out in order, and there; drawers that are missing."""
-    least, usual, there = (round(area / PER_MM**2 / 10**6, 3) for area in (asked.least, asked.usual, asked.there))
+    least, usual, there = map(square_meters, (asked.least, asked.usual, asked.there))
     return {"least_m2": least, "usual_m2": usual, "there_m2": there, "drawers_missing": asked.missing}
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.planning import Fits, Outcome
+from matcher.planning import Fits, Outcome, PartialPlan, part_of
 from matcher.records import Drawer, Placement, counted
 
 STATES = {
@@ -13,11 +13,15 @@ STATES = {
     "free": "free",
     "bare": "free, takes no foam",
     "blocked": "blocked",
+    "idle": "empty in the part shown",
+    "idle-bare": "empty in the part shown; takes no foam",
     "open": "no plan",
     "open-bare": "no plan; takes no foam",
 }
 """What a drawer is in a plan, and the words for it."""
-BRIEF = {"open": "", "open-bare": "takes no foam"}
+NO_ROOM = "no room found"
+"""Of what goes in by itself, but not beside the rest of the best part that was found."""
+BRIEF = {"open": "", "idle": "empty", "idle-bare": "empty, takes no foam", "open-bare": "takes no foam"}
 """Shorter words for a state, where the page says the rest."""
 
 
@@ -25,10 +29,11 @@ def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str
     """What a drawer is in the outcome's plan: one of `STATES`."""
     if drawer.slot == "blocked":
         return "blocked"
-    if not isinstance(outcome, Fits):
-        return "open" if drawer.slot == "foam" else "open-bare"
     if held:
         return "cased" if all(placement.how == "cased" for placement in held) else "used"
+    if not isinstance(outcome, Fits):
+        bare = "" if drawer.slot == "foam" else "-bare"
+        return f"idle{bare}" if part_of(outcome) else f"open{bare}"
     return "free" if drawer.slot == "foam" else "bare"
 
 
@@ -38,10 +43,25 @@ def brief_of(state: str) -> str:
 
 
 def verdict_sentence(outcome: Outcome) -> str:
-    """The verdict, and where there is a plan how many of the drawers that may hold something stay free."""
+    """The verdict, and how many drawers that may hold something stay free; without a plan, how much stays outside."""
     if not isinstance(outcome, Fits):
-        return f"{outcome.verdict.capitalize()}."
+        part = part_of(outcome)
+        return f"{outcome.verdict.capitalize()}.{f' {outside_sentence(part)}' if part else ''}"
     usable = sum(drawer.slot != "blocked" for drawer in outcome.question.cabinet.drawers)
     free = len(outcome.plan.free_drawers)
     told = f"{free} of {counted(usable, 'drawer')} {'stays' if free == 1 else 'stay'} free"
     return f"Fits. {told if free else 'No drawer stays free'}."
+
+
+def outside_sentence(part: PartialPlan) -> str:
+    """How many tools of the set the best part found leaves outside."""
+    out = sum(one.tools for one in part.outside)
+    every = out + sum(max(1, group.tools) for group in part.answer.question.groups)
+    return f"{out} of {counted(every, 'tool')} {'stays' if out == 1 else 'stay'} outside."
+
+
+def part_sentence(part: PartialPlan) -> str:
+    """What the picture of a refusal shows, and how sure it is that no more goes in."""
+    if part.proved:
+        return "The drawers show the rest of the set. Proved: by these house rules no more of it goes in."
+    return "The drawers show the best part that was found. It is not proved that no more goes in."

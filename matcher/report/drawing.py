@@ -19,6 +19,7 @@ from matcher.records import (
 from matcher.report.families import family_colors
 from matcher.report.fitted_words import fitted
 from matcher.report.front import FrontBox
+from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import LyingTool, lying_tool
 from matcher.report.picture_labels import picture_labels
 from matcher.report.poster import UNKNOWN, hatched
@@ -153,12 +154,23 @@ def _unknown(group: Group, placement: Placement, depth: float, least: float) -> 
     size = min(2 * least, 0.8 * along / len(lines) / 1.3, *(1.6 * width / max(len(line), 1) for line in lines))
     size = max(least, size)
     if not group.cased:
+        yield from _listed(group, placement, depth)
         drawn = hatched(FrontBox(left, top, width, along), HATCH)
         data = "".join(f"M{a:.1f},{b:.1f}L{c:.1f},{d:.1f}" for (a, b), (c, d) in drawn)
         yield f'<path class="hatch" d="{data}"/>'
     for number, line in enumerate(lines):
         y = top + along / 2 + 1.3 * size * (number - (len(lines) - 1) / 2)
         yield _text(fitted(line, width, size), left + width / 2, y, size, upright=False, kind="unknown")
+
+
+def _listed(group: Group, placement: Placement, depth: float) -> Iterator[str]:
+    """The listed tools of an existing organizer in its field, for how they lie is not on file."""
+    drawn = "".join(
+        "M" + "L".join(f"{to_mm(placement.left + x):.1f},{depth - to_mm(placement.front + y):.1f}" for x, y in line)
+        for line in listed_tools(group, placement)
+    )
+    if drawn:
+        yield f'<path class="tool" pointer-events="none" d="{drawn}"/>'
 
 
 def _halves(group: Group, placement: Placement, depth: float, size: float) -> Iterator[str]:

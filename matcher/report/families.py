@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from matcher.planning import Fits, Outcome, Question
+from matcher.planning import Outcome, Question, drawn, part_of
 from matcher.records import Group
 
 COLORS = (
@@ -34,9 +34,10 @@ def family_colors(question: Question) -> Mapping[str, str]:
 
 
 def families_shown(outcome: Outcome) -> Mapping[str, str]:
-    """The families in an answer's drawers with their colors, in the order of their groups; none without a plan."""
-    colors = family_colors(outcome.question)
-    groups = outcome.plan.groups if isinstance(outcome, Fits) else ()
+    """The families in an answer's picture with their colors, in the order of their groups; none without a plan."""
+    colors, shown, part = family_colors(outcome.question), drawn(outcome), part_of(outcome)
+    inside = shown.plan.groups if shown else ()
+    groups = (*inside, *(one.group for one in (part.outside if part else ())))
     return {group.family: colors[group.family] for group in groups}
 
 

@@ -7,17 +7,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import isfinite
 from typing import TypeAlias
 
 from shapely import LineString
 
-from matcher.planning import Fits, Outcome, placed_in
+from matcher.planning import Outcome, drawn, part_of, placed_in
 from matcher.records import PER_KG, PER_LB, Drawer, Group, Placement, counted, in_inches, listed, to_mm
 from matcher.report.drawer_states import STATES, brief_of, state_of
 from matcher.report.families import family_colors
 from matcher.report.fitted_words import extent, fitted, shrunk, wrapped
 from matcher.report.front import FrontBox
+from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import lying_tool
+from matcher.report.poster_outside import OutsideShelf, outside_shelf
 from matcher.report.poster_places import LINE, PosterPlaces, PosterRoom, poster_places
 
 UNKNOWN = "positions not on file"
@@ -28,6 +31,8 @@ MOST_LINES = 3
 """Lines of words over a drawer at most; own choice."""
 BOLD = 1.15
 """How much longer bold words are."""
+OUTSIDE_LEAST, OUTSIDE_MORE, OUTSIDE_MOST = 0.14, 0.08, 0.42
+"""Share of the width for what stays outside, for each group of it more, and at most; own choice."""
 PAD = 0.4
 """Room beside words in a box, in font sizes."""
 
@@ -89,18 +94,24 @@ class PosterDrawer:
 
 @dataclass(frozen=True, slots=True)
 class Poster:
-    """All drawers in the order of the cabinet; ``scale`` is units of the poster a millimeter."""
+    """All drawers in the order of the cabinet; ``scale`` is units of the poster a millimeter.
+
+    ``outside`` is what the best part found leaves outside, ``beside`` where a line between it and the drawers stands.
+    """
 
     width: float
     height: float
     scale: float
     drawers: tuple[PosterDrawer, ...]
+    outside: OutsideShelf | None = None
+    beside: float = 0.0
 
 
 def poster_of(outcome: Outcome, room: PosterRoom) -> Poster:
     """The poster of an answer, with as few lines over the drawers as take all that is said there, or `MOST_LINES`.
 
-    Without a plan its drawers are empty.
+    Without a plan its drawers show the best part found, and what stays outside lies beside them, or under them where
+    the room is as high as it needs; without one they are empty.
     """
     for lines in range(room.lines, MOST_LINES + 1):
         made = _poster(outcome, replace(room, lines=lines))
@@ -110,17 +121,28 @@ def poster_of(outcome: Outcome, room: PosterRoom) -> Poster:
 
 
 def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
-    places = poster_places(outcome.question.cabinet, room)
-    colors = family_colors(outcome.question)
+    part, colors = part_of(outcome), family_colors(outcome.question)
+    share = min(OUTSIDE_MOST, OUTSIDE_LEAST + OUTSIDE_MORE * len(part.outside)) if part else 0.0
+    column = share * room.width if isfinite(room.height) else 0.0
+    places = poster_places(outcome.question.cabinet, replace(room, width=room.width - column))
     drawers = outcome.question.cabinet.drawers
-    return Poster(
-        width=max(places.width, room.width),
+    poster = Poster(
+        width=max(places.width + column, room.width),
         height=places.height,
         scale=places.scale,
         drawers=tuple(
             _drawer(position, drawer, outcome, places, room, colors) for position, drawer in enumerate(drawers)
         ),
     )
+    if part is None:
+        return poster
+    left = places.width + room.gap if column else 0.0
+    beside = places.width + room.gap / 2 if column else 0.0
+    top = 0.0 if column else places.height + 2 * room.em
+    shelf = replace(room, width=poster.width - left)
+    outside = outside_shelf(part, colors, places.scale, left, top, shelf)
+    height = max(poster.height, outside.box.y + outside.box.height)
+    return replace(poster, outside=outside, height=height, beside=beside)
 
 
 def _drawer(
@@ -133,7 +155,8 @@ def _drawer(
 ) -> PosterDrawer:
     box, scale = places.boxes[position], places.scale
     held = placed_in(outcome, drawer.name)
-    groups = {group.name: group for group in outcome.plan.groups} if isinstance(outcome, Fits) else {}
+    plan = drawn(outcome)
+    groups = {group.name: group for group in plan.plan.groups} if plan else {}
     state = state_of(drawer, held, outcome)
     organizers = tuple(_organizer(groups[placement.group], placement, box, scale, room, colors) for placement in held)
     inside = [word for one in organizers for word in _inside(one, len(organizers) > 1, room)]
@@ -195,6 +218,10 @@ def _tools(group: Group, placement: Placement, depth: float) -> Iterator[PosterL
     """Edges and holes of the tools in an organizer, as plain as a poster shows them."""
     layout = placement.layout
     left, front = placement.left + placement.field_left, placement.front + placement.field_front
+    for listed_line in listed_tools(group, placement):
+        at = placement.left, placement.front
+        plain = LineString(listed_line).simplify(FINE).coords
+        yield tuple((to_mm(at[0] + round(x)), depth - to_mm(at[1] + round(y))) for x, y in plain)
     for pocket in layout.pockets if layout and not group.cased else ():
         lying = lying_tool(group.pieces[pocket.piece], pocket)
         for ring in lying.rings if lying else ((*pocket.ring, pocket.ring[0]),):
@@ -268,7 +295,8 @@ def _amounts(
     drawer: Drawer, outcome: Outcome, box: FrontBox, room: PosterRoom
 ) -> tuple[tuple[PosterBar, ...], tuple[PosterWord, ...]]:
     """How full a drawer is and, where it has a rating, how much of it is used: bars under it, with words."""
-    margins = outcome.margins if isinstance(outcome, Fits) else ()
+    plan = drawn(outcome)
+    margins = plan.margins if plan else ()
     margin = next((margin for margin in margins if margin.drawer == drawer.name), None)
     if margin is None:
         return (), ()

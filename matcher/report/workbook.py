@@ -1,11 +1,15 @@
-"""Results as workbooks, one sheet a question, from the same documents as JSON: equal figures, units in the headings."""
+"""Results as workbooks, one sheet a question, from the same documents as JSON: equal figures, units in the headings.
+
+A question that has no answer has no sheet.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
-from matcher.catalogue import MIXED, TEXT, BookSheet, SheetColumn, workbook
+from matcher.catalogue import MIXED, TEXT, BookSheet, SheetChart, SheetColumn, workbook
 from matcher.report.document import Document, variant_rows
 from matcher.report.files import in_one_cell
 from matcher.report.size_views import size_sheets
@@ -25,20 +29,28 @@ SENTENCES = "_in_words"
 """Ending of keys that hold sentences, which stand in one cell together."""
 
 PARTS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
-OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions"}
+OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions", "turns"}
 """Lists of rows that are not squeezed into one cell."""
 
+FILL = SheetChart("bar", "How full each drawer is", "drawer", ("fill (share)",), "drawer", "share of its area")
+FREE = SheetChart(
+    "bar", "Free drawers", "cabinet", ("fewest free", "free drawers", "most free"), "cabinet", "drawers left free"
+)
+CURVE = SheetChart("line", "What more sizes bring", "new sizes", ("gain",), "new foam sizes", "gain")
 
-def plan_book(document: Document, sizes: Sequence[Document] = ()) -> bytes:
-    """One plan: the answer, then placements, free drawers, goals, margins, reasons, cautions; sizes of its pieces."""
-    return workbook([_facts("answer", document), *_plan_sheets([document], named=False), *size_sheets(sizes)])
+
+def plan_book(document: Document, sizes: Sequence[Document] = (), picture: bytes = b"") -> bytes:
+    """One plan: the answer with its poster as a ``picture`` (PNG), then placements, free drawers, goals, margins,
+    reasons, cautions; sizes of its pieces."""
+    answer = replace(_facts("answer", document), picture=picture)
+    return _book([answer, *_plan_sheets([document], named=False), *size_sheets(sizes)])
 
 
 def fit_book(documents: Sequence[Document]) -> bytes:
     """One row a cabinet, then the same sheets as a plan with the cabinet in front."""
     answered = [document for document in documents if document["verdict"]]
     rows = [_plain(document) | document.get("basis", {}) for document in documents]
-    return workbook([_table("cabinets", rows), *_plan_sheets(answered, named=True)])
+    return _book([_table("cabinets", rows), *_plan_sheets(answered, named=True)])
 
 
 def compare_book(documents: Sequence[Document]) -> bytes:
@@ -46,12 +58,13 @@ def compare_book(documents: Sequence[Document]) -> bytes:
     rows = [{"set": one["set"], **row} for one in documents for row in variant_rows(one)]
     variants = [row for row in rows if row["verdict"]]
     named = ("set", "cabinet")
-    return workbook(
+    chart = FREE if len(documents) == 1 and variants else None
+    return _book(
         [
-            _table("variants", map(_plain, rows)),
+            _table("variants", map(_plain, rows), chart),
             _table("left out", _within(documents, ("set",), "left_out")),
             _table("fits but", _within(variants, named, "fits_but")),
-            _table("goals", _within(variants, named, "goals")),
+            _table("goals", _goals(variants, named)),
             _table("reasons", _within(variants, named, "reasons")),
             _table("cautions", _within(variants, named, "cautions")),
             *_step_sheets(documents),
@@ -61,7 +74,7 @@ def compare_book(documents: Sequence[Document]) -> bytes:
 
 def offer_book(document: Document) -> bytes:
     """The offer: totals, bundles, sizes and what each serves, existing organizers, the curve, the widest sizes."""
-    return workbook(
+    return _book(
         [
             _facts("answer", document),
             _table("bundles", document["bundles"]),
@@ -69,7 +82,7 @@ def offer_book(document: Document) -> bytes:
             _table("sizes serve", _within(document["sizes"], ("name", "group"), "serves")),
             _table("existing", map(_plain, document["existing"])),
             _table("existing serve", _within(document["existing"], ("group", "part", "revision"), "serves")),
-            _table("curve", document["curve"]),
+            _table("curve", document["curve"], CURVE),
             _table("widest", document["widest"]),
             _table("statements", [{"statement": line} for line in document["statements"]]),
         ]
@@ -80,7 +93,7 @@ def cut_book(document: Document) -> bytes:
     """What is to be cut: totals, blanks, refits, stock, sheets, setup sheets, guesses."""
     setups = document["setup_sheets"]
     named = ("group", "drawer", "note")
-    return workbook(
+    return _book(
         [
             _facts("answer", document),
             _table("left out", document["left_out"]),
@@ -102,20 +115,40 @@ def cut_book(document: Document) -> bytes:
 # ------------------------------------------------------------------------------------------------------------ content
 
 
-def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[BookSheet]:
+def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[BookSheet | None]:
     """Placements, free drawers and so on; with the cabinet in front where there are several."""
     names = ("cabinet",) if named else ()
     yield _table("left out", _within(documents, names, "left_out"))
     yield _table("fits but", _within(documents, names, "fits_but"))
     yield _table("placements", _within(documents, names, "placements"))
     yield _table("free drawers", _within(documents, names, "free"))
-    yield _table("goals", _within(documents, names, "goals"))
-    yield _table("margins", _within(documents, names, "margins"))
+    yield _table("goals", _goals(documents, names))
+    yield _table("margins", _within(documents, names, "margins"), None if named else FILL)
+    parts = [{name: one[name] for name in names} | one["part"] for one in documents if one["part"]]
+    yield _table("part", _within(parts, names, "placements"))
+    yield _table("stays outside", _within(parts, names, "outside"))
+    yield _table("would turn it", _within(documents, names, "turns"))
     yield _table("reasons", _within(documents, names, "reasons"))
     yield _table("cautions", _within(documents, names, "cautions"))
 
 
-def _step_sheets(documents: Iterable[Document]) -> Iterator[BookSheet]:
+def _goals(owners: Iterable[Document], names: Sequence[str]) -> Iterator[Document]:
+    """Every number of every goal, one a row, with what it counts."""
+    for owner in owners:
+        for goal in owner["goals"]:
+            for amount in goal["amounts"]:
+                yield {
+                    **{name: owner[name] for name in names},
+                    "goal": goal["name"],
+                    "counted in": amount["unit"],
+                    "value": amount["value"],
+                    "bound": amount["bound"],
+                    "proved": goal["proved"],
+                    "contributions": goal["contributions"],
+                }
+
+
+def _step_sheets(documents: Iterable[Document]) -> Iterator[BookSheet | None]:
     steps = [{"set": one["set"], **step} for one in documents for step in one.get("steps", ())]
     if steps:
         yield _table("steps", map(_plain, steps))
@@ -168,14 +201,19 @@ def _leaves(document: Document, path: tuple[str, ...] = ()) -> Iterator[tuple[tu
             yield (*path, key), value
 
 
-def _table(name: str, rows: Iterable[Document]) -> BookSheet:
-    """Rows under the headings of their keys; a question without rows says none."""
+def _book(sheets: Iterable[BookSheet | None]) -> bytes:
+    return workbook(sheet for sheet in sheets if sheet)
+
+
+def _table(name: str, rows: Iterable[Document], chart: SheetChart | None = None) -> BookSheet | None:
+    """Rows under the headings of their keys; nothing where there are no rows."""
     listed = list(rows)
     if not listed:
-        return BookSheet(name, (SheetColumn("none"),), ())
+        return None
     keys = list(dict.fromkeys(key for row in listed for key in row))
     columns = tuple(SheetColumn(_heading(key), _number(key, [row.get(key) for row in listed])) for key in keys)
-    return BookSheet(name, columns, tuple(tuple(in_one_cell(row.get(key)) for key in keys) for row in listed))
+    cells = tuple(tuple(in_one_cell(row.get(key)) for key in keys) for row in listed)
+    return BookSheet(name, columns, cells, chart=chart)
 
 
 def _heading(key: str) -> str:

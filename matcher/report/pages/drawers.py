@@ -8,12 +8,13 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from matcher.planning import Fits, Outcome, placed_in
+from matcher.planning import Outcome, drawn, placed_in
 from matcher.records import Drawer, Group, counted, to_kg, to_mm
 from matcher.report.document import Document, plan_document
 from matcher.report.drawer_states import STATES, state_of
 from matcher.report.drawing import drawer_picture
 from matcher.report.families import family_colors
+from matcher.report.placement_documents import part_shown
 from matcher.tools import counted_kind
 
 
@@ -49,8 +50,9 @@ class DrawerView:
 
 def drawer_views(outcome: Outcome) -> tuple[DrawerView, ...]:
     """Every drawer of the cabinet, in the order of the front view's cells."""
-    document = plan_document(outcome)
-    groups = {group.name: group for group in outcome.plan.groups} if isinstance(outcome, Fits) else {}
+    plan = drawn(outcome)
+    document = plan_document(outcome) | (part_shown(plan) if plan else {})
+    groups = {group.name: group for group in plan.plan.groups} if plan else {}
     return tuple(
         _view(position, drawer, outcome, document, groups)
         for position, drawer in enumerate(outcome.question.cabinet.drawers, start=1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from matcher.planning import Fits, Outcome, placed_in
+from matcher.planning import Outcome, drawn, placed_in
 from matcher.records import Drawer, to_kg, to_mm
 from matcher.report.drawer_states import STATES, brief_of, state_of
 from matcher.report.families import colors_of, family_colors
@@ -101,7 +101,8 @@ def _cell(
     colors: Mapping[str, str],
 ) -> FrontCell:
     held = placed_in(outcome, drawer.name)
-    known = {group.name: group for group in outcome.plan.groups} if isinstance(outcome, Fits) else {}
+    plan = drawn(outcome)
+    known = {group.name: group for group in plan.plan.groups} if plan else {}
     state = state_of(drawer, held, outcome)
     groups = [placement.group for placement in held]
     shown = groups or [brief_of(state)]
@@ -121,7 +122,8 @@ def _cell(
 
 def _load(drawer: Drawer, outcome: Outcome) -> tuple[str, str]:
     """What lies in a drawer and what it may hold, in kilograms and in pounds; blank where it holds nothing."""
-    margins = outcome.margins if isinstance(outcome, Fits) else ()
+    plan = drawn(outcome)
+    margins = plan.margins if plan else ()
     loads = [to_kg(margin.load) for margin in margins if margin.drawer == drawer.name]
     if not loads:
         return "", ""

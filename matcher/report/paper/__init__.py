@@ -1,7 +1,7 @@
 """What is printed, as PDF: a bundle's guide with labels and packing list, and the full-size check of an organizer.
 
 Reading order, from what is called first to what it stands on: `guide`, `organizers`, `labels`, `check`,
-`packing_list`, `tick_list`, `front_page`, `poster_paper`, `flow`, `shapes`, `sheets`.
+`packing_list`, `tick_list`, `front_page`, `painting`, `poster_paper`, `flow`, `shapes`, `sheets`, `surfaces`.
 """
 
 from matcher.report.paper.check import check_pdf

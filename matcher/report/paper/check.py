@@ -10,7 +10,8 @@ from matcher.planning import Fits, Outcome
 from matcher.records import Group, NothingToShowError, Placement, counted, to_mm
 from matcher.report.drawing import placed_group
 from matcher.report.paper.shapes import ShapePart, organizer_shapes, size_words
-from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Point, Sheets, turned
+from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Paper, Sheets, turned
+from matcher.report.paper.surfaces import Point
 
 EDGE, OVERLAP, RIM, MARK, SQUARE = 10.0, 12.0, 5.0, 4.0, 100.0
 """Left free round a tile; shared by neighbors; paper round the organizer; half a mark; side of the check square: mm."""

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from matcher.planning import Fits, left_out_words, together_words
-from matcher.records import Drawer, Plan, counted
-from matcher.report.drawer_states import verdict_sentence
+from matcher.planning import Fits, Outcome, drawn, left_out_words, part_of, placed_in, together_words
+from matcher.records import Drawer, counted
+from matcher.report.drawer_states import brief_of, part_sentence, state_of, verdict_sentence
 from matcher.report.families import colors_of, family_colors
 from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.flow import Flow
-from matcher.report.paper.poster_paper import color_of, draw_poster
-from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, printed_at, scale_bar, scale_for
+from matcher.report.paper.painting import Painting
+from matcher.report.paper.poster_paper import color_of, draw_key, draw_poster
+from matcher.report.paper.sheets import FAINT, INK, MARGIN, PAPERS, POINT, Sheets, printed_at, scale_bar, scale_for
+from matcher.report.paper.surfaces import Color, Surface
 from matcher.report.poster import poster_of
+from matcher.report.poster_key import key_height, poster_key
 from matcher.report.poster_places import PosterRoom
 from matcher.report.size_views import basis_words
 
@@ -34,20 +37,36 @@ NOTES = (
 def front_page(sheets: Sheets, outcome: Fits) -> None:
     """The poster on a page that lies: verdict, front and drawers; then what needs to be known before loading."""
     sheets.page(landscape=True)
-    room = sheets.width - 2 * MARGIN
-    sheets.write(MARGIN, MARGIN + 4, verdict_sentence(outcome), 18, room=room)
-    foam = sum(placement.how != "cased" for placement in outcome.plan.placements)
     levels = [caution.level for caution in outcome.cautions]
     counts = ((levels.count("error"), "stop"), (levels.count("caution"), "caution"))
-    warned = "".join(f"; {counted(count, word)} on the next page" for count, word in counts if count)
-    told = f"{outcome.set} in {outcome.cabinet}: {counted(foam, 'organizer')}{warned}"
-    sheets.write(MARGIN, MARGIN + 10, told, 10, room=room)
-    top = MARGIN + 16
-    right, bottom = _front(sheets, outcome, top)
-    poster = poster_of(outcome, PosterRoom(sheets.width - MARGIN - right, bottom - top - 10, EM, LEAST))
+    draw_page(sheets, outcome, "".join(f"; {counted(count, word)} on the next page" for count, word in counts if count))
+    _notes(sheets, outcome)
+
+
+def draw_page(sheets: Surface, outcome: Outcome, more: str = "") -> None:
+    """Verdict, front, drawers and key on one page; ``more`` follows what is told under the verdict."""
+    room, part = sheets.width - 2 * MARGIN, part_of(outcome)
+    sheets.write(MARGIN, MARGIN + 4, verdict_sentence(outcome), 18, room=room)
+    placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
+    foam = counted(sum(placement.how != "cased" for placement in placed), "organizer")
+    told = foam if placed else part_sentence(part) if part else outcome.verdict
+    sheets.write(MARGIN, MARGIN + 10, f"{outcome.set} in {outcome.cabinet}: {told}{more}", 10, room=room)
+    top, end = MARGIN + 16, sheets.height - MARGIN
+    right = _front(sheets, outcome, top, end)
+    beside = sheets.width - MARGIN - right
+    key = poster_key(outcome, poster_of(outcome, PosterRoom(beside, end - top, EM, LEAST)), room, LEAST)
+    bottom = end - key_height(key) - 2
+    poster = poster_of(outcome, PosterRoom(beside, bottom - top - 10, EM, LEAST))
     draw_poster(sheets, poster, right, top)
     scale_bar(sheets, right, bottom - 4.5, 1 / poster.scale, 500, "drawers from above, all at one scale")
-    _notes(sheets, outcome)
+    draw_key(sheets, key, MARGIN, bottom + 2)
+
+
+def painted_poster(outcome: Outcome) -> bytes:
+    """The poster as a picture in pixels (PNG), for a sheet of a workbook."""
+    painting = Painting(PAPERS["a4"].height, PAPERS["a4"].width)
+    draw_page(painting, outcome)
+    return painting.png()
 
 
 def _notes(sheets: Sheets, outcome: Fits) -> None:
@@ -68,33 +87,34 @@ def _basis(outcome: Fits) -> str:
     return f"{words[0].upper()}{words[1:]}."
 
 
-def _front(sheets: Sheets, outcome: Fits, top: float) -> tuple[float, float]:
-    """The front view at the left; where the drawers beside it may begin, and where the page ends."""
+def _front(sheets: Surface, outcome: Outcome, top: float, end: float) -> float:
+    """The front view at the left, above ``end``; where the drawers beside it may begin."""
     front, colors = front_of(outcome.question.cabinet), family_colors(outcome.question)
-    end, room = sheets.height - MARGIN, (sheets.width - 2 * MARGIN) * FRONT_SHARE
-    scale = scale_for(front.width, front.height, room, end - top - 10)
+    room = (sheets.width - 2 * MARGIN) * FRONT_SHARE
+    scale = scale_for(front.width, front.height, room, end - top - 20)
     body = _scaled(front.body, MARGIN, top, scale)
     sheets.box(body.x, body.y, body.width, body.height, pen=0.4)
     for drawer, box in front.drawers:
-        _drawer(sheets, outcome.plan, drawer, _scaled(box, MARGIN, top, scale), colors)
+        _drawer(sheets, outcome, drawer, _scaled(box, MARGIN, top, scale), colors)
     bottom = top + front.height / scale
     if front.ground is not None:
         sheets.line((MARGIN - 2, bottom), (MARGIN + front.width / scale + 2, bottom), pen=0.4)
     scale_bar(sheets, MARGIN, bottom + 4, scale, 500 if front.width > 500 else 100, f"front, {printed_at(scale)}")
-    return MARGIN + front.width / scale + 7, end
+    return MARGIN + front.width / scale + 7
 
 
-def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: FrontBox, colors: Mapping[str, str]) -> None:
+def _drawer(sheets: Surface, outcome: Outcome, drawer: Drawer, box: FrontBox, colors: Mapping[str, str]) -> None:
     """A drawer in the colors of its families, with its name and what it holds where it is high enough for words."""
-    held = [placement for placement in plan.placements if placement.drawer == drawer.name]
+    held, plan = placed_in(outcome, drawer.name), drawn(outcome)
     state = "holds" if held else "blocked" if drawer.slot == "blocked" else "free"
-    groups = {group.name: group for group in plan.groups}
+    brief = brief_of(state_of(drawer, held, outcome))
+    groups = {group.name: group for group in plan.plan.groups} if plan else {}
     shades = colors_of([groups[placement.group] for placement in held], colors)
     for number, shade in enumerate(shades):
         part = box.width / len(shades)
         sheets.box(box.x + number * part, box.y, part, box.height, fill=color_of(shade), pen=0)
     sheets.box(box.x, box.y, box.width, box.height, fill=FILLS[state], pen=0.25, dash=0 if held else 1)
-    words = " + ".join(placement.group for placement in held) or state
+    words = " + ".join(placement.group for placement in held) or brief
     size = min(9.0, 2.4 * box.height)
     if size < SMALLEST:
         return
@@ -110,7 +130,7 @@ def _drawer(sheets: Sheets, plan: Plan, drawer: Drawer, box: FrontBox, colors: M
     )
 
 
-def _filled(sheets: Sheets, words: str, box: FrontBox, size: float, color: Color) -> None:
+def _filled(sheets: Surface, words: str, box: FrontBox, size: float, color: Color) -> None:
     """Words in as many lines as the box is high, set smaller where they take more."""
     step = 1.2 * POINT
     lines = sheets.lines(words, size, box.width)

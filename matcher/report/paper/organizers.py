@@ -8,7 +8,8 @@ from matcher.records import Cabinet, Drawer, Group, Placement, Plan, show_mm, to
 from matcher.report.front import FrontBox
 from matcher.report.paper.poster_paper import color_of
 from matcher.report.paper.shapes import PaperShape, ShapePart, drawer_shapes, organizer_shapes
-from matcher.report.paper.sheets import FAINT, MARGIN, POINT, Color, Point, Sheets, scale_bar, scale_for, turned
+from matcher.report.paper.sheets import FAINT, MARGIN, POINT, Sheets, scale_bar, scale_for, turned
+from matcher.report.paper.surfaces import Color, Point
 from matcher.report.paper.tick_list import in_order
 from matcher.report.picture_labels import PictureLabel, picture_labels
 from matcher.report.poster import UNKNOWN, hatched

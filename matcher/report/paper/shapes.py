@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 from matcher.records import Drawer, Group, Label, Placement, Pocket, to_mm
 from matcher.report.lying_tools import lying_tool
-from matcher.report.paper.sheets import Point
+from matcher.report.paper.surfaces import Point
 
 ShapePart: TypeAlias = Literal["drawer", "taken", "foam", "notch", "pocket", "tool", "hole", "seam"]
 

@@ -10,15 +10,12 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from importlib.resources import as_file, files
-from typing import TypeAlias
 
 from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
 from matcher.records import UsageError
-
-Point: TypeAlias = tuple[float, float]
-Color: TypeAlias = tuple[int, int, int]
+from matcher.report.paper.surfaces import Color, Point, Surface
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC)
 """Time written into every file, so that its bytes do not depend on the clock."""
@@ -215,7 +212,7 @@ def scale_for(width: float, height: float, room_width: float, room_height: float
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100)
 
 
-def scale_bar(sheets: Sheets, x: float, y: float, scale: float, length: float, told: str = "") -> None:
+def scale_bar(sheets: Surface, x: float, y: float, scale: float, length: float, told: str = "") -> None:
     """A bar that stands for ``length`` millimeters: beside it the scale in words, or what is ``told`` under it."""
     end = x + length / scale
     sheets.line((x, y), (end, y), pen=0.5)

@@ -62,6 +62,8 @@
     follow();
   }
 
+{% include "zoom.js" %}
+
   // What is long to read is folded until asked for or printed.
   const folds = [...document.querySelectorAll("details.fold")];
   const fold = (open) => folds.forEach((one) => { one.open = open; });
