@@ -39,7 +39,7 @@ def shown(notebook: Any) -> Iterator[tuple[int, str, str]]:
         for output in cell.get("outputs", ()):
             if output.output_type == "stream":
                 yield number, output.name, output.text
-            for sort, content in output.get("data", {}).items():
+            for sort, content in sorted(output.get("data", {}).items()):
                 if sort != "text/plain" or "<" not in content[:1]:
                     yield number, sort, content
 
