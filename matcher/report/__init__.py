@@ -74,6 +74,7 @@ if TYPE_CHECKING:
     from matcher.report.paper.check import check_pdf
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
+    from matcher.report.paper.shipping import shipping_pdf
     from matcher.report.screening_views import screening_view
     from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
     from matcher.report.terminal import plan_view, show
@@ -156,6 +157,7 @@ _HOMES = {
     "print_out": "matcher.report.files",
     "screened": "matcher.report.pair_files",
     "screening_view": "matcher.report.screening_views",
+    "shipping_pdf": "matcher.report.paper.shipping",
     "show": "matcher.report.terminal",
     "plan_sizes": "matcher.report.size_views",
     "sizes_book": "matcher.report.size_views",
@@ -247,6 +249,7 @@ __all__ = [
     "screening_view",
     "sheet_document",
     "sheet_view",
+    "shipping_pdf",
     "show",
     "size_table",
     "sizes_book",

@@ -1,4 +1,4 @@
-"""The page of one plan, which prints as the guide that goes to the buyer."""
+"""The page of one plan: the planner's own document, also in print; the buyer's is the guide (`paper`)."""
 
 from __future__ import annotations
 

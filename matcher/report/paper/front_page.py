@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from matcher.planning import Fits, left_out_words, together_words
-from matcher.records import Drawer, Plan, counted
-from matcher.report.drawer_states import verdict_sentence
+from matcher.planning import Fits
+from matcher.records import Drawer, Plan, counted, listed
 from matcher.report.families import colors_of, family_colors
 from matcher.report.front import FrontBox, front_of
-from matcher.report.paper.flow import Flow
+from matcher.report.paper.at_the_cabinet import told_at
+from matcher.report.paper.drawer_order import in_order
 from matcher.report.paper.poster_paper import color_of, draw_poster
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, printed_at, scale_bar, scale_for
 from matcher.report.poster import poster_of
 from matcher.report.poster_places import PosterRoom
-from matcher.report.size_views import basis_words
 
 FILLS: dict[str, Color | None] = {"holds": None, "free": None, "blocked": (190, 190, 190)}
 SMALLEST = 6.0
@@ -25,47 +24,34 @@ FRONT_SHARE = 0.3
 """Share of the page's width that the front takes at most; own choice."""
 NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
 """Share of a drawer's width that its name takes, that in a narrow one, and below how many millimeters it is one."""
-NOTES = (
-    "Boxes are as wide and high as the drawers are inside; fronts and frame of the cabinet are larger.",
-    "The cabinet maker's ratings and manuals come first. Open one drawer at a time; lock the casters before.",
-)
 
 
 def front_page(sheets: Sheets, outcome: Fits) -> None:
-    """The poster on a page that lies: verdict, front and drawers; then what needs to be known before loading."""
+    """The poster on a page that lies: what this is, front and drawers."""
     sheets.page(landscape=True)
     room = sheets.width - 2 * MARGIN
-    sheets.write(MARGIN, MARGIN + 4, verdict_sentence(outcome), 18, room=room)
-    foam = sum(placement.how != "cased" for placement in outcome.plan.placements)
-    levels = [caution.level for caution in outcome.cautions]
-    counts = ((levels.count("error"), "stop"), (levels.count("caution"), "caution"))
-    warned = "".join(f"; {counted(count, word)} on the next page" for count, word in counts if count)
-    told = f"{outcome.set} in {outcome.cabinet}: {counted(foam, 'organizer')}{warned}"
-    sheets.write(MARGIN, MARGIN + 10, told, 10, room=room)
+    sheets.write(MARGIN, MARGIN + 4, f"{outcome.set} in {outcome.cabinet}", 18, room=room)
+    sheets.write(MARGIN, MARGIN + 10, " ".join(_contents(outcome)), 10, room=room)
     top = MARGIN + 16
     right, bottom = _front(sheets, outcome, top)
     poster = poster_of(outcome, PosterRoom(sheets.width - MARGIN - right, bottom - top - 10, EM, LEAST))
     draw_poster(sheets, poster, right, top)
     scale_bar(sheets, right, bottom - 4.5, 1 / poster.scale, 500, "drawers from above, all at one scale")
-    _notes(sheets, outcome)
 
 
-def _notes(sheets: Sheets, outcome: Fits) -> None:
-    """What is to be known before loading, in sentences."""
-    flow = Flow(sheets, "Before loading")
-    left = [f"Not in this bundle: {told}." for told in left_out_words(outcome.question.left_out)]
-    together = [f"{told}." for told in together_words(outcome)]
-    stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
-    for level, heading in (("error", "Stop"), ("caution", "Cautions")):
-        texts = [caution.text for caution in outcome.cautions if caution.level == level]
-        if texts:
-            flow.points(heading, texts)
-    flow.points("To be known", [*NOTES, _basis(outcome), *left, *together, *stopped])
-
-
-def _basis(outcome: Fits) -> str:
-    words = basis_words(outcome.basis)
-    return f"{words[0].upper()}{words[1:]}."
+def _contents(outcome: Fits) -> Iterator[str]:
+    """How much lies in how many drawers, which are free, and that there is something to read before."""
+    plan = outcome.plan
+    pieces = sum(sized.piece.count for group in plan.groups for sized in group.pieces)
+    used = len({placement.drawer for placement in plan.placements})
+    what = counted(pieces, "piece") if pieces else counted(len(plan.placements), "organizer")
+    yield f"{what} in {counted(used, 'drawer')}."
+    free = [drawer.name for drawer in in_order(outcome.question.cabinet) if drawer.name in plan.free_drawers]
+    if free:
+        yield f"Free for your own tools: {'drawer' if len(free) == 1 else 'drawers'} {listed(free)}."
+    counts = ((len(told_at(outcome, "error")), "stop"), (len(told_at(outcome, "caution")), "caution"))
+    warned = [counted(count, word) for count, word in counts if count]
+    yield f"Read page 2 first{f': {listed(warned)}' if warned else ''}."
 
 
 def _front(sheets: Sheets, outcome: Fits, top: float) -> tuple[float, float]:
