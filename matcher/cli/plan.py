@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 TABLES = (".json", ".csv")
 GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
 OUT_HELP = (
-    "Also write to FILE: .json, .csv, .xlsx, .html (print it for yourself), .svg (the poster), .pdf (the buyer's guide); "
+    "Also write to FILE: .json, .csv, .xlsx, .html (also to print), .svg (the poster), .pdf (the buyer's guide); "
     "repeatable."
 )
 PACKING_HELP = "To FILE.pdf the packing list and labels, for who ships the bundle, instead of the buyer's guide."

@@ -13,8 +13,8 @@ from matcher.records import Level, show_kg
 FOR_PLANNERS = ("basis", "DATA", "GENERAL", "loose", "wide-gap", "unordered")
 """Codes of cautions that are settled before a bundle leaves the planner; any other is told."""
 STANDING = (
-    "Read the cabinet maker's manual and load ratings first. Where they, local codes or the rules of your workplace ask "
-    "for more care than this guide, follow them.",
+    "Read the cabinet maker's manual and load ratings first. Where they, local codes or the rules of your workplace "
+    "ask for more care than this guide, follow them.",
     "Stand the cabinet on a level floor, lock its casters before a drawer is opened, and turn swivel casters at the "
     "front forward. Anchor it where the maker's manual says how.",
     "Open one drawer at a time. Close and lock all drawers before the cabinet is moved, and push it rather than pull.",

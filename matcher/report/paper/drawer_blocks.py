@@ -13,10 +13,10 @@ from typing import TypeAlias
 from matcher.planning import Fits, placed_in
 from matcher.records import Drawer, Group, Placement, to_mm
 from matcher.report.families import family_colors
-from matcher.report.paper.drawer_order import in_order
+from matcher.report.paper.drawer_index import in_order
 from matcher.report.paper.drawer_picture import draw_drawer
-from matcher.report.paper.series import series_of
 from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
+from matcher.report.paper.tick_lines import tick_lines_of
 
 HEAD, TEXT = 9.5, 7.5
 """Sizes of headings and of what is ticked off, in points."""
@@ -51,7 +51,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
+class DrawerBlock:
     """A drawer with what lies in it; ``scale`` of its picture is 1 : scale, 0 where there is nothing to see."""
 
     drawer: Drawer
@@ -71,7 +71,7 @@ class Block:
         return self.top + LINE * len(self.lines)
 
 
-Column: TypeAlias = list[tuple[Block, int, int]]
+PageColumn: TypeAlias = list[tuple[DrawerBlock, int, int]]
 """Blocks one under the other, each with its lines from the first to before the last; line 0 stands with the picture."""
 
 
@@ -82,13 +82,13 @@ def drawer_pages(sheets: Sheets, outcome: Fits) -> None:
     drawer in one column.
     """
     room, height = sheets.paper.width - 2 * MARGIN, sheets.paper.height - 2 * MARGIN
-    columns = _columns(list(_blocks(sheets, outcome, room, WIDE_HIGH)), height)
+    columns = columns_of(list(_blocks(sheets, outcome, room, WIDE_HIGH)), height)
     if len(columns) <= WIDE:
         _draw(sheets, outcome, columns, 1)
         return
     for whole, high in product((True, False), HIGHS):
         blocks = list(_blocks(sheets, outcome, (room - BETWEEN) / 2, high))
-        columns = _columns(blocks, height, whole=whole)
+        columns = columns_of(blocks, height, whole=whole)
         if len(columns) <= 2 * MOST:
             break
     _draw(sheets, outcome, columns, 2)
@@ -97,7 +97,7 @@ def drawer_pages(sheets: Sheets, outcome: Fits) -> None:
 # -------------------------------------------------------------------------------------------------------------- blocks
 
 
-def _blocks(sheets: Sheets, outcome: Fits, width: float, high: float) -> Iterator[Block]:
+def _blocks(sheets: Sheets, outcome: Fits, width: float, high: float) -> Iterator[DrawerBlock]:
     groups = {group.name: group for group in outcome.plan.groups}
     for drawer in in_order(outcome.question.cabinet):
         held = tuple((groups[placement.group], placement) for placement in placed_in(outcome, drawer.name))
@@ -106,14 +106,14 @@ def _blocks(sheets: Sheets, outcome: Fits, width: float, high: float) -> Iterato
             seen = any(placement.layout and not group.cased for group, placement in held)
             lines = [line for group, _ in held for line in _lines(sheets, group, width, told=len(held) > 1)]
             names = " + ".join(group.name for group, _ in held)
-            yield Block(drawer, f"Drawer {drawer.name}: {names}", held, max(sides) if seen else 0, tuple(lines))
+            yield DrawerBlock(drawer, f"Drawer {drawer.name}: {names}", held, max(sides) if seen else 0, tuple(lines))
 
 
 def _lines(sheets: Sheets, group: Group, width: float, *, told: bool) -> Iterator[tuple[Mark, ...]]:
     """The series of a group, each from the start of a line; the group's name first where it is ``told``."""
     if told:
         yield (Mark(0, group.name, ticked=False),)
-    for series in series_of(group):
+    for series in tick_lines_of(group):
         line: list[Mark] = []
         x = 0.0
         if series.name:
@@ -130,12 +130,13 @@ def _lines(sheets: Sheets, group: Group, width: float, *, told: bool) -> Iterato
         yield tuple(line)
 
 
-def _columns(blocks: Sequence[Block], height: float, *, whole: bool = True) -> list[Column]:
+def columns_of(blocks: Sequence[DrawerBlock], height: float, *, whole: bool = True) -> list[PageColumn]:
     """Blocks in columns of that height. One that a column holds is not divided, or only for want of pages."""
-    columns: list[Column] = []
+    columns: list[PageColumn] = []
     left = 0.0
     for block in blocks:
-        begins = block.height <= left or (not whole and block.top + LEAST_LINES * LINE <= left)
+        parts = not whole and len(block.lines) >= 2 * LEAST_LINES
+        begins = block.height <= left or (parts and block.top + LEAST_LINES * LINE <= left)
         if not begins:
             columns.append([])
             left = height
@@ -150,7 +151,7 @@ def _columns(blocks: Sequence[Block], height: float, *, whole: bool = True) -> l
     return columns
 
 
-def _ends(block: Block, left: float, height: float) -> list[int]:
+def _ends(block: DrawerBlock, left: float, height: float) -> list[int]:
     """Before which lines a block goes on in another column, if ``left`` is left in its first; then its number of lines.
 
     No column holds fewer than `LEAST_LINES` of them.
@@ -160,14 +161,14 @@ def _ends(block: Block, left: float, height: float) -> list[int]:
     more = max(LEAST_LINES, int((height - HEAD_HIGH + ROUNDING) / LINE))
     ends = [end for end in accumulate([first, *[more] * count]) if end < count]
     if ends:
-        ends[-1] = min(ends[-1], max(LEAST_LINES, count - LEAST_LINES))
+        ends[-1] = min(ends[-1], count - LEAST_LINES)
     return [*ends, count]
 
 
 # --------------------------------------------------------------------------------------------------------------- pages
 
 
-def _draw(sheets: Sheets, outcome: Fits, columns: Sequence[Column], across: int) -> None:
+def _draw(sheets: Sheets, outcome: Fits, columns: Sequence[PageColumn], across: int) -> None:
     colors = family_colors(outcome.question)
     width = (sheets.paper.width - 2 * MARGIN - BETWEEN * (across - 1)) / across
     for number, column in enumerate(columns):
@@ -180,7 +181,7 @@ def _draw(sheets: Sheets, outcome: Fits, columns: Sequence[Column], across: int)
 
 def _block(
     sheets: Sheets,
-    block: Block,
+    block: DrawerBlock,
     lines: tuple[int, int],
     place: tuple[float, float, float],
     colors: Mapping[str, str],

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from matcher.planning import Fits, piece_words
-from matcher.records import to_mm
+from matcher.records import Level, to_mm
 from matcher.report.paper.at_the_cabinet import always_told, told_at
-from matcher.report.paper.drawer_order import in_order
+from matcher.report.paper.drawer_index import in_order, kind_index
 from matcher.report.paper.flow import LINE, Flow
-from matcher.report.paper.kind_index import kind_index
 from matcher.report.paper.sheets import MARGIN, Sheets
 
 COLUMNS, BETWEEN, INDENT = 3, 6.0, 3.0
@@ -18,10 +17,13 @@ TEXT, STEP = 8.0, 3.9
 """Size of the index in points, height of its lines in millimeters."""
 
 
+HEADINGS: Mapping[Level, str] = {"error": "Stop", "caution": "Cautions for this cabinet with these tools"}
+
+
 def first_reading(sheets: Sheets, outcome: Fits) -> None:
     """Cautions first, those that say stop before all."""
     flow = Flow(sheets, "Before you open a drawer")
-    for level, heading in (("error", "Stop"), ("caution", "Cautions for this cabinet with these tools")):
+    for level, heading in HEADINGS.items():
         texts = told_at(outcome, level)
         if texts:
             flow.points(heading, texts)

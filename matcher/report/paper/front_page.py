@@ -9,7 +9,7 @@ from matcher.records import Drawer, Plan, counted, listed
 from matcher.report.families import colors_of, family_colors
 from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.at_the_cabinet import told_at
-from matcher.report.paper.drawer_order import in_order
+from matcher.report.paper.drawer_index import in_order
 from matcher.report.paper.poster_paper import color_of, draw_poster
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, POINT, Color, Sheets, printed_at, scale_bar, scale_for
 from matcher.report.poster import poster_of
@@ -44,7 +44,8 @@ def _contents(outcome: Fits) -> Iterator[str]:
     plan = outcome.plan
     pieces = sum(sized.piece.count for group in plan.groups for sized in group.pieces)
     used = len({placement.drawer for placement in plan.placements})
-    what = counted(pieces, "piece") if pieces else counted(len(plan.placements), "organizer")
+    listed_all = all(group.pieces for group in plan.groups)
+    what = counted(pieces, "piece") if listed_all else counted(len(plan.placements), "organizer")
     yield f"{what} in {counted(used, 'drawer')}."
     free = [drawer.name for drawer in in_order(outcome.question.cabinet) if drawer.name in plan.free_drawers]
     if free:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from matcher.records import Cabinet, Group, Plan, listed
-from matcher.report.paper.drawer_order import in_order
+from matcher.report.paper.drawer_index import in_order
 from matcher.report.paper.poster_paper import color_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, Sheets
 

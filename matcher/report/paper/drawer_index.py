@@ -1,4 +1,4 @@
-"""Where each kind of tool lies, as records of an index."""
+"""Where each kind of tool lies, as records of an index; the order in which a person reads drawers."""
 
 from __future__ import annotations
 
@@ -6,9 +6,8 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from matcher.planning import Fits
-from matcher.records import plural
-from matcher.report.paper.drawer_order import in_order
-from matcher.report.paper.series import UNNAMED
+from matcher.records import Cabinet, Drawer, plural
+from matcher.report.paper.tick_lines import UNNAMED
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +16,11 @@ class IndexEntry:
 
     name: str
     drawers: tuple[str, ...]
+
+
+def in_order(cabinet: Cabinet) -> list[Drawer]:
+    """Drawers as a person reads a front: row by row, then from the left."""
+    return sorted(cabinet.drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name))
 
 
 def kind_index(outcome: Fits) -> tuple[IndexEntry, ...]:

@@ -12,14 +12,14 @@ UNNAMED = ("other", "cased")
 
 
 @dataclass(frozen=True, slots=True)
-class Series:
+class TickLine:
     """A line of a tick list: ``name`` is blank where the items name their tools themselves."""
 
     name: str
     items: tuple[str, ...]
 
 
-def series_of(group: Group) -> Iterator[Series]:
+def tick_lines_of(group: Group) -> Iterator[TickLine]:
     """All pieces of a group, each once: by kind, drive and system, sizes ascending."""
     rows: dict[tuple[str, str, str], list[Piece]] = {}
     for sized in sorted(group.pieces, key=lambda sized: sized.listed):
@@ -30,9 +30,9 @@ def series_of(group: Group) -> Iterator[Series]:
         )
     for (kind, drive, system), pieces in rows.items():
         name = ", ".join(filter(None, (f"{plural(kind, 2)} {drive}".strip(), system))) if kind else ""
-        yield Series(name, tuple(_items(pieces, kind, drive)))
+        yield TickLine(name, tuple(_items(pieces, kind, drive)))
     if not group.pieces:
-        yield Series("", ("organizer with its tools",))
+        yield TickLine("", ("organizer with its tools",))
 
 
 def _items(pieces: Sequence[Piece], kind: str, drive: str) -> Iterator[str]:
