@@ -39,6 +39,7 @@ def plan_shown(outcome: Outcome) -> dict[str, Any]:
     drawers, view = drawer_views(outcome), front_view(outcome)
     return {
         "plan": plan_document(outcome),
+        "inch": outcome.question.unit.name == "in",
         "cabinet": outcome.question.cabinet,
         "verdict": verdict_sentence(outcome),
         "view": view,

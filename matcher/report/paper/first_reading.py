@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from matcher.planning import Fits, piece_words
-from matcher.records import Level, to_mm
+from matcher.records import Level
 from matcher.report.paper.at_the_cabinet import always_told, told_at
 from matcher.report.paper.drawer_index import in_order, kind_index
 from matcher.report.paper.flow import LINE, Flow
@@ -57,11 +57,10 @@ def not_included(outcome: Fits) -> Iterator[str]:
         yield f"of {name}: {', '.join(piece_words(one) for one in left if one.group == name)}"
     for drawer in in_order(outcome.question.cabinet):
         if drawer.name in plan.free_drawers:
-            size = " x ".join(
-                f"{to_mm(side):g}" for side in (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
-            )
+            sides = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
+            size = " x ".join(map(outcome.question.unit.clear, sides))
             foam = ", takes no foam" if drawer.slot == "no foam" else ""
-            yield f"anything for drawer {drawer.name}: it is free for your own tools ({size} mm inside{foam})"
+            yield f"anything for drawer {drawer.name}: it is free for your own tools ({size} inside{foam})"
     cased = [group.name for group in plan.groups if group.cased]
     if cased:
         yield f"foam for {', '.join(cased)}: they stay in their own cases"

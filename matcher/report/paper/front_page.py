@@ -35,7 +35,7 @@ def front_page(sheets: Sheets, outcome: Fits) -> None:
     top = MARGIN + 16
     right, bottom = _front(sheets, outcome, top)
     poster = poster_of(outcome, PosterRoom(sheets.width - MARGIN - right, bottom - top - 10, EM, LEAST))
-    draw_poster(sheets, poster, right, top)
+    draw_poster(sheets, poster, right, top, outcome.question.unit)
     scale_bar(sheets, right, bottom - 4.5, 1 / poster.scale, 500, "drawers from above, all at one scale")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from matcher.records import LengthUnit
 from matcher.report.fitted_words import extent
 from matcher.report.front import FrontBox
 from matcher.report.paper.sheets import INK, POINT, Color, Point, Sheets
@@ -19,13 +20,14 @@ def color_of(shade: str) -> Color:
     return red, green, blue
 
 
-def draw_poster(sheets: Sheets, poster: Poster, left: float, top: float) -> None:
-    """All drawers, the poster's upper left corner at (left, top); words in millimeters are shown in kilograms."""
+def draw_poster(sheets: Sheets, poster: Poster, left: float, top: float, unit: LengthUnit) -> None:
+    """All drawers, the poster's upper left corner at (left, top); masses in kilograms with mm, else in pounds."""
+    hidden = "in" if unit.name == "mm" else "mm"
     for drawer in poster.drawers:
-        _drawer(sheets, drawer, poster.scale, (left, top))
+        _drawer(sheets, drawer, poster.scale, (left, top), hidden)
 
 
-def _drawer(sheets: Sheets, drawer: PosterDrawer, scale: float, corner: Point) -> None:
+def _drawer(sheets: Sheets, drawer: PosterDrawer, scale: float, corner: Point, hidden: str) -> None:
     empty = not drawer.organizers
     _box(sheets, drawer.box, corner, fill=EMPTY, pen=0.2, dash=1.2 if empty and drawer.state != "blocked" else 0)
     for one in drawer.organizers:
@@ -46,7 +48,7 @@ def _drawer(sheets: Sheets, drawer: PosterDrawer, scale: float, corner: Point) -
         _box(sheets, bar.box, corner, fill=EMPTY, pen=0.1)
         _box(sheets, full, corner, fill=BARS[bar.kind], pen=0)
     for word in drawer.words:
-        if word.kind != "in":
+        if word.kind != hidden:
             _word(sheets, word, corner)
 
 
