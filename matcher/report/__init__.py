@@ -6,7 +6,7 @@ Reading order, from what is called first to what it stands on: `pages`, `cut_fil
 `change_views`, `estimates_views`, `lookalike_views`, `comparison_views`, `variant_views`, `cut_sheets`,
 `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`,
 `setup_sheets`, `document`, `drawing`, `poster`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`,
-`families`, `files`, `fitted_words`, `front`, `kept_documents`, `lengths`, `answer_lines`, `caution_views`, `grids`,
+`families`, `files`, `fitted_words`, `front`, `kept_documents`, `answer_lines`, `caution_views`, `grids`,
 `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `wish_views`.
 """
 
