@@ -77,7 +77,7 @@ def test_the_page_begins_in_inches_and_keeps_the_exact_value(fitting):
 
 def test_the_guide_tells_free_drawers_in_inches_rounded_down(fitting):
     text = " ".join(" ".join(words(guide_pdf(fitting, paper_named("A4")))).split())
-    assert "22 7/16 in x 15 3/4 in x 2 15/16 in inside" in text
+    assert "22 7/16 x 15 3/4 x 2 15/16 in inside" in text
     assert "22 7/16 × 15 3/4 × 2 15/16 in" in text  # on the poster
 
 

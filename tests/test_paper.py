@@ -2,11 +2,13 @@
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from matcher import default_house, plan, read_catalogue
 from matcher.cutting.cartons import packing_of
 from matcher.records.answered import Caution
 from matcher.records.given import Foam
@@ -25,6 +27,7 @@ from tests.builders import HOUSE, cabinet, drawer, group, organizer, piece
 from tests.cutting_cases import NOTCHED, ROUNDED, outcome, placement, tools
 from tests.pdf_reading import alike, pages, rings, words
 
+BUNDLED = Path(__file__).resolve().parents[1] / "data" / "workshop"
 A4, LETTER = paper_named("A4"), paper_named("Letter")
 EDGE = 10.0
 """Free edge of a tile, in millimeters."""
@@ -444,3 +447,13 @@ def test_columns_hold_every_line_once_in_order_and_none_runs_over(counts, whole,
     if whole:
         parts = [block.heading for column in columns for block, _, _ in column]
         assert all(parts.count(block.heading) == 1 for block in blocks if block.height <= height)
+
+
+@pytest.mark.slow
+def test_the_guide_of_eight_hundred_pieces_takes_eight_pages_at_most():
+    made = plan(read_catalogue(BUNDLED), default_house(), "Maple-802", "Heath-21")
+    assert made.basis.total == 802
+    for paper in (A4, LETTER):
+        read = words(guide_pdf(made, paper))
+        assert len(read) <= 8
+        assert "page 8 of 8" in read[-1] or len(read) < 8

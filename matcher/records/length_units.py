@@ -41,6 +41,10 @@ class LengthUnit:
         told = in_inches(length) if self.given else in_fraction(length, Toward.DOWN)
         return f"{sign if length >= 0 else ''}{told}"
 
+    def inside(self, *sides: int) -> str:
+        """The sizes of a drawer, e.g. ``560 x 405 x 70``, without their unit."""
+        return " x ".join(f"{to_mm(side):g}" if self.name == "mm" else self.figure(side) for side in sides)
+
     def least(self, length: int, decimals: int = 1) -> str:
         """What a size has to be at least, without its unit: rounded up in inches."""
         return self.figure(length, decimals) if self.name == "mm" else in_fraction(length, Toward.UP)

@@ -100,7 +100,7 @@ def _free_lines(outcome: Fits, unit: LengthUnit) -> Iterator[Text]:
 
 
 def _size(sides: Iterable[int], unit: LengthUnit) -> str:
-    return " x ".join(f"{to_mm(side):g}" if unit.name == "mm" else unit.figure(side) for side in sides)
+    return unit.inside(*sides)
 
 
 def _goal_table(outcome: Fits) -> Grid:

@@ -30,7 +30,7 @@ FOOT = 5.2
 """Room under a picture for FRONT and the scale bar, in millimeters."""
 WIDE, WIDE_HIGH = 3, 100.0
 """Pages up to which drawers stand in one column; height of a picture at most there, in millimeters; own choice."""
-MOST, HIGHS = 6, (85.0, 78.0, 71.0, 64.0, 57.0)
+MOST, HIGHS = 6, (85.0, 78.0, 71.0, 64.0, 57.0, 50.0, 44.0)
 """Pages that two columns may take, and heights of a picture at most that are tried for it; own choice."""
 SPACE = 2.2
 """Distance between two items, in millimeters."""
@@ -78,7 +78,7 @@ PageColumn: TypeAlias = list[tuple[DrawerBlock, int, int]]
 def drawer_pages(sheets: Sheets, outcome: Fits) -> None:
     """Every drawer that holds something, row by row: in one column where that takes few pages, else in two.
 
-    In two columns pictures are as large as lets them take no more than `MOST` pages, if they can; first with every
+    In two columns pictures are as large as lets them take no more than `MOST` pages, if they can; at best with every
     drawer in one column.
     """
     room, height = sheets.paper.width - 2 * MARGIN, sheets.paper.height - 2 * MARGIN
@@ -86,7 +86,7 @@ def drawer_pages(sheets: Sheets, outcome: Fits) -> None:
     if len(columns) <= WIDE:
         _draw(sheets, outcome, columns, 1)
         return
-    for whole, high in product((True, False), HIGHS):
+    for high, whole in product(HIGHS, (True, False)):
         blocks = list(_blocks(sheets, outcome, (room - BETWEEN) / 2, high))
         columns = columns_of(blocks, height, whole=whole)
         if len(columns) <= 2 * MOST:

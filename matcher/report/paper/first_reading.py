@@ -58,7 +58,7 @@ def not_included(outcome: Fits) -> Iterator[str]:
     for drawer in in_order(outcome.question.cabinet):
         if drawer.name in plan.free_drawers:
             sides = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
-            size = " x ".join(map(outcome.question.unit.clear, sides))
+            size = f"{outcome.question.unit.inside(*sides)} {outcome.question.unit.name}"
             foam = ", takes no foam" if drawer.slot == "no foam" else ""
             yield f"anything for drawer {drawer.name}: it is free for your own tools ({size} inside{foam})"
     cased = [group.name for group in plan.groups if group.cased]
