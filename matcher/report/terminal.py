@@ -12,7 +12,7 @@ from rich.console import Group as Stack
 from rich.text import Text
 
 from matcher.planning import Fits, Outcome, free_told, placed_in, standing, together_words
-from matcher.records import Drawer, LengthUnit, Margin, Placement, listed, show_kg, to_mm
+from matcher.records import Drawer, LengthUnit, Margin, Placement, listed, show_kg
 from matcher.report.answer_lines import asked_lines, goals_line, headline, outside_lines, reason_lines
 from matcher.report.caution_views import caution_lines, cautions_of, notes_line
 from matcher.report.files import print_out
