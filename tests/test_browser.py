@@ -11,6 +11,7 @@ from matcher.records.units import to_mm
 from matcher.report.document import comparison_document
 from tests import page_cases
 from tests.browsing import axe, chromium, needs_chromium, watched
+from tests.pdf_reading import words
 
 pytestmark = needs_chromium
 PAGES = page_cases.pages()
@@ -220,10 +221,10 @@ def test_the_table_of_variants_is_sorted_and_filtered_by_keyboard(visit):
 
 @pytest.mark.parametrize("name", ["plan", "refusal", "undecided"])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_the_guide_prints_on_one_or_two_pages_with_all_that_loading_takes(visit, name, paper):
+def test_the_page_prints_on_few_pages_with_all_that_a_planner_decides_from(visit, name, paper):
     page = visit(name)
     made = page.pdf(format=paper, margin=dict.fromkeys(("top", "bottom", "left", "right"), "11mm"))
-    assert 1 <= len(re.findall(rb"/Type\s*/Page\b", made)) <= 2
+    assert 1 <= len(re.findall(rb"/Type\s*/Page\b", made)) <= 3
     page.emulate_media(media="print")
     assert page.locator(".front.main").is_visible()
     assert not page.locator(".switch").is_visible()
@@ -237,6 +238,10 @@ def test_the_guide_prints_on_one_or_two_pages_with_all_that_loading_takes(visit,
         assert all(drawer in guide for drawer in outcome.plan.free_drawers)
         printed = page.locator("main").inner_text()
         assert all(" ".join(caution.text.split()) in printed for caution in outcome.cautions)
+        paper_words = "".join("".join(words(made)).split())
+        told = [goal.told for goal in outcome.goals]
+        told += ["sizes of pieces", "What to cut and", "Drawers to measure,", "Free drawers"]
+        assert [text for text in told if "".join(text.split()) not in paper_words] == []
 
 
 def test_screenshots_differ_in_light_dark_and_print(visit):

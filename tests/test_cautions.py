@@ -223,8 +223,8 @@ def test_no_slope_is_named_where_it_tips_on_a_level_floor():
 def test_unknown_center_is_assumed_at_mid_depth_and_further_forward():
     unknown = cabinet(cg_depth=None, cg_height=None)
     assumed = next(text for text in texts(unknown, plan(), "DATA") if text.startswith("The tip checks assume"))
-    assert "mid-depth (304.8 mm behind" in assumed
-    assert "25.4 mm further forward" in assumed
+    assert "mid-depth (12 in behind" in assumed
+    assert "for the margin 1 in further forward" in assumed
     # mid-depth of 24 in is 10 in behind the line: M = 276 x 10 - 240 - 11 q; 1 in further forward takes 276 off.
     # q = 125: 1145 / 22 = 52.0 lbf stands, 869 / 22 = 39.5 lbf does not.
     assert texts(unknown, one_loaded(125), "TIP-1", "error") == []

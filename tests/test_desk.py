@@ -399,6 +399,8 @@ def test_files_of_a_plan_are_what_they_say(visitor):
     guide = visitor.file(plan, "guide.pdf")
     assert "tray a" in "".join(page.extract_text() for page in PdfReader(io.BytesIO(guide.content)).pages)
     assert guide.headers["content-disposition"].startswith('attachment; filename="trays in wide.pdf"')
+    packing = visitor.file(plan, "packing.pdf")
+    assert "Packing list" in "".join(page.extract_text() for page in PdfReader(io.BytesIO(packing.content)).pages)
     book = openpyxl.load_workbook(io.BytesIO(visitor.file(plan, "workbook.xlsx").content))
     assert any("tray b" in [cell.value for row in sheet for cell in row] for sheet in book.worksheets)
     assert "<!DOCTYPE html>" in visitor.file(plan, "page.html").text

@@ -179,7 +179,7 @@ def test_a_planner_chooses_wishes_measures_and_takes_the_guide(visit, script):
     assert "screwdrivers" in cell.get_attribute("aria-label")
 
     with page.expect_download() as coming:
-        page.get_by_role("link", name="Guide to print").click()
+        page.get_by_role("link", name="Guide for the buyer").click()
     assert coming.value.suggested_filename == "Birch-134 in Glen-9.pdf"
     assert Path(coming.value.path()).read_bytes().startswith(b"%PDF-")
 

@@ -18,6 +18,7 @@ from matcher.planning.differences import sentences, snapshot, summary
 from matcher.planning.outcome import Fits, Outcome
 from matcher.planning.stranded import stranded, stranded_words
 from matcher.records.given import Catalogue, GroupRule, KeptOrganizer, Measurement, Snapshot, Wishes
+from matcher.records.length_units import LengthUnit
 from matcher.records.units import mm
 from matcher.report.document import plan_document
 from matcher.studies.as_measured import measure
@@ -39,6 +40,10 @@ def workshop() -> Catalogue:
 @cache
 def first(seed: int) -> Outcome:
     return plan(known_of(seed), HOUSE, "set", "cabinet")
+
+
+def words_of(one):
+    return stranded_words(one, LengthUnit())
 
 
 def again(known: Catalogue, before: Outcome) -> Outcome:
@@ -193,7 +198,7 @@ def test_what_no_longer_goes_in_is_named_with_its_drawer_and_what_is_short(seed:
     assert {(one.drawer, one.lacks) for one in told} == {(low, "height")}
     needs = {placed.group: placed.height for placed in before.plan.placements}
     assert [one.short for one in told] == [needs[one.groups[0]] + HOUSE.clearance.top - mm(15) for one in told]
-    assert [row["text"] for row in plan_document(found)["no_longer_goes_in"]] == [stranded_words(one) for one in told]
+    assert [row["text"] for row in plan_document(found)["no_longer_goes_in"]] == [words_of(one) for one in told]
 
 
 def test_words_for_what_no_longer_goes_in() -> None:
@@ -201,13 +206,13 @@ def test_words_for_what_no_longer_goes_in() -> None:
     assert drawers_of(before) == {"blocks (1 of 2)": "1", "blocks (2 of 2)": "2"}
     gone = replace(divided().cabinets[0], drawers=divided().cabinets[0].drawers[1:])
     found = again(replace(divided(), cabinets=(gone,)), before)
-    assert [stranded_words(one) for one in stranded(found.question)] == ["blocks (1 of 2): drawer 1 is no longer there"]
+    assert [words_of(one) for one in stranded(found.question)] == ["blocks (1 of 2): drawer 1 is no longer there"]
     assert drawers_of(found) == {"blocks (1 of 2)": "3", "blocks (2 of 2)": "2"}
     low = with_drawers(divided(), "cabinet", lambda one: replace(one, clear_height=mm(20)) if one.name == "2" else one)
     told = stranded(again(low, before).question)
     assert len(told) == 1
-    assert stranded_words(told[0]).startswith("blocks (2 of 2) no longer go into drawer 2 as planned: ")
-    assert stranded_words(told[0]).endswith(" short in height")
+    assert words_of(told[0]).startswith("blocks (2 of 2) no longer go into drawer 2 as planned: ")
+    assert words_of(told[0]).endswith(" short in height")
 
 
 def test_organizers_that_go_in_each_but_no_longer_together_are_named_together() -> None:
@@ -220,7 +225,7 @@ def test_organizers_that_go_in_each_but_no_longer_together_are_named_together() 
     tight = with_drawers(known, "cabinet", lambda one: replace(one, inside_width=mm(300)))
     told = stranded(again(tight, before).question)
     assert [(one.groups, one.lacks) for one in told] == [(("a", "b"), "width")]
-    assert "a and b no longer go into drawer 1 together as planned" in stranded_words(told[0])
+    assert "a and b no longer go into drawer 1 together as planned" in words_of(told[0])
 
 
 # --------------------------------------------------------------------------------------------- on the command line

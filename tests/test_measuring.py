@@ -439,18 +439,19 @@ def test_a_drawer_that_the_cabinet_lacks_is_not_asked_for():
 
 
 def test_tables_of_a_cabinet_given_in_inches_are_in_inches(capsys):
-    """A tray of 474 mm wants 477.2, which are 18.787 in; 18 13/16 in are 0.6 mm more. 1/16 in of error is 1.5 mm."""
+    """A tray of 474 mm wants 477.2, which are 18.787 in: 18 13/16 up to 1/32 in, as given. 1.5 mm of error are
+    0.059 in, 1/16 up to 1/32; both together 18.846 in: 18 7/8."""
     sides = [inch(Fraction(size)) for size in ("301/16", "63/4", "47/16")]
     known = _known(replace(drawer("1"), inside_width=sides[0], inside_depth=sides[1], clear_height=sides[2]))
     show(tolerance_view(_tolerance(known)))
     turned = " ".join(capsys.readouterr().out.split())
     assert "given in fits from in" in turned
-    assert "1 inside width 18 13/16 18.787" in turned
+    assert "1 inside width 18 13/16 18 13/16" in turned
     show(sheet_view(_sheet(known)))
     sheet = " ".join(capsys.readouterr().out.split())
     assert "should be in enough in read in" in sheet
-    assert "inside width 18 13/16 18.846 ______" in sheet
-    assert "enough: the least size that serves and 0.059 in more, by which a tape may be off" in sheet
+    assert "inside width 18 13/16 18 7/8 ______" in sheet
+    assert "enough: the least size that serves and 1/16 in more, by which a tape may be off" in sheet
     row = replace(_row("1"), inside_width=inch(Fraction("151/8")))
     show(measuring_view(measure(known, HOUSE, "set", "cabinet", [row])))
     measured = " ".join(capsys.readouterr().out.split())

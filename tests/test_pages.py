@@ -18,7 +18,7 @@ from lxml import html
 
 from matcher.planning.answering import plan
 from matcher.records.given import Cabinet
-from matcher.records.units import inch, mm, to_mm
+from matcher.records.units import Toward, inch, mm, to_mm
 from matcher.report.document import comparison_document, plan_document
 from matcher.report.fitted_words import extent, fitted
 from matcher.report.front import front_of
@@ -28,7 +28,7 @@ from matcher.report.pages.front_view import front_view
 from matcher.report.pages.offer_page import offer_page
 from matcher.report.pages.plan_page import plan_page
 from matcher.report.pages.poster_view import poster_svg
-from matcher.report.pages.quantities import inch_words, length, mass
+from matcher.report.pages.quantities import clear, inch_words, length, mass, needed
 from matcher.report.pages.rendering import render
 from matcher.report.variant_views import steps_document
 from tests import builders, page_cases
@@ -257,13 +257,24 @@ def test_every_64th_of_an_inch_is_shown_as_its_exact_shop_fraction(parts):
     assert all(Fraction(word).denominator <= 64 for word in words.replace(",", "").split())
 
 
-@given(st.integers(1, 10_000 * 320))
-def test_other_lengths_are_decimals_within_half_a_thousandth(units):
-    words = inch_words(units / 320)
-    if "." in words:
-        assert abs(float(words.replace(",", "")) - units / 8128) <= 0.0005 + 1e-9
-    else:
-        assert sum(map(Fraction, words.replace(",", "").split())) == Fraction(units, 8128)
+def read_fraction(words):
+    return sum(map(Fraction, words.split()))
+
+
+@given(st.integers(64, 10_000 * 320))
+def test_other_lengths_are_told_to_a_32nd_what_is_there_down_and_what_is_needed_up(units):
+    exact = Fraction(units, 8128)
+    near, down, up = (inch_words(units / 320, toward) for toward in (None, Toward.DOWN, Toward.UP))
+    if near != "under 1/32":
+        assert abs(read_fraction(near) - exact) <= Fraction(1, 64)
+    assert exact - Fraction(1, 32) < read_fraction(down) <= exact <= read_fraction(up) < exact + Fraction(1, 32)
+
+
+def test_what_is_rounded_has_its_exact_value_as_a_title():
+    """503.2 mm are 19.811 in by 25.4 mm an inch."""
+    assert 'title="exactly 19.811 in (503.2 mm)">19 13/16 in<' in needed(503.2)
+    assert ">19 25/32 in<" in clear(503.2)
+    assert "title" not in length(571.5)
 
 
 def test_lengths_and_masses_carry_both_systems():

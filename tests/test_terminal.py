@@ -20,11 +20,11 @@ from matcher.cutting import cut
 from matcher.house import default_house
 from matcher.offer.deciding import offer
 from matcher.planning.answering import plan
+from matcher.records.length_units import unit_of
 from matcher.records.units import Toward, inch, mm
 from matcher.report.comparison_views import comparison_view, fit_view
 from matcher.report.cut_sheets import cut_view
 from matcher.report.inventory import inventory_view, kinds_view
-from matcher.report.lengths import unit_of
 from matcher.report.lookalike_views import identity_view
 from matcher.report.measuring_views import sheet_view, tolerance_view
 from matcher.report.offer_documents import STATEMENTS
@@ -200,9 +200,9 @@ def test_a_cabinet_given_in_inches_is_told_in_inches():
     assert "clear in (w x d x h)" in text
     assert "22 7/16 x 15 3/4 x 2 15/16" in text
     told = " ".join(text.partition("measure first")[2].split())
-    # 503.2 mm are 19.811 in, 383.2 are 15.087, 53 are 2.087; 15.75 - 15.087 in are 0.663
-    assert "0.663 in to spare front to back" in told
-    assert "at least 19.811 in wide, 15.087 in front to back and 2.087 in high inside" in told
+    # 503.2 mm are 19.811 in, 383.2 are 15.087, 53 are 2.087: up to 1/32 in; 15.75 - 15.087 in are 0.663: down to it
+    assert "21/32 in to spare front to back" in told
+    assert "at least 19 13/16 in wide, 15 3/32 in front to back and 2 3/32 in high inside" in told
     assert " mm" not in told.partition("high inside")[0]
 
 

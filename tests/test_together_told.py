@@ -13,7 +13,7 @@ from matcher.report.comparison_views import fit_view
 from matcher.report.cut_sheets import cut_document, cut_view
 from matcher.report.document import plan_document
 from matcher.report.pages.plan_page import plan_page
-from matcher.report.paper import guide_pdf, paper_named
+from matcher.report.paper import guide_pdf, paper_named, shipping_pdf
 from matcher.report.terminal import plan_view, show
 from matcher.report.workbook import cut_book, plan_book
 from tests.builders import HOUSE, cabinet, catalogue, drawer, piece
@@ -71,9 +71,18 @@ def test_every_form_of_the_plan_tells_it(name, request, capsys):
     assert told in cells(plan_book(plan_document(outcome)))
     page = html.fromstring(plan_page(outcome))
     assert [item.text_content() for item in page.xpath("//ul[@class='together']/li")] == [told]
-    pages = [" ".join(text.split()) for text in words(guide_pdf(outcome, packing_of(outcome), paper_named("A4")))]
-    assert told in pages[1], "before loading, after the poster"
+    pages = [" ".join(text.split()) for text in words(shipping_pdf(outcome, packing_of(outcome), paper_named("A4")))]
     assert any("Packing list" in text and told in text for text in pages)
+
+
+@pytest.mark.parametrize("name", ["mixed", "divided"])
+def test_the_guide_shows_it_drawer_by_drawer(name, request):
+    outcome = request.getfixturevalue(name)
+    text = " ".join(" ".join(words(guide_pdf(outcome, paper_named("A4")))).split())
+    held = {where: [one.group for one in outcome.plan.placements if one.drawer == where] for where in ("1", "2")}
+    for where, groups in held.items():
+        if groups:
+            assert f"Drawer {where}: {' + '.join(groups)}" in text
 
 
 @pytest.mark.parametrize("name", ["mixed", "divided"])
@@ -86,10 +95,10 @@ def test_what_is_cut_tells_it(name, request, capsys):
 
 
 def test_a_label_names_what_lies_beside(mixed, divided):
-    labels = words(guide_pdf(mixed, packing_of(mixed), paper_named("A4")))[-1]
+    labels = words(shipping_pdf(mixed, packing_of(mixed), paper_named("A4")))[-1]
     assert "beside blocks" in labels
     assert "beside bars" in labels
-    alone = words(guide_pdf(divided, packing_of(divided), paper_named("A4")))[-1]
+    alone = words(shipping_pdf(divided, packing_of(divided), paper_named("A4")))[-1]
     assert "plates (1 of 2)" in alone
     assert "beside" not in alone
 
@@ -104,7 +113,7 @@ def test_where_nothing_is_mixed_or_divided_nothing_is_told(capsys):
     apart = plan(catalogue([piece("bar", group="bars")], (), [cabinet(drawer("1"))]), HOUSE, "set", "cabinet")
     assert sentences(apart) == []
     assert not html.fromstring(plan_page(apart)).xpath("//ul[@class='together']")
-    assert "What lies together" not in "".join(words(guide_pdf(apart, packing_of(apart), paper_named("A4"))))
+    assert "What lies together" not in "".join(words(shipping_pdf(apart, packing_of(apart), paper_named("A4"))))
     refused = plan(catalogue([piece("bar", 900)], (), [cabinet(drawer("1"))]), HOUSE, "set", "cabinet")
     assert refused.verdict == "does not fit"
     assert sentences(refused) == []

@@ -1,11 +1,13 @@
 """Exact lengths and masses."""
 
 from fractions import Fraction
+from math import ceil, floor
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.records.units import PER_LB, Toward, gram, in_inches, inch, kg, lb, mm, show_mm, to_mm
+from matcher.records.length_units import LengthUnit
+from matcher.records.units import PER_LB, PER_MM, Toward, gram, in_fraction, in_inches, inch, kg, lb, mm, show_mm, to_mm
 
 
 def test_one_inch_is_25_4_millimeters():
@@ -48,3 +50,38 @@ def test_a_shortfall_below_a_tenth_of_a_millimeter_is_still_shown():
     assert show_mm(mm(12)) == "12.0 mm"
     assert to_mm(mm(7)) == 7
     assert gram(1000) == kg(1)
+
+
+# ------------------------------------------------------------------------------------------------ inches of the trade
+
+
+def read(words):
+    return sum(map(Fraction, words.split()))
+
+
+@given(st.integers(1, 10_000 * PER_MM))
+def test_inches_are_exact_to_a_64th_else_rounded_to_a_32nd_as_asked(length):
+    exact = Fraction(length, 8128)  # 25.4 mm an inch and 320 units a mm
+    down, up = read(in_fraction(length, Toward.DOWN)), read(in_fraction(length, Toward.UP))
+    if exact * 64 == int(exact * 64):
+        assert down == up == exact == read(in_fraction(length))
+    else:
+        assert down < exact < up
+        assert up - down == Fraction(1, 32)
+        assert {down, up} <= {Fraction(n, 32) for n in (floor(exact * 32), ceil(exact * 32))}
+        near = in_fraction(length)
+        assert near == "under 1/32" if exact < Fraction(1, 64) else abs(read(near) - exact) <= Fraction(1, 64)
+
+
+@given(st.integers(1, 10_000 * PER_MM))
+def test_a_size_is_never_told_as_more_than_there_is_or_less_than_is_needed(length):
+    unit = LengthUnit("in")
+    assert read(unit.clear(length).removesuffix(" in")) <= Fraction(length, 8128)
+    assert read(unit.needed(length).removesuffix(" in")) >= Fraction(length, 8128)
+    assert read(unit.least(length)) >= Fraction(length, 8128)
+    assert LengthUnit("mm").needed(length) == LengthUnit("mm").clear(length) == show_mm(length)
+
+
+@given(st.integers(1, 3000))
+def test_what_was_given_in_millimeters_is_told_in_inches_on_the_safe_side(size):
+    assert read(LengthUnit("in", given=False).figure(mm(size))) <= Fraction(size * 10, 254)

@@ -18,7 +18,7 @@ from matcher.cautions.loads import NOTHING, DrawerLoad
 from matcher.cautions.stability import Stand, Tray, WeightedPart
 from matcher.cautions.wording import drawers, in_order
 from matcher.house import House
-from matcher.records import Cabinet, Drawer, show_mm, to_kg, to_mm
+from matcher.records import Cabinet, Drawer, to_kg, to_mm
 
 GRAVITY = 9.80665
 """Standard acceleration of free fall, m/s2."""
@@ -131,6 +131,7 @@ def _which(some: Sequence[Drawer], boxes: Sequence[Drawer]) -> str:
 
 
 def _assumptions(cabinet: Cabinet, house: House) -> tuple[str, ...]:
+    unit = house.lengths.unit_for(cabinet.drawers)
     said = [
         "free drawers are empty unless said otherwise",
         "every drawer's contents lie at the middle of its depth",
@@ -139,15 +140,15 @@ def _assumptions(cabinet: Cabinet, house: House) -> tuple[str, ...]:
     if cabinet.cg_depth is None:
         said.append(
             f"the empty cabinet's center of gravity, which is not given, lies at mid-depth "
-            f"({show_mm((cabinet.depth or 0) // 2)} behind the drawer faces), and for the margin "
-            f"{show_mm(house.tip.cg_forward)} further forward"
+            f"({unit.show((cabinet.depth or 0) // 2)} behind the drawer faces), and for the margin "
+            f"{unit.show(house.tip.cg_forward)} further forward"
         )
     if cabinet.cg_height is None and cabinet.height is not None:
         said.append("on a slope, that center of gravity lies at half the cabinet's height")
     if cabinet.caster_trail is None:
         said.append("the front contacts do not swivel, as no caster trail is given")
     elif cabinet.caster_trail:
-        said.append(f"swivel casters are turned to the rear, {show_mm(cabinet.caster_trail)} off their stems")
+        said.append(f"swivel casters are turned to the rear, {unit.show(cabinet.caster_trail)} off their stems")
     if cabinet.stands_on:
         said.append(f"the chest and {cabinet.stands_on} under it are one stack that does not slip or part")
     return tuple(said)

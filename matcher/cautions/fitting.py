@@ -12,12 +12,12 @@ from matcher.records import (
     Caution,
     Drawer,
     How,
+    LengthUnit,
     Placement,
     Plan,
     Rectangle,
     SizedPiece,
     counted,
-    show_mm,
     widest,
 )
 
@@ -30,8 +30,9 @@ READY_MADE: tuple[How, ...] = ("as is", "shim", "trim")
 def fit_cautions(cabinet: Cabinet, plan: Plan, house: House) -> Iterator[Caution]:
     """Loose, wide-gap, corners and unordered, per placement."""
     boxes = {drawer.name: drawer for drawer in cabinet.drawers}
+    unit = house.lengths.unit_for(cabinet.drawers)
     for placement in plan.placements:
-        yield from _gaps(placement, boxes[placement.drawer], house)
+        yield from _gaps(placement, boxes[placement.drawer], house, unit)
         if placement.how in READY_MADE and _meets_corners(placement, boxes[placement.drawer], house):
             where = f"Drawer {placement.drawer}: the {placement.group} organizer meets the drawer's rounded corners"
             yield Caution("corners", "caution", f"{where}: cut its own round with a knife where they are sharp.")
@@ -47,7 +48,7 @@ def _meets_corners(placement: Placement, drawer: Drawer, house: House) -> bool:
     return not space.clears_corners(place, -space.side)
 
 
-def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Caution]:
+def _gaps(placement: Placement, drawer: Drawer, house: House, unit: LengthUnit) -> Iterator[Caution]:
     axes = (
         ("width", placement.how_width, placement.gap_width, drawer.inside_width),
         ("depth", placement.how_depth, placement.gap_depth, drawer.inside_depth),
@@ -58,12 +59,14 @@ def _gaps(placement: Placement, drawer: Drawer, house: House) -> Iterator[Cautio
             yield Caution(
                 "loose",
                 "caution",
-                f"{where} is {show_mm(gap)} loose in {axis}; too little for a filler strip (at least "
-                f"{show_mm(house.clearance.strip_min)}), so it can shift.",
+                f"{where} is {unit.show(gap)} loose in {axis}; too little for a filler strip (at least "
+                f"{unit.needed(house.clearance.strip_min)}), so it can shift.",
             )
         if how == "shim" and gap / room > house.clearance.wide_gap_share:
             share = f"{gap / room:.0%} of the drawer's {axis}"
-            yield Caution("wide-gap", "caution", f"{where} needs {show_mm(gap)} of filler, {share}: consider using it.")
+            yield Caution(
+                "wide-gap", "caution", f"{where} needs {unit.show(gap)} of filler, {share}: consider using it."
+            )
 
 
 def basis_cautions(plan: Plan, house: House) -> Iterator[Caution]:

@@ -16,7 +16,7 @@ from matcher.cautions.loads import NOTHING, DrawerLoad, total
 from matcher.cautions.stability import Stand
 from matcher.cautions.wording import drawers, force, in_order, listed, mass_range
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Level, show_kg, show_mm
+from matcher.records import Cabinet, Caution, Level, show_kg
 
 FEWEST_OPEN = 2
 """Where not even this many drawers may be open together it is a caution: one is easily left open."""
@@ -80,7 +80,7 @@ def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], h
     openings = [opened(base.stand, name) for name in names]
     careful = [opened(base.cautious, name) for name in names]
     failing = _finding(openings, loads, house, " as planned")
-    doubtful = _finding(careful, loads, house, f" as planned, and {_further_forward(house)}")
+    doubtful = _finding(careful, loads, house, f" as planned, and {_further_forward(cabinet, house)}")
     if failing:
         spread = "Spread the load over more drawers, or anchor the cabinet."
         remedy = (
@@ -93,8 +93,9 @@ def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], h
         yield Caution("TIP-1", "info", _margin(_worst(careful), house))
 
 
-def _further_forward(house: House) -> str:
-    return f"the assumed center of gravity {show_mm(house.tip.cg_forward)} further forward"
+def _further_forward(cabinet: Cabinet, house: House) -> str:
+    forward = house.lengths.unit_for(cabinet.drawers).show(house.tip.cg_forward)
+    return f"the assumed center of gravity {forward} further forward"
 
 
 def _margin(worst: OpenDrawer, house: House) -> str:

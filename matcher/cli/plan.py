@@ -29,7 +29,11 @@ if TYPE_CHECKING:
 
 TABLES = (".json", ".csv")
 GROUP_HELP = "Only this group's organizer: to FILE.svg as a drawing, to FILE.pdf full size in tiles to lay tools on."
-OUT_HELP = "Also write to FILE: .json, .csv, .xlsx, .html, .svg (the poster), .pdf (the guide to print); repeatable."
+OUT_HELP = (
+    "Also write to FILE: .json, .csv, .xlsx, .html (also to print), .svg (the poster), .pdf (the buyer's guide); "
+    "repeatable."
+)
+PACKING_HELP = "To FILE.pdf the packing list and labels, for who ships the bundle, instead of the buyer's guide."
 
 
 def plan(
@@ -39,6 +43,7 @@ def plan(
     wished: WishOptions,
     tape: TapeOptions,
     group: Annotated[str, typer.Option("--group", metavar="GROUP", help=GROUP_HELP)] = "",
+    packing: Annotated[bool, typer.Option("--packing", help=PACKING_HELP)] = False,
     keep: KeepOption = None,
     alternatives: Annotated[
         int,
@@ -63,6 +68,8 @@ def plan(
     one_question(tape.measured, estimates, tape.sheet or tape.tolerance is not None, alternatives > 0)
     if group and not {path.suffix.lower() for path in out or ()} & {".svg", ".pdf"}:
         raise UsageError("--group: name the drawing with --out, a FILE.svg or FILE.pdf")
+    if packing and (group or ".pdf" not in {path.suffix.lower() for path in out or ()}):
+        raise UsageError("--packing: name the list with --out, a FILE.pdf, and no --group")
     suffixes = TABLES if tape or estimates else (*TABLES, ".xlsx", ".html", ".svg", ".pdf")
     check_writers(out, suffixes, sources=[source.catalogue, tape.measured])
     wishes = wished.wishes(keep, alternatives)
@@ -76,12 +83,12 @@ def plan(
         _tell(settled(outcome) if estimates else ahead(outcome, tape), json, out)
     if group and isinstance(outcome, Fits):
         placed_group(outcome.plan, group)
-    write_or_say(out, _writers(outcome, group, paper))
+    write_or_say(out, _writers(outcome, group, paper, packing=packing))
     show(plan_document(outcome), lambda: plan_view(outcome, why=why), json)
     raise typer.Exit(EXITS[outcome.verdict])
 
 
-def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
+def _writers(outcome: Outcome, group: str, paper: str, *, packing: bool) -> Writers:
     """What makes each file of a plan; with a group its drawings only."""
     from matcher.cutting import packing_of
     from matcher.report import (
@@ -98,16 +105,23 @@ def _writers(outcome: Outcome, group: str, paper: str) -> Writers:
         plan_page,
         plan_sizes,
         poster_svg,
+        shipping_pdf,
     )
 
     document, sheet = plan_document(outcome), paper_named(paper)
+
+    def pdf() -> bytes:
+        if group:
+            return check_pdf(outcome, group, sheet)
+        return shipping_pdf(outcome, packing_of(outcome), sheet) if packing else guide_pdf(outcome, sheet)
+
     return {
         ".json": lambda: json_text(document),
         ".csv": lambda: csv_text(placement_rows(document)),
         ".xlsx": lambda: plan_book(document, plan_sizes(outcome), painted_poster(outcome)),
         ".html": lambda: plan_page(outcome),
         ".svg": lambda: drawing_of(outcome, group) if group else poster_svg(outcome),
-        ".pdf": lambda: check_pdf(outcome, group, sheet) if group else guide_pdf(outcome, packing_of(outcome), sheet),
+        ".pdf": pdf,
     }
 
 

@@ -36,6 +36,7 @@ from matcher.report import (
     plan_sizes,
     poster_svg,
     sheet_document,
+    shipping_pdf,
 )
 from matcher.studies import sheet_for
 
@@ -96,7 +97,8 @@ def _of_plan(made: Planned, wish: FileWish) -> FileMakers:
         return cut_writers(cut(outcome, allow_estimates=wish.estimates))[suffix]()
 
     return {
-        "guide.pdf": lambda: guide_pdf(outcome, packing_of(outcome), paper),
+        "guide.pdf": lambda: guide_pdf(outcome, paper),
+        "packing.pdf": lambda: shipping_pdf(outcome, packing_of(outcome), paper),
         "poster.svg": lambda: poster_svg(outcome),
         "workbook.xlsx": lambda: plan_book(plan_document(outcome), plan_sizes(outcome), painted_poster(outcome)),
         "page.html": lambda: plan_page(outcome),

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Literal, TypeAlias
 
-from matcher.records import Scope, show_mm
+from matcher.records import LengthUnit, Scope
 
 Axis: TypeAlias = Literal["width", "depth", "height", "area", "load", "slot"]
 Lacks: TypeAlias = tuple[tuple[Axis, int], ...]
@@ -49,9 +49,9 @@ def least_lacks(needs: Iterable[Triple], places: Iterable[Triple]) -> Lacks:
     return tuple(sorted(found, key=lambda lack: -lack[1]))
 
 
-def larger(lacks: Lacks) -> str:
+def larger(lacks: Lacks, unit: LengthUnit) -> str:
     """The growth in words, e.g. ``43.2 mm wider and 23.0 mm higher inside``."""
-    return " and ".join(f"{show_mm(by)} {LARGER[side]}" for side, by in lacks)
+    return " and ".join(f"{unit.needed(by)} {LARGER[side]}" for side, by in lacks)
 
 
 def all_lacks(lacks: Iterable[Lacks]) -> Lacks:

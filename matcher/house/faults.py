@@ -21,6 +21,7 @@ HEIGHT_EDGES = ("lower_leg_mm", "knuckle_mm", "elbow_mm", "shoulder_mm")
 """Keys of ``[height]`` that must not descend."""
 CHOICES = {
     "goals.fill": ("spread", "pack"),
+    "lengths.unit": ("as given", "mm", "in"),
     "pocket.estimates": ("likely", "high"),
     "lift.grip": ("good", "fair", "poor"),
     "together.divide": ("needed", "no"),

@@ -19,6 +19,7 @@ from matcher.house.rules import (
     HeightRules,
     House,
     LayoutRules,
+    LengthRules,
     LiftRules,
     MeasureRules,
     NotchRules,
@@ -161,6 +162,7 @@ def _house(tables: Tables) -> House:
             tape=mm(tables["measure"]["tape_mm"]),
             off=mm(tables["measure"]["off_mm"]),
         ),
+        lengths=LengthRules(tables["lengths"]["unit"]),
         carton=CartonRules(
             pad=mm(carton["pad_mm"]),
             wall=mm(carton["wall_mm"]),

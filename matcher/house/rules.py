@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
 from typing import Literal
 
-from matcher.records import Bound, Fill, GoalName, Grip, HandReach
+from matcher.records import Bound, Drawer, Fill, GoalName, Grip, HandReach, LengthUnit, unit_of_drawers
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +217,18 @@ class MeasureRules:
 
 
 @dataclass(frozen=True, slots=True)
+class LengthRules:
+    """The unit in which lengths are told."""
+
+    unit: Literal["as given", "mm", "in"]
+
+    def unit_for(self, drawers: Iterable[Drawer]) -> LengthUnit:
+        """The unit for what is said about a cabinet with these drawers."""
+        own = unit_of_drawers(drawers)
+        return own if self.unit == "as given" or self.unit == own.name else LengthUnit(self.unit, given=False)
+
+
+@dataclass(frozen=True, slots=True)
 class CartonRules:
     """Cartons that organizers are shipped in: room round the stack, board, and what one carton may be."""
 
@@ -261,5 +274,6 @@ class House:
     lift: LiftRules
     height: HeightRules
     measure: MeasureRules
+    lengths: LengthRules
     carton: CartonRules
     work: WorkBudgets

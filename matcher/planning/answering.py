@@ -180,7 +180,7 @@ def _goals(decided: Decided, made: Plan) -> tuple[Goal, ...]:
 def _goal(decided: Decided, goal: GoalValue, made: Plan) -> Goal:
     hows = [placement.how for placement in made.placements]
     told = contributions(goal.name, decided.case, decided.problem, decided.assignment.places, hows)
-    words, bound = (in_words(goal.name, value, made.fill) for value in (goal.value, goal.bound))
+    words, bound = (in_words(goal.name, value, made.fill, decided.case.unit) for value in (goal.value, goal.bound))
     return Goal(goal.name, goal.value, goal.bound, goal.proved, told, words, bound)
 
 

@@ -172,7 +172,7 @@ def _nearest(question: Question, group: Group) -> tuple[tuple[int, int], str]:
     sized = [(lack.growth, drawer.name, lack.enough) for lack, drawer in lacks if lack.enough]
     if sized:
         growth, name, enough = min(sized)
-        return growth, f"drawer {name} would have to be {larger(enough)}"
+        return growth, f"drawer {name} would have to be {larger(enough, question.unit)}"
     heavy = [(lack.short, drawer.name) for lack, drawer in lacks if lack.axis == "load"]
     if heavy:
         return (0, 0), f"{show_kg(min(heavy)[0])} over the rating of drawer {min(heavy)[1]}"

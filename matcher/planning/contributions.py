@@ -11,7 +11,7 @@ from matcher.fitting import GoesIn, counted_uses, effort_of, hand_height, has_li
 from matcher.planning.order_words import order_told
 from matcher.planning.posing import Case
 from matcher.planning.togetherness import together_told
-from matcher.records import GoalName, How, counted, show_kg, show_mm
+from matcher.records import GoalName, How, counted, show_kg
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
 MOST = 3
@@ -86,9 +86,9 @@ def _gaps(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
     gaps = {(g, d): problem.options[g, d].gap for g, d in enumerate(places)}
     if any(gaps.values()):
         most = sorted(gaps, key=lambda pair: (-gaps[pair], pair))[:MOST]
-        told = [f"{case.groups[g].name} (drawer {case.drawers[d].name}) {show_mm(gaps[g, d])}" for g, d in most]
+        told = [f"{case.groups[g].name} (drawer {case.drawers[d].name}) {case.unit.show(gaps[g, d])}" for g, d in most]
         yield (
-            f"{show_mm(sum(gaps.values()))} of gaps across and along, each group counted alone in its drawer; "
+            f"{case.unit.show(sum(gaps.values()))} of gaps across and along, each group counted alone in its drawer; "
             f"the most: {', '.join(told)}"
         )
 
@@ -103,7 +103,7 @@ def _reach(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]
         if hand is not None and reach_cost(uses[g], hand, case.house):
             where = f"drawer {case.drawers[d].name}, {_counted(case, g, uses[g])}"
             worth = float(case.house.height.score(hand))
-            alike[worth].append(f"{group.name} ({where}) at a hand height of {show_mm(hand)}")
+            alike[worth].append(f"{group.name} ({where}) at a hand height of {case.unit.show(hand)}")
     for worth, told in sorted(alike.items()):
         yield f"not at the best height, worth {worth:g} of it: {'; '.join(told)}"
 

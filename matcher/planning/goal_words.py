@@ -6,10 +6,11 @@ from collections.abc import Mapping
 
 from matcher.assignment import recut_parts
 from matcher.fitting import PER_USE
-from matcher.records import Fill, Goal, GoalName, counted, show_mm, to_mm
+from matcher.records import Fill, Goal, GoalName, LengthUnit, counted, to_mm
 
 PROVED, LEAST, NOT_PROVED = "proved", "least with the goals before it", "not proved"
 """How a goal's value stands to its bound."""
+MILLIMETERS = LengthUnit()
 
 UNITS: Mapping[GoalName, str] = {
     "together": "points",
@@ -32,11 +33,11 @@ def in_amounts(goal: Goal) -> tuple[tuple[str, float, float | None], ...]:
     return ((UNITS[goal.name], goal.value / per, goal.bound / per),)
 
 
-def in_words(name: GoalName, value: int, fill: Fill) -> str:
+def in_words(name: GoalName, value: int, fill: Fill, unit: LengthUnit = MILLIMETERS) -> str:
     """A goal's value or bound in words; that of ``recut`` holds two numbers, of which the first decides."""
     if name == "recut":
         work, gap = recut_parts(value)
-        return f"{counted(work, 'step')} of work, gaps {show_mm(gap)}"
+        return f"{counted(work, 'step')} of work, gaps {unit.show(gap)}"
     if name == "reach":
         return f"{counted(value / PER_USE, 'use')} a week off the best height"
     if name == "together":

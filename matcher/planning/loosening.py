@@ -11,7 +11,7 @@ from matcher.house import House
 from matcher.planning.foam_asked import foam_asked, foam_there
 from matcher.planning.posing import usable
 from matcher.planning.question import Question
-from matcher.records import Cabinet, Drawer, Fault, Group, listed, or_fault, show_mm
+from matcher.records import Cabinet, Drawer, Fault, Group, listed, or_fault
 
 MARGINS = (Fraction(3, 4), Fraction(1, 2))
 """Shares of the house's margin that are tried; foam narrower than half of it tears (common practice, no source)."""
@@ -103,7 +103,7 @@ def _margins(question: Question) -> Iterator[Change]:
     for share in MARGINS:
         margin = int(share * pocket.margin)
         if 2 * margin >= pocket.web:
-            text = f"margins of {show_mm(margin)} instead of {show_mm(pocket.margin)}"
+            text = f"margins of {question.unit.clear(margin)} instead of {question.unit.show(pocket.margin)}"
             yield _ruled(question, text, replace(question.house, pocket=replace(pocket, margin=margin)))
 
 

@@ -120,7 +120,7 @@ def _enlarged(case: Case, lacks: Mapping[int, Lacks]) -> Change:
             inside_depth=box.inside_depth + by.get("depth", 0),
             clear_height=box.clear_height + by.get("height", 0),
         )
-    told = [f"drawer {case.drawers[d].name} {larger(enough)}" for d, enough in sorted(lacks.items())]
+    told = [f"drawer {case.drawers[d].name} {larger(enough, case.unit)}" for d, enough in sorted(lacks.items())]
     cabinet = replace(case.question.cabinet, drawers=tuple(drawers))
     return Change(" and ".join(told), replace(case.question, cabinet=cabinet))
 

@@ -9,7 +9,7 @@ from typing import TypeAlias
 from matcher.assignment import Problem, order_breaks
 from matcher.fitting import StaysOut
 from matcher.planning.posing import Case
-from matcher.records import counted, listed, plural, show_mm
+from matcher.records import counted, listed, plural
 
 FEW = 3
 """Up to so many drawers are named where they alone take a group; of more groups than this the number is told, too."""
@@ -79,7 +79,7 @@ def _too_low(case: Case, groups: Sequence[int], drawers: Sequence[int]) -> str:
     heights = [case.drawers[d].clear_height for d in foam]
     most = "" if len(set(heights)) == 1 else "at most "
     named, one = _where(case, drawers, foam)
-    return f"{named} {'is' if one else 'are'} {most}{show_mm(max(heights))} high"
+    return f"{named} {'is' if one else 'are'} {most}{case.unit.clear(max(heights))} high"
 
 
 def _where(case: Case, high: Sequence[int], foam: Sequence[int]) -> tuple[str, bool]:

@@ -19,7 +19,7 @@ from matcher.planning.joining import meant_by
 from matcher.planning.pins import matches
 from matcher.planning.question import Question
 from matcher.planning.released import MadeOrganizer
-from matcher.records import Cabinet, Drawer, Group, Pin
+from matcher.records import Cabinet, Drawer, Group, LengthUnit, Pin
 
 Admit: TypeAlias = Callable[[Group, Drawer, House], Fit]
 PairFits: TypeAlias = dict[tuple[int, int], Fit]
@@ -49,6 +49,11 @@ class Case:
     def pins(self) -> tuple[Pin, ...]:
         """The pins of the question."""
         return self.question.pins
+
+    @property
+    def unit(self) -> LengthUnit:
+        """What lengths are told in."""
+        return self.question.unit
 
     def lacks(self) -> Iterator[tuple[tuple[int, int], Shortfall]]:
         """What each drawer lacks for each group that an ordered organizer keeps out of it."""

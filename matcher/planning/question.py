@@ -11,7 +11,18 @@ from matcher.planning.joining import joined
 from matcher.planning.released import Released
 from matcher.planning.shaping import shaped
 from matcher.planning.wishes import check_wishes, worked_in
-from matcher.records import Cabinet, Catalogue, Fill, Group, LeftOut, Pin, Snapshot, UnknownNameError, Wishes
+from matcher.records import (
+    Cabinet,
+    Catalogue,
+    Fill,
+    Group,
+    LeftOut,
+    LengthUnit,
+    Pin,
+    Snapshot,
+    UnknownNameError,
+    Wishes,
+)
 
 NO_WISHES = Wishes()
 
@@ -55,6 +66,11 @@ class Question:
     def fill(self) -> Fill:
         """Whether as few drawers as possible are unused, or as many as possible free."""
         return self.house.goals.fill
+
+    @property
+    def unit(self) -> LengthUnit:
+        """What lengths are told in."""
+        return self.house.lengths.unit_for(self.cabinet.drawers)
 
     def elsewhere(self, cabinet: Cabinet) -> Question:
         """The same question about another cabinet, or about this one changed."""

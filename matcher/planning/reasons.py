@@ -19,7 +19,7 @@ from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only
 from matcher.planning.question import Question
 from matcher.planning.slanting import only_at_an_angle
-from matcher.records import Group, Reason, Scope, listed, plural, show_kg
+from matcher.records import Group, LengthUnit, Reason, Scope, listed, plural, show_kg
 
 NO_PLAN = "no plan was found, whole, divided or mixed, nor a proof that there is none"
 FEW = 3
@@ -120,7 +120,7 @@ def _shortfalls(case: Case, scope: Scope) -> Iterator[Reason]:
             sides = tuple(sorted(side for side, _ in lack.enough)) or (lack.axis,) if lack else ()
             alike[_kind(group, case.house.layout.cased_in_foam), drawer, sides].append((group, lack))
     for (kind, drawer, _), held in alike.items():
-        yield short_reason([group for group, _ in held], kind, [lack for _, lack in held if lack], drawer)
+        yield short_reason([group for group, _ in held], kind, [lack for _, lack in held if lack], drawer, case.unit)
 
 
 def _nearest_drawer(case: Case, g: int) -> tuple[Shortfall | None, str]:
@@ -135,7 +135,9 @@ def _nearest_drawer(case: Case, g: int) -> tuple[Shortfall | None, str]:
     return (found[0], case.drawers[found[2]].name) if found else (None, "")
 
 
-def short_reason(groups: Sequence[Group], kind: str, lacks: Sequence[Shortfall], drawer: str) -> Reason:
+def short_reason(
+    groups: Sequence[Group], kind: str, lacks: Sequence[Shortfall], drawer: str, unit: LengthUnit
+) -> Reason:
     """Groups that go into no drawer of their kind, with what each lacks in the nearest one; none if there is none."""
     names = tuple(group.name for group in groups)
     alone, told = len(groups) == 1, listed([f"{group.name}{_few_pieces(group)}" for group in groups])
@@ -151,12 +153,12 @@ def short_reason(groups: Sequence[Group], kind: str, lacks: Sequence[Shortfall],
         needs = f"the pieces{'' if alone else ' of each'} need more area than any {kind} has"
         return Reason("area", f"{listed(names)}: {needs}; {nearest}", groups=names, drawers=(drawer,))
     enough = all_lacks(lack.enough for lack in lacks)
-    text = f"{told}: {'goes' if alone else 'go'} into no {kind}; {nearest}, {_would_do(enough, up_to)}"
+    text = f"{told}: {'goes' if alone else 'go'} into no {kind}; {nearest}, {_would_do(enough, unit, up_to)}"
     return Reason("short", text, groups=names, drawers=(drawer,), short=max(by for _, by in enough))
 
 
-def _would_do(enough: Lacks, up_to: str = "") -> str:
-    return f"which would have to be {up_to}{larger(enough)}"
+def _would_do(enough: Lacks, unit: LengthUnit, up_to: str = "") -> str:
+    return f"which would have to be {up_to}{larger(enough, unit)}"
 
 
 def _kind(group: Group, cased_in_foam: bool) -> str:
@@ -193,11 +195,11 @@ def _too_few(case: Case, scope: Scope) -> Iterator[Reason]:
         drawers = tuple(case.drawers[d].name for d in lacking.drawers)
         nearest = _nearest(case, members, set(range(len(case.drawers))) - set(lacking.drawers))
         told = nearest and (nearest[0], case.groups[nearest[1]].name, case.drawers[nearest[2]].name)
-        yield too_few_reason(groups, drawers, told)
+        yield too_few_reason(groups, drawers, told, case.unit)
 
 
 def too_few_reason(
-    groups: Sequence[Group], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None
+    groups: Sequence[Group], drawers: tuple[str, ...], nearest: tuple[Shortfall, str, str] | None, unit: LengthUnit
 ) -> Reason:
     """Groups that cannot share and have fewer drawers; ``nearest``: what one of them lacks in a drawer beyond these."""
     where = f" ({', '.join(drawers)})" if drawers else ""
@@ -207,7 +209,7 @@ def too_few_reason(
     )
     if nearest:
         shortfall, group, drawer = nearest
-        text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall.enough)} for {group}"
+        text += f"; the nearest other drawer is {drawer}, {_would_do(shortfall.enough, unit)} for {group}"
     short = nearest[0].growth[0] if nearest else None
     names = tuple(group.name for group in groups)
     return Reason("too-few-drawers", text, groups=names, drawers=drawers, short=short)

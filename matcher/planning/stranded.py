@@ -9,7 +9,7 @@ from dataclasses import replace
 from matcher.fitting import block_of, carried
 from matcher.house import House
 from matcher.planning.question import Question
-from matcher.records import Drawer, KeptOrganizer, Snapshot, Stranded, show_mm
+from matcher.records import Drawer, KeptOrganizer, LengthUnit, Snapshot, Stranded
 
 
 def stranded(question: Question) -> tuple[Stranded, ...]:
@@ -51,12 +51,13 @@ def _names(held: Sequence[KeptOrganizer]) -> tuple[str, ...]:
     return tuple(kept.made.group for kept in held)
 
 
-def stranded_words(one: Stranded) -> str:
+def stranded_words(one: Stranded, unit: LengthUnit) -> str:
     """What no longer goes in, e.g. ``hex keys no longer go into drawer B3 as planned: 4.0 mm short in height``."""
     names = " and ".join(one.groups)
     if not one.lacks:
         return f"{names}: drawer {one.drawer} is no longer there"
     together = " together" if len(one.groups) > 1 else ""
     return (
-        f"{names} no longer go into drawer {one.drawer}{together} as planned: {show_mm(one.short)} short in {one.lacks}"
+        f"{names} no longer go into drawer {one.drawer}{together} as planned: {unit.needed(one.short)} short in "
+        f"{one.lacks}"
     )

@@ -2,8 +2,8 @@
 
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
-Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `given`, `naming`,
-`counts`, `errors`, `memory`, `rectangles`, `typed`, `units`, `words`.
+Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `length_units`,
+`given`, `naming`, `counts`, `errors`, `memory`, `rectangles`, `typed`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -71,6 +71,7 @@ from matcher.records.laid_out import (
     use_of,
     widest,
 )
+from matcher.records.length_units import LengthUnit, unit_of, unit_of_drawers
 from matcher.records.memory import Memory, forget, remembered
 from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
@@ -84,9 +85,9 @@ from matcher.records.units import (
     PER_MM,
     Toward,
     gram,
+    in_fraction,
     in_inches,
     in_shop_fraction,
-    in_thousandths,
     inch,
     kg,
     lb,
@@ -161,6 +162,7 @@ __all__ = [
     "Last",
     "Layout",
     "LeftOut",
+    "LengthUnit",
     "Level",
     "Margin",
     "MatcherError",
@@ -205,9 +207,9 @@ __all__ = [
     "fault_text",
     "forget",
     "gram",
+    "in_fraction",
     "in_inches",
     "in_shop_fraction",
-    "in_thousandths",
     "inch",
     "kg",
     "lb",
@@ -222,6 +224,8 @@ __all__ = [
     "show_mm",
     "to_kg",
     "to_mm",
+    "unit_of",
+    "unit_of_drawers",
     "use_of",
     "widest",
     "with_nearest",

@@ -18,6 +18,8 @@ Number: TypeAlias = int | float | Decimal | Fraction
 PER_MM = 320
 PER_INCH = 8128
 PER_64TH = PER_INCH // 64
+PER_TRADE = PER_INCH // 32
+"""The least step in which the trade reads a tape, 1/32 in; common practice, no source."""
 PER_GRAM = 100_000
 PER_KG = 1000 * PER_GRAM
 PER_LB = 45_359_237
@@ -95,6 +97,20 @@ def in_inches(length: int) -> str:
     whole, rest = divmod(abs(exact), 1)
     words = " ".join(part for part in (f"{whole}" if whole else "", f"{rest}" if rest else "") if part) or "0"
     return f"-{words}" if exact < 0 else words
+
+
+def in_fraction(length: int, toward: Toward | None = None) -> str:
+    """Inches of a length as the trade says them: exact where it is a whole number of 1/64, else to 1/32.
+
+    Rounded ``toward`` where that matters, what a drawer offers down and what must go in up; else to the nearest.
+    """
+    parts = Fraction(length, PER_TRADE)
+    if in_shop_fraction(length):
+        return in_inches(length)
+    if toward is None and abs(2 * parts) < 1:
+        return "under 1/32"
+    rounded = floor(parts + Fraction(1, 2)) if toward is None else _on_grid(parts, toward)
+    return in_inches(rounded * PER_TRADE)
 
 
 def show_kg(mass: int) -> str:

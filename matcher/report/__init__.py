@@ -7,8 +7,8 @@ Reading order, from what is called first to what it stands on: `pages`, `cut_fil
 `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`,
 `setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`,
 `poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
-`kept_documents`, `lengths`, `listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`,
-`parts`, `screening_views`, `size_views`, `wish_views`.
+`kept_documents`, `listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`, `parts`,
+`screening_views`, `size_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -76,6 +76,7 @@ if TYPE_CHECKING:
     from matcher.report.paper.front_page import painted_poster
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
+    from matcher.report.paper.shipping import shipping_pdf
     from matcher.report.screening_views import screening_view
     from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
     from matcher.report.terminal import plan_view, show
@@ -159,6 +160,7 @@ _HOMES = {
     "print_out": "matcher.report.files",
     "screened": "matcher.report.pair_files",
     "screening_view": "matcher.report.screening_views",
+    "shipping_pdf": "matcher.report.paper.shipping",
     "show": "matcher.report.terminal",
     "plan_sizes": "matcher.report.size_views",
     "sizes_book": "matcher.report.size_views",
@@ -251,6 +253,7 @@ __all__ = [
     "screening_view",
     "sheet_document",
     "sheet_view",
+    "shipping_pdf",
     "show",
     "size_table",
     "sizes_book",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from matcher.planning import sentences, stranded_words, summary
-from matcher.records import Changes, KeptOrganizer, Snapshot, Stranded, to_mm
+from matcher.records import Changes, KeptOrganizer, LengthUnit, Snapshot, Stranded, to_mm
 
 Document = dict[str, Any]
 
@@ -40,10 +40,10 @@ def changes_document(found: Changes) -> Document:
     }
 
 
-def stranded_document(one: Stranded) -> Document:
+def stranded_document(one: Stranded, unit: LengthUnit) -> Document:
     """Organizers that no longer go into their drawer, with what is short."""
     return {
-        "text": stranded_words(one),
+        "text": stranded_words(one, unit),
         "groups": list(one.groups),
         "drawer": one.drawer,
         "lacks": one.lacks or None,

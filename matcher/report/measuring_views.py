@@ -10,12 +10,11 @@ from rich.text import Text
 
 from matcher.fitting import Carried
 from matcher.planning import nearest_change_of, reasons_of
-from matcher.records import show_mm, to_mm
+from matcher.records import show_mm, to_mm, unit_of
 from matcher.report.answer_lines import but_lines, left_out_lines
 from matcher.report.caution_views import caution_lines, cautions_of
 from matcher.report.document import Document, plan_document
 from matcher.report.grids import Grid
-from matcher.report.lengths import unit_of
 from matcher.studies import (
     ENOUGH,
     NOTE,
@@ -59,6 +58,7 @@ def measuring_document(found: Measuring) -> Document:
 def measuring_view(found: Measuring) -> RenderableType:
     """Nominal and measured side by side, what changed, and what each measured drawer asks of its foam."""
     outcome = found.outcome
+    error = outcome.question.unit.needed(found.error)
     parts: list[RenderableType] = [
         Text.assemble(
             (found.set, "bold"),
@@ -68,7 +68,7 @@ def measuring_view(found: Measuring) -> RenderableType:
             (found.verdict, STYLES[found.verdict]),
             f" (by nominal sizes: {found.nominal.verdict})",
         ),
-        Text(f"readings: {len(found.readings)}, each good to {show_mm(found.error)}; proved at the lower end"),
+        Text(f"readings: {len(found.readings)}, each good to {error}; proved at the lower end"),
         *_condition(found),
         _readings_table(found.readings),
     ]
@@ -169,7 +169,7 @@ def tolerance_document(found: Tolerance) -> Document:
 
 def tolerance_view(found: Tolerance) -> RenderableType:
     """The drawers that decide, and from which size on the verdict turns."""
-    within = show_mm(found.within)
+    within = unit_of(turn.given for turn in found.turns).show(found.within)
     head = Text.assemble(
         (found.set, "bold"), " in ", (found.cabinet, "bold"), ": ", (found.verdict, STYLES[found.verdict])
     )
@@ -181,7 +181,7 @@ def tolerance_view(found: Tolerance) -> RenderableType:
     unit = unit_of(turn.given for turn in found.turns)
     table = Grid("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
     for turn in found.turns:
-        table.add_row(turn.drawer, turn.dimension, unit.figure(turn.given), unit.figure(turn.at, 2), turn.below)
+        table.add_row(turn.drawer, turn.dimension, unit.figure(turn.given), unit.least(turn.at, 2), turn.below)
     return Stack(*parts, Text(f"single sizes that decide within {within}, the nearest first:"), table)
 
 
@@ -226,12 +226,12 @@ def sheet_view(found: MeasuringSheet) -> RenderableType:
     sizes = (f"*should be {unit.name}", f"*enough {unit.name}", f"read {unit.name}")
     table = Grid("", "drawer", "bank", "row", "size", *sizes)
     for number, line in enumerate(found.lines, 1):
-        enough = "" if line.enough is None else unit.figure(line.enough)
+        enough = "" if line.enough is None else unit.least(line.enough)
         place = (line.drawer, str(line.bank), str(line.row))
         table.add_row(str(number), *place, line.dimension, unit.figure(line.given), enough, "______")
     parts.append(table)
     if any(line.enough is not None for line in found.lines):
-        parts.append(Text(f"enough: {ENOUGH.format(error=unit.show(found.error))}"))
+        parts.append(Text(f"enough: {ENOUGH.format(error=unit.needed(found.error))}"))
     parts += [Text(line) for line in _purposes(found.lines)]
     tapes = dict.fromkeys((line.dimension, line.tape) for line in found.lines)
     return Stack(*parts, *(Text(f"{dimension}: {tape}.") for dimension, tape in tapes))

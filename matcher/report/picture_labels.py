@@ -37,14 +37,19 @@ class PictureLabel:
     inside: bool = False
 
 
-@remembered(1024)
 def picture_labels(group: Group, placement: Placement, across: int) -> tuple[PictureLabel, ...]:
     """All that is written in the drawing of an organizer that lies in a drawer ``across`` wide inside."""
+    growth = max(1.0, to_mm(across) / USUAL)
+    return labels_of_heights(group, placement, tuple(growth * size for size in SIZES))
+
+
+@remembered(1024)
+def labels_of_heights(group: Group, placement: Placement, sizes: tuple[float, ...]) -> tuple[PictureLabel, ...]:
+    """The same in some heights in millimeters, the best first; what the last is too high for is cut off."""
     layout = placement.layout
     if layout is None:
         return ()
-    growth = max(1.0, to_mm(across) / USUAL)
-    heights = [mm(round(growth * size, 1)) for size in SIZES]
+    heights = [mm(round(size, 1)) for size in sizes]
     margin = min(placement.field_left, placement.field_front)
     headings = list(_drives(group, layout, margin, heights))
     taken = [label_area(label, len(text)) for text, label in headings]

@@ -13,7 +13,7 @@ from typing import TypeAlias
 from shapely import LineString
 
 from matcher.planning import Outcome, drawn, part_of, placed_in
-from matcher.records import PER_KG, PER_LB, Drawer, Group, Placement, counted, in_inches, listed, to_mm
+from matcher.records import PER_KG, PER_LB, Drawer, Group, Placement, Toward, counted, in_fraction, listed, to_mm
 from matcher.report.drawer_states import STATES, brief_of, state_of
 from matcher.report.families import family_colors
 from matcher.report.fitted_words import extent, fitted, shrunk, wrapped
@@ -285,7 +285,10 @@ def _state(drawer: Drawer, state: str, box: FrontBox, room: PosterRoom) -> Itera
         yield PosterWord("state", line, middle, y, size, "middle")
         y += LINE * size
     inside = (drawer.inside_width, drawer.inside_depth, drawer.clear_height)
-    metric, inch = " × ".join(f"{to_mm(side):g}" for side in inside), " × ".join(map(in_inches, inside))
+    metric, inch = (
+        " × ".join(f"{to_mm(side):g}" for side in inside),
+        " × ".join(in_fraction(side, Toward.DOWN) for side in inside),
+    )
     for kind, words in (("mm", f"{metric} mm"), ("in", f"{inch} in")):
         if extent(words, room.least) <= width and y + room.least < box.y + box.height:
             yield PosterWord(kind, words, middle, y, room.least, "middle")

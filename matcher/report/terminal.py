@@ -12,12 +12,11 @@ from rich.console import Group as Stack
 from rich.text import Text
 
 from matcher.planning import Fits, Outcome, free_told, placed_in, standing, together_words
-from matcher.records import Drawer, Margin, Placement, listed, show_kg, to_mm
+from matcher.records import Drawer, LengthUnit, Margin, Placement, listed, show_kg
 from matcher.report.answer_lines import asked_lines, goals_line, headline, outside_lines, reason_lines
 from matcher.report.caution_views import caution_lines, cautions_of, notes_line
 from matcher.report.files import print_out
 from matcher.report.grids import Grid, grid
-from matcher.report.lengths import LengthUnit, unit_of_drawers
 from matcher.report.wish_views import alternative_views, change_lines, stranded_lines
 
 FIRST = 3
@@ -54,7 +53,7 @@ def plan_view(outcome: Outcome, *, why: bool = False) -> RenderableType:
         *stranded_lines(outcome),
     ]
     if isinstance(outcome, Fits):
-        unit = unit_of_drawers(outcome.question.cabinet.drawers)
+        unit = outcome.question.unit
         parts += [_drawer_table(outcome, unit), *_free_lines(outcome, unit)]
         if why:
             parts += [_goal_table(outcome), *_goal_lines(outcome)]
@@ -101,7 +100,7 @@ def _free_lines(outcome: Fits, unit: LengthUnit) -> Iterator[Text]:
 
 
 def _size(sides: Iterable[int], unit: LengthUnit) -> str:
-    return " x ".join(f"{to_mm(side):g}" if unit.name == "mm" else unit.figure(side) for side in sides)
+    return unit.inside(*sides)
 
 
 def _goal_table(outcome: Fits) -> Grid:
@@ -131,9 +130,10 @@ def _margin_lines(outcome: Fits, unit: LengthUnit) -> list[Text]:
 
 def _least(margin: Margin, unit: LengthUnit) -> str:
     sizes = (margin.least_width, margin.least_depth, margin.least_height)
-    spare, width, depth, height = map(unit.show, (margin.tightest, *sizes))
+    width, depth, height = map(unit.needed, sizes)
     return (
-        f"{spare} to spare {_side(margin)}: the plan holds as long as it is at least {width} wide, "
+        f"{unit.clear(margin.tightest)} to spare {_side(margin)}: the plan holds as long as it is at least "
+        f"{width} wide, "
         f"{depth} front to back and {height} high inside"
     )
 

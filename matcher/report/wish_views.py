@@ -25,7 +25,7 @@ def change_lines(outcome: Fits) -> list[Text]:
 
 def stranded_lines(outcome: Outcome) -> list[Text]:
     """What of the plan to keep no longer goes into its drawer."""
-    return [Text(stranded_words(one), "bold") for one in stranded(outcome.question)]
+    return [Text(stranded_words(one, outcome.question.unit), "bold") for one in stranded(outcome.question)]
 
 
 def alternative_views(outcome: Fits) -> list[RenderableType]:

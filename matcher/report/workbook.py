@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from matcher.catalogue import MIXED, TEXT, BookSheet, SheetChart, SheetColumn, workbook
+from matcher.records import PER_INCH, PER_MM
 from matcher.report.document import Document, variant_rows
 from matcher.report.files import in_one_cell
 from matcher.report.size_views import size_sheets
@@ -17,6 +18,7 @@ from matcher.report.size_views import size_sheets
 UNITS = {
     "mm": ("mm", "0.0"),
     "m2": ("m2", "0.00"),
+    "inch": ("in", "# ??/32"),
     "kg": ("kg", "0.0"),
     "minutes": ("minutes", "0.0"),
     "share": ("share", "0.0%"),
@@ -25,6 +27,7 @@ UNITS = {
 MONEY = ("cost", "margin", "brings", "earns", "gain", "price", "setup")
 """Endings of keys that hold money."""
 
+MM_PER_INCH = PER_INCH / PER_MM
 SENTENCES = "_in_words"
 """Ending of keys that hold sentences, which stand in one cell together."""
 
@@ -42,13 +45,15 @@ CURVE = SheetChart("line", "What more sizes bring", "new sizes", ("gain",), "new
 def plan_book(document: Document, sizes: Sequence[Document] = (), picture: bytes = b"") -> bytes:
     """One plan: the answer with its poster as a ``picture`` (PNG), then placements, free drawers, goals, margins,
     reasons, cautions; sizes of its pieces."""
-    answer = replace(_facts("answer", document), picture=picture)
-    return _book([answer, *_plan_sheets([document], named=False), *size_sheets(sizes)])
+    told = in_own_unit(document)
+    answer = replace(_facts("answer", told), picture=picture)
+    return _book([answer, *_plan_sheets([told], named=False), *size_sheets(sizes)])
 
 
 def fit_book(documents: Sequence[Document]) -> bytes:
     """One row a cabinet, then the same sheets as a plan with the cabinet in front."""
-    answered = [document for document in documents if document["verdict"]]
+    inch = all(document.get("lengths", "in") == "in" for document in documents)
+    answered = [in_own_unit(document) if inch else document for document in documents if document["verdict"]]
     rows = [_plain(document) | document.get("basis", {}) for document in documents]
     return _book([_table("cabinets", rows), *_plan_sheets(answered, named=True)])
 
@@ -110,6 +115,26 @@ def cut_book(document: Document) -> bytes:
             _table("while cutting", [{"caution": text} for text in document["work_cautions"]]),
         ]
     )
+
+
+def in_own_unit(document: Document) -> Document:
+    """The same with its lengths in inches where the document tells them so: exact values, shown as fractions."""
+    told: Document = _in_inches(document) if document["lengths"] == "in" else document
+    return told
+
+
+def _in_inches(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {_inch_key(key): _inches(key, _in_inches(one)) for key, one in value.items()}
+    return [_in_inches(one) for one in value] if isinstance(value, list) else value
+
+
+def _inch_key(key: str) -> str:
+    return f"{key.removesuffix('_mm')}_inch" if key.endswith("_mm") else key
+
+
+def _inches(key: str, value: Any) -> Any:
+    return value / MM_PER_INCH if key.endswith("_mm") and isinstance(value, int | float) else value
 
 
 # ------------------------------------------------------------------------------------------------------------ content

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from matcher.planning import Fits, Outcome, find_cabinet
-from matcher.records import Drawer, Margin, Plan, show_mm
+from matcher.records import Drawer, Margin, Plan, unit_of_drawers
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of
 from matcher.studies.lookalikes import model_line, path_to, tell_apart
 from matcher.studies.tolerances import Tolerance, tolerance
@@ -142,5 +142,6 @@ def _line(drawer: Drawer, dimension: Dimension, purpose: Purpose, least: int | N
 def _where(drawer: Drawer, dimension: Dimension) -> str:
     """Where to put the tape; the clear height counts from the floor under the liner."""
     if dimension == "clear height" and drawer.liner:
-        return f"{TAPE[dimension]}. With the liner in, add its thickness ({show_mm(drawer.liner)})"
+        thick = unit_of_drawers([drawer]).needed(drawer.liner)
+        return f"{TAPE[dimension]}. With the liner in, add its thickness ({thick})"
     return TAPE[dimension]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from matcher.fitting import GoesIn, Shortfall, StaysOut, admit_free, larger
 from matcher.planning import Fits, Outcome, matches, pins_allow, usable
-from matcher.records import Drawer, Group, show_kg, show_mm
+from matcher.records import Drawer, Group, LengthUnit, show_kg
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,16 +73,16 @@ def _place(outcome: Fits, group: Group, drawer: Drawer) -> OtherDrawer:
         told = "goes in as cases" if group.cased else "order lost" if fit.alone.how == "unordered" else "goes in"
         return OtherDrawer(drawer.name, True, told)
     if isinstance(fit, StaysOut):
-        return OtherDrawer(drawer.name, False, _short(fit.shortfall, drawer))
+        return OtherDrawer(drawer.name, False, _short(fit.shortfall, drawer, question.unit))
     return OtherDrawer(drawer.name, True, "not known whether it goes in")
 
 
-def _short(lacking: Shortfall, drawer: Drawer) -> str:
+def _short(lacking: Shortfall, drawer: Drawer, unit: LengthUnit) -> str:
     """What the drawer lacks."""
     if lacking.axis == "slot":
         return "takes no foam" if drawer.slot == "no foam" else "is for foam, not for cases"
     if lacking.axis == "load":
         return f"too heavy by {show_kg(lacking.short)}"
     if lacking.enough:
-        return f"would have to be {larger(lacking.enough)}"
-    return f"too small in {lacking.axis}" + (f" by {show_mm(lacking.short)}" if lacking.axis != "area" else "")
+        return f"would have to be {larger(lacking.enough, unit)}"
+    return f"too small in {lacking.axis}" + (f" by {unit.needed(lacking.short)}" if lacking.axis != "area" else "")

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from matcher.fitting import Carried, carried, organizer_of, spot_of
 from matcher.planning import Fits, differences, snapshot
-from matcher.records import Drawer, Placement, show_mm
+from matcher.records import Drawer, Placement, unit_of_drawers
 from matcher.studies.ranking import Comparison, Variant, why_before
 
 
@@ -107,8 +107,9 @@ def _takes(drawer: Drawer) -> tuple[object, ...]:
 
 def _resized(one: Drawer, other: Drawer, was: str, now: str) -> str:
     """What differs between two drawers of one name; ``was`` and ``now`` say in which cabinet each is."""
+    unit = unit_of_drawers((one, other))
     told = [
-        f"{what} {show_mm(had)} {was}, {show_mm(has)} {now}"
+        f"{what} {unit.clear(had)} {was}, {unit.clear(has)} {now}"
         for what, had, has in (
             ("inside width", one.inside_width, other.inside_width),
             ("inside depth", one.inside_depth, other.inside_depth),

@@ -42,6 +42,7 @@ def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence
     several = len(comparisons) > 1
     return {
         "comparisons": shown,
+        "inch": all(variant.outcome.question.unit.name == "in" for one in comparisons for variant in one.variants),
         "ranking": ranking_words("the first" if several else comparisons[0].model),
         "for_all": recommended_for_all(comparisons) if several else None,
         "matrix": _matrix(shown, columns),

@@ -1,4 +1,4 @@
-"""The page of one plan, which prints as the guide that goes to the buyer."""
+"""The page of one plan: the planner's own document, also in print; the buyer's is the guide (`paper`)."""
 
 from __future__ import annotations
 
@@ -39,6 +39,7 @@ def plan_shown(outcome: Outcome) -> dict[str, Any]:
     drawers, view = drawer_views(outcome), front_view(outcome)
     return {
         "plan": plan_document(outcome),
+        "inch": outcome.question.unit.name == "in",
         "cabinet": outcome.question.cabinet,
         "verdict": verdict_sentence(outcome),
         "view": view,

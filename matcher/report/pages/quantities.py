@@ -1,6 +1,7 @@
 """Lengths and masses in both systems for one display switch: a page shows one of them and carries both.
 
-An inch length that is a whole number of 1/64 is a shop fraction and exact; any other is a decimal rounded to 0.001 in.
+An inch length that is a whole number of 1/64 is a shop fraction and exact; any other is rounded to 1/32 and has
+its exact value as a title.
 """
 
 from __future__ import annotations
@@ -9,25 +10,38 @@ from math import ceil
 
 from markupsafe import Markup
 
-from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, in_inches
+from matcher.records import PER_KG, PER_LB, PER_MM, Toward, in_fraction, in_inches, in_shop_fraction
 
-SMALL, IN_MM = 0.1, PER_INCH / PER_MM
+SMALL = 0.1
 
 
-def length(*millimeters: float) -> Markup:
-    """One or more lengths joined by a times sign, in millimeters and in inches."""
+def length(*millimeters: float, toward: Toward | None = None) -> Markup:
+    """One or more lengths joined by a times sign, in millimeters and in inches: rounded to the nearest."""
     metric = " × ".join(mm_words(value) for value in millimeters)
-    inch = " × ".join(inch_words(value) for value in millimeters)
+    inch = " × ".join(inch_words(value, toward) for value in millimeters)
     exact = " ".join(repr(value) for value in millimeters)
+    lengths = [round(value * PER_MM) for value in millimeters]
+    told = "" if all(map(in_shop_fraction, lengths)) else " × ".join(map(in_inches, lengths))
+    title = Markup(' title="exactly {} in ({} mm)"').format(told, metric) if told else ""
     return Markup(
-        '<span class="q" data-mm="{}"><span class="mm">{} mm</span><span class="in">{} in</span></span>'
-    ).format(exact, metric, inch)
+        '<span class="q" data-mm="{}"><span class="mm">{} mm</span><span class="in"{}>{} in</span></span>'
+    ).format(exact, metric, title, inch)
+
+
+def clear(*millimeters: float) -> Markup:
+    """What is there, such as the inside of a drawer or what is to spare: inches rounded down."""
+    return length(*millimeters, toward=Toward.DOWN)
+
+
+def needed(*millimeters: float) -> Markup:
+    """What there has to be, such as the outside of an organizer: inches rounded up."""
+    return length(*millimeters, toward=Toward.UP)
 
 
 def shortfall(millimeters: float) -> Markup:
-    """A length that is short, rounded up where there is little room: to 1 mm and to 0.1 in."""
-    inches = ceil(millimeters / IN_MM * 10) / 10
-    return Markup('<span class="mm">{} mm</span><span class="in">{:g} in</span>').format(ceil(millimeters), inches)
+    """A length that is short, rounded up where there is little room: to 1 mm and to 1/32 in."""
+    inches = inch_words(millimeters, Toward.UP)
+    return Markup('<span class="mm">{} mm</span><span class="in">{} in</span>').format(ceil(millimeters), inches)
 
 
 def mass(kilograms: float) -> Markup:
@@ -43,9 +57,9 @@ def mm_words(millimeters: float) -> str:
     return _plain(f"{millimeters:,.{digits}f}")
 
 
-def inch_words(millimeters: float) -> str:
-    """A shop fraction to 1/64, or three decimals where it is not one."""
-    return in_inches(round(millimeters * PER_MM))
+def inch_words(millimeters: float, toward: Toward | None = None) -> str:
+    """A shop fraction to 1/64 where it is one, else a fraction to 1/32, rounded ``toward``."""
+    return in_fraction(round(millimeters * PER_MM), toward)
 
 
 def kg_words(kilograms: float) -> str:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from matcher.records import counted, plural, remembered
 from matcher.report.drawing import STYLE as DRAWING_STYLE
-from matcher.report.pages.quantities import length, mass, mm_words, money, percent, shortfall
+from matcher.report.pages.quantities import clear, length, mass, mm_words, money, needed, percent, shortfall
 
 
 def render(template: str, **shown: Any) -> str:
@@ -30,10 +30,19 @@ def environment(*packages: str) -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters |= {"length": length, "mass": mass, "mm": mm_words, "money": money, "percent": percent}
-    made.filters |= {"shortfall": shortfall}
+    made.filters |= {
+        "length": length,
+        "clear": clear,
+        "needed": needed,
+        "mass": mass,
+        "mm": mm_words,
+        "money": money,
+        "percent": percent,
+        "shortfall": shortfall,
+    }
     made.filters |= {"counted": counted, "plural": plural, "path": path_words}
-    made.globals |= {"lengths": length, "script_hash": _script_hash(made), "drawing_style": Markup(DRAWING_STYLE)}
+    made.globals |= {"lengths": length, "clear_lengths": clear, "needed_lengths": needed}
+    made.globals |= {"script_hash": _script_hash(made), "drawing_style": Markup(DRAWING_STYLE)}
     return made
 
 

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
-from matcher.planning import Fits, Outcome, drawn, left_out_words, part_of, placed_in, together_words
-from matcher.records import Drawer, counted
+from matcher.planning import Fits, Outcome, drawn, part_of, placed_in
+from matcher.records import Drawer, counted, listed
 from matcher.report.drawer_states import brief_of, part_sentence, state_of, verdict_sentence
 from matcher.report.families import colors_of, family_colors
 from matcher.report.front import FrontBox, front_of
-from matcher.report.paper.flow import Flow
+from matcher.report.paper.at_the_cabinet import told_at
+from matcher.report.paper.drawer_index import in_order
 from matcher.report.paper.painting import Painting
 from matcher.report.paper.poster_paper import color_of, draw_key, draw_poster
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, PAPERS, POINT, Sheets, printed_at, scale_bar, scale_for
@@ -17,7 +18,6 @@ from matcher.report.paper.surfaces import Color, Surface
 from matcher.report.poster import poster_of
 from matcher.report.poster_key import key_height, poster_key
 from matcher.report.poster_places import PosterRoom
-from matcher.report.size_views import basis_words
 
 FILLS: dict[str, Color | None] = {"holds": None, "free": None, "blocked": (190, 190, 190)}
 SMALLEST = 6.0
@@ -28,63 +28,54 @@ FRONT_SHARE = 0.3
 """Share of the page's width that the front takes at most; own choice."""
 NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
 """Share of a drawer's width that its name takes, that in a narrow one, and below how many millimeters it is one."""
-NOTES = (
-    "Boxes are as wide and high as the drawers are inside; fronts and frame of the cabinet are larger.",
-    "The cabinet maker's ratings and manuals come first. Open one drawer at a time; lock the casters before.",
-)
 
 
 def front_page(sheets: Sheets, outcome: Fits) -> None:
-    """The poster on a page that lies: verdict, front and drawers; then what needs to be known before loading."""
+    """The poster on a page that lies: what this is, front and drawers."""
     sheets.page(landscape=True)
-    levels = [caution.level for caution in outcome.cautions]
-    counts = ((levels.count("error"), "stop"), (levels.count("caution"), "caution"))
-    draw_page(sheets, outcome, "".join(f"; {counted(count, word)} on the next page" for count, word in counts if count))
-    _notes(sheets, outcome)
+    _draw(sheets, outcome, f"{outcome.set} in {outcome.cabinet}", " ".join(_contents(outcome)))
 
 
-def draw_page(sheets: Surface, outcome: Outcome, more: str = "") -> None:
-    """Verdict, front, drawers and key on one page; ``more`` follows what is told under the verdict."""
-    room, part = sheets.width - 2 * MARGIN, part_of(outcome)
-    sheets.write(MARGIN, MARGIN + 4, verdict_sentence(outcome), 18, room=room)
-    placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
+def painted_poster(outcome: Outcome) -> bytes:
+    """The poster as a picture in pixels (PNG), for a sheet of a workbook: its verdict above all."""
+    painting = Painting(PAPERS["a4"].height, PAPERS["a4"].width)
+    placed, part = outcome.plan.placements if isinstance(outcome, Fits) else (), part_of(outcome)
     foam = counted(sum(placement.how != "cased" for placement in placed), "organizer")
     told = foam if placed else part_sentence(part) if part else outcome.verdict
-    sheets.write(MARGIN, MARGIN + 10, f"{outcome.set} in {outcome.cabinet}: {told}{more}", 10, room=room)
+    _draw(painting, outcome, verdict_sentence(outcome), f"{outcome.set} in {outcome.cabinet}: {told}")
+    return painting.png()
+
+
+def _draw(sheets: Surface, outcome: Outcome, heading: str, told: str) -> None:
+    """A heading and a line under it, front, drawers and key on one page."""
+    room = sheets.width - 2 * MARGIN
+    sheets.write(MARGIN, MARGIN + 4, heading, 18, room=room)
+    sheets.write(MARGIN, MARGIN + 10, told, 10, room=room)
     top, end = MARGIN + 16, sheets.height - MARGIN
     right = _front(sheets, outcome, top, end)
     beside = sheets.width - MARGIN - right
     key = poster_key(outcome, poster_of(outcome, PosterRoom(beside, end - top, EM, LEAST)), room, LEAST)
     bottom = end - key_height(key) - 2
     poster = poster_of(outcome, PosterRoom(beside, bottom - top - 10, EM, LEAST))
-    draw_poster(sheets, poster, right, top)
+    draw_poster(sheets, poster, right, top, outcome.question.unit)
     scale_bar(sheets, right, bottom - 4.5, 1 / poster.scale, 500, "drawers from above, all at one scale")
     draw_key(sheets, key, MARGIN, bottom + 2)
 
 
-def painted_poster(outcome: Outcome) -> bytes:
-    """The poster as a picture in pixels (PNG), for a sheet of a workbook."""
-    painting = Painting(PAPERS["a4"].height, PAPERS["a4"].width)
-    draw_page(painting, outcome)
-    return painting.png()
-
-
-def _notes(sheets: Sheets, outcome: Fits) -> None:
-    """What is to be known before loading, in sentences."""
-    flow = Flow(sheets, "Before loading")
-    left = [f"Not in this bundle: {told}." for told in left_out_words(outcome.question.left_out)]
-    together = [f"{told}." for told in together_words(outcome)]
-    stopped = ["The search was stopped by hand: a better plan may exist."] if outcome.run.stopped else []
-    for level, heading in (("error", "Stop"), ("caution", "Cautions")):
-        texts = [caution.text for caution in outcome.cautions if caution.level == level]
-        if texts:
-            flow.points(heading, texts)
-    flow.points("To be known", [*NOTES, _basis(outcome), *left, *together, *stopped])
-
-
-def _basis(outcome: Fits) -> str:
-    words = basis_words(outcome.basis)
-    return f"{words[0].upper()}{words[1:]}."
+def _contents(outcome: Fits) -> Iterator[str]:
+    """How much lies in how many drawers, which are free, and that there is something to read before."""
+    plan = outcome.plan
+    pieces = sum(sized.piece.count for group in plan.groups for sized in group.pieces)
+    used = len({placement.drawer for placement in plan.placements})
+    listed_all = all(group.pieces for group in plan.groups)
+    what = counted(pieces, "piece") if listed_all else counted(len(plan.placements), "organizer")
+    yield f"{what} in {counted(used, 'drawer')}."
+    free = [drawer.name for drawer in in_order(outcome.question.cabinet) if drawer.name in plan.free_drawers]
+    if free:
+        yield f"Free for your own tools: {'drawer' if len(free) == 1 else 'drawers'} {listed(free)}."
+    counts = ((len(told_at(outcome, "error")), "stop"), (len(told_at(outcome, "caution")), "caution"))
+    warned = [counted(count, word) for count, word in counts if count]
+    yield f"Read page 2 first{f': {listed(warned)}' if warned else ''}."
 
 
 def _front(sheets: Surface, outcome: Outcome, top: float, end: float) -> float:

@@ -1,34 +1,27 @@
-"""The printed guide of one bundle: poster, tick list, organizers, packing list, labels."""
+"""The buyer's guide of one bundle: poster, cautions and index, then every drawer with boxes to tick."""
 
 from __future__ import annotations
 
-from matcher.cutting import PackingList
 from matcher.planning import Fits, Outcome
 from matcher.records import NothingToShowError
-from matcher.report.families import family_colors
+from matcher.report.paper.drawer_blocks import drawer_pages
+from matcher.report.paper.first_reading import first_reading
 from matcher.report.paper.front_page import front_page
-from matcher.report.paper.labels import label_pages
-from matcher.report.paper.organizers import organizer_pages
-from matcher.report.paper.packing_list import packing_pages
 from matcher.report.paper.sheets import Paper, Sheets
-from matcher.report.paper.tick_list import tick_pages
 
 
-def guide_pdf(outcome: Outcome, packing: PackingList | None, paper: Paper) -> bytes:
-    """All pages in the order in which they are needed: looking, loading, shipping, marking.
+def guide_pdf(outcome: Outcome, paper: Paper) -> bytes:
+    """All pages in the order in which the person at the cabinet needs them: looking, reading, loading.
 
     Raises
     ------
     NothingToShowError
         There is no plan.
     """
-    if not isinstance(outcome, Fits) or packing is None:
+    if not isinstance(outcome, Fits):
         raise NothingToShowError("no guide, there is no plan")
-    cabinet, colors = outcome.question.cabinet, family_colors(outcome.question)
-    sheets = Sheets(paper, f"{outcome.set} in {outcome.cabinet}")
+    sheets = Sheets(paper, f"{outcome.set} in {outcome.cabinet}", numbered=True)
     front_page(sheets, outcome)
-    tick_pages(sheets, outcome)
-    organizer_pages(sheets, outcome.plan, cabinet, colors)
-    packing_pages(sheets, outcome, packing)
-    label_pages(sheets, outcome.plan, cabinet, colors)
+    first_reading(sheets, outcome)
+    drawer_pages(sheets, outcome)
     return sheets.output()

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from matcher.records import Cabinet, Group, Plan, listed
+from matcher.report.paper.drawer_index import in_order
 from matcher.report.paper.poster_paper import color_of
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, Sheets
-from matcher.report.paper.tick_list import in_order
 
 COLUMNS, HEIGHT, BAND = 2, 50.0, 6.0
 """Labels side by side; a label's height and the width of the band in its family's color, in millimeters."""
@@ -43,10 +43,10 @@ def _label(
     sheets.box(left, top, width, HEIGHT, color=FAINT, pen=0.15, dash=1.5)
     room = width - 10 - BAND
     ready = group.organizer
-    part = ready.part if ready and ready.part else "not given"
-    revision = ready.revision if ready and ready.revision else "not given"
+    given = (("part", ready.part), ("revision", ready.revision)) if ready else ()
+    part = ", ".join(f"{word} {value}" for word, value in given if value)
     sheets.write(left + BAND + 4, top + 9, group.name, 13, room=room)
-    sheets.write(left + BAND + 4, top + 16, f"part {part}, revision {revision}", 9, room=room)
+    sheets.write(left + BAND + 4, top + 16, part, 9, room=room)
     sheets.write(left + BAND + 4, top + 22, of, 9, room=room)
     sheets.write(left + BAND + 4, top + 29, where, 11, room=room)
     if beside:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from matcher.records import LengthUnit
 from matcher.report.fitted_words import extent
 from matcher.report.front import FrontBox
 from matcher.report.paper.sheets import INK, POINT
@@ -25,10 +26,11 @@ def color_of(shade: str) -> Color:
     return red, green, blue
 
 
-def draw_poster(sheets: Surface, poster: Poster, left: float, top: float) -> None:
-    """All drawers, the poster's upper left corner at (left, top); words in millimeters are shown in kilograms."""
+def draw_poster(sheets: Surface, poster: Poster, left: float, top: float, unit: LengthUnit) -> None:
+    """All drawers, the poster's upper left corner at (left, top); masses in kilograms with mm, else in pounds."""
+    hidden = "in" if unit.name == "mm" else "mm"
     for drawer in poster.drawers:
-        _drawer(sheets, drawer, poster.scale, (left, top))
+        _drawer(sheets, drawer, poster.scale, (left, top), hidden)
     if poster.outside:
         _outside(sheets, poster, poster.outside, (left, top))
 
@@ -64,7 +66,7 @@ def _outside(sheets: Surface, poster: Poster, shelf: OutsideShelf, corner: Point
         sheets.write(*_moved((word.x, word.y), corner), word.text, word.size / POINT)
 
 
-def _drawer(sheets: Surface, drawer: PosterDrawer, scale: float, corner: Point) -> None:
+def _drawer(sheets: Surface, drawer: PosterDrawer, scale: float, corner: Point, hidden: str) -> None:
     empty = not drawer.organizers
     _box(sheets, drawer.box, corner, fill=EMPTY, pen=0.2, dash=1.2 if empty and drawer.state != "blocked" else 0)
     for one in drawer.organizers:
@@ -83,7 +85,7 @@ def _drawer(sheets: Surface, drawer: PosterDrawer, scale: float, corner: Point) 
         _box(sheets, bar.box, corner, fill=EMPTY, pen=0.1)
         _box(sheets, full, corner, fill=BARS[bar.kind], pen=0)
     for word in drawer.words:
-        if word.kind != "in":
+        if word.kind != hidden:
             _word(sheets, word, corner)
 
 

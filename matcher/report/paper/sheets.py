@@ -55,8 +55,10 @@ def paper_named(name: str) -> Paper:
 class Sheets:
     """A PDF file in the making. A sign that the font lacks is written as its number, e.g. ``[U+4E2D]``."""
 
-    def __init__(self, paper: Paper, title: str) -> None:
+    def __init__(self, paper: Paper, title: str, *, numbered: bool = False) -> None:
+        """Pages are ``numbered`` at their foot, beside the title."""
         self.paper = paper
+        self._foot = title if numbered else ""
         self._pdf = FPDF(unit="mm", format=(paper.width, paper.height))
         self._pdf.set_creation_date(MADE)
         self._pdf.set_title(title)
@@ -74,6 +76,10 @@ class Sheets:
     def page(self, *, landscape: bool = False) -> None:
         """Begin a new page."""
         self._pdf.add_page(orientation="L" if landscape else "P")
+        if self._foot:
+            base, end = self.height - MARGIN / 2, self.width - MARGIN
+            self.write(MARGIN, base, self._foot, 7, room=0.7 * self.width, color=FAINT)
+            self.write(end, base, f"page {self.number} of {{nb}}", 7, align="R", color=FAINT)
 
     @property
     def number(self) -> int:
@@ -124,6 +130,11 @@ class Sheets:
         """One line that reads from bottom to top through the point."""
         with self._pdf.rotation(90, x, y):
             self.write(x, y, text, size, align=align)
+
+    def extent(self, text: str, size: float) -> float:
+        """Length of a line of text."""
+        self._pdf.set_font_size(size)
+        return float(self._pdf.get_string_width(self._signs(text)))
 
     def lines(self, text: str, size: float, room: float) -> list[str]:
         """A text broken into lines no longer than ``room``."""
@@ -210,6 +221,15 @@ def scale_for(width: float, height: float, room_width: float, room_height: float
 
 
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100)
+
+
+def length_bar(sheets: Surface, x: float, y: float, scale: float, length: float) -> None:
+    """A short bar that stands for ``length`` millimeters, with the length beside it."""
+    end = x + length / scale
+    sheets.line((x, y), (end, y), pen=0.4)
+    for at in (x, end):
+        sheets.line((at, y - 0.9), (at, y + 0.9), pen=0.25)
+    sheets.write(end + 1.5, y + 0.9, f"{length:g} mm", 7, color=FAINT)
 
 
 def scale_bar(sheets: Surface, x: float, y: float, scale: float, length: float, told: str = "") -> None:

@@ -1,0 +1,48 @@
+"""What the person at the cabinet has to know: cautions of the plan that concern loading and use, and standing ones.
+
+What a planner decides from stays out: on what sizes rest, data that are missing, how foam fits its drawer.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from matcher.planning import Fits
+from matcher.records import Level, show_kg
+
+FOR_PLANNERS = ("basis", "DATA", "GENERAL", "loose", "wide-gap", "unordered")
+"""Codes of cautions that are settled before a bundle leaves the planner; any other is told."""
+STANDING = (
+    "Read the cabinet maker's manual and load ratings first. Where they, local codes or the rules of your workplace "
+    "ask for more care than this guide, follow them.",
+    "Stand the cabinet on a level floor, lock its casters before a drawer is opened, and turn swivel casters at the "
+    "front forward. Anchor it where the maker's manual says how.",
+    "Open one drawer at a time. Close and lock all drawers before the cabinet is moved, and push it rather than pull.",
+    "Lay each organizer into its drawer with its front edge toward you, as drawn: the front is at the bottom of every "
+    "picture from above. White recesses between tools are for your fingers.",
+    "What is said here on weight and tipping is computed, not tested, and no conformity to any standard is claimed.",
+)
+# Sources: the first, the fourth and the last: common practice, no source. The others as in `cautions.standing`.
+
+
+def told_at(outcome: Fits, level: Level) -> tuple[str, ...]:
+    """The plan's cautions of that level which concern the person at the cabinet."""
+    return tuple(one.text for one in outcome.cautions if one.level == level and one.code not in FOR_PLANNERS)
+
+
+def always_told(outcome: Fits) -> Iterator[str]:
+    """What holds for every bundle, and which single pieces are heavy."""
+    yield from STANDING
+    heavy = tuple(_heavy(outcome))
+    if heavy:
+        yield f"Heavy, to be lifted with both hands and close to the body: {'; '.join(heavy)}."
+
+
+def _heavy(outcome: Fits) -> Iterator[str]:
+    """Single pieces that count as a lift, with the drawer and what each may weigh at most."""
+    groups = {group.name: group for group in outcome.plan.groups}
+    least = outcome.question.house.lift.mass
+    for placement in outcome.plan.placements:
+        for sized in groups[placement.group].pieces:
+            if sized.mass_high >= least:
+                yield f"{sized.piece.tool} in drawer {placement.drawer} (up to {show_kg(sized.mass_high)})"
