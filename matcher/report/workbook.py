@@ -168,7 +168,7 @@ def _goals(owners: Iterable[Document], names: Sequence[str]) -> Iterator[Documen
                     "counted in": amount["unit"],
                     "value": amount["value"],
                     "bound": amount["bound"],
-                    "proved": goal["proved"],
+                    "standing": goal["standing"],
                     "contributions": goal["contributions"],
                 }
 
