@@ -65,7 +65,9 @@ def _cuts(seat: Seat, layout: Layout) -> list[_Cut]:
 
 def _webs(seat: Seat, layout: Layout, house: House) -> Iterator[Violation]:
     cuts = _cuts(seat, layout)
-    widest = max((web_beside(house.pocket, cut.depth) for cut in cuts), default=0)
+    if not cuts:
+        return
+    widest = max(web_beside(house.pocket, cut.depth) for cut in cuts)
     shapes = [cut.shape for cut in cuts]
     near = STRtree(shapes).query(shapes, predicate="dwithin", distance=widest)
     for i, j in near.T.tolist():
