@@ -240,7 +240,6 @@ def test_the_page_prints_on_few_pages_with_all_that_a_planner_decides_from(visit
         assert all(" ".join(caution.text.split()) in printed for caution in outcome.cautions)
         paper_words = "".join("".join(words(made)).split())
         for goal in outcome.goals:
-            assert goal.told in printed
             assert all(word in paper_words for word in goal.told.split()), "in a narrow cell, so in several lines"
         told = ["sizes of pieces", "What to cut and", "Drawers to measure,", "Free drawers"]
         assert [text for text in told if "".join(text.split()) not in paper_words] == []
