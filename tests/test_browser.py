@@ -4,6 +4,7 @@ Needs Chromium (Debian package ``chromium``); skipped with a reason where there 
 """
 
 import re
+from unicodedata import normalize
 
 import pytest
 
@@ -238,10 +239,9 @@ def test_the_page_prints_on_few_pages_with_all_that_a_planner_decides_from(visit
         assert all(drawer in guide for drawer in outcome.plan.free_drawers)
         printed = page.locator("main").inner_text()
         assert all(" ".join(caution.text.split()) in printed for caution in outcome.cautions)
-        paper_words = "".join("".join(words(made)).split())
-        for goal in outcome.goals:
-            assert all(word in paper_words for word in goal.told.split()), "in a narrow cell, so in several lines"
-        told = ["sizes of pieces", "What to cut and", "Drawers to measure,", "Free drawers"]
+        paper_words = normalize("NFKC", "".join("".join(words(made)).split()))  # ff and fi may be one letter
+        told = [goal.told for goal in outcome.goals]
+        told += ["sizes of pieces", "What to cut and", "Drawers to measure,", "Free drawers"]
         assert [text for text in told if "".join(text.split()) not in paper_words] == []
 
 
