@@ -8,7 +8,15 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
-from matcher.planning import NOT_PROVED, PROVED, Fits, Outcome, reasons_of, standing, together_words
+from matcher.planning import (
+    NOT_PROVED,
+    PROVED,
+    Fits,
+    Outcome,
+    reasons_of,
+    standing,
+    together_words,
+)
 from matcher.records import Fault, PieceCounts, counted, listed
 from matcher.report.answer_lines import (
     STYLES,
@@ -121,7 +129,8 @@ def _reasons(outcome: Outcome) -> Iterator[Text]:
 
 
 def _reason(outcome: Outcome) -> Iterator[Text]:
-    """The first reason in short, and how many more there are."""
+    """What alone keeps the set out; the first reason in short, and how many more there are."""
+    yield from (Text.assemble((outcome.cabinet, "bold"), ": ", line) for line in but_lines(outcome))
     reasons = reasons_of(outcome)
     if reasons:
         more = f" (and {counted(len(reasons) - 1, 'more reason')})" if len(reasons) > 1 else ""
