@@ -21,6 +21,7 @@ from matcher.records import Fault, PieceCounts, counted, listed
 from matcher.report.answer_lines import (
     STYLES,
     asked_lines,
+    but_lines,
     end,
     fault_lines,
     headline,
