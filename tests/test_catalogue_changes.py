@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from matcher.records.given import Demand, Foam, GroupRule, Obstruction, Pin, Relation
 from matcher.records.units import kg, mm
-from matcher.studies.catalogue_changes import changes_between, still_fit
+from matcher.studies.catalogue_changes import BundleChange, changes_between, worst_of
 from matcher.studies.edits import edits
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 
@@ -136,7 +136,7 @@ def test_a_narrower_drawer_has_both_organizers_trimmed_those_of_most_units_first
         ("F-2", "no longer as is", 30, ("oak in one",)),
         ("F-1", "no longer as is", 7, ("ash in one",)),
     ]
-    assert still_fit(found.bundles)
+    assert worst_of(found.bundles) == "fits"
 
 
 def test_a_lower_drawer_turns_verdicts() -> None:
@@ -146,7 +146,15 @@ def test_a_lower_drawer_turns_verdicts() -> None:
         ("oak", "fits", "does not fit"),
         ("ash", "fits", "does not fit"),
     ]
-    assert not still_fit(found.bundles)
+    assert worst_of(found.bundles) == "does not fit"
+
+
+def test_a_bundle_that_is_no_longer_decided_is_not_told_as_a_no() -> None:
+    still, open_ = BundleChange("a", "b", 1, "fits", "fits"), BundleChange("a", "c", 1, "fits", "undecided")
+    never = BundleChange("a", "d", 1, "does not fit", "does not fit")
+    assert worst_of([still, open_, never]) == "undecided"
+    assert worst_of([still, never]) == "fits"
+    assert worst_of([open_, BundleChange("a", "e", 1, "fits", "not in the catalogue")]) == "does not fit"
 
 
 def test_parts_of_another_size_or_gone_are_at_risk_with_their_stock() -> None:

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from matcher.cli.options import JsonOption, OutOption, SourceOptions
-from matcher.cli.running import NO, YES, before_writing, show
+from matcher.cli.running import EXITS, before_writing, show
 
 
 def changes(
@@ -19,7 +19,7 @@ def changes(
 ) -> None:
     """What do the edits of a catalogue do to bundles, foam and stock?"""
     from matcher.report import change_rows, changes_document, changes_view, check_writers, csv_text, json_text, write
-    from matcher.studies import changes_between, still_fit
+    from matcher.studies import changes_between, worst_of
 
     check_writers(out, (".json", ".csv"), sources=[old, new])
     with before_writing(out):
@@ -27,4 +27,4 @@ def changes(
     document = changes_document(found)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(change_rows(found))})
     show(document, lambda: changes_view(found), json)
-    raise typer.Exit(YES if still_fit(found.bundles) else NO)
+    raise typer.Exit(EXITS[worst_of(found.bundles)])

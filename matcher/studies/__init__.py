@@ -7,7 +7,7 @@ Reading order, from what is called first to what it stands on: `measuring_sheet`
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
 from matcher.studies.asked_drawers import AskedDrawers, Condition, ask_drawers, sizes_typed
-from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, changes_between, still_fit
+from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, changes_between, worst_of
 from matcher.studies.comparison import Stopped, compare
 from matcher.studies.edits import Edit
 from matcher.studies.estimates import Doubt, Settling, settling
@@ -73,7 +73,7 @@ __all__ = [
     "sizes_of",
     "sizes_typed",
     "steps",
-    "still_fit",
     "tolerance",
+    "worst_of",
     "worth_measuring",
 ]

@@ -171,6 +171,9 @@ def _sizes(row: Organizer) -> tuple[object, ...]:
     return row.width, row.depth, row.height, row.field_width, row.field_depth, row.field_left, row.field_front
 
 
-def still_fit(bundles: Iterable[BundleChange]) -> bool:
-    """Whether every bundle that fitted before does so now."""
-    return all(one.now == "fits" for one in bundles if one.before == "fits")
+def worst_of(bundles: Iterable[BundleChange]) -> Verdict:
+    """What became of the bundles that fitted before: all still fit, one does not or is gone, else one is undecided."""
+    now = {one.now for one in bundles if one.before == "fits"}
+    if now & {"does not fit", "not in the catalogue"}:
+        return "does not fit"
+    return "undecided" if "undecided" in now else "fits"
