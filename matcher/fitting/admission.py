@@ -41,6 +41,7 @@ def admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     return _admit_free(group, box_of(drawer), house)
 
 
+@remembered(4096)
 def box_of(drawer: Drawer) -> Drawer:
     """The drawer by what a group meets in it: without its name, its place, and what only cautions look at."""
     placeless = replace(drawer, cabinet="", name="", bank=0, last_bank=0, row=0, above_ground=None)

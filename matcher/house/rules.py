@@ -277,3 +277,7 @@ class House:
     lengths: LengthRules
     carton: CartonRules
     work: WorkBudgets
+
+    def __hash__(self) -> int:
+        """Of a few rules: houses in one run are few, and answers are looked up by them all the time."""
+        return hash((self.clearance.side, self.pocket.margin, self.pocket.web))

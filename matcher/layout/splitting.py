@@ -74,9 +74,11 @@ def run_of(group: Group, run: Sequence[GroupUnit]) -> Group:
     if all(counts.get(n) == piece.piece.count for n, piece in enumerate(group.pieces)):
         return group
     dealt = tuple(
-        replace(piece, piece=replace(piece.piece, count=counts.get(n, 0))) for n, piece in enumerate(group.pieces)
+        piece if counts[n] == piece.piece.count else replace(piece, piece=replace(piece.piece, count=counts[n]))
+        for n, piece in enumerate(group.pieces)
+        if n in counts
     )
-    return _part(replace(group, pieces=dealt), [sorted(counts)])
+    return _part(replace(group, pieces=dealt), [range(len(dealt))])
 
 
 def cuts_series(before: Group, after: Group) -> bool:

@@ -91,6 +91,10 @@ class Drawer:
     liner: int = 0
     obstructions: tuple[Obstruction, ...] = ()
 
+    def __hash__(self) -> int:
+        """Of a few fields that tell drawers apart: answers are looked up by them all the time."""
+        return hash((self.name, self.inside_width, self.inside_depth, self.clear_height))
+
 
 @dataclass(frozen=True, slots=True)
 class Cabinet:

@@ -55,6 +55,10 @@ class SizedPiece:
     features: tuple[tuple[str, int], ...] = ()
     spread: Spread | None = None
 
+    def __hash__(self) -> int:
+        """Of a few fields that tell pieces apart: answers are looked up by them all the time."""
+        return hash((self.piece.tool, self.piece.count, self.length))
+
     @property
     def listed(self) -> tuple[str, str, str, int, str]:
         """Its place in a list for a person: by kind, drive and system, sizes ascending."""
