@@ -62,6 +62,8 @@ ToleranceOption = Annotated[
     typer.Option("--tolerance", metavar="MM", parser=plain_number(0, 1000), help=TOLERANCE_HELP),
 ]
 HouseOption = Annotated[Path | None, typer.Option("--house", metavar="FILE", help="Another house rule file (TOML).")]
+NO_STORE_HELP = "Neither use nor keep what earlier runs worked out; see matcher store."
+NoStoreOption = Annotated[bool, typer.Option("--no-store", help=NO_STORE_HELP)]
 WORKERS_HELP = "Processes to spread the work over (none: one a core, if worth it)."
 WorkersOption = Annotated[
     int | None, typer.Option("--workers", metavar="NUMBER", parser=plain_whole(1, 1000), help=WORKERS_HELP)
@@ -82,11 +84,18 @@ class SourceOptions:
 
     catalogue: CatalogueArg
     house: HouseOption = None
+    no_store: NoStoreOption = False
 
     def load(self) -> tuple[Catalogue, House]:
-        """The catalogue and the house rules: those named, else the folder's, else the defaults."""
+        """The catalogue and the house rules: those named, else the folder's, else the defaults.
+
+        From then on what is worked out is kept in the user's store, unless that is not wished.
+        """
         from matcher.catalogue import read_catalogue
         from matcher.house import default_house, read_house
+        from matcher.store import keep_in, usual_folder
+
+        keep_in(None if self.no_store else usual_folder())
 
         own = self.catalogue / "house.toml"
         chosen = self.house or (own if own.exists() or own.is_symlink() else None)

@@ -1,8 +1,8 @@
 """Lays groups out as organizers: shape curves and their layouts, free layouts, bounds on any layout, parts of groups.
 
-Reading order, from what is called first to what it stands on: `free`, `curves`, `splitting`, `tree`, `drives`,
-`cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`, `facing`, `poses`, `holds`,
-`labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
+Reading order, from what is called first to what it stands on: `free`, `curves`, `kept_curves`, `splitting`, `tree`,
+`drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`, `facing`, `poses`,
+`holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
 """
 
 from matcher.layout.blocks import shared_out

@@ -96,6 +96,10 @@ class Rules:
     thickness: int = 0
     top: int = 0
 
+    def __hash__(self) -> int:
+        """Of a few rules: poses and curves are looked up by them all the time."""
+        return hash((self.standing, self.cased, self.style, self.thickness, self.top, self.pocket.web))
+
     @property
     def base(self) -> int:
         """Thickness of the base; 0 while the foam is not chosen, or if it is one sheet."""

@@ -8,7 +8,7 @@ Reading order, from what is called first to what it stands on: `pages`, `cut_fil
 `setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`,
 `poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
 `kept_documents`, `listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`, `parts`,
-`screening_views`, `size_views`, `wish_views`.
+`screening_views`, `size_views`, `store_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -79,6 +79,7 @@ if TYPE_CHECKING:
     from matcher.report.paper.shipping import shipping_pdf
     from matcher.report.screening_views import screening_view
     from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
+    from matcher.report.store_views import store_document, store_line
     from matcher.report.terminal import plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
@@ -166,6 +167,8 @@ _HOMES = {
     "sizes_book": "matcher.report.size_views",
     "sizes_document": "matcher.report.size_views",
     "sizes_view": "matcher.report.size_views",
+    "store_document": "matcher.report.store_views",
+    "store_line": "matcher.report.store_views",
     "size_table": "matcher.report.frames",
     "step_table": "matcher.report.frames",
     "steps_document": "matcher.report.variant_views",
@@ -259,6 +262,8 @@ __all__ = [
     "sizes_book",
     "sizes_document",
     "sizes_view",
+    "store_document",
+    "store_line",
     "step_table",
     "steps_document",
     "steps_view",

@@ -27,6 +27,7 @@ from tempfile import TemporaryDirectory
 from typing import Any, TypeVar
 
 from matcher.screening.crews import AHEAD, SpreadingError
+from matcher.store import keep_in, store_folder
 
 S = TypeVar("S")
 T = TypeVar("T")
@@ -77,7 +78,7 @@ class Processes:
         """Get ready to start processes; each ends as soon as this process closes its end of the line, or dies."""
         context = get_context("spawn")
         theirs, self._line = context.Pipe(duplex=False)
-        self._pool = ProcessPoolExecutor(self.workers, context, _begin, (theirs, self.folder / BEGUN))
+        self._pool = ProcessPoolExecutor(self.workers, context, _begin, (theirs, self.folder / BEGUN, store_folder()))
 
     def end(self) -> None:
         """End all processes at once, whatever they are doing."""
@@ -144,8 +145,9 @@ class Processes:
 # ----------------------------------------------------------------------------------------------------- in the workers
 
 
-def _begin(line: Connection, begun: Path) -> None:
-    """Get ready for work: interrupts from the keyboard are for the process that started this one."""
+def _begin(line: Connection, begun: Path, store: Path | None) -> None:
+    """Get ready for work, with the store of the process that started this one, which alone interrupts are for."""
+    keep_in(store)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with, args=(line,), daemon=True).start()
     begun.touch()

@@ -1,0 +1,24 @@
+"""``matcher store``."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from matcher.cli.options import JsonOption
+from matcher.cli.running import show
+
+
+def store(
+    empty: Annotated[bool, typer.Option("--empty", help="Delete all that is kept; nothing but time is lost.")] = False,
+    json: JsonOption = False,
+) -> None:
+    """Where is kept what earlier runs worked out, and how much?"""
+    from matcher.report import store_document, store_line
+    from matcher.store import ArrayStore, usual_folder
+
+    kept = ArrayStore(usual_folder())
+    gone = kept.empty() if empty else None
+    held = kept.size()
+    show(store_document(kept.folder, held, gone), lambda: store_line(kept.folder, held, gone), json)
