@@ -1,5 +1,6 @@
 """Properties are never timed: a busy machine must not turn a true one red. And the command as all tests call it."""
 
+import os
 import sys
 
 import pytest
@@ -10,6 +11,14 @@ from tests.trays import DRAWERS, ORGANIZERS
 
 settings.register_profile("untimed", deadline=None)
 settings.load_profile("untimed")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_cache(tmp_path_factory):
+    """Commands keep what they worked out in a folder of this run of the tests, which its processes share."""
+    shared = tmp_path_factory.getbasetemp()
+    folder = shared.parent if "PYTEST_XDIST_WORKER" in os.environ else shared
+    os.environ["XDG_CACHE_HOME"] = str(folder / "cache")
 
 
 @pytest.fixture

@@ -58,11 +58,11 @@ def divided(division: Division, least: int, most: int, work: float) -> Divided:
     return _suited(search, Divided("found", best.chosen, cost_of(division, best.chosen), best.bound), [None])
 
 
-def divides(division: Division, most: int, work: float) -> Status:
-    """Whether there is any division of at most this cost."""
-    if first(DivisionSearch(division_model(division)), work * START_SHARE):
+def divides(division: Division, most: int, laying: float, searching: float) -> Status:
+    """Whether there is any division of at most this cost: first by laying drawer by drawer, then by the solver."""
+    if first(DivisionSearch(division_model(division)), laying):
         return "found"
-    return _any(division, most, work)[0]
+    return _any(division, most, searching)[0]
 
 
 def _any(division: Division, most: int, work: float) -> tuple[Status, Chosen]:

@@ -28,7 +28,7 @@ LATER = 6
 """So many groups are tried one by one after the first that does not go in beside those before it."""
 TAKEN_APART = 2
 """Of so many groups that stay outside as many pieces as go in are sought."""
-SHARE = 0.1
+SHARE = 0.04
 """Share of every work budget that the plan of the part gets."""
 
 

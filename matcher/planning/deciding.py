@@ -16,7 +16,7 @@ from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
 from matcher.planning.casing import cases_refused
-from matcher.planning.dividing import NO_BOUNDS, DividedGroups, divided_groups
+from matcher.planning.dividing import NO_BOUNDS, DividedGroups, dividable, divided_groups
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.every_division import over_every_division
 from matcher.planning.grouping import divisible
@@ -236,17 +236,17 @@ def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> 
             return "fits"
         if not ordered and _impossible(_certain(case, admission, scope), scope):
             return "does not fit"
-        if any(_has_plan(question, admission, divided) for divided in _divisions(question, admission, 0, work, ())):
+        if (admission is admit and dividable(question, admission, work)) or _split_has_plan(question, admission):
             return "fits"
     return "undecided"
 
 
-def _has_plan(question: Question, admission: Admit, divided: DividedGroups) -> bool:
-    """Whether parts have a plan; that of the division model itself is one."""
-    if divided.status != "found" or divided.drawers:
-        return divided.status == "found"
-    problem = problem_of(pose(question, divided.groups, admission), "spread")
-    return assign(_bare(problem)).status == "found"
+def _split_has_plan(question: Question, admission: Admit) -> bool:
+    """Whether groups that go whole into no drawer have a plan in the fewest parts, the others whole."""
+    split = _split(question, admission)
+    if split == question.groups:
+        return False
+    return assign(_bare(problem_of(pose(question, split, admission), "spread"))).status == "found"
 
 
 def _refused(case: Case, admission: Admit, scope: Scope) -> tuple[Reason, ...]:

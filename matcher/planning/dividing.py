@@ -33,6 +33,8 @@ ANY = 10_000
 WHOLE, QUARTER, TOOLS = None, Fraction(1, 4), Fraction(0)
 LEVELS: tuple[tuple[Fraction | None, float], ...] = ((WHOLE, 1.0), (QUARTER, 1.0), (TOOLS, 0.5))
 """Units from whole series to single tools: the share of a drawer that each takes at most, and of the budget it gets."""
+LAYING, SEARCHING = 0.3, 0.15
+"""Shares of a budget for whether there is any division: for laying drawer by drawer, then for the solver."""
 AGAIN = 0.25
 """Share of its budget that a level proving nothing gets where a plan is known already."""
 
@@ -93,6 +95,23 @@ def divided_groups(
     return replace(best, status="open" if open_ else "impossible", bound=bound)
 
 
+def dividable(question: Question, admission: Admit, work: float) -> bool:
+    """Whether a way to divide groups and mix families is found with which all go in, whatever that costs.
+
+    Groups are cut further only where larger units are proved not to go in.
+    """
+    for level, share in LEVELS:
+        if level is TOOLS and _possible_parts(question) > MOST_ANYWHERE:
+            continue
+        candidates = _candidates(question, admission, (), level)
+        if candidates is None:
+            return False
+        found = divides(candidates.division, candidates.most, LAYING * share * work, SEARCHING * share * work)
+        if found != "impossible":
+            return found == "found"
+    return False
+
+
 def undividable(question: Question, admission: Admit, work: float) -> bool:
     """Whether it is proved that the groups do not go in, however they are divided and mixed, whatever that costs."""
     if _possible_parts(question) > MOST_ANYWHERE:
@@ -101,7 +120,7 @@ def undividable(question: Question, admission: Admit, work: float) -> bool:
     return (
         candidates is not None
         and candidates.every_cut
-        and divides(candidates.division, candidates.most, work) == "impossible"
+        and divides(candidates.division, candidates.most, LAYING * work, work) == "impossible"
     )
 
 

@@ -67,10 +67,10 @@ class ArrayStore:
             try:
                 with made:
                     made.write(_digest(name, payload) + payload)
-                os.replace(made.name, path)
+                Path(made.name).replace(path)
             except BaseException:
                 with suppress(OSError):
-                    os.unlink(made.name)
+                    Path(made.name).unlink()
                 raise
         if self._written % ONCE_IN == 0:
             self.prune()
