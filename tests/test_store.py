@@ -7,30 +7,29 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from pathlib import Path
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from matcher.layout import curve
-from matcher.layout.kept_curves import _in_words, recalled_points
+from matcher.layout.kept_curves import _in_words, _name, recalled_points
 from matcher.layout.poses import rules_for
 from matcher.planning.question import ask
 from matcher.records.memory import Memory
-from matcher.store import ArrayStore, keep_in, name_of, store_folder
+from matcher.records.store import Store, keep_in, store_in_force
 from tests.builders import HOUSE
 from tests.generated import catalogue
 
-ROWS = np.array([[3, 5, 7], [2**31 - 1, 1, 0]], dtype=np.int64)
+KEPT = bytes(range(24))
 
 
 @pytest.fixture
 def store(tmp_path):
     """A store in force for one test."""
-    before = store_folder()
+    before = store_in_force()
     keep_in(tmp_path / "kept")
-    yield ArrayStore(tmp_path / "kept")
-    keep_in(before)
+    yield Store(tmp_path / "kept")
+    keep_in(before and before.folder)
 
 
 def groups():
@@ -44,19 +43,19 @@ def curves():
 
 
 def test_what_is_kept_is_read_back(tmp_path):
-    held = ArrayStore(tmp_path)
-    held.write("ab12", ROWS)
-    held.write("ab13", np.zeros((0, 3), dtype=np.int64))
-    assert (ArrayStore(tmp_path).read("ab12") == ROWS).all()
-    assert ArrayStore(tmp_path).read("ab13").shape == (0, 3)
+    held = Store(tmp_path)
+    held.write("ab12", KEPT)
+    held.write("ab13", b"")
+    assert Store(tmp_path).read("ab12") == KEPT
+    assert Store(tmp_path).read("ab13") == b""
     assert held.read("ab14") is None
-    assert held.size().arrays == 2
+    assert held.size().answers == 2
 
 
 @given(at=st.integers(0, 39), bit=st.integers(0, 7))
 def test_a_file_with_one_wrong_bit_counts_as_none(tmp_path_factory, at, bit):
-    held = ArrayStore(tmp_path_factory.mktemp("kept"))
-    held.write("ab12", ROWS)
+    held = Store(tmp_path_factory.mktemp("kept"))
+    held.write("ab12", KEPT)
     (path,) = (path for path in held.folder.rglob("*") if path.is_file())
     broken = bytearray(path.read_bytes())
     broken[at] ^= 1 << bit
@@ -65,16 +64,16 @@ def test_a_file_with_one_wrong_bit_counts_as_none(tmp_path_factory, at, bit):
 
 
 def test_an_array_under_another_name_counts_as_none(tmp_path):
-    held = ArrayStore(tmp_path)
-    held.write("ab12", ROWS)
+    held = Store(tmp_path)
+    held.write("ab12", KEPT)
     (tmp_path / "ab" / "12").rename(tmp_path / "ab" / "13")
     assert held.read("ab13") is None
 
 
 @pytest.mark.parametrize("cut", [0, 1, 15, 16, 17, 39])
 def test_a_torn_file_counts_as_none(tmp_path, cut):
-    held = ArrayStore(tmp_path)
-    held.write("ab12", ROWS)
+    held = Store(tmp_path)
+    held.write("ab12", KEPT)
     path = tmp_path / "ab" / "12"
     path.write_bytes(path.read_bytes()[:cut])
     assert held.read("ab12") is None
@@ -82,26 +81,26 @@ def test_a_torn_file_counts_as_none(tmp_path, cut):
 
 def test_a_folder_that_cannot_be_written_keeps_nothing(tmp_path):
     (tmp_path / "kept").write_text("a file where the folder should be")
-    held = ArrayStore(tmp_path / "kept")
-    held.write("ab12", ROWS)
+    held = Store(tmp_path / "kept")
+    held.write("ab12", KEPT)
     assert held.read("ab12") is None
-    assert held.size().arrays == 0
+    assert held.size().answers == 0
 
 
 def test_a_full_disk_keeps_nothing_and_leaves_no_half_file(tmp_path, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    held = ArrayStore(tmp_path)
+    held = Store(tmp_path)
     monkeypatch.setattr(Path, "replace", full)
-    held.write("ab12", ROWS)
+    held.write("ab12", KEPT)
     assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
 
 
 def test_no_more_is_kept_than_may_be_and_what_was_asked_for_last_stays(tmp_path):
-    held = ArrayStore(tmp_path, most_bytes=40 * 50)
+    held = Store(tmp_path, most_bytes=40 * 50)
     for number in range(100):
-        held.write(f"{number:04x}", ROWS)
+        held.write(f"{number:04x}", KEPT)
         os.utime(held._path(f"{number:04x}"), (number, number))
     held.prune()
     assert held.size().bytes <= 40 * 50
@@ -111,9 +110,9 @@ def test_no_more_is_kept_than_may_be_and_what_was_asked_for_last_stays(tmp_path)
 
 def test_two_runs_may_write_the_same_at_once(tmp_path):
     with ThreadPoolExecutor(8) as pool:
-        list(pool.map(lambda _: ArrayStore(tmp_path).write("ab12", ROWS), range(64)))
-    assert (ArrayStore(tmp_path).read("ab12") == ROWS).all()
-    assert ArrayStore(tmp_path).size().arrays == 1
+        list(pool.map(lambda _: Store(tmp_path).write("ab12", KEPT), range(64)))
+    assert Store(tmp_path).read("ab12") == KEPT
+    assert Store(tmp_path).size().answers == 1
 
 
 def test_curves_are_the_same_without_a_store_cold_warm_half_gone_and_spoilt(store):
@@ -154,40 +153,40 @@ def test_pieces_that_lie_alike_are_one(store):
 
 
 def test_names_tell_where_a_word_ends():
-    assert name_of("a", "bc") != name_of("ab", "c")
+    assert _name("a", "bc") != _name("ab", "c")
 
 
 def test_tools_drawn_in_a_file_are_not_kept(store):
     group = groups()[0]
     drawn = replace(group.pieces[0], piece=replace(group.pieces[0].piece, outline="/nowhere/tool.svg"))
-    made = recalled_points((drawn,), rules_for(group, HOUSE), lambda: ROWS)
-    assert made is ROWS
-    assert store.size().arrays == 0
+    made = recalled_points((drawn,), rules_for(group, HOUSE), lambda: KEPT)
+    assert made is KEPT
+    assert store.size().answers == 0
 
 
 def test_the_command_says_what_is_kept_and_empties_it(run, monkeypatch, tmp_path):
-    monkeypatch.setattr("matcher.store.places.user_cache_path", lambda *_, **__: tmp_path / "cache")
-    held = ArrayStore(tmp_path / "cache" / "arrays")
-    held.write("ab12", ROWS)
+    monkeypatch.setattr("platformdirs.user_cache_path", lambda *_, **__: tmp_path / "cache")
+    held = Store(tmp_path / "cache" / "curves")
+    held.write("ab12", KEPT)
     code, told, _ = run("store", "--json")
     assert code == 0
-    assert json.loads(told) == {"folder": str(held.folder), "arrays": 1, "bytes": 40}
+    assert json.loads(told) == {"folder": str(held.folder), "answers": 1, "bytes": 40}
     code, told, _ = run("store", "--empty")
-    assert "1 array, 0.0 MB deleted" in told.replace("\n", " ")
-    assert held.size().arrays == 0
+    assert "1 answer, 0.0 MB deleted" in told.replace("\n", " ")
+    assert held.size().answers == 0
 
 
 def test_nothing_but_arrays_is_deleted(tmp_path):
     (tmp_path / "letters.txt").write_text("kept")
     (tmp_path / "zz").mkdir()
     (tmp_path / "zz" / "letters.txt").write_text("kept")
-    ArrayStore(tmp_path).empty()
+    Store(tmp_path).empty()
     assert {path.name for path in tmp_path.rglob("*.txt")} == {"letters.txt"}
 
 
 @pytest.mark.slow
 def test_commands_give_the_same_bytes_with_and_without(run, monkeypatch, tmp_path):
-    monkeypatch.setattr("matcher.store.places.user_cache_path", lambda *_, **__: tmp_path / "cache")
+    monkeypatch.setattr("platformdirs.user_cache_path", lambda *_, **__: tmp_path / "cache")
     asked = ("plan", Path("data/workshop"), "Alder-64", "Glen-5", "--json")
     answers = []
     for more in (("--no-store",), (), ()):

@@ -78,6 +78,13 @@ WhyOption = Annotated[bool, typer.Option("--why", help=WHY_HELP)]
 SheetOption = Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")]
 
 
+def store_folder() -> Path:
+    """Where commands keep what they worked out: in the user's cache folder, as each system has one."""
+    from platformdirs import user_cache_path
+
+    return user_cache_path("drawer-matcher", appauthor=False) / "curves"
+
+
 @dataclass(frozen=True, slots=True)
 class SourceOptions:
     """Where the catalogue and the house rules are."""
@@ -93,9 +100,9 @@ class SourceOptions:
         """
         from matcher.catalogue import read_catalogue
         from matcher.house import default_house, read_house
-        from matcher.store import keep_in, usual_folder
+        from matcher.records import keep_in
 
-        keep_in(None if self.no_store else usual_folder())
+        keep_in(None if self.no_store else store_folder())
 
         own = self.catalogue / "house.toml"
         chosen = self.house or (own if own.exists() or own.is_symlink() else None)

@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import JsonOption
+from matcher.cli.options import JsonOption, store_folder
 from matcher.cli.running import show
 
 
@@ -15,10 +15,10 @@ def store(
     json: JsonOption = False,
 ) -> None:
     """Where is kept what earlier runs worked out, and how much?"""
+    from matcher.records import Store
     from matcher.report import store_document, store_line
-    from matcher.store import ArrayStore, usual_folder
 
-    kept = ArrayStore(usual_folder())
+    kept = Store(store_folder())
     gone = kept.empty() if empty else None
     held = kept.size()
     show(store_document(kept.folder, held, gone), lambda: store_line(kept.folder, held, gone), json)

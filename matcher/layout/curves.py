@@ -5,13 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import repeat
 
-import numpy as np
-from numpy.typing import NDArray
-
 from matcher.house import House
 from matcher.layout.blocks import Room, Spot, levels
 from matcher.layout.cutouts import chamfered, moved
-from matcher.layout.kept_curves import recalled_points
+from matcher.layout.kept_curves import CurvePoints, recalled_points
 from matcher.layout.labels import labelled
 from matcher.layout.poses import Rules, radius_for, rules_for, sheets
 from matcher.layout.styles import Style
@@ -38,10 +35,10 @@ def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footp
 @remembered(1024)
 def _curve(pieces: tuple[SizedPiece, ...], rules: Rules) -> tuple[Footprint, ...]:
     points = recalled_points(pieces, rules, lambda: _points(pieces, rules))
-    return tuple(Footprint(*point) for point in points.tolist())
+    return tuple(Footprint(*point) for point in points)
 
 
-def _points(pieces: tuple[SizedPiece, ...], rules: Rules) -> NDArray[np.int64]:
+def _points(pieces: tuple[SizedPiece, ...], rules: Rules) -> CurvePoints:
     """The curve, height by height: a size counts at the least height at which it is possible."""
     blocks = [organizer(pieces, sheet).block for sheet in sheets(pieces, rules)]
     points: list[tuple[int, int, int]] = []
@@ -51,7 +48,7 @@ def _points(pieces: tuple[SizedPiece, ...], rules: Rules) -> NDArray[np.int64]:
         better = flat.depths < least_depths(lower, flat.widths)
         points += zip(flat.widths[better].tolist(), flat.depths[better].tolist(), repeat(height))
         lower = flat
-    return np.array(sorted(points), dtype=np.int64).reshape(-1, 3)
+    return sorted(points)
 
 
 def realize(group: Group, house: House, footprint: Footprint, style: Style | None = None) -> Layout:

@@ -1,33 +1,77 @@
-"""Points of shape curves kept from earlier runs: what they are asked by, in words."""
+"""CurvePoints of shape curves kept from earlier runs, named by a hash of what they were asked by and of the program."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import fields
+from functools import cache
+from hashlib import blake2b
+from importlib.metadata import version
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+from typing import TypeAlias
 
 import numpy as np
-from numpy.typing import NDArray
 
 from matcher.layout.poses import Rules
-from matcher.records import SizedPiece, remembered
-from matcher.store import name_of, recalled_array
+from matcher.records import SizedPiece, remembered, store_in_force
 
+CurvePoints: TypeAlias = Sequence[tuple[int, int, int]]
+
+ROOMS = ("house", "layout", "packing", "records", "tools")
+"""The rooms whose code and tables curves come from."""
+LIBRARIES = ("numpy", "shapely")
 NEVER_ASKED = {"piece", "mass_low", "mass_high", "basis", "source"}
 """Fields of a sized piece that its place in a layout does not depend on, or that are told one by one."""
 NEVER_ASKED_OF_ROWS = {"set", "mass", "group", "use", "two_hands"}
 """Fields of a row of the tools table that a layout does not depend on."""
+COORDINATE = np.dtype("<i4")
 
 
-def recalled_points(
-    pieces: tuple[SizedPiece, ...], rules: Rules, made: Callable[[], NDArray[np.int64]]
-) -> NDArray[np.int64]:
-    """The points (width, depth, height) of the curve of these pieces, kept or ``made``.
+def recalled_points(pieces: tuple[SizedPiece, ...], rules: Rules, made: Callable[[], CurvePoints]) -> CurvePoints:
+    """The points (width, depth, height) of the curve of these pieces: kept by the store in force, or else ``made``.
 
     Tools drawn in a file are never kept: the file may change.
     """
-    if any(piece.piece.outline for piece in pieces):
+    store = store_in_force()
+    if store is None or any(piece.piece.outline for piece in pieces):
         return made()
-    return recalled_array(lambda: name_of("curve", _rules_in_words(rules), *map(_in_words, pieces)), made)
+    name = _name(_rules_in_words(rules), *map(_in_words, pieces))
+    held = store.read(name)
+    if held is not None and len(held) % (3 * COORDINATE.itemsize) == 0:
+        return [(w, d, h) for w, d, h in np.frombuffer(held, COORDINATE).reshape(-1, 3).tolist()]
+    points = made()
+    store.write(name, np.array(points, COORDINATE).tobytes())
+    return points
+
+
+def _name(*words: str) -> str:
+    hashed = blake2b(_program(), digest_size=20)
+    for word in words:
+        hashed.update(word.encode("utf-8", "surrogatepass"))
+        hashed.update(b"\0")
+    return hashed.hexdigest()
+
+
+@cache
+def _program() -> bytes:
+    """A hash of the code and tables that curves come from, and of the versions of the libraries they stand on."""
+    hashed = blake2b(digest_size=20)
+    for library in LIBRARIES:
+        hashed.update(f"{library} {version(library)}\n".encode())
+    for room in ROOMS:
+        _add(hashed, files("matcher") / room)
+    return hashed.digest()
+
+
+def _add(hashed: blake2b, place: Traversable) -> None:
+    """Add all files in a folder and in those within it, by name."""
+    for one in sorted(place.iterdir(), key=lambda one: one.name):
+        if one.is_dir():
+            _add(hashed, one)
+        elif not one.name.endswith(".pyc"):
+            hashed.update(one.name.encode())
+            hashed.update(one.read_bytes())
 
 
 @remembered(64)

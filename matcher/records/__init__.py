@@ -3,7 +3,7 @@
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
 Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `length_units`,
-`given`, `naming`, `counts`, `errors`, `memory`, `rectangles`, `typed`, `units`, `words`.
+`given`, `naming`, `counts`, `errors`, `memory`, `store`, `rectangles`, `typed`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -75,6 +75,7 @@ from matcher.records.length_units import LengthUnit, unit_of, unit_of_drawers
 from matcher.records.memory import Memory, forget, remembered
 from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
+from matcher.records.store import Store, StoreSize, keep_in, store_in_force
 from matcher.records.typed import TypedDrawer, TypedSize
 from matcher.records.units import (
     NEWTONS_PER_LBF,
@@ -190,6 +191,8 @@ __all__ = [
     "Slot",
     "Snapshot",
     "Spread",
+    "Store",
+    "StoreSize",
     "Stranded",
     "System",
     "Toward",
@@ -211,6 +214,7 @@ __all__ = [
     "in_inches",
     "in_shop_fraction",
     "inch",
+    "keep_in",
     "kg",
     "lb",
     "listed",
@@ -222,6 +226,7 @@ __all__ = [
     "remembered",
     "show_kg",
     "show_mm",
+    "store_in_force",
     "to_kg",
     "to_mm",
     "unit_of",

@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from matcher.records import counted
-from matcher.store import StoreSize
+from matcher.records import StoreSize, counted
 
 MB = 1_000_000
 
@@ -20,9 +19,9 @@ def store_line(folder: Path, held: StoreSize, gone: StoreSize | None) -> str:
 
 def store_document(folder: Path, held: StoreSize, gone: StoreSize | None) -> dict[str, Any]:
     """The same as one document."""
-    deleted = {"deleted_arrays": gone.arrays, "deleted_bytes": gone.bytes} if gone is not None else {}
-    return {"folder": str(folder), "arrays": held.arrays, "bytes": held.bytes, **deleted}
+    deleted = {"deleted_answers": gone.answers, "deleted_bytes": gone.bytes} if gone is not None else {}
+    return {"folder": str(folder), "answers": held.answers, "bytes": held.bytes, **deleted}
 
 
 def _told(size: StoreSize) -> str:
-    return f"{counted(size.arrays, 'array')}, {size.bytes / MB:.1f} MB"
+    return f"{counted(size.answers, 'answer')}, {size.bytes / MB:.1f} MB"

@@ -26,8 +26,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any, TypeVar
 
+from matcher.records import keep_in, store_in_force
 from matcher.screening.crews import AHEAD, SpreadingError
-from matcher.store import keep_in, store_folder
 
 S = TypeVar("S")
 T = TypeVar("T")
@@ -78,7 +78,9 @@ class Processes:
         """Get ready to start processes; each ends as soon as this process closes its end of the line, or dies."""
         context = get_context("spawn")
         theirs, self._line = context.Pipe(duplex=False)
-        self._pool = ProcessPoolExecutor(self.workers, context, _begin, (theirs, self.folder / BEGUN, store_folder()))
+        store = store_in_force()
+        given = theirs, self.folder / BEGUN, store.folder if store else None
+        self._pool = ProcessPoolExecutor(self.workers, context, _begin, given)
 
     def end(self) -> None:
         """End all processes at once, whatever they are doing."""

@@ -1,7 +1,8 @@
-"""A folder of arrays by name: each file is written whole or not at all, checked when read, and bounded in all.
+"""What earlier runs worked out, in files of one folder: plain bytes by name, never code.
 
-A file that cannot be read, or does not hold what was written, counts as none. A folder that cannot be written, or a
-full disk, means that nothing is kept. Two runs may use one folder: a file is put in its place in one step.
+Each file is written whole or not at all, checked when it is read, and bounded in all. A file that cannot be read, or
+does not hold what was written, counts as none. A folder that cannot be written, or a full disk, means that nothing is
+kept. Two runs may use one folder: a file is put in its place in one step.
 """
 
 from __future__ import annotations
@@ -15,9 +16,6 @@ from hashlib import blake2b
 from pathlib import Path
 from tempfile import NamedTemporaryFile
 
-import numpy as np
-from numpy.typing import NDArray
-
 MOST_BYTES = 300_000_000
 """More than this is not kept: then those go that were not asked for the longest, until a fifth is free again."""
 KEPT_SHARE = 0.8
@@ -29,22 +27,22 @@ DAY = 86400.0
 
 @dataclass(frozen=True, slots=True)
 class StoreSize:
-    """How many arrays a store holds, and how many bytes they take."""
+    """How many answers a store holds, and how many bytes they take."""
 
-    arrays: int
+    answers: int
     bytes: int
 
 
 @dataclass(slots=True)
-class ArrayStore:
+class Store:
     """A store in a folder, which is made once something is kept."""
 
     folder: Path
     most_bytes: int = MOST_BYTES
     _written: int = field(default=0)
 
-    def read(self, name: str) -> NDArray[np.int64] | None:
-        """The rows of three whole numbers kept under a name; nothing where there are none, or broken ones."""
+    def read(self, name: str) -> bytes | None:
+        """What is kept under a name; nothing where there is nothing, or something broken."""
         path = self._path(name)
         try:
             held = path.read_bytes()
@@ -53,13 +51,10 @@ class ArrayStore:
         except OSError:
             return None
         digest, payload = held[:DIGEST], held[DIGEST:]
-        if digest != _digest(name, payload) or len(payload) % 12:
-            return None
-        return np.frombuffer(payload, dtype="<i4").reshape(-1, 3).astype(np.int64)
+        return payload if digest == _digest(name, payload) else None
 
-    def write(self, name: str, rows: NDArray[np.int64]) -> None:
-        """Keep rows of three whole numbers below 2**31 under a name, if the folder lets it."""
-        payload = np.ascontiguousarray(rows, dtype="<i4").tobytes()
+    def write(self, name: str, payload: bytes) -> None:
+        """Keep bytes under a name of hexadecimal digits, if the folder lets it."""
         path = self._path(name)
         with suppress(OSError):
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -116,3 +111,16 @@ class ArrayStore:
 
 def _digest(name: str, payload: bytes) -> bytes:
     return blake2b(payload, digest_size=DIGEST, key=name.encode()).digest()
+
+
+_IN_FORCE: list[Store] = []
+
+
+def keep_in(folder: Path | None) -> None:
+    """From now on this process keeps answers in the folder, or none beyond its own end, as it does at first."""
+    _IN_FORCE[:] = [Store(folder)] if folder else []
+
+
+def store_in_force() -> Store | None:
+    """The store of this process, if it has one: commands have, the library has none unless it is told."""
+    return _IN_FORCE[0] if _IN_FORCE else None
