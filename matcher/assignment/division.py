@@ -29,6 +29,8 @@ HOPELESS_SHARE = 0.4
 ANY_SHARE = 0.0625
 """Share of it for whether there is any division at all, where none was found to start from."""
 
+OPEN_SHARE = 0.2
+"""Share of the budgets of later goals where the least cost is not proved, so that they cannot be proved either."""
 BETTERED_SHARE = 0.25
 """Share of the budget of goal ``order`` in which a division found is bettered by laying drawers anew."""
 
@@ -97,7 +99,7 @@ def _suited(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
 def _with_drawers(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """Both ends of the drawers used; as many are used from now on as the goal asks for."""
     problem, model, chosen = search.built.division.problem, search.built.model, found.chosen
-    boxes, share = len(problem.boxes), problem.work.drawers / 2
+    boxes, share = len(problem.boxes), _share(found) * problem.work.drawers / 2
     free = model.new_int_var(0, boxes, "unused")
     used = model.new_int_var(0, boxes, "used")
     model.add(used == sum(search.built.holds.values()))
@@ -115,7 +117,13 @@ def _with_drawers(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Di
 
 def _with_order(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """The fewest breaks of order, in which a divided group counts once at least with each other group."""
-    breaks, share = order_breaks_at_least(search.built), search.built.division.problem.work.order / 2
+    breaks = order_breaks_at_least(search.built)
+    share = _share(found) * search.built.division.problem.work.order / 2
     best = search.least_over(ways, breaks, 0, most_of(breaks), share, found.chosen)
     bounds = replace(found.bounds, order=best.bound)
     return replace(found, chosen=best.chosen, cost=cost_of(search.built.division, best.chosen), bounds=bounds)
+
+
+def _share(found: Divided) -> float:
+    """How much of their budgets the goals after the cost get."""
+    return 1.0 if found.cost <= found.bound else OPEN_SHARE

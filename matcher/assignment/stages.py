@@ -19,6 +19,9 @@ from matcher.assignment.sharing import Sharing
 from matcher.assignment.unique import make_smallest
 from matcher.records import GoalName
 
+AFTER_OPEN = 0.2
+"""Share of its budget that a goal gets after one that is not proved: it may still get better, but not be proved."""
+
 Progress: TypeAlias = Callable[[str, int, int], None]
 """Told a goal's value and bound as it is begun and as it is settled."""
 
@@ -137,9 +140,10 @@ def _turns(goals: Sequence[GoalName]) -> list[list[GoalName]]:
 
 
 def _settle(descent: Descent, names: Sequence[GoalName], report: _Report) -> None:
-    work = descent.board.problem.work
+    work, open_before = descent.board.problem.work, not all(goal.proved for goal in report.values(descent.places))
+    share = AFTER_OPEN if open_before else 1.0
     layers = {name: GOALS[name].layers(descent.board) for name in names}
-    budgets = [GOALS[name].work(work) / len(layers[name]) for name in names for _ in layers[name]]
+    budgets = [share * GOALS[name].work(work) / len(layers[name]) for name in names for _ in layers[name]]
     for name in names:
         report.begin(name, GOALS[name].value(tuple(part.value(descent.places) for part in layers[name])))
     settled = iter(descent.settle([part for name in names for part in layers[name]], budgets))
