@@ -107,6 +107,7 @@ REMEMBERED = (
         ratchet | | 3/8 | length | 195
         ratchet | | 1/2 | mass | 560
         ratchet | | 1/4 | mass | 110
+        ratchet | | 3/8 | width | 33
         flex-head ratchet | | 3/8 | mass | 300
         flex-head ratchet | | 3/8 | length | 215
         stubby ratchet | | 1/4 | length | 90
@@ -160,8 +161,11 @@ REMEMBERED = (
         crowfoot wrench | 17 | 3/8 | length | 42
         adjustable wrench | 15 in | | mass | 1250
         adjustable wrench | 10 in | | width | 70
+        adjustable wrench | 12 in | | height | 18
+        adjustable wrench | 6 in | | mass | 125
         pipe wrench | 18 in | | mass | 2600
         pipe wrench | 24 in | | length | 600
+        pipe wrench | 8 in | | height | 22
         long-arm hex key | 10 | | length | 225
         ball-end long-arm hex key | 4 | | length | 140
         hexalobular key | T40 | | length | 108
@@ -177,6 +181,9 @@ REMEMBERED = (
         tap | 1/4-20 | | length | 63.5
         tap | 1/2-13 | | length | 85.7
         die | 1/4-20 | | length | 25.4
+        hex key | 7/8 | | mass | 860
+        long-arm hex key | 0.028 | | length | 68
+        ball-end long-arm hex key | 3/8 | | length | 225
         """,
         system="inch",
     ),
@@ -213,6 +220,7 @@ REMEMBERED = (
         mallet | 16 oz | | length | 320
         punch | 8 | | length | 150
         chisel | 25 | | length | 200
+        chisel | 12 | | mass | 115
         pry bar | 18 in | | mass | 900
         file | 250 | | mass | 320
         needle file | 200 | | mass | 20
@@ -229,6 +237,7 @@ REMEMBERED = (
         tape measure | | | mass | 300
         caliper | 200 | | mass | 200
         rule | 150 | | length | 165
+        rule | 300 | | width | 25
         square | 300 | | length | 310
         feeler gauge | | | mass | 100
         mirror | | | mass | 80

@@ -103,6 +103,8 @@ def test_without_what_a_kind_needs_the_column_is_named(kind: Kind) -> None:
         ("socket", "5.5"),
         ("socket", "3/8"),
         ("hex key", "2.5"),
+        ("hex key", "0.028"),
+        ("socket", "0.5"),
     ],
 )
 def test_a_size_that_says_its_system_needs_none(kind: str, size: str) -> None:

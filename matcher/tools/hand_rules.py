@@ -179,7 +179,8 @@ GRIPPERS = (
 
 # ------------------------------------------------------------------------------------------- measuring, other, cased
 
-_POCKETED = Off(0.2, 0.2)
+_POCKETED = Off(0.3, 0.2)
+"""A kind of many sizes: the likely ones are large, so that most real ones are smaller."""
 
 MEASURING = (
     Rule(("tape measure",), practice(85, _POCKETED), practice(85, _POCKETED), practice(47, _POCKETED), filled(0.13)),
@@ -195,8 +196,8 @@ MEASURING = (
     Rule(
         kinds=("rule",),
         length=practice(lambda f: f.nominal + 15, NOMINAL),
-        width=practice(lambda f: min(max(0.08 * f.length, 13), 40)),
-        height=practice(2),
+        width=practice(lambda f: min(max(0.08 * f.length, 19), 40), Off(0.35, 0.25)),
+        height=practice(2, Off(0.75, 0.25)),
         grams=filled(0.5),
         check=length_within(70, 2000),
     ),
@@ -211,7 +212,7 @@ MEASURING = (
     ),
     Rule(("feeler gauge",), practice(115), practice(28), practice(22), filled(0.2)),
     Rule(("mirror",), practice(220), practice(60, Off(0.5, 0.3)), practice(22), filled(0.035)),
-    Rule(("pick",), practice(170), practice(20), practice(20), filled(0.07)),
+    Rule(("pick",), practice(170, Off(0.25, 0.4)), practice(20), practice(20), filled(0.07)),
     Rule(("magnetic pick-up",), practice(180, Off(0.3, 0.4)), practice(18), practice(18), filled(0.15), round=True),
     Rule(
         ("flashlight",),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from matcher.tools import masses
-from matcher.tools.rules import Facts, Measure, Off, Rule, derived, practice, read, weighed
+from matcher.tools.rules import Facts, Measure, Off, Rule, derived, from_memory, practice, read, weighed
 from matcher.tools.series import HexKey, hex_key, hex_key_for, long_arm
 
 ISO_2936 = "ISO 2936 hex keys"
@@ -69,6 +69,15 @@ T_KEY = Rule(
 )
 METRIC_LONG_KEY = _bent(read(f"{ISO_2936}, extra long", _long_arm), METRIC_KEY.width, METRIC_KEY.height, *LONG_ARMED)
 INCH_LONG_KEY = _bent(practice(_long_arm), INCH_KEY.width, INCH_KEY.height, *LONG_ARMED)
+REMEMBERED_KEY = _bent(
+    from_memory(ASME_B18_3, _long, sure=True),
+    from_memory(ASME_B18_3, _short, sure=True),
+    from_memory(ASME_B18_3, _corners, sure=True),
+    "hex key",
+)
+REMEMBERED_LONG_KEY = _bent(INCH_LONG_KEY.length, REMEMBERED_KEY.width, REMEMBERED_KEY.height, *LONG_ARMED)
 METRIC_KEY_RULES = (METRIC_KEY, METRIC_LONG_KEY)
 INCH_KEY_RULES = (INCH_KEY, INCH_LONG_KEY)
+REMEMBERED_KEY_RULES = (REMEMBERED_KEY, REMEMBERED_LONG_KEY)
+"""For the smallest and largest inch keys, whose rows were not read."""
 KEY_RULES = (HEXALOBULAR_KEY, T_KEY)
