@@ -84,6 +84,26 @@ PUBLISHED = (
 REMEMBERED = (
     *_checks(
         """
+        combination wrench | 8  | | length | 120
+        combination wrench | 13 | | length | 160
+        combination wrench | 17 | | length | 200
+        combination wrench | 24 | | length | 285
+        combination wrench | 30 | | length | 345
+        """,
+        "DIN 3113 A, from memory: no page of it was seen",
+    ),
+    *_checks(
+        """
+        double box wrench | 6x7   | | length | 165
+        double box wrench | 10x11 | | length | 195
+        double box wrench | 14x15 | | length | 225
+        double box wrench | 20x22 | | length | 300
+        double box wrench | 30x32 | | length | 375
+        """,
+        "ISO 10104, from memory: no page of it was seen",
+    ),
+    *_checks(
+        """
         socket | 21 | 1/2 | width | 29.5
         socket | 21 | 1/2 | length | 39
         socket | 17 | 1/2 | mass | 78

@@ -318,6 +318,29 @@ def test_lengths_are_rounded_up_to_the_grid() -> None:
     assert inch(3.344) > 3.344 * 8128
 
 
+ISO_1085 = (
+    "4x5 5x5.5 5.5x7 6x7 7x8 8x9 8x10 9x11 10x11 10x12 10x13 11x13 12x13 12x14 13x14 13x15 13x16 13x17 14x15 14x17 "
+    "16x17 16x18 17x19 18x19 18x21 19x22 20x22 21x23 21x24 22x24 24x27 25x28 24x30 27x30 27x32 30x32 30x36 32x36 36x41 "
+    "41x46 46x50 50x55 55x60"
+)
+
+
+@pytest.mark.parametrize("size", ISO_1085.split())
+def test_every_pair_of_openings_is_a_double_ended_wrench(size: str) -> None:
+    """ISO 1085 pairs, from memory: no page of it was seen."""
+    small, large = size.split("x")
+    kinds = [kind.word for kind in KINDS.values() if kind.form == "two flats"]
+    assert len(kinds) == 6
+    for kind in kinds:
+        if kind == "ignition wrench" and float(large) > 36:
+            continue
+        wrench = piece(kind, size)
+        assert piece(kind, f"{large} x {small}").length == wrench.length
+        for opening, flats in (("opening", large), ("small opening", small)):
+            slot = 0.6 if kind == "flare-nut wrench" else 1.0
+            assert feature(wrench, opening) == pytest.approx(slot * float(flats), abs=0.01)
+
+
 # ---------------------------------------------------------------------------------------------------------- refusals
 
 

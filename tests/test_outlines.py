@@ -267,6 +267,26 @@ def test_kinds_that_differ_look_different(one: str, other: str) -> None:
     assert shapes[0].symmetric_difference(shapes[1]).area > shapes[0].area / 50
 
 
+@pytest.mark.parametrize(
+    ("plain", "impact"),
+    [
+        ("socket", "impact socket"),
+        ("universal-joint socket", "swivel impact socket"),
+        ("adapter", "impact adapter"),
+        ("universal joint", "impact universal joint"),
+    ],
+)
+def test_an_impact_piece_shows_the_hole_of_its_retaining_pin(plain: str, impact: str) -> None:
+    """Common practice, no source: a small round hole in its drive end."""
+
+    def pins(kind: str) -> int:
+        piece = sized(a_piece(kind))
+        rings = [line for line in picture(piece, standing=False).lines if line[0] == line[-1]]
+        return sum(Polygon(ring).centroid.y < 0.25 * piece.length for ring in rings)
+
+    assert (pins(plain), pins(impact)) == (0, 1)
+
+
 def test_only_a_wobble_extension_has_a_waist_in_its_square() -> None:
     """So that it stands off the axis in a socket: common practice, no source."""
     plain, wobble = (outline(sized(a_piece(kind, "150")), standing=False) for kind in ("extension", "wobble extension"))

@@ -16,7 +16,7 @@ from matcher.tools.dimensions import EVERY_SYSTEM, rule_of
 from matcher.tools.key_rules import INCH_KEY_RULES, METRIC_KEY_RULES, REMEMBERED_KEY_RULES
 from matcher.tools.rules import Facts, Rule
 from matcher.tools.sizes import parse_size
-from tests.size_checks import CHECKS, MEMORY, SizeCheck
+from tests.size_checks import CHECKS, MEMORY, PUBLISHED, SizeCheck
 
 Ground: TypeAlias = Literal["published values", "published values in part", "memory", "common practice"]
 GROUNDS: tuple[Ground, ...] = ("published values", "published values in part", "memory", "common practice")
@@ -73,8 +73,11 @@ def main() -> None:
         least = ", longer than a least value" if rule.length.least else ""
         rests = f"{_SHORT.get(ground(rule), ground(rule))}{least}"
         print(f"{name:44}{len(checks):7}{outside:9}{_worst(sizes):>7}{_worst(weights):>7}  {rests}")
-    remembered = sum(check.source == MEMORY for check in CHECKS)
-    print(f"{len(CHECKS)} values: {len(CHECKS) - remembered} published, {remembered} {MEMORY}")
+    practice = sum(check.source == MEMORY for check in CHECKS)
+    standards = len(CHECKS) - len(PUBLISHED) - practice
+    print(
+        f"{len(CHECKS)} values: {len(PUBLISHED)} published, {standards} of standards from memory, {practice} {MEMORY}"
+    )
     found = grounds()
     print(f"{len(RULES)} rules rest on: {', '.join(f'{name} {found[name]}' for name in GROUNDS)}")
 
