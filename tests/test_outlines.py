@@ -287,6 +287,15 @@ def test_an_impact_piece_shows_the_hole_of_its_retaining_pin(plain: str, impact:
     assert (pins(plain), pins(impact)) == (0, 1)
 
 
+def test_screwdriver_tips_are_told_apart() -> None:
+    """A slotted blade is as wide as its shank and ground flat, a cross comes to a point, others have flutes."""
+    slotted, cross, lobed = (picture(sized(a_piece("screwdriver", size)), False) for size in ("1x5.5", "PH2", "T25"))
+    ends = [width_at(shown.outline, 0.999) / width_at(shown.outline, 0.9) for shown in (slotted, cross, lobed)]
+    assert ends[0] == pytest.approx(1, abs=0.05)
+    assert ends[1] < 0.5 < ends[2] < 0.95
+    assert len(lobed.lines) == len(cross.lines) == len(slotted.lines) + 2
+
+
 def test_only_a_wobble_extension_has_a_waist_in_its_square() -> None:
     """So that it stands off the axis in a socket: common practice, no source."""
     plain, wobble = (outline(sized(a_piece(kind, "150")), standing=False) for kind in ("extension", "wobble extension"))
