@@ -81,7 +81,95 @@ PUBLISHED = (
     ),
 )
 
+WIDTHS_AND_HEIGHTS = _checks(
+    """
+    socket | 13 | 1/2 | width | 22
+    socket | 17 | 3/8 | width | 24
+    socket | 32 | 1/2 | width | 43
+    deep socket | 13 | 3/8 | width | 19
+    impact socket | 19 | 1/2 | width | 29
+    deep impact socket | 17 | 1/2 | width | 27.5
+    bit socket | 6 | 3/8 | width | 19.5
+    universal-joint socket | 13 | 3/8 | width | 22
+    ratchet | | 1/4 | width | 25
+    ratchet | | 1/2 | width | 44
+    ratchet | | 3/8 | height | 36
+    breaker bar | | 1/2 | width | 25
+    breaker bar | | 1/2 | height | 38
+    torque wrench | | 1/2 | width | 44
+    extension | 125 | 1/2 | width | 23.5
+    extension | 150 | 3/8 | width | 18
+    universal joint | | 3/8 | width | 20.5
+    spinner handle | | 1/4 | width | 28
+    combination wrench | 13 | | width | 28.5
+    combination wrench | 19 | | width | 40.5
+    combination wrench | 13 | | height | 9.7
+    combination wrench | 19 | | height | 13
+    ratcheting wrench | 13 | | height | 10
+    flex-head ratcheting wrench | 13 | | height | 12
+    double box wrench | 16x17 | | width | 26.5
+    double box wrench | 16x17 | | height | 30
+    open-end wrench | 12x13 | | width | 28.5
+    flare-nut wrench | 17x19 | | width | 41
+    crowfoot wrench | 17 | 3/8 | width | 37.5
+    adjustable wrench | 8 in | | width | 57
+    pipe wrench | 14 in | | width | 85
+    hexalobular key | T50 | | width | 36
+    T-handle hex key | 5 | | width | 90
+    screwdriver | PH2 | | width | 34
+    screwdriver | PH1 | | width | 30
+    screwdriver | 1.2x6.5 | | width | 34
+    stubby screwdriver | PH2 | | width | 32
+    nut driver | 10 | | width | 31
+    combination pliers | 200 | | width | 56
+    diagonal cutters | 160 | | width | 52
+    diagonal cutters | 160 | | height | 18
+    long-nose pliers | 200 | | width | 52
+    long-nose pliers | 200 | | height | 17
+    slip-joint pliers | 8 in | | width | 51
+    water-pump pliers | 250 | | width | 52
+    water-pump pliers | 250 | | height | 15
+    snap-ring pliers | 180 | | width | 53
+    hose-clamp pliers | 250 | | width | 66
+    snips | 250 | | width | 62
+    snips | 250 | | height | 23
+    wire stripper | 200 | | width | 57
+    ball-peen hammer | 16 oz | | width | 98
+    cross-peen hammer | 500 g | | width | 118
+    cross-peen hammer | 1000 g | | height | 33
+    sledge hammer | 12 lb | | width | 190
+    dead-blow hammer | 32 oz | | width | 108
+    dead-blow hammer | 32 oz | | height | 54
+    file | 250 | | width | 36
+    caliper | 150 | | width | 78
+    square | 150 | | width | 100
+    tape measure | | | height | 42
+    die stock | 25 | | width | 35
+    """
+)
+"""Widths and heights as common tools have them: what makes pockets too narrow or too shallow."""
 REMEMBERED = (
+    *WIDTHS_AND_HEIGHTS,
+    *_checks(
+        """
+        combination wrench | 8  | | length | 120
+        combination wrench | 13 | | length | 160
+        combination wrench | 17 | | length | 200
+        combination wrench | 24 | | length | 285
+        combination wrench | 30 | | length | 345
+        """,
+        "DIN 3113 A, from memory: no page of it was seen",
+    ),
+    *_checks(
+        """
+        double box wrench | 6x7   | | length | 165
+        double box wrench | 10x11 | | length | 195
+        double box wrench | 14x15 | | length | 225
+        double box wrench | 20x22 | | length | 300
+        double box wrench | 30x32 | | length | 375
+        """,
+        "ISO 10104, from memory: no page of it was seen",
+    ),
     *_checks(
         """
         socket | 21 | 1/2 | width | 29.5
@@ -107,6 +195,7 @@ REMEMBERED = (
         ratchet | | 3/8 | length | 195
         ratchet | | 1/2 | mass | 560
         ratchet | | 1/4 | mass | 110
+        ratchet | | 3/8 | width | 33
         flex-head ratchet | | 3/8 | mass | 300
         flex-head ratchet | | 3/8 | length | 215
         stubby ratchet | | 1/4 | length | 90
@@ -160,8 +249,11 @@ REMEMBERED = (
         crowfoot wrench | 17 | 3/8 | length | 42
         adjustable wrench | 15 in | | mass | 1250
         adjustable wrench | 10 in | | width | 70
+        adjustable wrench | 12 in | | height | 18
+        adjustable wrench | 6 in | | mass | 125
         pipe wrench | 18 in | | mass | 2600
         pipe wrench | 24 in | | length | 600
+        pipe wrench | 8 in | | height | 22
         long-arm hex key | 10 | | length | 225
         ball-end long-arm hex key | 4 | | length | 140
         hexalobular key | T40 | | length | 108
@@ -177,6 +269,9 @@ REMEMBERED = (
         tap | 1/4-20 | | length | 63.5
         tap | 1/2-13 | | length | 85.7
         die | 1/4-20 | | length | 25.4
+        hex key | 7/8 | | mass | 860
+        long-arm hex key | 0.028 | | length | 68
+        ball-end long-arm hex key | 3/8 | | length | 225
         """,
         system="inch",
     ),
@@ -213,6 +308,7 @@ REMEMBERED = (
         mallet | 16 oz | | length | 320
         punch | 8 | | length | 150
         chisel | 25 | | length | 200
+        chisel | 12 | | mass | 115
         pry bar | 18 in | | mass | 900
         file | 250 | | mass | 320
         needle file | 200 | | mass | 20
@@ -229,6 +325,7 @@ REMEMBERED = (
         tape measure | | | mass | 300
         caliper | 200 | | mass | 200
         rule | 150 | | length | 165
+        rule | 300 | | width | 25
         square | 300 | | length | 310
         feeler gauge | | | mass | 100
         mirror | | | mass | 80
@@ -247,6 +344,13 @@ FITTED = (
         pry bar | 24 in | | mass | 1500
         flex-head ratchet | | 1/2 | mass | 860
         flare-nut wrench | 13x14 | | length | 185
+        hexalobular key | T25 | | width | 22
+        locking pliers | 250 | | width | 72
+        locking pliers | 250 | | height | 18
+        sledge hammer | 2000 g | | width | 120
+        sledge hammer | 4 lb | | height | 47
+        mallet | 32 oz | | width | 117
+        caliper | 150 | | height | 16
         """
     ),
     *_checks(

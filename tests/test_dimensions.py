@@ -77,6 +77,31 @@ def test_inch_hex_keys_across_corners_and_along_the_series() -> None:
 
 
 @pytest.mark.parametrize(
+    ("w", "c", "b"),
+    [("0.028", 1.312, 0.312), ("0.035", 1.312, 0.438), ("7/8", 8.344, 2.469), ("1", 9.344, 2.719), ("2", 17.5, 4.75)],
+)
+def test_the_smallest_and_largest_inch_hex_keys_are_known_from_memory_and_say_so(w: str, c: float, b: float) -> None:
+    """ASME B18.3, arms C and B, from memory: no such page was seen, so that nothing of them is from standard."""
+    key = piece("hex key", w, system="inch")
+    assert to_mm(key.length) == pytest.approx(25.4 * c, abs=GRID)
+    assert to_mm(key.width) == pytest.approx(25.4 * b, abs=GRID)
+    assert key.basis == "estimated"
+    assert "ASME B18.3 hex keys, from memory" in key.source
+    assert piece("long-arm hex key", w, system="inch").basis == "estimated"
+
+
+def test_every_inch_hex_key_of_the_standard_is_known() -> None:
+    """ASME B18.3, sizes from 0.028 to 2 in; those from 0.050 to 3/4 in were read, the others are from memory."""
+    sizes = (
+        "0.028 0.035 0.050 1/16 5/64 3/32 7/64 1/8 9/64 5/32 3/16 7/32 1/4 5/16 3/8 7/16 1/2 9/16 5/8 3/4 7/8 "
+        "1 1-1/4 1-1/2 1-3/4 2"
+    )
+    keys = [piece("hex key", size, system="inch") for size in sizes.split()]
+    assert all(one.length <= other.length and one.width < other.width for one, other in pairwise(keys))
+    assert [key.basis for key in keys] == 2 * ["estimated"] + 18 * ["from standard"] + 6 * ["estimated"]
+
+
+@pytest.mark.parametrize(
     ("s", "least"),
     [(10, 110), (13, 135), (19, 185), (24, 230), (30, 285), (36, 335), (41, 380), (46, 425), (50, 460)],
 )
@@ -293,6 +318,29 @@ def test_lengths_are_rounded_up_to_the_grid() -> None:
     assert inch(3.344) > 3.344 * 8128
 
 
+ISO_1085 = (
+    "4x5 5x5.5 5.5x7 6x7 7x8 8x9 8x10 9x11 10x11 10x12 10x13 11x13 12x13 12x14 13x14 13x15 13x16 13x17 14x15 14x17 "
+    "16x17 16x18 17x19 18x19 18x21 19x22 20x22 21x23 21x24 22x24 24x27 25x28 24x30 27x30 27x32 30x32 30x36 32x36 36x41 "
+    "41x46 46x50 50x55 55x60"
+)
+
+
+@pytest.mark.parametrize("size", ISO_1085.split())
+def test_every_pair_of_openings_is_a_double_ended_wrench(size: str) -> None:
+    """ISO 1085 pairs, from memory: no page of it was seen."""
+    small, large = size.split("x")
+    kinds = [kind.word for kind in KINDS.values() if kind.form == "two flats"]
+    assert len(kinds) == 6
+    for kind in kinds:
+        if kind == "ignition wrench" and float(large) > 36:
+            continue
+        wrench = piece(kind, size)
+        assert piece(kind, f"{large} x {small}").length == wrench.length
+        for opening, flats in (("opening", large), ("small opening", small)):
+            slot = 0.6 if kind == "flare-nut wrench" else 1.0
+            assert feature(wrench, opening) == pytest.approx(slot * float(flats), abs=0.01)
+
+
 # ---------------------------------------------------------------------------------------------------------- refusals
 
 
@@ -302,7 +350,7 @@ def test_lengths_are_rounded_up_to_the_grid() -> None:
         ("socket", "32", "1/4", "metric", "size", "from 3 to 17 mm on a 1/4 drive"),
         ("impact socket", "10", "3/4", "metric", "size", "from 12 to 80 mm"),
         ("hex key", "5.2", "", "metric", "size", "arms are known here, 0.7 to 36"),
-        ("hex key", "7/8", "", "inch", "size", "arms are known here, 0.050 and 1/16 to 3/4 in"),
+        ("hex key", "13/16", "", "inch", "size", "arms are known here, 0.028 to 2 in"),
         ("combination wrench", "150", "", "metric", "size", "from 3 to 85 mm"),
         ("combination pliers", "20", "", "", "size", "from 80 to 500 mm"),
         ("hexalobular key", "T11", "", "", "size", "a size T of"),
@@ -334,6 +382,7 @@ def test_a_size_outside_its_series_is_welcome_once_it_is_measured() -> None:
         ("hexalobular key", "T11", ""),
         ("hexalobular key", "T47", ""),
         ("hex key", "0.028", "inch"),
+        ("hex key", "0.032", "inch"),
         ("hex key", "7/8", "inch"),
         ("screwdriver", "PH5", ""),
     ],

@@ -52,9 +52,16 @@ def test_a_usual_piece_is_not(piece: Piece) -> None:
 def test_the_same_tool_in_two_rows_of_a_set_is_doubted_once() -> None:
     socket = replace(a_piece("socket", "13", "1/2"), tool="socket 13")
     other_set = replace(socket, set="another")
-    other_name = replace(socket, tool="socket 13, thin wall")
-    (doubt,) = doubtful(catalogue((socket, socket, other_set, other_name)))
+    thin = replace(socket, tool="socket 13, thin wall", width=mm(18), height=mm(18))
+    (doubt,) = doubtful(catalogue((socket, socket, other_set, thin)))
     assert doubt == "set, socket 13 (socket): stands in 2 rows; is it in the set so often?"
+
+
+def test_the_same_tool_under_another_name_is_doubted_where_its_size_tells_all() -> None:
+    socket = replace(a_piece("socket", "13", "1/2"), tool="socket 13")
+    pin, center = (replace(a_piece("punch", "4 mm"), tool=f"{name} punch 4 mm") for name in ("pin", "center"))
+    (doubt,) = doubtful(catalogue((socket, replace(socket, tool="13 mm socket", size="13 mm"), pin, center)))
+    assert doubt == "set, 13 mm socket (socket): same size and drive as socket 13; is it in the set twice?"
 
 
 def test_doubts_stand_in_the_document_and_none_are_about_the_bundled_catalogue() -> None:

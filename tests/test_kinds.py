@@ -62,8 +62,9 @@ def test_many_tools_of_a_kind_are_told_in_the_plural(count: int, kind: str, told
 
 
 def test_every_kind_has_a_plural_of_english() -> None:
-    """By rule: -ch takes -es, what ends in -s stays, all others take -s."""
-    for kind in set(KINDS) - {"other", "cased"}:
+    """By rule: -ch takes -es, what ends in -s stays, all others take -s but knife."""
+    assert counted_kind(2, "knife") == "2 knives"
+    for kind in set(KINDS) - {"other", "cased", "knife"}:
         plural = counted_kind(2, kind).removeprefix("2 ")
         assert plural == (kind if kind.endswith("s") else kind + ("es" if kind.endswith("ch") else "s"))
 
@@ -103,6 +104,8 @@ def test_without_what_a_kind_needs_the_column_is_named(kind: Kind) -> None:
         ("socket", "5.5"),
         ("socket", "3/8"),
         ("hex key", "2.5"),
+        ("hex key", "0.028"),
+        ("socket", "0.5"),
     ],
 )
 def test_a_size_that_says_its_system_needs_none(kind: str, size: str) -> None:
@@ -148,6 +151,44 @@ def test_the_kind_that_is_meant_is_among_the_three_offered(word: str, meant: str
     offered = kinds_like(word)
     assert len(set(offered)) == 3
     assert meant in offered
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("torque driver", "torque screwdriver"),
+        ("socket wrench", "ratchet"),
+        ("line wrench", "flare-nut wrench"),
+        ("obstruction wrench", "half-moon wrench"),
+        ("circlip pliers", "snap-ring pliers"),
+        ("tongue and groove pliers", "water-pump pliers"),
+        ("needle nose pliers", "long-nose pliers"),
+        ("left aviation snips", "left-cut snips"),
+        ("aviation snips left", "left-cut snips"),
+        ("tin snips right", "right-cut snips"),
+        ("soft face hammer", "soft-face hammer"),
+        ("mallet hammer", "mallet"),
+        ("claw hammer", "hammer"),
+        ("die wrench", "die stock"),
+        ("tapwrench", "tap wrench"),
+        ("pitch gauge", "thread gauge"),
+        ("feeler gage", "feeler gauge"),
+        ("hex wrench", "hex key"),
+        ("long arm hex key", "long-arm hex key"),
+        ("wobble socket", "universal-joint socket"),
+        ("impact swivel", "swivel impact socket"),
+        ("extension bar", "extension"),
+        ("bolt extractor", "screw extractor"),
+        ("putty knife", "scraper"),
+        ("utility knife", "knife"),
+        ("drift", "punch"),
+        ("saw", "hacksaw"),
+        ("torch", "flashlight"),
+    ],
+)
+def test_what_the_trade_calls_a_kind_besides_is_known(word: str, meant: str) -> None:
+    """Common practice, no source."""
+    assert kinds_like(word)[0] == meant
 
 
 def test_a_bare_head_noun_offers_the_common_kinds_of_it() -> None:

@@ -267,6 +267,35 @@ def test_kinds_that_differ_look_different(one: str, other: str) -> None:
     assert shapes[0].symmetric_difference(shapes[1]).area > shapes[0].area / 50
 
 
+@pytest.mark.parametrize(
+    ("plain", "impact"),
+    [
+        ("socket", "impact socket"),
+        ("universal-joint socket", "swivel impact socket"),
+        ("adapter", "impact adapter"),
+        ("universal joint", "impact universal joint"),
+    ],
+)
+def test_an_impact_piece_shows_the_hole_of_its_retaining_pin(plain: str, impact: str) -> None:
+    """Common practice, no source: a small round hole in its drive end."""
+
+    def pins(kind: str) -> int:
+        piece = sized(a_piece(kind))
+        rings = [line for line in picture(piece, standing=False).lines if line[0] == line[-1]]
+        return sum(Polygon(ring).centroid.y < 0.25 * piece.length for ring in rings)
+
+    assert (pins(plain), pins(impact)) == (0, 1)
+
+
+def test_screwdriver_tips_are_told_apart() -> None:
+    """A slotted blade is as wide as its shank and ground flat, a cross comes to a point, others have flutes."""
+    slotted, cross, lobed = (picture(sized(a_piece("screwdriver", size)), False) for size in ("1x5.5", "PH2", "T25"))
+    ends = [width_at(shown.outline, 0.999) / width_at(shown.outline, 0.9) for shown in (slotted, cross, lobed)]
+    assert ends[0] == pytest.approx(1, abs=0.05)
+    assert ends[1] < 0.5 < ends[2] < 0.95
+    assert len(lobed.lines) == len(cross.lines) == len(slotted.lines) + 2
+
+
 def test_only_a_wobble_extension_has_a_waist_in_its_square() -> None:
     """So that it stands off the axis in a socket: common practice, no source."""
     plain, wobble = (outline(sized(a_piece(kind, "150")), standing=False) for kind in ("extension", "wobble extension"))

@@ -12,7 +12,7 @@ from matcher.house.reading import default_house
 from matcher.planning.answering import plan
 from matcher.records.given import Piece
 from matcher.records.laid_out import widest
-from matcher.records.units import mm, to_mm
+from matcher.records.units import PER_GRAM, mm, to_mm
 from matcher.tools.dimensions import sized
 from matcher.tools.kinds import KINDS
 from tests.benchmarks.size_closeness import GROUNDS, RULES, checks_of, grounds
@@ -23,6 +23,8 @@ from tests.tool_pieces import a_piece, every_piece
 BAND = 0.15
 GREATEST = ("stubby combination wrench", "stubby ratcheting wrench")
 """Kinds whose likely length is the greatest of ISO 7738's short series, so that a pocket is never too short."""
+OPEN_ENDED = ("combination wrench", "open-end wrench")
+"""Kinds whose likely width is the greatest of ISO 3318, so that a pocket is never too narrow."""
 
 
 def named(check: SizeCheck) -> str:
@@ -43,7 +45,14 @@ def test_a_real_tool_lies_within_the_bounds_of_its_rule(check: SizeCheck) -> Non
 @pytest.mark.parametrize("check", [one for one in CHECKS + FITTED if one.axis != "mass"], ids=named)
 def test_likely_sizes_are_within_fifteen_percent(check: SizeCheck) -> None:
     """Common practice, from memory."""
-    assert 0 <= check.miss < 0.35 if check.kind in GREATEST else abs(check.miss) <= BAND
+    greatest = check.kind in GREATEST or (check.kind in OPEN_ENDED and check.axis == "width")
+    assert 0 <= check.miss < 0.35 if greatest else abs(check.miss) <= BAND
+
+
+@pytest.mark.parametrize("check", [one for one in FITTED if one.axis == "mass"], ids=named)
+def test_masses_that_rules_were_fitted_to_are_met_within_fifteen_percent(check: SizeCheck) -> None:
+    """Common practice, from memory."""
+    assert abs(check.miss) <= BAND
 
 
 @pytest.mark.parametrize("check", PUBLISHED, ids=named)
@@ -63,6 +72,17 @@ def test_least_likely_and_greatest_come_in_this_order(kind: str) -> None:
             assert getattr(tool, axis) == span.likely
         assert (tool.mass_low, tool.mass_high) == (spread.mass.low, spread.mass.high)
         assert tool.mass_low < spread.mass.likely < tool.mass_high
+
+
+@pytest.mark.parametrize(("s", "long", "short"), [("3", 63, 20), ("5", 80, 28), ("8", 100, 36), ("10", 112, 40)])
+def test_shorter_hex_keys_of_an_older_series_lie_within_the_bounds(s: str, long: float, short: float) -> None:
+    """DIN 911, from memory: no page of it was seen."""
+    spread = sized(a_piece("hex key", s)).spread
+    assert spread is not None
+    assert to_mm(spread.length.low) <= long <= to_mm(spread.length.high)
+    assert to_mm(spread.width.low) <= short <= to_mm(spread.width.high)
+    bar = 7.85e-3 * 0.866 * float(s) ** 2 * (long + short - float(s))
+    assert spread.mass.low <= bar * PER_GRAM <= spread.mass.high
 
 
 def test_what_is_given_is_never_off() -> None:

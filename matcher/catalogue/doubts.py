@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from matcher.catalogue.trade import piece_doubts
+from matcher.catalogue.trade import piece_doubts, size_that_tells
 from matcher.records import Catalogue, Piece
 
 
 def doubtful(catalogue: Catalogue) -> tuple[str, ...]:
     """A sentence for each piece that a person should look at again; none of them is a fault."""
-    return tuple(dict.fromkeys([*_unlikely(catalogue), *_twice(catalogue)]))
+    return tuple(dict.fromkeys([*_unlikely(catalogue), *_twice(catalogue), *_renamed(catalogue)]))
 
 
 def _unlikely(catalogue: Catalogue) -> Iterator[str]:
@@ -27,6 +27,20 @@ def _twice(catalogue: Catalogue) -> Iterator[str]:
         count = rows[_said(piece)]
         if count > 1:
             yield f"{piece.set}, {piece.tool} ({piece.kind}): stands in {count} rows; is it in the set so often?"
+
+
+def _renamed(catalogue: Catalogue) -> Iterator[str]:
+    """Tools of one set with two names and nothing else that tells them apart, of kinds that their size tells."""
+    first: dict[tuple[object, ...], Piece] = {}
+    for piece in catalogue.pieces:
+        size = size_that_tells(piece)
+        if size is None:
+            continue
+        given = piece.length, piece.width, piece.height, piece.outline
+        other = first.setdefault((piece.set, piece.group, piece.kind, size, piece.drive, given), piece)
+        if other.tool != piece.tool:
+            alike = "size and drive" if piece.drive else "size"
+            yield f"{piece.set}, {piece.tool} ({piece.kind}): same {alike} as {other.tool}; is it in the set twice?"
 
 
 def _said(piece: Piece) -> tuple[object, ...]:

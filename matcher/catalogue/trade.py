@@ -9,6 +9,7 @@ from matcher.records import Piece, System, remembered
 from matcher.tools import (
     KINDS,
     SizingError,
+    ToolSize,
     doubts,
     drive_name,
     parse_drive,
@@ -26,6 +27,7 @@ __all__ = [
     "needs_of",
     "piece_doubts",
     "piece_faults",
+    "size_that_tells",
     "spoiled",
     "tidy",
     "with_system",
@@ -54,6 +56,19 @@ def kind_word(text: str) -> str:
 def needs_of(kind: str) -> tuple[str, ...]:
     """The columns that a kind of tool needs."""
     return KINDS[kind].needs
+
+
+def size_that_tells(piece: Piece) -> ToolSize | None:
+    """The size of a piece by which, with its drive, it is the same tool as another one, however both are written.
+
+    Nothing where it is not, as of punches, which of one size may be pin or center punches.
+    """
+    if not KINDS[piece.kind].has_system:
+        return None
+    try:
+        return parse_size(piece.size, piece.system, piece.kind)
+    except SizingError:
+        return None
 
 
 def drive_word(text: str) -> str:

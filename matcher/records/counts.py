@@ -14,6 +14,8 @@ def plural(noun: str, count: float) -> str:
     """The noun as it is said of so many."""
     if count == 1 or noun.endswith("s"):
         return noun
+    if noun.endswith("knife"):
+        return f"{noun[:-2]}ves"
     return f"{noun}{'es' if noun.endswith('ch') else 's'}"
 
 

@@ -15,12 +15,13 @@ from matcher.tools.notation import SizingError, number, tidy
 from matcher.tools.outline_files import OutlineReading, outline_reading, turned
 from matcher.tools.outlines import outline, picture
 from matcher.tools.plausible import doubts
-from matcher.tools.sizes import drive_name, parse_drive, parse_size
+from matcher.tools.sizes import ToolSize, drive_name, parse_drive, parse_size
 
 __all__ = [
     "KINDS",
     "OutlineReading",
     "SizingError",
+    "ToolSize",
     "counted_kind",
     "doubts",
     "drive_name",

@@ -11,13 +11,13 @@ from typing import TypeAlias
 from matcher.records import PER_GRAM, Basis, Bound, Piece, Range, SizedPiece, Spread, Toward, gram, mm, to_mm
 from matcher.tools.drive_rules import DRIVE_RULES
 from matcher.tools.hand_rules import HAND_RULES
-from matcher.tools.key_rules import INCH_KEY_RULES, KEY_RULES, METRIC_KEY_RULES
+from matcher.tools.key_rules import INCH_KEY_RULES, KEY_RULES, METRIC_KEY_RULES, REMEMBERED_KEY_RULES
 from matcher.tools.kind_words import unknown_kind
 from matcher.tools.kinds import KINDS, Kind
 from matcher.tools.masses import LEAST
 from matcher.tools.notation import SizingError
 from matcher.tools.rules import Facts, Measure, Rule
-from matcher.tools.series import DRIVES, across, nearest_number
+from matcher.tools.series import DRIVES, across, is_remembered_key, nearest_number
 from matcher.tools.sizes import ToolSize, drive_name, parse_drive, parse_size
 from matcher.tools.striking_rules import STRIKING_RULES
 from matcher.tools.threading_rules import THREADING_RULES
@@ -37,6 +37,7 @@ def _by_kind(rules: tuple[Rule, ...]) -> Mapping[str, Rule]:
 
 RULES: Mapping[str, Rule] = _by_kind(EVERY_SYSTEM + METRIC_KEY_RULES)
 INCH_RULES: Mapping[str, Rule] = _by_kind(EVERY_SYSTEM + INCH_KEY_RULES)
+REMEMBERED_RULES: Mapping[str, Rule] = _by_kind(REMEMBERED_KEY_RULES)
 
 
 def sized(piece: Piece, estimates: Bound = "likely") -> SizedPiece:
@@ -55,7 +56,7 @@ def sized(piece: Piece, estimates: Bound = "likely") -> SizedPiece:
     _require(piece, kind)
     given = _given(piece)
     facts = _facts(piece, size, whole=None not in given.values())
-    rule = _rule_of(piece.kind, facts)
+    rule = rule_of(piece.kind, facts)
     spans, measures = _dimensions(rule, facts, given)
     mass = _mass(piece, rule, _knowing(facts, {axis: span.likely for axis, span in spans.items()}))
     lengths = {axis: getattr(span, estimates) for axis, span in spans.items()}
@@ -144,7 +145,10 @@ def _given(piece: Piece) -> Given:
     return {axis: drawn.get(axis) if value is None else value for axis, value in given.items()}
 
 
-def _rule_of(kind: str, facts: Facts) -> Rule:
+def rule_of(kind: str, facts: Facts) -> Rule:
+    """The rule of a kind; hex keys have one for each system, and one for what of the inch series is from memory."""
+    if facts.inch and kind in REMEMBERED_RULES and is_remembered_key(facts.s):
+        return REMEMBERED_RULES[kind]
     return (INCH_RULES if facts.inch else RULES)[kind]
 
 

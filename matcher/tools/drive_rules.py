@@ -152,6 +152,8 @@ SOCKETS = (
 
 RANGE = Off(0.25, 0.26)
 """From the planning length to the ends of the remembered range of the drive, the widest of five drives."""
+RATCHET_HEAD = from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True, off=Off(0.2, 0.1))
+"""Width of a ratchet's head: a greatest one, so that real heads are rather narrower."""
 _RATCHET_FEATURES = (("grip", _of_width(0.55)), ("shank", _of_width(0.4)), ("square", _square))
 
 IMPACT_WIDER = 1.15
@@ -164,7 +166,7 @@ def _adapter(kind: str, wider: float, share: float) -> Rule:
         length=practice(lambda f: _larger(f, "adapter")),
         width=practice(lambda f: wider * _larger(f, "end")),
         height=practice(lambda f: wider * _larger(f, "end")),
-        grams=filled(share),
+        grams=filled(share, Off(0.4, 0.35)),
         features=(
             ("tip", lambda f: min(_other(f, "end") * 0.8, f.width)),
             ("foot", lambda f: min(wider * f.drive.end, f.width)),
@@ -186,7 +188,7 @@ DRIVE_TOOLS = (
     Rule(
         kinds=("ratchet",),
         length=from_memory(ISO_3315, lambda f: f.drive.ratchet, sure=True, off=RANGE),
-        width=from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        width=RATCHET_HEAD,
         height=practice(lambda f: f.drive.ratchet_rise * f.width),
         grams=filled(0.13),
         features=_RATCHET_FEATURES,
@@ -194,7 +196,7 @@ DRIVE_TOOLS = (
     Rule(
         kinds=("flex-head ratchet",),
         length=practice(lambda f: 1.17 * f.drive.ratchet, RANGE),
-        width=from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        width=RATCHET_HEAD,
         height=practice(lambda f: f.drive.ratchet_rise * f.width),
         grams=filled(0.16),
         features=_RATCHET_FEATURES,
@@ -202,7 +204,7 @@ DRIVE_TOOLS = (
     Rule(
         kinds=("stubby ratchet",),
         length=practice(lambda f: 0.62 * f.drive.ratchet),
-        width=from_memory(ISO_3315, lambda f: f.drive.ratchet_head, sure=True),
+        width=RATCHET_HEAD,
         height=practice(lambda f: f.drive.ratchet_rise * f.width),
         grams=filled(0.16),
         features=_RATCHET_FEATURES,

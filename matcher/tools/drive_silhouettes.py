@@ -12,7 +12,7 @@ from shapely import Polygon, box
 
 from matcher.tools.seams import circle, edge, edges, knurl, seam, square, ticks
 from matcher.tools.sketches import Points, Silhouette, Sketch, ToolDrawing
-from matcher.tools.socket_silhouettes import universal_joint
+from matcher.tools.socket_silhouettes import retained, universal_joint
 from matcher.tools.strokes import bar, cushion, disc, joined, limb, rod, turned
 
 
@@ -120,7 +120,14 @@ def _adapter(s: Sketch) -> ToolDrawing:
     tang, lines = _tang(side, 0.6 * s.length, s.length)
     if max(foot, tip) < s.width:
         body = joined([body, disc(s.width, 0.3 * s.length)])
-    return ToolDrawing(joined([body, tang]), (*lines, seam(foot, 0.5 * s.length), seam(tip, 0.7 * s.length)))
+    bore = (*edges(0.5 * foot, 0, 0.35 * s.length), seam(0.5 * foot, 0.35 * s.length))
+    return ToolDrawing(joined([body, tang]), (*lines, *bore, seam(foot, 0.5 * s.length), seam(tip, 0.7 * s.length)))
+
+
+def _impact(s: Sketch, draw: Silhouette) -> ToolDrawing:
+    """A part between with the groove and the hole of an impact piece."""
+    plain = draw(s)
+    return ToolDrawing(plain.body, (*plain.lines, *retained(s.width, 0.15 * s.length)))
 
 
 def _universal_joint(s: Sketch) -> ToolDrawing:
@@ -166,9 +173,9 @@ DRIVE_DRAWINGS: Mapping[str, Silhouette] = {
     "extension": _extension,
     "wobble extension": partial(_extension, wobble=True),
     "adapter": _adapter,
-    "impact adapter": _adapter,
+    "impact adapter": partial(_impact, draw=_adapter),
     "universal joint": _universal_joint,
-    "impact universal joint": _universal_joint,
+    "impact universal joint": partial(_impact, draw=_universal_joint),
     "socket rail": _socket_rail,
     "torque wrench": _torque_wrench,
 }

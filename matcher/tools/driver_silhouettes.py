@@ -25,7 +25,7 @@ def _handle(s: Sketch) -> tuple[Polygon, tuple[Points, ...]]:
 
 
 def _screwdriver(s: Sketch) -> ToolDrawing:
-    """The end of the blade is as wide as its tip: flat for slots, a point for crosses."""
+    """The end of the blade is as wide as its tip: a ground flat for slots, a point for crosses, flutes else."""
     handle, lines = _handle(s)
     blade, end, low, top = s["blade"], s["tip"], s["handle"], s.length
     reach = min(1.6 * blade, 0.4 * (top - low))
@@ -37,9 +37,9 @@ def _screwdriver(s: Sketch) -> ToolDrawing:
             (top, end / 2),
         ]
     )
-    return ToolDrawing(
-        joined([handle, shank]), (*lines, seam(blade, top - reach), *edges(0.35 * blade, top - reach, top))
-    )
+    arch = [(x * blade, top - reach * y) for x, y in ((-0.5, 0.5), (-0.3, 0.85), (0, 1.0), (0.3, 0.85), (0.5, 0.5))]
+    flutes = (seam(blade, top - reach), *edges(0.35 * blade, top - reach, top))
+    return ToolDrawing(joined([handle, shank]), (*lines, *([arch] if end > 0.99 * blade else flutes)))
 
 
 def _nut_driver(s: Sketch) -> ToolDrawing:

@@ -171,7 +171,7 @@ GRIPPERS = (
     _like_pliers("slip-joint pliers", 0.18, 0.056, 0.85),
     _like_pliers("water-pump pliers", 0.18, 0.056, 0.75),
     _like_pliers("hose-clamp pliers", 0.16, 0.08, 1.0, width=70),
-    _like_pliers("locking pliers", 0.2, 0.08, 1.25, width=65),
+    _like_pliers("locking pliers", 0.28, 0.07, 1.25, width=65),
     _like_pliers("snap-ring pliers", 0.14, 0.065, 0.7),
     *(_like_pliers(kind, 0.17, 0.085, 0.95, width=65) for kind in ("snips", "left-cut snips", "right-cut snips")),
     _like_pliers("wire stripper", 0.16, 0.09, 0.8),
@@ -179,7 +179,8 @@ GRIPPERS = (
 
 # ------------------------------------------------------------------------------------------- measuring, other, cased
 
-_POCKETED = Off(0.2, 0.2)
+_POCKETED = Off(0.3, 0.2)
+"""A kind of many sizes: the likely ones are large, so that most real ones are smaller."""
 
 MEASURING = (
     Rule(("tape measure",), practice(85, _POCKETED), practice(85, _POCKETED), practice(47, _POCKETED), filled(0.13)),
@@ -187,16 +188,16 @@ MEASURING = (
         kinds=("caliper",),
         length=practice(lambda f: f.nominal + 90, Off(0.1, 0.1)),
         width=practice(lambda f: 0.2 * f.length + 35),
-        height=practice(20),
-        grams=filled(0.05),
+        height=practice(17),
+        grams=filled(0.06),
         features=(("beam", lambda f: 0.22 * f.width),),
         check=length_within(70, 1000),
     ),
     Rule(
         kinds=("rule",),
         length=practice(lambda f: f.nominal + 15, NOMINAL),
-        width=practice(lambda f: min(max(0.08 * f.length, 13), 40)),
-        height=practice(2),
+        width=practice(lambda f: min(max(0.08 * f.length, 19), 40), Off(0.35, 0.25)),
+        height=practice(2, Off(0.75, 0.25)),
         grams=filled(0.5),
         check=length_within(70, 2000),
     ),
@@ -211,7 +212,7 @@ MEASURING = (
     ),
     Rule(("feeler gauge",), practice(115), practice(28), practice(22), filled(0.2)),
     Rule(("mirror",), practice(220), practice(60, Off(0.5, 0.3)), practice(22), filled(0.035)),
-    Rule(("pick",), practice(170), practice(20), practice(20), filled(0.07)),
+    Rule(("pick",), practice(170, Off(0.25, 0.4)), practice(20), practice(20), filled(0.07)),
     Rule(("magnetic pick-up",), practice(180, Off(0.3, 0.4)), practice(18), practice(18), filled(0.15), round=True),
     Rule(
         ("flashlight",),

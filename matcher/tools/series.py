@@ -107,6 +107,14 @@ ASME_B18_3: Mapping[float, tuple[float, float, float]] = {
     9 / 16: (0.6452, 1.844, 5.844), 5 / 8: (0.7169, 1.969, 6.344), 3 / 4: (0.8603, 2.219, 7.344),
 }  # fmt: skip
 
+ASME_B18_3_REMEMBERED: Mapping[float, tuple[float, float]] = {
+    # flats W: (short arm B, long arm C) of the same series in inches, from memory, M+; up to 1 in the rules of the rows
+    # that were read, B = 2 W + 0.719 and C = 8 W + 1.344, tell the same
+    0.028: (0.312, 1.312), 0.035: (0.438, 1.312), 7 / 8: (2.469, 8.344), 1: (2.719, 9.344), 1.25: (3.25, 11.5),
+    1.5: (3.75, 13.5), 1.75: (4.25, 15.5), 2: (4.75, 17.5),
+}  # fmt: skip
+_CORNERS = 1.1472  # greatest Y over W of the rows that were read, D
+
 
 @dataclass(frozen=True, slots=True)
 class HexKey:
@@ -123,7 +131,12 @@ def _metric_key(s: float) -> HexKey:
     return HexKey(s, 1.14 * s - 0.03, short, long)  # e max by the rule that reproduces all nine values read, D
 
 
-_INCH_KEYS = [HexKey(*(25.4 * inches for inches in (w, *row))) for w, row in ASME_B18_3.items()]
+def _inch_key(*inches: float) -> HexKey:
+    return HexKey(*(25.4 * value for value in inches))
+
+
+_READ_INCH_KEYS = [_inch_key(w, *row) for w, row in ASME_B18_3.items()]
+_REMEMBERED_INCH_KEYS = [_inch_key(w, _CORNERS * w, *row) for w, row in ASME_B18_3_REMEMBERED.items()]
 _METRIC_KEYS = [_metric_key(s) for s in ISO_2936]
 _NEAR = 0.01  # mm; a size off the 1/320 mm grid is still the size it was written as
 
@@ -136,13 +149,22 @@ def hex_key(s: float, inch: bool) -> HexKey:
     SizingError
         The series has no such size.
     """
-    found = next((key for key in (_INCH_KEYS if inch else _METRIC_KEYS) if abs(key.flats - s) < _NEAR), None)
+    found = _row(_READ_INCH_KEYS + _REMEMBERED_INCH_KEYS if inch else _METRIC_KEYS, s)
     if found is None:
-        known = "0.050 and 1/16 to 3/4 in" if inch else "0.7 to 36"
+        known = "0.028 to 2 in" if inch else "0.7 to 36"
         raise SizingError(
             "size", f"a hex key size whose arms are known here, {known}, or length, width and height given"
         )
     return found
+
+
+def _row(keys: Sequence[HexKey], s: float) -> HexKey | None:
+    return next((key for key in keys if abs(key.flats - s) < _NEAR), None)
+
+
+def is_remembered_key(s: float) -> bool:
+    """Whether the row of the inch hex key with ``s`` mm across flats is from memory."""
+    return _row(_REMEMBERED_INCH_KEYS, s) is not None
 
 
 def hex_key_for(across: float) -> HexKey:
@@ -153,13 +175,15 @@ def hex_key_for(across: float) -> HexKey:
 def long_arm(s: float, inch: bool) -> float:
     """Long arm of a long-arm hex key: ISO 2936 extra long; of an inch key between the metric rows, CP.
 
+    No inch key is shorter than those of the long series of ASME B18.3, 12 W + 2.344 in, from memory.
+
     Raises
     ------
     SizingError
         The metric series has no such size.
     """
     if inch:
-        return between(ISO_2936_EXTRA_LONG, s)
+        return max(between(ISO_2936_EXTRA_LONG, s), 12 * s + 25.4 * 2.344)
     found = next((length for flats, length in ISO_2936_EXTRA_LONG.items() if abs(flats - s) < _NEAR), None)
     if found is None:
         raise SizingError("size", "a long-arm hex key size from 1.3 to 18, or length, width and height given")

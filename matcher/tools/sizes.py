@@ -24,6 +24,7 @@ square, hexalobular T, external hexalobular E, twelve-point M."""
 
 _TIP_STEP = 1_000_000  # more than any length in 1/320 mm that a size can have
 _LARGEST = mm(1000)
+_SMALLEST_METRIC = Fraction("0.7")  # across flats, ISO 2936, read at second hand
 _TIMES = r"(?:(?<=[0-9\"])|(?<=mm)|(?<=in)) ?x ?(?=[0-9.])"
 _DECIMAL_COMMA = r"(?<=[0-9]),(?=[0-9]{1,2}(?![0-9]))"
 _WIDEST_BLADE, _SHORTEST_BLADE, _LONGEST_BLADE = 19, 20, 500  # mm; common practice, no source
@@ -113,10 +114,12 @@ def _measure(
 ) -> tuple[int, Unit, Fraction]:
     """Length in 1/320 mm, its unit and the number itself.
 
-    ``plain`` is the unit where nothing says which; without one a number from ``metric_from`` on is metric.
+    ``plain`` is the unit where nothing says which; without one a number from ``metric_from`` on is metric, and one that
+    no metric size is as small as is inch.
     """
     value, mark = number(text, "size", example)
-    unit = mark or system or plain or ("metric" if value >= metric_from else None)
+    small: Unit | None = "inch" if value < _SMALLEST_METRIC else None
+    unit = mark or system or plain or ("metric" if value >= metric_from else small)
     if unit is None:
         raise SizingError("system", f"metric or inch: the size {text} alone does not say")
     if system and unit != system:

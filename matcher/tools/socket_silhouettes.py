@@ -55,10 +55,13 @@ def _socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> ToolDrawing:
     return ToolDrawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
 
 
+def retained(wide: float, groove: float) -> tuple[Points, ...]:
+    """The groove of a retaining ring and the hole of its pin, by which an impact piece is known."""
+    return seam(wide, 0.7 * groove), seam(wide, 1.3 * groove), circle(0.4 * groove, groove)
+
+
 def _impact_socket(s: Sketch, step: float = 0.42, deep: float = 0.55) -> ToolDrawing:
-    """With the groove and the hole of its retaining ring and pin."""
-    wide, groove = max(s["drive end"], s["nut end"]), min(0.6 * s["square"], 0.3 * s.length)
-    rings = (seam(wide, 0.7 * groove), seam(wide, 1.3 * groove), circle(0.4 * groove, groove))
+    rings = retained(max(s["drive end"], s["nut end"]), min(0.6 * s["square"], 0.3 * s.length))
     return ToolDrawing(_body(s, step), (*_bores(s, deep), *rings), _room(s))
 
 
@@ -106,12 +109,18 @@ def universal_joint(s: Sketch, top: Polygon, above: float) -> ToolDrawing:
 
 
 def _jointed_socket(s: Sketch) -> ToolDrawing:
-    top = s["nut end"]
-    drawn = universal_joint(
-        s, turned([(0.62 * s.length, s.width / 2), (0.68 * s.length, top / 2), (s.length, top / 2)]), 0.6
-    )
+    top, wide, collar = s["nut end"] / 2, s.width / 2, 0.6 * s.length + s.width / 8
+    shoulder = min(collar + wide - top, 0.8 * s.length)
+    chamfer = top / 6
+    nut_end = [(collar, wide), (shoulder, top), (s.length - chamfer, top), (s.length, top - chamfer)]
+    drawn = universal_joint(s, turned(nut_end), 0.6)
     bore = (*edges(s["flats"], 0.75 * s.length, s.length), seam(s["flats"], 0.75 * s.length))
     return ToolDrawing(drawn.body, (*drawn.lines, *bore))
+
+
+def _swivel_impact(s: Sketch) -> ToolDrawing:
+    plain = _jointed_socket(s)
+    return ToolDrawing(plain.body, (*plain.lines, *retained(s.width, 0.6 * s["square"])))
 
 
 SOCKET_DRAWINGS: Mapping[str, Silhouette] = {
@@ -122,7 +131,7 @@ SOCKET_DRAWINGS: Mapping[str, Silhouette] = {
     "bit socket": _bit_socket,
     "external hexalobular socket": _lobed_socket,
     "universal-joint socket": _jointed_socket,
-    "swivel impact socket": _jointed_socket,
+    "swivel impact socket": _swivel_impact,
     "spark plug socket": _spark_plug_socket,
 }
 

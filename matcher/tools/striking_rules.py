@@ -24,12 +24,19 @@ def _sledge_length(f: Facts) -> float:
     return min(max(280, 280 + 0.31 * (f.head_grams - 1500)), 900)
 
 
-def _hammer(kind: str, length: Formula, wide: float, thick: float) -> Rule:
-    """A hammer whose head is ``wide`` mm across at 300 g and ``thick`` mm through at 500 g."""
+SLEDGE_LENGTH = Off(0.4, 0.4)
+"""Heads of 1.5 to 3.5 kg come on handles for one hand and for two; common practice, no source."""
+
+
+def _hammer(kind: str, length: Formula, wide: float, thick: float, off: Off | None = None, power: float = 0.22) -> Rule:
+    """A hammer whose head is ``wide`` mm across at 300 g and ``thick`` mm through at 500 g.
+
+    ``off`` is its length's; the head's width grows with a ``power`` of its weight.
+    """
     return Rule(
         kinds=(kind,),
-        length=practice(length),
-        width=practice(lambda f: wide * (_head_grams(f) / 300) ** 0.22),
+        length=practice(length, off),
+        width=practice(lambda f: wide * (_head_grams(f) / 300) ** power),
         height=practice(lambda f: max(thick, thick * (_head_grams(f) / 500) ** (1 / 3))),
         grams=weighed(lambda f: HANDLED * _head_grams(f), Off(0.25, 0.25)),
         features=(("head", lambda f: min(f.height, f.length / 3)), ("handle", lambda f: min(30, f.width / 2))),
@@ -40,13 +47,13 @@ STRIKING_RULES = (
     _hammer("hammer", _handle_length, 108, 30),
     _hammer("ball-peen hammer", _handle_length, 95, 32),
     _hammer("cross-peen hammer", _handle_length, 105, 26),
-    _hammer("sledge hammer", _sledge_length, 100, 36),
+    _hammer("sledge hammer", _sledge_length, 66, 32, SLEDGE_LENGTH, power=0.36),
     _hammer("soft-face hammer", _handle_length, 100, 38),
     _hammer("dead-blow hammer", _handle_length, 95, 48),
-    _hammer("mallet", _handle_length, 95, 60),
+    _hammer("mallet", _handle_length, 78, 60, power=1 / 3),
     Rule(
         kinds=("punch",),
-        length=practice(150),
+        length=practice(150, Off(0.35, 0.4)),
         width=practice(lambda f: max(12, f.s + 4)),
         height=practice(lambda f: f.width),
         grams=filled(0.45),
@@ -58,7 +65,7 @@ STRIKING_RULES = (
         length=practice(lambda f: min(max(125, 8 * f.s), 300)),
         width=practice(lambda f: max(f.s, 18)),
         height=practice(lambda f: max(12, 0.6 * f.s)),
-        grams=filled(0.65),
+        grams=filled(0.55, Off(0.3, 0.3)),
         features=(("body", lambda f: min(max(12, 0.6 * f.s), f.width)),),
     ),
     Rule(
@@ -97,7 +104,7 @@ STRIKING_RULES = (
         features=(("handle", lambda f: 0.5 * f.length), ("blade", lambda f: 0.6 * f.width)),
         check=length_within(100, 400),
     ),
-    Rule(("knife",), practice(160), practice(38), practice(25), filled(0.1)),
+    Rule(("knife",), practice(160, Off(0.35, 0.25)), practice(38), practice(25), filled(0.1)),
     Rule(
         kinds=("clamp",),
         length=practice(lambda f: 1.35 * f.nominal + 80, Off(0.3, 0.3)),

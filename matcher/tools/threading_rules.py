@@ -30,7 +30,7 @@ THREADING_RULES = (
         length=from_memory("ISO 2568 dies", _die_diameter),
         width=from_memory("ISO 2568 dies", lambda f: f.length),
         height=from_memory("ISO 2568 dies", _die_thickness),
-        grams=filled(0.5),
+        grams=filled(0.48, Off(0.35, 0.25)),
         features=(("hole", lambda f: min(f.s, 0.6 * f.width)),),
     ),
     Rule(
@@ -47,7 +47,7 @@ THREADING_RULES = (
         length=from_memory("EN 22568 die stocks", lambda f: 9.5 * f.s),
         width=practice(lambda f: (1.4 * f.s) or 0.15 * f.length),
         height=practice(lambda f: max(14, 0.07 * f.length)),
-        grams=filled(0.2),
+        grams=filled(0.2, Off(0.4, 0.4)),
         features=(("bar", lambda f: 0.3 * f.width), ("die", lambda f: min(f.s or 0.1 * f.length, 0.8 * f.width))),
     ),
     Rule(("thread gauge",), practice(70), practice(28), practice(20), filled(0.2)),

@@ -11,17 +11,22 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
-from matcher.tools.dimensions import EVERY_SYSTEM
-from matcher.tools.key_rules import INCH_KEY_RULES, METRIC_KEY_RULES
-from matcher.tools.rules import Rule
-from tests.size_checks import CHECKS, MEMORY, SizeCheck
+from matcher.records.units import to_mm
+from matcher.tools.dimensions import EVERY_SYSTEM, rule_of
+from matcher.tools.key_rules import INCH_KEY_RULES, METRIC_KEY_RULES, REMEMBERED_KEY_RULES
+from matcher.tools.rules import Facts, Rule
+from matcher.tools.sizes import parse_size
+from tests.size_checks import CHECKS, MEMORY, PUBLISHED, SizeCheck
 
 Ground: TypeAlias = Literal["published values", "published values in part", "memory", "common practice"]
 GROUNDS: tuple[Ground, ...] = ("published values", "published values in part", "memory", "common practice")
 RULES = tuple(
-    rule for rule in (*EVERY_SYSTEM, *METRIC_KEY_RULES, *INCH_KEY_RULES) if not {"other", "cased"} & set(rule.kinds)
+    rule
+    for rule in (*EVERY_SYSTEM, *METRIC_KEY_RULES, *INCH_KEY_RULES, *REMEMBERED_KEY_RULES)
+    if not {"other", "cased"} & set(rule.kinds)
 )
 """Every rule that tells a size: other and cased pieces are measured."""
+_SERIES = ((INCH_KEY_RULES, " (inch)"), (REMEMBERED_KEY_RULES, " (inch, remembered)"))
 _SHORT = {"published values": "published", "published values in part": "in part"}
 
 
@@ -40,13 +45,14 @@ def grounds() -> Counter[Ground]:
 
 
 def checks_of(rule: Rule) -> list[SizeCheck]:
-    """The check values of a rule; hex keys have a rule for each system."""
-    by_system = rule in METRIC_KEY_RULES or rule in INCH_KEY_RULES
-    return [
-        check
-        for check in CHECKS
-        if check.kind in rule.kinds and (not by_system or (check.system == "inch") == (rule in INCH_KEY_RULES))
-    ]
+    """The check values of a rule."""
+    return [check for check in CHECKS if check.kind in rule.kinds and rule_of(check.kind, _facts(check)) is rule]
+
+
+def _facts(check: SizeCheck) -> Facts:
+    """What chooses between the rules of a kind: its system and its width across flats."""
+    size = parse_size(check.size, check.system, check.kind) if check.size else None
+    return Facts(s=to_mm(size.flats or 0), inch=size.system == "inch") if size else Facts()
 
 
 def _worst(checks: Iterable[SizeCheck]) -> str:
@@ -63,12 +69,15 @@ def main() -> None:
         weights = [check for check in checks if check.axis == "mass"]
         outside = sum(not check.within for check in checks)
         name = rule.kinds[0] + (f" and {len(rule.kinds) - 1} more" if len(rule.kinds) > 1 else "")
-        name += " (inch)" if rule in INCH_KEY_RULES else ""
+        name += "".join(words for rules, words in _SERIES if rule in rules)
         least = ", longer than a least value" if rule.length.least else ""
         rests = f"{_SHORT.get(ground(rule), ground(rule))}{least}"
         print(f"{name:44}{len(checks):7}{outside:9}{_worst(sizes):>7}{_worst(weights):>7}  {rests}")
-    remembered = sum(check.source == MEMORY for check in CHECKS)
-    print(f"{len(CHECKS)} values: {len(CHECKS) - remembered} published, {remembered} {MEMORY}")
+    practice = sum(check.source == MEMORY for check in CHECKS)
+    standards = len(CHECKS) - len(PUBLISHED) - practice
+    print(
+        f"{len(CHECKS)} values: {len(PUBLISHED)} published, {standards} of standards from memory, {practice} {MEMORY}"
+    )
     found = grounds()
     print(f"{len(RULES)} rules rest on: {', '.join(f'{name} {found[name]}' for name in GROUNDS)}")
 
