@@ -118,7 +118,7 @@ def _with_drawers(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Di
 def _with_order(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """The fewest breaks of order, in which a divided group counts once at least with each other group."""
     breaks = order_breaks_at_least(search.built)
-    share = _share(found) * search.built.division.problem.work.order / 2
+    share = _share(found) * search.built.division.problem.work.order / 5
     best = search.least_over(ways, breaks, 0, most_of(breaks), share, found.chosen)
     bounds = replace(found.bounds, order=best.bound)
     return replace(found, chosen=best.chosen, cost=cost_of(search.built.division, best.chosen), bounds=bounds)

@@ -34,6 +34,9 @@ LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "
 """Ways into a drawer in the order they are tried, and which of their refusals count in proofs."""
 
 
+LATER: tuple[GoalName, ...] = ("neighbors", "recut", "reach")
+LATER_SHARE = 0.2
+"""Share of their budgets that these goals get for one of many divisions: no bound of theirs holds for all of them."""
 TRIED = 0.02
 """Share of the budget for dividing and mixing that each change tried gets."""
 WHOLE = GoalValue("together", 0, 0, True)
@@ -136,7 +139,8 @@ def _divided(
         together = _together(best.case, best.found, divided)
         return Decided(best.case, best.problem, "fits", best.found, together=together)
     case, problem = _posed(question, admission, divided.groups, divided, goals)
-    drawers = dict(divided.drawers)
+    work = {name: LATER_SHARE * getattr(problem.work, name) for name in LATER}
+    problem, drawers = replace(problem, work=replace(problem.work, **work)), dict(divided.drawers)
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
     if question.keep and not drawers:
         known = kept_places(problem)
