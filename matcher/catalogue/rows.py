@@ -155,6 +155,11 @@ class OrganizerRow(Row):
     on_hand: StockCell | None = None
     unit_cost: Money | None = None
     foam: Text = ""
+    cabinet: Text = ""
+    drawer: Text = ""
+    pieces: CountCell | None = None
+    part_of: Text = ""
+    first_piece: CountCell | None = None
 
 
 class DrawerRow(Row):

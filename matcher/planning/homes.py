@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from matcher.fitting import Fit, GoesIn, OutsideSize, box_of
 from matcher.house import House
+from matcher.planning.made_organizers import same_made
 from matcher.planning.question import Question
 from matcher.planning.released import MadeOrganizer
 from matcher.records import Drawer, Group, Rectangle
@@ -25,7 +26,7 @@ def homes_of(question: Question, groups: Iterable[Group], drawers: Sequence[Draw
     return {
         (g, d): home
         for g, group in enumerate(groups)
-        if (home := made.get(group.name)) and group.organizer == home.row
+        if (home := made.get(group.name)) and same_made(group.organizer, home.row)
         for d, drawer in enumerate(drawers)
         if drawer.name == home.drawer.name and box_of(drawer) == box_of(home.drawer)
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from matcher.records import Cabinet, Drawer, Group, Organizer, Placement, Snapshot
 
@@ -29,13 +29,6 @@ class Released:
     cabinet: Cabinet
     snapshot: Snapshot
     made: tuple[MadeOrganizer, ...]
-
-    def part(self, group: Group) -> Group:
-        """A part of a group with the organizer that was made for just its tools, if there is one."""
-        for one in self.made:
-            if (one.group.name, one.group.part_of, one.group.pieces) == (group.name, group.part_of, group.pieces):
-                return replace(group, organizer=one.row)
-        return group
 
     def is_for(self, cabinet: Cabinet) -> bool:
         """Whether a cabinet is the plan's own or a version of it: drawers of the same names in the same places."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from matcher.fitting import organizer_of
 from matcher.house import House
 from matcher.planning.differences import snapshot_of
+from matcher.planning.made_organizers import first_tool
 from matcher.planning.outcome import Fits
 from matcher.planning.released import MadeOrganizer, Released
 from matcher.records import Cabinet, Catalogue, Group, KeptOrganizer, Organizer, Placement
@@ -21,9 +22,9 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
     """The catalogue with the plan's organizers as ready-made ones of the set, and the plan as a released one.
 
     They stand in place of those that the plan trims, fills up or cuts anew. Organizers of parts of groups are listed as
-    such. Of several sets planned together (``A+B``) a group's organizer is written down for the first of them, unless
-    it has one: it holds the pieces of all of them. What was made for several groups, and what is left of a group that
-    falls into drives or systems, is not listed.
+    such, and so are those of groups joined and of what is left of a group that falls into drives or systems: they are
+    for just so many tools. Of several sets planned together (``A+B``) a group's organizer is written down for the first
+    of them, unless it has one: it holds the pieces of all of them.
     """
     question, catalogue = found.question, found.question.catalogue
     groups = {group.name: group for group in found.plan.groups}
@@ -33,7 +34,7 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
     made = tuple(
         MadeOrganizer(
             groups[placed.group],
-            _row(placed, groups[placed.group], question.sets[0]),
+            _row(placed, groups[placed.group], found.plan.groups, question.sets[0]),
             placed,
             drawers[placed.drawer],
             held[placed.drawer] == 1,
@@ -42,22 +43,27 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
         if not groups[placed.group].cased
     )
     own = {one.group.name: one.row for one in made}
-    replaced = {group.organizer for group in groups.values()}
-    rows = [row for row in catalogue.organizers if row not in replaced]
     fallen = {name for group in question.unjoined for name in group.also}
-    plain = {group.name for group in question.unjoined} - fallen
-    rows += [row for name, row in own.items() if name in plain and not groups[name].part_of]
-    parts = tuple(replace(one, made=own[_name(one)]) for one in told.organizers if one.part_of and _name(one) in own)
+    whole = {group.name for group in question.unjoined} - fallen
+    plain = [row for name, row in own.items() if name in whole and not groups[name].part_of]
+    replaced = {(row.set, row.group) for row in plain}
+    used = {group.organizer for group in groups.values()}
+    rows = [row for row in catalogue.organizers if row not in used and (row.set, row.group) not in replaced] + plain
+    parts = tuple(
+        replace(one, made=own[_name(one)])
+        for one in told.organizers
+        if _name(one) in own and own[_name(one)] not in plain
+    )
     return replace(catalogue, organizers=tuple(sorted(rows)), parts=parts), Released(question.cabinet, told, made)
 
 
-def _row(placed: Placement, group: Group, set_name: str) -> Organizer:
+def _row(placed: Placement, group: Group, groups: Sequence[Group], set_name: str) -> Organizer:
     """The organizer as a row: a ready-made one's own with the sizes it has now, else a new one."""
     made, own = organizer_of(placed, group), group.organizer
     if own is None:
-        return replace(made, set="" if group.part_of else set_name)
+        return replace(made, set="" if group.part_of else set_name, first_piece=first_tool(group, groups))
     sizes = {name: getattr(made, name) for name in SIZES}
-    return replace(own, **sizes)
+    return replace(own, **sizes, cabinet="", drawer="")
 
 
 def _name(kept: KeptOrganizer) -> str:
