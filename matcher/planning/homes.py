@@ -22,7 +22,7 @@ def homes_of(question: Question, groups: Iterable[Group], drawers: Sequence[Draw
     released = question.released
     if released is None or not released.is_for(question.cabinet):
         return {}
-    made = {one.group.name: one for one in released.made}
+    made = {one.placement.group: one for one in released.made}
     return {
         (g, d): home
         for g, group in enumerate(groups)

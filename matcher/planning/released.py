@@ -4,18 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from matcher.records import Cabinet, Drawer, Group, Organizer, Placement, Snapshot
+from matcher.records import Cabinet, Drawer, Organizer, Placement, Snapshot
 
 
 @dataclass(frozen=True, slots=True)
 class MadeOrganizer:
-    """An organizer of a released plan: what it holds, its sizes as a row, where it lies, and the drawer it was
-    made for.
+    """An organizer of a released plan: its sizes as a row, where it lies, and the drawer it was made for.
 
-    ``group`` is the group, or part of one, as planned. ``alone`` says that the drawer holds nothing else.
+    ``alone`` says that the drawer holds nothing else.
     """
 
-    group: Group
     row: Organizer
     placement: Placement
     drawer: Drawer

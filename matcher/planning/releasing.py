@@ -28,12 +28,11 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
     """
     question, catalogue = found.question, found.question.catalogue
     groups = {group.name: group for group in found.plan.groups}
-    placements = tuple(_as_made(found.plan.placements, question.cabinet, question.house))
+    placements = tuple(as_made(found.plan.placements, question.cabinet, question.house))
     told = snapshot_of(replace(found.plan, placements=placements), found.goals)
     drawers, held = {one.name: one for one in question.cabinet.drawers}, Counter(one.drawer for one in placements)
     made = tuple(
         MadeOrganizer(
-            groups[placed.group],
             _row(placed, groups[placed.group], found.plan.groups, question.sets[0]),
             placed,
             drawers[placed.drawer],
@@ -42,7 +41,7 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
         for placed in placements
         if not groups[placed.group].cased
     )
-    own = {one.group.name: one.row for one in made}
+    own = {one.placement.group: one.row for one in made}
     fallen = {name for group in question.unjoined for name in group.also}
     whole = {group.name for group in question.unjoined} - fallen
     plain = [row for name, row in own.items() if name in whole and not groups[name].part_of]
@@ -70,16 +69,35 @@ def _name(kept: KeptOrganizer) -> str:
     return kept.made.group
 
 
-def _as_made(placements: tuple[Placement, ...], cabinet: Cabinet, house: House) -> Iterator[Placement]:
-    """Placements once their foam is cut: as is, with their filler strips, and with the gaps that are left."""
+def as_made(
+    placements: tuple[Placement, ...], cabinet: Cabinet, house: House, *, strips: bool = True
+) -> Iterator[Placement]:
+    """Placements once their foam is cut: as is, with the gaps that are left; with their filler strips as one piece, or
+    without ``strips`` still with strips beside them."""
     drawers, held = {drawer.name: drawer for drawer in cabinet.drawers}, Counter(one.drawer for one in placements)
     for placed in placements:
         drawer, both = drawers[placed.drawer], 2 * house.clearance.side
         alone = held[placed.drawer] == 1
-        whole = _with_strips(placed) if alone else placed
+        whole = _with_strips(placed) if alone and strips else placed
         gaps = (drawer.inside_width - both - whole.width, drawer.inside_depth - both - whole.depth)
         across, along = (max(gap, 0) for gap in gaps) if alone else (0, 0)
-        yield replace(whole, how="as is", how_width="as is", how_depth="as is", gap_width=across, gap_depth=along)
+        cut = replace(whole, how="as is", how_width="as is", how_depth="as is", gap_width=across, gap_depth=along)
+        yield cut if strips else _beside_strips(cut, placed)
+
+
+def _beside_strips(cut: Placement, placed: Placement) -> Placement:
+    """An organizer as it is cut, with the strips that it was planned with, or cases as they were planned."""
+    if placed.how == "cased":
+        return placed
+    wide, deep = placed.how_width == "shim", placed.how_depth == "shim"
+    return replace(
+        cut,
+        how="shim" if wide or deep else "as is",
+        how_width="shim" if wide else "as is",
+        how_depth="shim" if deep else "as is",
+        gap_width=placed.gap_width if wide else cut.gap_width,
+        gap_depth=placed.gap_depth if deep else cut.gap_depth,
+    )
 
 
 def _with_strips(placed: Placement) -> Placement:
