@@ -20,7 +20,7 @@ LENGTHS = frozenset(
 MASSES = frozenset(("mass", "load_rating", "mass_low", "mass_high"))
 """Fields that are masses; a value's key then ends in ``_kg``."""
 RINGS = frozenset(("ring",))
-"""Fields that are closed outlines: pairs of millimeters."""
+"""Fields that are closed outlines, told as pairs of millimeters: ``0,0 12.5,0 12.5,8``."""
 FARTHEST = 100_000
 """Most millimeters, and most kilograms, that a document may hold."""
 
@@ -45,9 +45,11 @@ def _key(name: str) -> str:
 def _value(name: str, value: Any) -> Any:
     if is_dataclass(value):
         return to_document(value)
+    if name in RINGS:
+        return " ".join(",".join(f"{side / PER_MM:.15g}" for side in corner) for corner in value)
     if isinstance(value, tuple):
         return [_value(name, one) for one in value]
-    if isinstance(value, int) and not isinstance(value, bool) and (name in LENGTHS or name in RINGS):
+    if isinstance(value, int) and not isinstance(value, bool) and name in LENGTHS:
         return value / PER_MM
     return value / PER_KG if isinstance(value, int) and name in MASSES else value
 
@@ -79,6 +81,8 @@ def _hints(kind: Any) -> dict[str, Any]:
 
 def _read(kind: Any, value: Any, name: str) -> Any:
     """A value of that kind; the fault of its key if it is of another."""
+    if name in RINGS:
+        return _ring(value, name)
     origin, arguments = get_origin(kind), get_args(kind)
     if origin in (Union, UnionType):
         return None if value is None else _read(next(one for one in arguments if one is not type(None)), value, name)
@@ -107,3 +111,14 @@ def _scaled(kind: Any, value: Any, name: str) -> Any:
     if kind is int and name in MASSES:
         return round(value * PER_KG)
     return round(value * PER_MM) if kind is int and _key(name) != name else kind(value)
+
+
+def _ring(value: Any, name: str) -> tuple[tuple[int, ...], ...]:
+    """The corners of an outline, three at least."""
+    try:
+        corners = tuple(tuple(float(side) for side in corner.split(",")) for corner in value.split(" "))
+    except (AttributeError, ValueError):
+        raise KeyError(_key(name)) from None
+    if len(corners) < 3 or any(len(one) != 2 or not all(abs(side) <= FARTHEST for side in one) for one in corners):
+        raise KeyError(_key(name))
+    return tuple(tuple(round(side * PER_MM) for side in corner) for corner in corners)

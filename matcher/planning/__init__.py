@@ -1,6 +1,6 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `existing_foam`, `best_part`, `fits_but`, `deciding`,
+Reading order, from what is called first to what it stands on: `answering`, `holding`, `changed_tools`, `changed_drawers`, `as_it_stands`, `existing_foam`, `best_part`, `fits_but`, `deciding`,
 `keeping`, `casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
 `drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
 `slanting`, `summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`,
@@ -15,6 +15,7 @@ from matcher.planning.existing_foam import counting_on
 from matcher.planning.free_drawers import free_told
 from matcher.planning.goal_words import LEAST, NOT_PROVED, PROVED, in_amounts, in_words, standing
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
+from matcher.planning.holding import DrawerStanding, PlanStanding, standing_today
 from matcher.planning.joining import meant_by
 from matcher.planning.made_organizers import first_tool
 from matcher.planning.outcome import (
@@ -49,9 +50,11 @@ __all__ = [
     "Case",
     "Decided",
     "DoesNotFit",
+    "DrawerStanding",
     "Fits",
     "Outcome",
     "PartialPlan",
+    "PlanStanding",
     "Question",
     "Released",
     "SideBySide",
@@ -99,6 +102,7 @@ __all__ = [
     "share",
     "snapshot",
     "standing",
+    "standing_today",
     "stranded",
     "stranded_words",
     "summary",

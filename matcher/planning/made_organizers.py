@@ -73,3 +73,11 @@ def _latest(row: Organizer) -> tuple[object, ...]:
 def part_order(part: str) -> list[tuple[int, str]]:
     """A part as it is sorted: numbers in it by their value, so that P-9 comes before P-10."""
     return [(int(run), "") if run.isdecimal() else (-1, run) for run in re.findall(r"[0-9]+|[^0-9]+", part)]
+
+
+def same_sizes(one: Organizer, other: Organizer) -> bool:
+    """Whether two rows are of one outside, height and field."""
+    return all(
+        getattr(one, name) == getattr(other, name)
+        for name in ("width", "depth", "height", "field_width", "field_depth", "field_left", "field_front")
+    )
