@@ -13,8 +13,11 @@ from matcher.records import PER_KG, PER_MM, remembered
 T = TypeVar("T")
 
 LENGTHS = frozenset(
-    "width depth height length left front gap_width gap_depth field_width field_depth field_left field_front "
-    "inside_width inside_depth clear_height above_ground travel corner_radius liner thickness base rise x y".split()
+    {
+        *("width", "depth", "height", "length", "left", "front", "gap_width", "gap_depth", "thickness", "base", "rise"),
+        *("field_width", "field_depth", "field_left", "field_front", "inside_width", "inside_depth", "clear_height"),
+        *("above_ground", "travel", "corner_radius", "liner", "x", "y"),
+    }
 )
 """Fields that are lengths; a value's key then ends in ``_mm``."""
 MASSES = frozenset(("mass", "load_rating", "mass_low", "mass_high"))

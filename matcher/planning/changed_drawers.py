@@ -7,7 +7,11 @@ from collections.abc import Iterable, Iterator
 from matcher.planning.made_organizers import same_sizes
 from matcher.records import Catalogue, Drawer, LengthUnit, Organizer, show_kg
 
-SIDES = (("inside_width", "narrower", "wider"), ("inside_depth", "less deep", "deeper"), ("clear_height", "lower", "higher"))
+SIDES = (
+    ("inside_width", "narrower", "wider"),
+    ("inside_depth", "less deep", "deeper"),
+    ("clear_height", "lower", "higher"),
+)
 LENGTHS = (("corner_radius", "corners with a radius"), ("liner", "a liner"))
 
 
@@ -27,7 +31,7 @@ def drawer_changes(was: Drawer, now: Drawer, unit: LengthUnit) -> Iterator[str]:
     if was.slot != now.slot:
         yield f"the drawer's slot is {now.slot!r}, was {was.slot!r}"
     if was.obstructions != now.obstructions:
-        yield f"what is built into the drawer has changed: {len(now.obstructions)} obstructions, was {len(was.obstructions)}"
+        yield f"the drawer has other obstructions, {len(now.obstructions)} of them"
     if (was.bank, was.last_bank, was.row) != (now.bank, now.last_bank, now.row):
         yield f"the drawer is in bank {now.bank}, row {now.row}, was in bank {was.bank}, row {was.row}"
 
@@ -51,11 +55,11 @@ def part_changes(row: Organizer, catalogue: Catalogue, unit: LengthUnit) -> str:
 def _sizes(rows: Iterable[Organizer], unit: LengthUnit) -> str:
     """Outside, and the field where it is known."""
     return " or ".join(
-        " x ".join(unit.show(side) for side in (row.width, row.depth, row.height))
-        + (f" with a field of {unit.show(row.field_width)} x {unit.show(row.field_depth)}" if _field(row) else "")
-        for row in rows
+        " x ".join(unit.show(side) for side in (row.width, row.depth, row.height)) + _field(row, unit) for row in rows
     )
 
 
-def _field(row: Organizer) -> bool:
-    return row.field_width is not None and row.field_depth is not None
+def _field(row: Organizer, unit: LengthUnit) -> str:
+    if row.field_width is None or row.field_depth is None:
+        return ""
+    return f" with a field of {unit.show(row.field_width)} x {unit.show(row.field_depth)}"

@@ -49,7 +49,9 @@ def tool_changes(plan: ReleasedPlan, groups: Iterable[Group], unit: LengthUnit) 
     names = [*made, *(name for name in of_group if name not in made)]
     told = {tool.known_by for one in plan.organizers for tool in one.tools}
     return {
-        name: _changes([t for one in organizers_of(plan, name) for t in one.tools], name, today, of_group[name], told, unit)
+        name: _changes(
+            [t for one in organizers_of(plan, name) for t in one.tools], name, today, of_group[name], told, unit
+        )
         for name in names
     }
 
@@ -83,7 +85,7 @@ def _changes(
     amounts = [
         f"{first[key].tool}: {today.count[key]} in the set, {number} when released"
         for key, number in counts.items()
-        if key in today.group and today.count[key] != number and key not in moved
+        if key in today.group and today.count[key] != number and today.group[key] == name
     ]
     breaking = [
         *([f"no longer in the set: {_named(gone)}"] if gone else []),

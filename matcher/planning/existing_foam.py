@@ -8,7 +8,15 @@ from dataclasses import replace
 
 from matcher.planning.question import Question
 from matcher.planning.released import MadeOrganizer, Released
-from matcher.records import Catalogue, Group, KeptOrganizer, ReleasedOrganizer, ReleasedPlan, ReleasedTool, released_tool
+from matcher.records import (
+    Catalogue,
+    Group,
+    KeptOrganizer,
+    ReleasedOrganizer,
+    ReleasedPlan,
+    ReleasedTool,
+    released_tool,
+)
 
 
 def counting_on(question: Question, plan: ReleasedPlan) -> Question:
@@ -33,7 +41,9 @@ def counting_on(question: Question, plan: ReleasedPlan) -> Question:
 def unchanged(plan: ReleasedPlan, groups: Iterable[Group]) -> frozenset[str]:
     """Names of the groups whose organizers, in one or several parts, were made for just the tools they have."""
     made = {one.whole: tools_of(plan, one.whole) for one in plan.organizers}
-    return frozenset(group.name for group in groups if made.get(group.name) == _counted(map(released_tool, group.pieces)))
+    return frozenset(
+        group.name for group in groups if made.get(group.name) == _counted(map(released_tool, group.pieces))
+    )
 
 
 def tools_of(plan: ReleasedPlan, whole: str) -> Counter[ReleasedTool]:

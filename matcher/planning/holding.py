@@ -12,9 +12,9 @@ from matcher.house import House
 from matcher.planning.as_it_stands import as_it_stands
 from matcher.planning.changed_drawers import drawer_changes, part_changes
 from matcher.planning.changed_tools import ToolChanges, tool_changes
+from matcher.planning.grouping import member_sets
 from matcher.planning.joining import joined
 from matcher.planning.question import Question, ask, find_cabinet
-from matcher.planning.grouping import member_sets
 from matcher.planning.stranded import stranded, stranded_words
 from matcher.records import Catalogue, Plan, ReleasedPlan, UnknownNameError, UsageError
 from matcher.verification import Violation, verify
@@ -86,7 +86,9 @@ def _standing(plan: ReleasedPlan, question: Question, catalogue: Catalogue, brok
         short.setdefault(one.drawer, []).append(stranded_words(one, question.unit))
     names = sorted({placed.drawer for placed in made.placements}, key=[box.name for box in plan.drawers].index)
     drawers = tuple(_drawer(plan, question, catalogue, name, tools, found.get(name, []), short) for name in names)
-    return PlanStanding(plan, drawers, (*broke, *_of_all(plan, question, tools, found.get("", []))), _free(plan, question))
+    return PlanStanding(
+        plan, drawers, (*broke, *_of_all(plan, question, tools, found.get("", []))), _free(plan, question)
+    )
 
 
 def _by_drawer(violations: tuple[Violation, ...], made: Plan) -> Mapping[str, list[Violation]]:
@@ -151,5 +153,9 @@ def _of_all(
 def _free(plan: ReleasedPlan, question: Question) -> tuple[str, ...]:
     """Free drawers of the plan that are no more, and drawers that it does not know."""
     then, today = ({box.name for box in boxes} for boxes in (plan.drawers, question.cabinet.drawers))
-    gone = [f"drawer {name}, which the plan leaves free, is no longer there" for name in plan.snapshot.free if name not in today]
+    gone = [
+        f"drawer {name}, which the plan leaves free, is no longer there"
+        for name in plan.snapshot.free
+        if name not in today
+    ]
     return (*gone, *(f"drawer {name} is new and free" for name in sorted(today - then)))

@@ -18,9 +18,7 @@ def with_made(catalogue: Catalogue, set_name: str, cabinet: Cabinet, groups: Seq
     if not catalogue.parts:
         return tuple(groups)
     here = [
-        kept
-        for kept in catalogue.parts
-        if kept.made.set in ("", set_name) and kept.made.cabinet in ("", cabinet.name)
+        kept for kept in catalogue.parts if kept.made.set in ("", set_name) and kept.made.cabinet in ("", cabinet.name)
     ]
     return tuple(_with_made(group, first_tool(group, groups), here) for group in groups)
 
@@ -30,7 +28,9 @@ def first_tool(group: Group, groups: Sequence[Group]) -> int | None:
     if not group.part_of:
         return None
     parts = [one for one in groups if one.part_of == group.part_of]
-    return 1 + sum(one.tools for one in parts if number_of(one.name, group.part_of) < number_of(group.name, group.part_of))
+    return 1 + sum(
+        one.tools for one in parts if number_of(one.name, group.part_of) < number_of(group.name, group.part_of)
+    )
 
 
 def number_of(part: str, group: str) -> int:

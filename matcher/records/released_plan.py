@@ -1,4 +1,4 @@
-"""A released plan as its document holds it: organizers with their parts, what lies in them, and drawers as they were."""
+"""A released plan as its document holds it: organizers with their parts and tools, and drawers as they were."""
 
 from __future__ import annotations
 
@@ -94,7 +94,7 @@ class ReleasedPlan:
     snapshot: Snapshot
     drawers: tuple[Drawer, ...]
     organizers: tuple[ReleasedOrganizer, ...]
-    wishes: Wishes = Wishes()
+    wishes: Wishes
 
     @property
     def cabinet(self) -> Cabinet:
@@ -107,7 +107,7 @@ class ReleasedPlan:
         return tuple(
             KeptOrganizer(
                 one.placement.drawer,
-                replace(one.row, cabinet="", pieces=one.pieces, part_of=one.part_of, group=one.group),
+                replace(one.row, set="", cabinet="", pieces=one.pieces, part_of=one.part_of, group=one.group),
                 one.placement.left,
                 one.placement.front,
                 one.pieces,

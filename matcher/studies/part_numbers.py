@@ -12,7 +12,10 @@ DIGITS = 3
 """A number has at least so many digits; own choice."""
 LONGEST = 40
 """Most characters of a prefix; own choice."""
-EXPECTED = "expected up to 40 letters, digits and signs such as F- or DR., beginning with a letter or digit and not ending in a digit"
+EXPECTED = (
+    f"expected up to {LONGEST} letters, digits and signs such as F- or DR., beginning with a letter or digit and not "
+    "ending in a digit"
+)
 
 
 def check_prefix(prefix: str) -> None:
@@ -27,8 +30,8 @@ def check_prefix(prefix: str) -> None:
         raise UsageError(f"part prefix {prefix!r}: {EXPECTED}")
 
 
-def new_parts(catalogue: Catalogue, prefix: str) -> Iterator[str]:
-    """Parts that the catalogue does not have, in order: the prefix with the numbers after the highest there is.
+def new_parts(known: Iterable[Catalogue], prefix: str) -> Iterator[str]:
+    """Parts that no catalogue known has, in order: the prefix with the numbers after the highest there is.
 
     Raises
     ------
@@ -36,7 +39,7 @@ def new_parts(catalogue: Catalogue, prefix: str) -> Iterator[str]:
         The prefix is none.
     """
     check_prefix(prefix)
-    taken = [told for told in (_number(part, prefix) for part in parts_of(catalogue)) if told]
+    taken = [told for told in (_number(part, prefix) for one in known for part in parts_of(one)) if told]
     digits = max((len(told) for told in taken), default=DIGITS)
     first = 1 + max((int(told) for told in taken), default=0)
     return (f"{prefix}{number:0{max(digits, DIGITS)}d}" for number in count(first))

@@ -16,7 +16,6 @@ from matcher.planning import Fits, as_made, first_tool, snapshot
 from matcher.records import (
     Catalogue,
     Group,
-    KeptOrganizer,
     Organizer,
     Placement,
     ReleasedOrganizer,
@@ -31,8 +30,8 @@ KEPT = ("as is", "shim")
 """Ways in that leave an organizer the part it is."""
 
 
-def released_as(found: Fits, prefix: str) -> ReleasedPlan:
-    """The plan with a part for every organizer, those that are new numbered in the order of the plan.
+def released_as(found: Fits, catalogue: Catalogue, prefix: str) -> ReleasedPlan:
+    """The plan with a part for every organizer, new ones numbered in its order after all those of the catalogue.
 
     ``unit_cost`` is what ``cut`` says an organizer's share of its sheets costs, blank where no price or foam is known.
 
@@ -43,7 +42,7 @@ def released_as(found: Fits, prefix: str) -> ReleasedPlan:
     """
     question, made = found.question, found.plan
     groups = {group.name: group for group in made.groups}
-    parts, work = new_parts(question.catalogue, prefix), cut(found, allow_estimates=True)
+    parts, work = new_parts((catalogue, question.catalogue), prefix), cut(found, allow_estimates=True)
     planned = {placed.group: placed for placed in made.placements}
     lying = as_made(made.placements, question.cabinet, question.house, strips=False)
     organizers = []
@@ -89,9 +88,3 @@ def _row(found: Fits, placed: Placement, group: Group, work: Cut, part: str) -> 
 def new_rows(plan: ReleasedPlan) -> Iterator[Organizer]:
     """The rows that the release adds to the table of organizers."""
     yield from (one.row for one in plan.organizers if one.row and one.new)
-
-
-def with_rows(catalogue: Catalogue, plan: ReleasedPlan) -> Catalogue:
-    """The catalogue as it reads with the new rows in its table of organizers."""
-    added = (KeptOrganizer(row.drawer, row, pieces=row.pieces or 0, part_of=row.part_of) for row in new_rows(plan))
-    return replace(catalogue, parts=(*catalogue.parts, *added))
