@@ -90,7 +90,7 @@ def _changes(
     breaking = [
         *([f"no longer in the set: {_named(gone)}"] if gone else []),
         *([f"new and without a pocket: {_named(new)}"] if new else []),
-        *(f"{counted(number, 'kind')} of its tools are now in the group {other!r}" for other, number in moved.items()),
+        *(f"now in the group {other!r}: {counted(number, 'kind')} of its tools" for other, number in moved.items()),
         *amounts,
     ]
     both = [(first[key], today.piece[key]) for key in counts if key in today.group]

@@ -26,7 +26,7 @@ def check_prefix(prefix: str) -> None:
     UsageError
         It is blank, too long, ends in a digit, begins with a sign or holds spaces or other characters.
     """
-    if len(prefix) > LONGEST or not re.fullmatch(r"[^\W_][\w./-]*(?<!\d)", prefix):
+    if len(prefix) > LONGEST or prefix[-1:].isnumeric() or not re.fullmatch(r"[^\W_][\w./-]*", prefix):
         raise UsageError(f"part prefix {prefix!r}: {EXPECTED}")
 
 
