@@ -72,11 +72,9 @@ def with_tool(name: str, group: str) -> Change:
 
 def part(name: str, **new) -> Change:
     def changed(known: Catalogue) -> Catalogue:
-        made = tuple(
-            replace(one, made=replace(one.made, **new)) if one.made.part == name else one for one in known.parts
-        )
+        own = (replace(one, made=replace(one.made, **new)) if one.made.part == name else one for one in known.parts)
         rows = tuple(replace(row, **new) if row.part == name else row for row in known.organizers)
-        return replace(known, parts=made, organizers=rows)
+        return replace(known, parts=tuple(own), organizers=rows)
 
     return changed
 
@@ -162,7 +160,6 @@ def test_what_breaks_it_is_found_in_its_drawer_alone(edit):
     assert any(words in told for told in broken[0].broke), broken[0].broke
     others = [one for one in found.drawers if one.holds]
     assert not any(one.changed for one in others)
-    assert all("F-0" not in told or "F-00" in told for told in broken[0].broke)
 
 
 HARMLESS: dict[str, tuple[Change, str]] = {

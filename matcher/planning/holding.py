@@ -24,6 +24,9 @@ ROOM = ("R2", "R4", "R5", "R6", "R9", "R10", "R15")
 TOOLS = ("R1", "R2", "R8", "R12", "R13", "R14", "R15", "R16")
 """Rules that also break where an organizer has not the tools that it was made for."""
 
+ORDER = "R16"
+"""The rule of order, which foam that is cut does not break where a tool's size is typed anew: it is told."""
+
 
 @dataclass(frozen=True, slots=True)
 class DrawerStanding:
@@ -125,6 +128,8 @@ def _drawer(
     parts = [words for one in held if one.row and (words := part_changes(one.row, catalogue, question.unit))]
     own = [one for one in violations if not (name in short and one.rule in ROOM)]
     own = [one for one in own if not (breaking and one.rule in TOOLS)]
+    unsorted = [one.text for one in own if one.rule == ORDER and sizes]
+    own = [one for one in own if one.text not in unsorted]
     untouched = not (edited or breaking or sizes or parts or short.get(name))
     told = [f"by today's rules: {one.text} ({one.rule})" if untouched else f"{one.text} ({one.rule})" for one in own]
     broke = (*short.get(name, ()), *breaking, *parts, *told)
@@ -133,7 +138,7 @@ def _drawer(
         tuple(one.group for one in held),
         tuple(one.row.part for one in held if one.row and one.row.part),
         (*edited, *sizes, *broke) if broke else (),
-        () if broke else (*edited, *sizes),
+        tuple(unsorted) if broke else (*edited, *sizes, *unsorted),
     )
 
 
