@@ -135,7 +135,7 @@ def test_who_keeps_a_part_and_who_gets_a_new_one():
     known = catalogue((), made, [boxes], pins=pins)
     found, told = released(known)
     assert [placed.how for placed in found.plan.placements] == ["as is", "shim", "trim"]
-    assert [(one.row.part, one.new, one.cut_from) for one in told.organizers] == [
+    assert [(one.row.part, one.new, one.instead_of) for one in told.organizers] == [
         ("OR-1", False, ""),
         ("OR-2", False, ""),
         ("F-001", True, "OR-3"),

@@ -116,6 +116,7 @@ def test_as_released_it_holds_and_nothing_has_changed():
 
 BREAKING: dict[str, tuple[Change, str, str]] = {
     "narrower": (box("1", inside_width=mm(418.2)), "1", "the drawer is 5.0 mm narrower: 418.2 mm inside, was 423.2 mm"),
+    "to be trimmed": (box("1", inside_width=mm(418.2)), "1", "F-001 would have to be trimmed: 5.0 mm off its width"),
     "lower": (box("3", clear_height=mm(20)), "3", "the drawer is 40.0 mm lower: 20.0 mm inside, was 60.0 mm"),
     "less deep": (box("2", inside_depth=mm(200)), "2", "the drawer is 103.2 mm less deep"),
     "a case's": (box("4", clear_height=mm(90)), "4", "the drawer is 60.0 mm lower"),

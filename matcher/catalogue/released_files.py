@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from math import ceil, floor
@@ -62,8 +63,9 @@ def write_release(source: Path, path: Path, rows: Iterable[Organizer], document:
 
 
 def _folder(ordered: Mapping[str, pd.DataFrame], source: Path, path: Path, document: str) -> None:
-    part = path.absolute().parent / f".{path.name}.part"
+    part = Path(tempfile.mkdtemp(dir=path.absolute().parent, prefix=f".{path.name}.", suffix=".part"))
     try:
+        part.chmod(0o755)
         write_folder(ordered, part)
         (part / PLAN).write_text(document, encoding="utf-8")
         for file in _files(source, ordered):

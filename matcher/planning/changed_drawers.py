@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from matcher.fitting import carried
+from matcher.house import House
 from matcher.planning.made_organizers import same_sizes
-from matcher.records import Catalogue, Drawer, LengthUnit, Organizer, show_kg
+from matcher.records import Catalogue, Drawer, LengthUnit, Organizer, listed, show_kg
 
 SIDES = (
     ("inside_width", "narrower", "wider"),
@@ -38,6 +40,16 @@ def drawer_changes(was: Drawer, now: Drawer, unit: LengthUnit) -> Iterator[str]:
 
 def _load(rating: int | None) -> str:
     return "not given" if rating is None else show_kg(rating)
+
+
+def trimming(row: Organizer, drawer: Drawer, house: House, unit: LengthUnit) -> str:
+    """A sentence where an organizer that has a drawer to itself goes in only if it is trimmed; else blank."""
+    found = carried(row, drawer, house)
+    if found.how != "trim":
+        return ""
+    cuts = ((found.width, "width"), (found.depth, "depth"))
+    told = [f"{unit.needed(-by)} off its {side}" for by, side in cuts if by < 0]
+    return f"{row.part or row.group} would have to be trimmed: {listed(told)}"
 
 
 def part_changes(row: Organizer, catalogue: Catalogue, unit: LengthUnit) -> str:

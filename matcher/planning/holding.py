@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 
 from matcher.house import House
 from matcher.planning.as_it_stands import as_it_stands
-from matcher.planning.changed_drawers import drawer_changes, part_changes
+from matcher.planning.changed_drawers import drawer_changes, part_changes, trimming
 from matcher.planning.changed_tools import ToolChanges, tool_changes
 from matcher.planning.grouping import member_sets
 from matcher.planning.joining import joined
 from matcher.planning.question import Question, ask, find_cabinet
 from matcher.planning.stranded import stranded, stranded_words
-from matcher.records import Catalogue, Plan, ReleasedPlan, UnknownNameError, UsageError
+from matcher.records import Catalogue, Drawer, Plan, ReleasedOrganizer, ReleasedPlan, UnknownNameError, UsageError
 from matcher.verification import Violation, verify
 
 ROOM = ("R2", "R4", "R5", "R6", "R9", "R10", "R15")
@@ -126,13 +126,14 @@ def _drawer(
     breaking = [f"{whole}: {words}" for whole in wholes for words in tools[whole].breaking]
     sizes = [f"{whole}: {words}" for whole in wholes for words in tools[whole].other]
     parts = [words for one in held if one.row and (words := part_changes(one.row, catalogue, question.unit))]
-    own = [one for one in violations if not (name in short and one.rule in ROOM)]
+    tight = _tight(held, now, question) if edited else []
+    own = [one for one in violations if not ((name in short or tight) and one.rule in ROOM)]
     own = [one for one in own if not (breaking and one.rule in TOOLS)]
     unsorted = [one.text for one in own if one.rule == ORDER and sizes]
     own = [one for one in own if one.text not in unsorted]
     untouched = not (edited or breaking or sizes or parts or short.get(name))
     told = [f"by today's rules: {one.text} ({one.rule})" if untouched else f"{one.text} ({one.rule})" for one in own]
-    broke = (*short.get(name, ()), *breaking, *parts, *told)
+    broke = (*short.get(name, ()), *tight, *breaking, *parts, *told)
     return DrawerStanding(
         name,
         tuple(one.group for one in held),
@@ -140,6 +141,13 @@ def _drawer(
         (*edited, *sizes, *broke) if broke else (),
         tuple(unsorted) if broke else (*edited, *sizes, *unsorted),
     )
+
+
+def _tight(held: list[ReleasedOrganizer], now: Drawer | None, question: Question) -> list[str]:
+    """What is said of an organizer alone in a drawer that takes it only trimmed today."""
+    if now is None or len(held) > 1 or held[0].row is None:
+        return []
+    return list(filter(None, [trimming(held[0].row, now, question.house, question.unit)]))
 
 
 def _of_all(

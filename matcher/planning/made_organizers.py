@@ -35,7 +35,7 @@ def first_tool(group: Group, groups: Sequence[Group]) -> int | None:
 
 def number_of(part: str, group: str) -> int:
     """Which part of its group it is, by its name."""
-    told = part.removeprefix(f"{group} (").split()[0]
+    told = part.removeprefix(f"{group} (").partition(" ")[0]
     return int(told) if told.isdecimal() else 0
 
 

@@ -59,7 +59,7 @@ class ReleasedOrganizer:
     """An organizer of a released plan, or cases, which have no ``row``.
 
     ``row`` is its row in the table of organizers and ``placement`` how it lies once it is made; ``planned`` is how the
-    plan had it. ``new`` says that the release gave it its part, ``cut_from`` the part that it is trimmed from.
+    plan had it. ``new`` says that the release gave it its part, ``instead_of`` the part that its group had.
     """
 
     placement: Placement
@@ -68,7 +68,7 @@ class ReleasedOrganizer:
     row: Organizer | None = None
     part_of: str = ""
     new: bool = False
-    cut_from: str = ""
+    instead_of: str = ""
 
     @property
     def group(self) -> str:

@@ -33,7 +33,7 @@ def _part(one: ReleasedOrganizer, row: Organizer) -> dict[str, Any]:
         "part": row.part,
         "revision": row.revision,
         "new": one.new,
-        "trimmed_from": one.cut_from or None,
+        "instead_of": one.instead_of or None,
         "planned": one.planned,
         "drawer": one.placement.drawer,
         "pieces": one.pieces,
@@ -82,4 +82,6 @@ def _row(one: ReleasedOrganizer) -> tuple[str, ...]:
 def _what(one: ReleasedOrganizer) -> str:
     if not one.new:
         return "keeps its part" if one.planned == "as is" else f"keeps its part, {one.planned}"
-    return f"new, trimmed from {one.cut_from or 'the one there is'}" if one.planned == "trim" else "new"
+    if one.planned == "trim":
+        return f"new, trimmed from {one.instead_of or 'the one there is'}"
+    return f"new, instead of {one.instead_of}" if one.instead_of else "new"

@@ -55,8 +55,8 @@ def released_as(found: Fits, catalogue: Catalogue, prefix: str) -> ReleasedPlan:
             organizers.append(replace(told, row=group.organizer))
         else:
             row = _row(found, before, group, work, next(parts))
-            cut_from = group.organizer.part if group.organizer and before.how == "trim" else ""
-            organizers.append(replace(told, row=row, new=True, cut_from=cut_from))
+            instead_of = group.organizer.part if group.organizer else ""
+            organizers.append(replace(told, row=row, new=True, instead_of=instead_of))
     asked = replace(question.wishes, keep=None, alternatives=0)
     return ReleasedPlan(snapshot(found), question.cabinet.drawers, tuple(organizers), asked)
 
