@@ -359,7 +359,7 @@ def test_a_file_that_holds_no_released_plan_is_one_clear_line(run, folder, tmp_p
     (tmp_path / "plan.json").write_text(text)
     code, out, err = run(words[0], folder, *words[1:], tmp_path / "plan.json")
     assert (code, out, len(err.strip().splitlines())) == (2, "", 1)
-    assert "expected the plan.json of a release" in err
+    assert "expected the document of a released plan" in err
 
 
 def test_lengths_are_told_in_millimeters_and_masses_in_kilograms() -> None:

@@ -9,7 +9,7 @@ from matcher.catalogue.kept import json_of
 from matcher.catalogue.record_documents import from_document
 from matcher.records import ReleasedPlan, UsageError
 
-EXPECTED = "expected the plan.json of a release"
+EXPECTED = "expected the document of a released plan"
 
 
 def read_released(path: Path) -> ReleasedPlan:
@@ -32,7 +32,7 @@ def read_released(path: Path) -> ReleasedPlan:
 def _sound(plan: ReleasedPlan) -> ReleasedPlan:
     """The plan, if every organizer has a drawer of the plan, groups are there once, and pockets have their tools."""
     drawers = {drawer.name for drawer in plan.drawers}
-    if len({one.group for one in plan.organizers}) < len(plan.organizers):
+    if len({one.planned_for for one in plan.organizers}) < len(plan.organizers):
         raise KeyError("group")
     for one in plan.organizers:
         if one.placement.drawer not in drawers:

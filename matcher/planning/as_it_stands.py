@@ -29,7 +29,7 @@ def as_it_stands(plan: ReleasedPlan, groups: Iterable[Group], cabinet: Cabinet, 
     """The plan with its organizers as made, each of the tools it was made for in today's sizes; a tool that is gone as
     it was, and one that is new with the rest of its group."""
     today = {group.name: group for group in groups}
-    made = {kept.made.group: kept for kept in plan.kept}
+    made = {kept.made.group: kept for kept in plan.made_rows}
     held, drawers = Counter(one.placement.drawer for one in plan.organizers), {box.name: box for box in cabinet.drawers}
     placements = tuple(
         _in_drawer(one.placement, drawers.get(one.placement.drawer), house)
@@ -42,7 +42,7 @@ def as_it_stands(plan: ReleasedPlan, groups: Iterable[Group], cabinet: Cabinet, 
         set=plan.snapshot.set,
         cabinet=cabinet.name,
         fill=plan.snapshot.fill,
-        groups=tuple(_group(one, today, made.get(one.group)) for one in plan.organizers),
+        groups=tuple(_group(one, today, made.get(one.planned_for)) for one in plan.organizers),
         placements=placements,
         free_drawers=tuple(box.name for box in cabinet.drawers if box.slot != "blocked" and box.name not in used),
     )
@@ -50,15 +50,15 @@ def as_it_stands(plan: ReleasedPlan, groups: Iterable[Group], cabinet: Cabinet, 
 
 def _group(one: ReleasedOrganizer, today: Mapping[str, Group], made: KeptOrganizer | None) -> Group:
     """The group of a released organizer."""
-    blank = Group(one.whole, one.whole, 1, "", True, True, one.row is None, (), None, 0, 0, None)
-    whole = today.get(one.whole, blank)
+    blank = Group(one.group_meant, one.group_meant, 1, "", True, True, one.row is None, (), None, 0, 0, None)
+    whole = today.get(one.group_meant, blank)
     now = {released_tool(piece).known_by: piece for piece in whole.pieces}
     pieces = [_piece(tool, now.pop(tool.known_by, None), part=one.part_of != "") for tool in one.tools]
     pieces += [] if one.part_of else list(now.values())
     systems = {piece.piece.system for piece in pieces} or {whole.system}
     group = replace(
         whole,
-        name=one.group,
+        name=one.planned_for,
         part_of=one.part_of,
         pieces=tuple(pieces),
         system=systems.pop() if len(systems) == 1 else "",

@@ -45,7 +45,7 @@ def tool_changes(plan: ReleasedPlan, groups: Iterable[Group], unit: LengthUnit) 
     today, of_group = _today(groups), defaultdict(list)
     for key, name in today.group.items():
         of_group[name].append(key)
-    made = list(dict.fromkeys(one.whole for one in plan.organizers))
+    made = list(dict.fromkeys(one.group_meant for one in plan.organizers))
     names = [*made, *(name for name in of_group if name not in made)]
     told = {tool.known_by for one in plan.organizers for tool in one.tools}
     return {

@@ -26,21 +26,21 @@ def counting_on(question: Question, plan: ReleasedPlan) -> Question:
     the drawer it was made for, if that is what it was, it goes in as it was made.
     """
     same = unchanged(plan, question.lifted(question.pins))
-    made = [kept for kept in plan.kept if (kept.part_of or kept.made.group) in same]
+    made = [kept for kept in plan.made_rows if (kept.part_of or kept.made.group) in same]
     held = Counter(one.placement.drawer for one in plan.organizers)
     drawers = {drawer.name: drawer for drawer in plan.drawers}
-    places = {one.group: one.placement for one in plan.organizers}
+    places = {one.planned_for: one.placement for one in plan.organizers}
     homes = tuple(
         MadeOrganizer(kept.made, places[kept.made.group], drawers[kept.drawer], held[kept.drawer] == 1) for kept in made
     )
     known = replace(question.catalogue, parts=(*_others(question.catalogue, plan), *made))
-    counted = replace(question, catalogue=known, released=Released(plan.cabinet, plan.snapshot, homes))
+    counted = replace(question, catalogue=known, released=Released(plan.cabinet_then, plan.snapshot, homes))
     return replace(counted, groups=counted.lifted(question.pins))
 
 
 def unchanged(plan: ReleasedPlan, groups: Iterable[Group]) -> frozenset[str]:
     """Names of the groups whose organizers, in one or several parts, were made for just the tools they have."""
-    made = {one.whole: tools_of(plan, one.whole) for one in plan.organizers}
+    made = {one.group_meant: tools_of(plan, one.group_meant) for one in plan.organizers}
     return frozenset(
         group.name for group in groups if made.get(group.name) == _counted(map(released_tool, group.pieces))
     )
@@ -53,7 +53,7 @@ def tools_of(plan: ReleasedPlan, whole: str) -> Counter[ReleasedTool]:
 
 def organizers_of(plan: ReleasedPlan, whole: str) -> tuple[ReleasedOrganizer, ...]:
     """The organizers of a group: one, or those of its parts."""
-    return tuple(one for one in plan.organizers if one.whole == whole)
+    return tuple(one for one in plan.organizers if one.group_meant == whole)
 
 
 def _counted(tools: Iterable[ReleasedTool]) -> Counter[ReleasedTool]:

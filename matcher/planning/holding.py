@@ -81,7 +81,7 @@ def standing_today(plan: ReleasedPlan, catalogue: Catalogue, house: House) -> Pl
 def _standing(plan: ReleasedPlan, question: Question, catalogue: Catalogue, broke: tuple[str, ...]) -> PlanStanding:
     groups = joined(question.unjoined, question.pins)
     tools = tool_changes(plan, groups, question.unit)
-    known = replace(question.catalogue, parts=plan.kept)
+    known = replace(question.catalogue, parts=plan.made_rows)
     made = as_it_stands(plan, groups, question.cabinet, question.house)
     found = _by_drawer(verify(known, question.house, made), made)
     short: dict[str, list[str]] = {}
@@ -122,7 +122,7 @@ def _drawer(
     was = next(box for box in plan.drawers if box.name == name)
     now = next((box for box in question.cabinet.drawers if box.name == name), None)
     edited = tuple(drawer_changes(was, now, question.unit)) if now else ()
-    wholes = dict.fromkeys(one.whole for one in held)
+    wholes = dict.fromkeys(one.group_meant for one in held)
     breaking = [f"{whole}: {words}" for whole in wholes for words in tools[whole].breaking]
     sizes = [f"{whole}: {words}" for whole in wholes for words in tools[whole].other]
     parts = [words for one in held if one.row and (words := part_changes(one.row, catalogue, question.unit))]
@@ -136,7 +136,7 @@ def _drawer(
     broke = (*short.get(name, ()), *tight, *breaking, *parts, *told)
     return DrawerStanding(
         name,
-        tuple(one.group for one in held),
+        tuple(one.planned_for for one in held),
         tuple(one.row.part for one in held if one.row and one.row.part),
         (*edited, *sizes, *broke) if broke else (),
         tuple(unsorted) if broke else (*edited, *sizes, *unsorted),
@@ -154,7 +154,7 @@ def _of_all(
     plan: ReleasedPlan, question: Question, tools: Mapping[str, ToolChanges], violations: list[Violation]
 ) -> Iterator[str]:
     """What breaks and is about no drawer of the plan: groups that it does not have, pins, and the like."""
-    released = {one.whole for one in plan.organizers}
+    released = {one.group_meant for one in plan.organizers}
     new = [name for name, found in tools.items() if name not in released and found.breaking]
     bare = [group.name for group in question.groups if not group.pieces and group.name not in released]
     for name in (*new, *bare):

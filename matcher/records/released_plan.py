@@ -71,17 +71,17 @@ class ReleasedOrganizer:
     instead_of: str = ""
 
     @property
-    def group(self) -> str:
+    def planned_for(self) -> str:
         """The group, part of one or groups joined that it is for."""
         return self.placement.group
 
     @property
-    def whole(self) -> str:
+    def group_meant(self) -> str:
         """The group that it is for, or for a part of."""
-        return self.part_of or self.group
+        return self.part_of or self.planned_for
 
     @property
-    def pieces(self) -> int:
+    def tool_count(self) -> int:
         """How many tools it holds."""
         return sum(tool.count for tool in self.tools)
 
@@ -97,20 +97,20 @@ class ReleasedPlan:
     wishes: Wishes
 
     @property
-    def cabinet(self) -> Cabinet:
+    def cabinet_then(self) -> Cabinet:
         """Its cabinet as it was, as far as its drawers go."""
         return Cabinet(self.snapshot.cabinet, self.drawers)
 
     @property
-    def kept(self) -> tuple[KeptOrganizer, ...]:
+    def made_rows(self) -> tuple[KeptOrganizer, ...]:
         """Its organizers as those of a catalogue that count in every cabinet."""
         return tuple(
             KeptOrganizer(
                 one.placement.drawer,
-                replace(one.row, set="", cabinet="", pieces=one.pieces, part_of=one.part_of, group=one.group),
+                replace(one.row, set="", cabinet="", pieces=one.tool_count, part_of=one.part_of, group=one.planned_for),
                 one.placement.left,
                 one.placement.front,
-                one.pieces,
+                one.tool_count,
                 one.part_of,
             )
             for one in self.organizers

@@ -28,7 +28,7 @@ def release_document(outcome: Outcome, plan: ReleasedPlan | None) -> dict[str, A
 def _part(one: ReleasedOrganizer, row: Organizer) -> dict[str, Any]:
     sizes = {name: getattr(row, name) for name in LENGTHS}
     return {
-        "group": one.group,
+        "group": one.planned_for,
         "part_of": one.part_of,
         "part": row.part,
         "revision": row.revision,
@@ -36,7 +36,7 @@ def _part(one: ReleasedOrganizer, row: Organizer) -> dict[str, Any]:
         "instead_of": one.instead_of or None,
         "planned": one.planned,
         "drawer": one.placement.drawer,
-        "pieces": one.pieces,
+        "pieces": one.tool_count,
         **{f"{name}_mm": None if size is None else to_mm(size) for name, size in sizes.items()},
         "mass_kg": None if row.mass is None else to_kg(row.mass),
         "foam": row.foam,
@@ -76,7 +76,7 @@ def _row(one: ReleasedOrganizer) -> tuple[str, ...]:
     assert row is not None
     cost = "" if row.unit_cost is None else f"{row.unit_cost:.2f}"
     part = f"{row.part} {row.revision}".strip() or "-"
-    return one.group, one.placement.drawer, part, _what(one), row.foam, cost
+    return one.planned_for, one.placement.drawer, part, _what(one), row.foam, cost
 
 
 def _what(one: ReleasedOrganizer) -> str:
