@@ -9,22 +9,25 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import pandas as pd
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.catalogue import record_documents, released_files
+from matcher.catalogue.parsing import reading
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.record_documents import from_document, to_document
-from matcher.catalogue.released_files import write_release
-from matcher.catalogue.tables import tables
+from matcher.catalogue.released_files import with_new_rows, write_release
+from matcher.catalogue.rows import OrganizerRow
+from matcher.catalogue.tables import Table, tables
 from matcher.planning.answering import answer, plan
 from matcher.planning.existing_foam import counting_on
 from matcher.planning.holding import standing_today
 from matcher.planning.outcome import Fits
 from matcher.planning.question import ask
 from matcher.records.errors import UsageError
-from matcher.records.given import Catalogue, GroupRule, KeptOrganizer, Pin, Wishes
+from matcher.records.given import Catalogue, GroupRule, KeptOrganizer, Organizer, Pin, Wishes
 from matcher.records.released_plan import ReleasedPlan
 from matcher.records.units import kg, mm
 from matcher.screening.sweep import screen
@@ -151,6 +154,8 @@ def test_who_keeps_a_part_and_who_gets_a_new_one():
     again = plan(with_rows(known, told), HOUSE, "set", "cabinet")
     assert [placed.how for placed in again.plan.placements] == ["as is", "shim", "as is"]
     assert verify(again.question.catalogue, HOUSE, again.plan) == ()
+    unknown = replace(again.question.catalogue, parts=())
+    assert {one.rule for one in verify(unknown, HOUSE, again.plan)} == {"R1"}, "a part that no row makes known"
 
 
 def test_a_part_is_for_its_own_cabinet():
@@ -274,6 +279,20 @@ def test_rows_that_are_there_stay_and_new_ones_read_back_exactly(run, blocky, tm
     assert (at / "house.toml").read_text() == (blocky / "house.toml").read_text()
     assert run("check", at, "--plan", at / "plan.json")[0] == 0
     assert run("plan", at, "tools", "wide", "--keep", at / "plan.json", "--json")[0] == 0
+
+
+@given(st.integers(1, 3_199_000), st.integers(0, 3_199_000), st.integers(0, 10**9), st.sampled_from(["mm kg", "in lb"]))
+def test_sizes_and_masses_are_read_back_exactly_in_either_unit(size: int, margin: int, mass: int, units: str) -> None:
+    """Any length on the grid and any mass, in columns of millimeters or inches, kilograms or pounds."""
+    length, weight = units.split()
+    sides = ("width", "depth", "height", "field_width", "field_left")
+    frame = pd.DataFrame(columns=["set", "group", *(f"{side}_{length}" for side in sides), f"mass_{weight}"], dtype=str)
+    row = Organizer("s", "g", size, size, size, mass, size, None, margin, part="F-1", pieces=3)
+    table = Table("organizers", "organizers", "", with_new_rows(frame, [row]))
+    faults: list = []
+    (read,) = reading(OrganizerRow, table, faults).rows
+    assert faults == []
+    assert (read.width, read.field_width, read.field_left, read.mass, read.pieces) == (size, size, margin, mass, 3)
 
 
 def test_a_workbook_has_the_plan_beside_it(run, blocky, tmp_path):
