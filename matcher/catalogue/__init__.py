@@ -2,7 +2,8 @@
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
 `assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `tables`,
-`writing`, `demo`, `kept`, `spreadsheet`, `stacks`, `trade`, `typed`, `workbooks`.
+`writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`, `spreadsheet`, `stacks`, `trade`,
+`typed`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue
@@ -11,6 +12,9 @@ from matcher.catalogue.doubts import doubtful
 from matcher.catalogue.kept import read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
+from matcher.catalogue.record_documents import to_document
+from matcher.catalogue.released_files import plan_beside, write_release
+from matcher.catalogue.released_plans import is_released, read_released
 from matcher.catalogue.spreadsheet import MIXED, TEXT, BookSheet, SheetChart, SheetColumn, workbook
 from matcher.catalogue.tables import LIST, is_table, tables
 from matcher.catalogue.template import template
@@ -31,14 +35,19 @@ __all__ = [
     "cell_text",
     "copy_catalogue",
     "doubtful",
+    "is_released",
     "is_table",
+    "plan_beside",
     "read_catalogue",
     "read_kept",
     "read_measured",
+    "read_released",
     "split_question",
     "tables",
     "template",
+    "to_document",
     "typed_measured",
     "workbook",
     "write_demo",
+    "write_release",
 ]

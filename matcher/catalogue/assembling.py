@@ -20,6 +20,7 @@ from matcher.records import (
     Drawer,
     Foam,
     GroupRule,
+    KeptOrganizer,
     Measurement,
     Obstruction,
     Organizer,
@@ -38,9 +39,10 @@ def assembled(found: Contents, house: Contents, digest: str, folder: str) -> Cat
     table but no rows in it.
     """
     relations = house.relations if found.relations.table is None else found.relations
+    organizers = _in_order(Organizer(**_values(row)) for row in found.organizers.rows)
     return Catalogue(
         pieces=_in_order(piece_of(row, Path(folder)) for row in found.tools.rows),
-        organizers=_in_order(Organizer(**_values(row)) for row in found.organizers.rows),
+        organizers=tuple(row for row in organizers if row.pieces is None),
         cabinets=cabinets(found),
         group_rules=(
             *_in_order(_rule(row, house=False) for row in found.groups.rows),
@@ -53,6 +55,11 @@ def assembled(found: Contents, house: Contents, digest: str, folder: str) -> Cat
         demand=_in_order(Demand(**_values(row)) for row in found.demand.rows),
         digest=digest,
         folder=folder,
+        parts=tuple(
+            KeptOrganizer(row.drawer, row, pieces=row.pieces, part_of=row.part_of)
+            for row in organizers
+            if row.pieces is not None
+        ),
     )
 
 

@@ -64,6 +64,10 @@ def _inside(folder: Path, name: str) -> bool:
 def _organizer_faults(organizers: ReadTable[OrganizerRow]) -> Iterator[CellError]:
     """The pocket field lies inside the organizer; where it begins means something only if its size is given."""
     for row in organizers.rows:
+        for column in ("cabinet", "drawer", "part_of"):
+            if getattr(row, column) and row.pieces is None:
+                yield organizers.fault(row.at, "pieces", f"how many tools it was made for, because {column} is given")
+                break
         axes = (
             (row.width, row.field_width, row.field_left, "field_width", "field_left"),
             (row.depth, row.field_depth, row.field_front, "field_depth", "field_front"),

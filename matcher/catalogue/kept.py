@@ -21,12 +21,7 @@ def read_kept(path: Path) -> Snapshot:
     UsageError
         The file cannot be read, holds something else, or an answer without a plan.
     """
-    try:
-        document = json.loads(path.read_text(encoding="utf-8-sig"))
-    except OSError as broken:
-        raise UsageError(f"{path}: {broken.strerror or broken}; {EXPECTED}") from broken
-    except (ValueError, RecursionError) as broken:
-        raise UsageError(f"{path}: no JSON; {EXPECTED}") from broken
+    document = json_of(path, EXPECTED)
     if isinstance(document, dict) and document.get("verdict") in ("does not fit", "undecided"):
         raise UsageError(f"{path}: holds no plan to keep: the verdict there is {document['verdict']!r}")
     try:
@@ -34,6 +29,22 @@ def read_kept(path: Path) -> Snapshot:
     except (KeyError, TypeError, ValueError) as wrong:
         place = f"{wrong.args[0]!r} is missing or wrong" if isinstance(wrong, KeyError) else "not of this form"
         raise UsageError(f"{path}: {place}; {EXPECTED}") from wrong
+
+
+def json_of(path: Path, expected: str) -> Any:
+    """What a JSON file holds.
+
+    Raises
+    ------
+    UsageError
+        The file cannot be read, or is no JSON; says what was ``expected``.
+    """
+    try:
+        return json.loads(path.read_text(encoding="utf-8-sig"))
+    except OSError as broken:
+        raise UsageError(f"{path}: {broken.strerror or broken}; {expected}") from broken
+    except (ValueError, RecursionError) as broken:
+        raise UsageError(f"{path}: no JSON; {expected}") from broken
 
 
 def _snapshot(document: Any) -> Snapshot:

@@ -6,15 +6,17 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import dataclass
 from itertools import chain
+from typing import TypeAlias
 
 from matcher.catalogue.contents import Contents
 from matcher.catalogue.parsing import ReadTable
-from matcher.catalogue.rows import Row
+from matcher.catalogue.rows import OrganizerRow, Row
 from matcher.catalogue.stacks import stack, unit_names
 from matcher.records import CellError, with_nearest
 
+KeyTexts: TypeAlias = tuple[int, tuple[str, ...]]
+"""A row's number and the texts that it is known by."""
 KEYS: Mapping[str, tuple[str, tuple[str, ...]]] = {
-    "organizers": ("group", ("set", "group")),
     "drawers": ("drawer", ("cabinet", "drawer")),
     "cabinets": ("cabinet", ("cabinet",)),
     "groups": ("group", ("group",)),
@@ -48,8 +50,9 @@ def names(found: Contents, house_groups: Iterable[str]) -> Names:
         cabinet: unit_names([(part, tuple(dict.fromkeys(drawers.get(part, ())))) for part in stack(cabinet, bases)])
         for cabinet in drawers
     }
+    ready = _organizers(found.organizers, ("set",), made=False)
     return Names(
-        sets={name for table in (found.tools, found.organizers) for _, (name,) in table.texts("set")} - {""},
+        sets=({name for _, (name,) in found.tools.texts("set")} | {name for _, (name,) in ready}) - {""},
         groups=_groups(found) | set(house_groups),
         foam={name for _, (name,) in found.foam.texts("foam")},
         cabinets=set(drawers),
@@ -69,7 +72,9 @@ def _groups(found: Contents) -> set[str]:
 def reference_faults(found: Contents, known: Names) -> Iterator[CellError]:
     """Every reference to something that is not there, and every thing that is there twice."""
     for table, (column, key) in KEYS.items():
-        yield from _repeated(getattr(found, table), column, key)
+        yield from _repeated(getattr(found, table).texts(*key), getattr(found, table), column, key)
+    for key, made in ((("set", "group"), False), (("set", "group", "cabinet", "part"), True)):
+        yield from _repeated(_organizers(found.organizers, key, made=made), found.organizers, "group", key)
     for of_cabinets in (found.cabinets, found.obstructions, found.measured, found.demand, found.pins):
         yield from _unknown(of_cabinets, "cabinet", "a cabinet that has drawers", known.cabinets)
     yield from _unknown(found.cabinets, "stands_on", "a cabinet that has drawers", known.cabinets)
@@ -85,9 +90,16 @@ def reference_faults(found: Contents, known: Names) -> Iterator[CellError]:
     yield from _unknown_drawers(found.pins, known.unit)
 
 
-def _repeated(table: ReadTable[Row], column: str, key: Sequence[str]) -> Iterator[CellError]:
+def _organizers(table: ReadTable[OrganizerRow], key: Sequence[str], *, made: bool) -> Iterator[KeyTexts]:
+    """Keys of the organizers made for just so many tools, of which a group may have several, or of all others."""
+    for at, (pieces, *texts) in table.texts("pieces", *key):
+        if bool(pieces) == made:
+            yield at, tuple(texts)
+
+
+def _repeated(rows: Iterable[KeyTexts], table: ReadTable[Row], column: str, key: Sequence[str]) -> Iterator[CellError]:
     first: dict[tuple[str, ...], int] = {}
-    for at, texts in table.texts(*key):
+    for at, texts in rows:
         if first.setdefault(texts, at) != at:
             yield table.fault(at, column, f"the same {', '.join(key)} once only; row {first[texts]} has it already")
 

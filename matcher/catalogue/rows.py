@@ -52,6 +52,7 @@ SquareDrive: TypeAlias = Annotated[str, BeforeValidator(drive())]
 Banks: TypeAlias = Annotated[tuple[int, int], BeforeValidator(bank())]
 PlaceCell: TypeAlias = Annotated[int, BeforeValidator(whole(1, 999))]
 CountCell: TypeAlias = Annotated[int, BeforeValidator(whole(1, 10_000))]
+HeldCell: TypeAlias = Annotated[int, BeforeValidator(whole(0, 10_000))]
 Tier: TypeAlias = Annotated[int, BeforeValidator(whole(0, 999))]
 StockCell: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000_000))]
 Weight: TypeAlias = Annotated[int, BeforeValidator(whole(0, 1_000))]
@@ -155,6 +156,11 @@ class OrganizerRow(Row):
     on_hand: StockCell | None = None
     unit_cost: Money | None = None
     foam: Text = ""
+    cabinet: Text = ""
+    drawer: Text = ""
+    pieces: HeldCell | None = None
+    part_of: Text = ""
+    first_piece: CountCell | None = None
 
 
 class DrawerRow(Row):

@@ -1,8 +1,8 @@
 """The command line: parses, calls, shows. Heavy imports wait until a command runs, so help answers at once.
 
-Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `check`, `draft`, `cut`,
-`offer`, `changes`, `screening`, `tape`, `desk`, `store`, `progress`, `running`, `options`, `completion`, `grouped`,
-`numbers`.
+Reading order, from what is called first to what it stands on: `compare`, `fit`, `ask`, `plan`, `release`, `check`,
+`draft`, `cut`, `offer`, `changes`, `screening`, `tape`, `desk`, `store`, `kept`, `progress`, `running`, `options`,
+`completion`, `grouped`, `numbers`.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from matcher.cli.fit import fit
 from matcher.cli.grouped import grouped
 from matcher.cli.offer import offer
 from matcher.cli.plan import plan
+from matcher.cli.release import release
 from matcher.cli.store import store
 
 app = typer.Typer(
@@ -28,5 +29,5 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
 )
-for command in (check, draft, fit, ask, plan, compare, offer, cut, changes, desk, store):
+for command in (check, draft, fit, ask, plan, release, compare, offer, cut, changes, desk, store):
     app.command()(grouped(command))

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from matcher.cli.kept import check_plan
 from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, SourceOptions, UnitOption
 from matcher.cli.running import show, write_or_say
 
@@ -21,6 +22,7 @@ OUT_HELP = (
     "Copy the catalogue: to one FILE.xlsx, or CSV files in a new FOLDER; its house rules stay (--house). "
     "With --sizes the list: FILE.csv, .xlsx or .json; with --outline the drawing: FILE.svg."
 )
+PLAN_HELP = "Does this released plan still hold against the catalogue, drawer by drawer, and what broke?"
 SIZES_HELP = "Every piece of this set with its sizes and how far they may be off, what to measure first at the top."
 OUTLINE_HELP = "How this drawing of a tool's outline (.dxf, .svg) is read: unit, box, corners, area, what was done."
 
@@ -35,6 +37,7 @@ def check(
     cabinet: Annotated[
         str, typer.Option("--cabinet", metavar="NAME", help="Tell this one and its look-alikes apart.")
     ] = "",
+    plan: Annotated[Path | None, typer.Option("--plan", metavar="PLAN.json", help=PLAN_HELP)] = None,
     measured: MeasuredOption = None,
     unit: UnitOption = "",
     template: Annotated[
@@ -54,19 +57,15 @@ def check(
     if kinds:
         show(kinds_document(), kinds_view, json)
         return
-    if template:
-        _blank(template)
-        return
-    if demo:
-        from matcher.catalogue import write_demo
-
-        write_demo(demo)
-        typer.echo(f"{demo}: written; 'matcher check {demo}' lists its sets and cabinets", err=True)
+    if template or demo:
+        _new(template, demo)
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
-    if sum(map(bool, (sizes, outline, cabinet))) > 1:
-        raise typer.BadParameter("--sizes, --outline and --cabinet are questions of their own: ask one")
+    if sum(map(bool, (sizes, outline, cabinet, plan))) > 1:
+        raise typer.BadParameter("--sizes, --outline, --cabinet and --plan are questions of their own: ask one")
+    if plan:
+        check_plan(plan, SourceOptions(catalogue, house), json, writes=out is not None)
     if out:
         _check_out(out, catalogue, LISTS if sizes else DRAWINGS if outline else ())
     read, rules = SourceOptions(catalogue, house).load()
@@ -82,17 +81,33 @@ def check(
         for left in copy_catalogue(catalogue, out, as_workbook=out.suffix.lower() == ".xlsx"):
             typer.echo(f"note: {left}", err=True)
     if cabinet:
-        from matcher.catalogue import read_measured
-        from matcher.report import identity_document, identity_view
-        from matcher.studies import identify
-
-        found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
-        show(identity_document(found), lambda: identity_view(found), json)
+        _identify(read, rules, cabinet, measured, unit, json)
         return
     from matcher.catalogue import doubtful
 
     doubts = doubtful(read)
     show(inventory_document(read, doubts), lambda: inventory_view(read, doubts), json)
+
+
+def _new(template: Path | None, demo: Path | None) -> None:
+    """Write a blank catalogue, or else the demonstration one."""
+    if template:
+        _blank(template)
+    elif demo:
+        from matcher.catalogue import write_demo
+
+        write_demo(demo)
+        typer.echo(f"{demo}: written; 'matcher check {demo}' lists its sets and cabinets", err=True)
+
+
+def _identify(read: Catalogue, rules: House, cabinet: str, measured: Path | None, unit: str, json: bool) -> None:
+    """Tell a cabinet and its look-alikes apart."""
+    from matcher.catalogue import read_measured
+    from matcher.report import identity_document, identity_view
+    from matcher.studies import identify
+
+    found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
+    show(identity_document(found), lambda: identity_view(found), json)
 
 
 def _blank(file: Path) -> None:

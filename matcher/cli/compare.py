@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from matcher.cli.completion import set_names
+from matcher.cli.kept import reference_of
 from matcher.cli.options import CabinetsArg, CrewOptions, JsonOption, SourceOptions, WhyOption, WishOptions
 from matcher.cli.progress import progress
 from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, show, show_so_far
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
     from matcher.studies import Comparison
 
 OUT_HELP = "Also write to FILE: .json, .csv, .xlsx or .html, without SET also .parquet; repeatable."
+REFERENCE_HELP = "Cabinet whose planned organizers count as existing, or the file of a released plan."
 STREAMED = (".csv", ".parquet")
 
 
@@ -30,9 +32,7 @@ def compare(
         typer.Argument(metavar="SET", help="Name of a set (none: every set).", autocompletion=set_names),
     ] = None,
     cabinets: CabinetsArg = None,
-    reference: Annotated[
-        str, typer.Option("--reference", metavar="CABINET", help="Cabinet whose planned organizers count as existing.")
-    ] = "",
+    reference: Annotated[str, typer.Option("--reference", metavar="CABINET|PLAN.json", help=REFERENCE_HELP)] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
     why: WhyOption = False,
     json: JsonOption = False,
@@ -75,13 +75,14 @@ def compare(
     if not planned:
         screen_all(read, rules, cabinets or [], out or [], asked)
         return
+    model = reference_of(reference, read) if reference else ""
     names = [set_name] if set_name else list(sets_of(read))
     worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
     found: list[Comparison] = []
     try:
         with before_writing(out), gathered(crew_for(asked, worth=worth)) as hands, progress(json) as told:
             for name in names:
-                one = compared(read, rules, name, cabinets or (), None, reference, told, wishes, hands)
+                one = compared(read, rules, name, cabinets or (), None, model, told, wishes, hands)
                 found.append(one)
     except Stopped as early:
         planned_so_far = [one for one in (*found, early.so_far) if one.variants or one.faults]

@@ -7,6 +7,7 @@ from typing import Annotated
 
 import typer
 
+from matcher.cli.kept import counting
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
 from matcher.cli.progress import goal_progress
@@ -40,14 +41,14 @@ def cut(
     """What foam do I cut, from how many sheets?"""
     from matcher.cutting import GuessedSizesError
     from matcher.cutting import cut as cut_for
-    from matcher.planning import plan as planned
+    from matcher.planning import answer, ask
     from matcher.report import check_writers, cut_document, cut_view, cut_writers
 
     check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), sources=[source.catalogue])
     wishes = wished.wishes(keep)
     read, rules = source.load()
     with before_writing(out), goal_progress(json) as told:
-        outcome = planned(read, rules, set_name, cabinet, progress=told, wishes=wishes)
+        outcome = answer(counting(ask(read, rules, set_name, cabinet, wishes), keep), told)
     try:
         made = cut_for(outcome, allow_estimates=allow_estimates, batch=batch)
     except GuessedSizesError as guessed:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Annotated, NoReturn
 
 import typer
 
+from matcher.cli.kept import counting
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import (
     CabinetArg,
@@ -74,7 +75,7 @@ def plan(
     check_writers(out, suffixes, sources=[source.catalogue, tape.measured])
     wishes = wished.wishes(keep, alternatives)
     read, rules = source.load()
-    question = ask(read, rules, set_name, cabinet, wishes)
+    question = counting(ask(read, rules, set_name, cabinet, wishes), keep)
     if tape.measured:
         _tell(as_measured(question, read_measured(tape.measured, read), tape.unit), json, out)
     with before_writing(out), best_so_far(), goal_progress(json) as told:

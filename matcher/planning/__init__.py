@@ -1,19 +1,23 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
-Reading order, from what is called first to what it stands on: `answering`, `best_part`, `fits_but`, `deciding`,
-`keeping`, `casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
-`drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
-`slanting`, `summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`,
-`joining`, `filling`, `goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `togetherness`.
+Reading order, from what is called first to what it stands on: `answering`, `holding`, `changed_tools`,
+`changed_drawers`, `as_it_stands`, `existing_foam`, `best_part`, `fits_but`, `deciding`, `keeping`, `casing`,
+`nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `drawer_problem`,
+`every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`, `slanting`,
+`summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`, `joining`, `filling`,
+`goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `made_organizers`, `togetherness`.
 """
 
 from matcher.planning.answering import answer, plan, with_best_part
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import changes, differences, sentences, snapshot, summary
+from matcher.planning.existing_foam import counting_on
 from matcher.planning.free_drawers import free_told
 from matcher.planning.goal_words import LEAST, NOT_PROVED, PROVED, in_amounts, in_words, standing
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
+from matcher.planning.holding import DrawerStanding, PlanStanding, standing_today
 from matcher.planning.joining import meant_by
+from matcher.planning.made_organizers import first_tool
 from matcher.planning.outcome import (
     DoesNotFit,
     Fits,
@@ -32,7 +36,7 @@ from matcher.planning.pins import matches, parse_keep_free, parse_pin, parse_tog
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
 from matcher.planning.released import Released
-from matcher.planning.releasing import release
+from matcher.planning.releasing import as_made, release
 from matcher.planning.shaping import left_out_words, piece_words
 from matcher.planning.sharing import SideBySide, share
 from matcher.planning.stranded import stranded, stranded_words
@@ -46,23 +50,28 @@ __all__ = [
     "Case",
     "Decided",
     "DoesNotFit",
+    "DrawerStanding",
     "Fits",
     "Outcome",
     "PartialPlan",
+    "PlanStanding",
     "Question",
     "Released",
     "SideBySide",
     "Undecided",
     "answer",
+    "as_made",
     "ask",
     "ask_each",
     "changes",
     "check_wishes",
     "content_of",
+    "counting_on",
     "decide_drawers",
     "differences",
     "drawn",
     "find_cabinet",
+    "first_tool",
     "fits_but_of",
     "free_told",
     "groups_of",
@@ -93,6 +102,7 @@ __all__ = [
     "share",
     "snapshot",
     "standing",
+    "standing_today",
     "stranded",
     "stranded_words",
     "summary",

@@ -160,8 +160,8 @@ def _posed(
     goals: tuple[GoalName, ...] | None,
 ) -> tuple[Case, Problem]:
     """Parts as a problem in which families mix as far as the cost of the cuts leaves it."""
-    released, per_family = question.released, question.house.together.per_family
-    case = pose(question, map(released.part, groups) if released else groups, admission)
+    per_family = question.house.together.per_family
+    case = pose(question, question.made(groups), admission)
     mixing = (divided.cost - cost_of_parts(case.groups, question.house)) // per_family if per_family else None
     return case, _problem(case, goals, mixing)
 

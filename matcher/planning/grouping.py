@@ -92,7 +92,9 @@ def content_of(group: Group) -> Group:
     """The group without the name of its set and what only other questions look at: the same in every set it is in."""
     ready = group.organizer
     if ready is not None:
-        ready = replace(ready, set="", part="", revision="", on_hand=None, unit_cost=None, foam="")
+        ready = replace(
+            ready, set="", part="", revision="", on_hand=None, unit_cost=None, foam="", cabinet="", drawer=""
+        )
     pieces = tuple(replace(piece, piece=replace(piece.piece, set="", use=None)) for piece in group.pieces)
     return replace(group, organizer=ready, pieces=pieces, use=None)
 

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from matcher.fitting import Fit, GoesIn, OutsideSize, box_of
 from matcher.house import House
+from matcher.planning.made_organizers import same_made
 from matcher.planning.question import Question
 from matcher.planning.released import MadeOrganizer
 from matcher.records import Drawer, Group, Rectangle
@@ -21,11 +22,11 @@ def homes_of(question: Question, groups: Iterable[Group], drawers: Sequence[Draw
     released = question.released
     if released is None or not released.is_for(question.cabinet):
         return {}
-    made = {one.group.name: one for one in released.made}
+    made = {one.placement.group: one for one in released.made}
     return {
         (g, d): home
         for g, group in enumerate(groups)
-        if (home := made.get(group.name)) and group.organizer == home.row
+        if (home := made.get(group.name)) and same_made(group.organizer, home.row)
         for d, drawer in enumerate(drawers)
         if drawer.name == home.drawer.name and box_of(drawer) == box_of(home.drawer)
     }

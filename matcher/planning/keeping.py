@@ -12,9 +12,10 @@ from matcher.assignment import Problem, assign, neighbors_value, order_value
 from matcher.layout import run_of, units
 from matcher.planning.dividing import DividedGroups
 from matcher.planning.grouping import divisible
+from matcher.planning.made_organizers import number_of
 from matcher.planning.question import Question
 from matcher.planning.togetherness import cost_of_parts, families_beyond
-from matcher.records import GoalName, Group, KeptOrganizer, Snapshot
+from matcher.records import GoalName, Group, Snapshot
 
 
 def keeping(problem: Problem, keep: Snapshot) -> Problem:
@@ -56,16 +57,10 @@ def _as_kept(group: Group, keep: Snapshot, question: Question) -> tuple[Group, .
     row = [unit for series in units(group, lambda run: run.tools) for unit in series]
     if not own or not divisible(group, question.house) or sum(kept.pieces for kept in own) != len(row):
         return (group,)
-    own.sort(key=_number)
+    own.sort(key=lambda kept: number_of(kept.made.group, kept.part_of))
     ends = [0, *accumulate(kept.pieces for kept in own)]
     runs = zip(own, pairwise(ends), strict=True)
     return tuple(replace(run_of(group, row[begin:end]), name=kept.made.group) for kept, (begin, end) in runs)
-
-
-def _number(kept: KeptOrganizer) -> int:
-    """Which part of its group it is, by its name."""
-    told = kept.made.group.removeprefix(f"{kept.part_of} (").split()[0]
-    return int(told) if told.isdecimal() else 0
 
 
 def by_todays_rules(keep: Snapshot, problem: Problem) -> Snapshot:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from matcher.house import House
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.joining import joined
+from matcher.planning.made_organizers import with_made
 from matcher.planning.released import Released
 from matcher.planning.shaping import shaped
 from matcher.planning.wishes import check_wishes, worked_in
@@ -75,11 +76,16 @@ class Question:
     def elsewhere(self, cabinet: Cabinet) -> Question:
         """The same question about another cabinet, or about this one changed."""
         pins = pins_about(self.catalogue, self.sets, cabinet)
-        return replace(self, cabinet=cabinet, pins=pins, groups=joined(self.unjoined, pins))
+        changed = replace(self, cabinet=cabinet, pins=pins)
+        return replace(changed, groups=changed.made(joined(self.unjoined, pins)))
+
+    def made(self, groups: Sequence[Group]) -> tuple[Group, ...]:
+        """Groups, or parts of them, with the organizers that were made for just their tools, where there are any."""
+        return with_made(self.catalogue, self.set, self.cabinet, groups)
 
     def lifted(self, pins: tuple[Pin, ...]) -> tuple[Group, ...]:
         """The groups as they are joined by these pins alone."""
-        return joined(self.unjoined, pins)
+        return self.made(joined(self.unjoined, pins))
 
 
 def ask(catalogue: Catalogue, house: House, set_name: str, cabinet_name: str, wishes: Wishes = NO_WISHES) -> Question:
@@ -129,7 +135,8 @@ def question_of(
         Pins want groups together that cannot be one organizer.
     """
     pins, unjoined = pins_about(catalogue, sets, cabinet), tuple(groups)
-    return Question(catalogue, house, sets, cabinet, joined(unjoined, pins), pins, wishes, unjoined)
+    asked = Question(catalogue, house, sets, cabinet, (), pins, wishes, unjoined)
+    return replace(asked, groups=asked.made(joined(unjoined, pins)))
 
 
 def pins_about(catalogue: Catalogue, sets: Sequence[str], cabinet: Cabinet) -> tuple[Pin, ...]:

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from matcher.records import Cabinet, Drawer, Group, Organizer, Placement, Snapshot
+from matcher.records import Cabinet, Drawer, Organizer, Placement, Snapshot
 
 
 @dataclass(frozen=True, slots=True)
 class MadeOrganizer:
-    """An organizer of a released plan: what it holds, its sizes as a row, where it lies, and the drawer it was
-    made for.
+    """An organizer of a released plan: its sizes as a row, where it lies, and the drawer it was made for.
 
-    ``group`` is the group, or part of one, as planned. ``alone`` says that the drawer holds nothing else.
+    ``alone`` says that the drawer holds nothing else.
     """
 
-    group: Group
     row: Organizer
     placement: Placement
     drawer: Drawer
@@ -29,13 +27,6 @@ class Released:
     cabinet: Cabinet
     snapshot: Snapshot
     made: tuple[MadeOrganizer, ...]
-
-    def part(self, group: Group) -> Group:
-        """A part of a group with the organizer that was made for just its tools, if there is one."""
-        for one in self.made:
-            if (one.group.name, one.group.part_of, one.group.pieces) == (group.name, group.part_of, group.pieces):
-                return replace(group, organizer=one.row)
-        return group
 
     def is_for(self, cabinet: Cabinet) -> bool:
         """Whether a cabinet is the plan's own or a version of it: drawers of the same names in the same places."""

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from matcher.fitting import organizer_of
 from matcher.house import House
 from matcher.planning.differences import snapshot_of
+from matcher.planning.made_organizers import first_tool
 from matcher.planning.outcome import Fits
 from matcher.planning.released import MadeOrganizer, Released
 from matcher.records import Cabinet, Catalogue, Group, KeptOrganizer, Organizer, Placement
@@ -21,19 +22,18 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
     """The catalogue with the plan's organizers as ready-made ones of the set, and the plan as a released one.
 
     They stand in place of those that the plan trims, fills up or cuts anew. Organizers of parts of groups are listed as
-    such. Of several sets planned together (``A+B``) a group's organizer is written down for the first of them, unless
-    it has one: it holds the pieces of all of them. What was made for several groups, and what is left of a group that
-    falls into drives or systems, is not listed.
+    such, and so are those of groups joined and of what is left of a group that falls into drives or systems: they are
+    for just so many tools. Of several sets planned together (``A+B``) a group's organizer is written down for the first
+    of them, unless it has one: it holds the pieces of all of them.
     """
     question, catalogue = found.question, found.question.catalogue
     groups = {group.name: group for group in found.plan.groups}
-    placements = tuple(_as_made(found.plan.placements, question.cabinet, question.house))
+    placements = tuple(as_made(found.plan.placements, question.cabinet, question.house))
     told = snapshot_of(replace(found.plan, placements=placements), found.goals)
     drawers, held = {one.name: one for one in question.cabinet.drawers}, Counter(one.drawer for one in placements)
     made = tuple(
         MadeOrganizer(
-            groups[placed.group],
-            _row(placed, groups[placed.group], question.sets[0]),
+            _row(placed, groups[placed.group], found.plan.groups, question.sets[0]),
             placed,
             drawers[placed.drawer],
             held[placed.drawer] == 1,
@@ -41,39 +41,63 @@ def release(found: Fits) -> tuple[Catalogue, Released]:
         for placed in placements
         if not groups[placed.group].cased
     )
-    own = {one.group.name: one.row for one in made}
-    replaced = {group.organizer for group in groups.values()}
-    rows = [row for row in catalogue.organizers if row not in replaced]
+    own = {one.placement.group: one.row for one in made}
     fallen = {name for group in question.unjoined for name in group.also}
-    plain = {group.name for group in question.unjoined} - fallen
-    rows += [row for name, row in own.items() if name in plain and not groups[name].part_of]
-    parts = tuple(replace(one, made=own[_name(one)]) for one in told.organizers if one.part_of and _name(one) in own)
+    whole = {group.name for group in question.unjoined} - fallen
+    plain = [row for name, row in own.items() if name in whole and not groups[name].part_of]
+    replaced = {(row.set, row.group) for row in plain}
+    used = {group.organizer for group in groups.values()}
+    rows = [row for row in catalogue.organizers if row not in used and (row.set, row.group) not in replaced] + plain
+    parts = tuple(
+        replace(one, made=own[_name(one)])
+        for one in told.organizers
+        if _name(one) in own and own[_name(one)] not in plain
+    )
     return replace(catalogue, organizers=tuple(sorted(rows)), parts=parts), Released(question.cabinet, told, made)
 
 
-def _row(placed: Placement, group: Group, set_name: str) -> Organizer:
+def _row(placed: Placement, group: Group, groups: Sequence[Group], set_name: str) -> Organizer:
     """The organizer as a row: a ready-made one's own with the sizes it has now, else a new one."""
     made, own = organizer_of(placed, group), group.organizer
     if own is None:
-        return replace(made, set="" if group.part_of else set_name)
+        return replace(made, set="" if group.part_of else set_name, first_piece=first_tool(group, groups))
     sizes = {name: getattr(made, name) for name in SIZES}
-    return replace(own, **sizes)
+    return replace(own, **sizes, cabinet="", drawer="")
 
 
 def _name(kept: KeptOrganizer) -> str:
     return kept.made.group
 
 
-def _as_made(placements: tuple[Placement, ...], cabinet: Cabinet, house: House) -> Iterator[Placement]:
-    """Placements once their foam is cut: as is, with their filler strips, and with the gaps that are left."""
+def as_made(
+    placements: tuple[Placement, ...], cabinet: Cabinet, house: House, *, strips: bool = True
+) -> Iterator[Placement]:
+    """Placements once their foam is cut: as is, with the gaps that are left; with their filler strips as one piece, or
+    without ``strips`` still with strips beside them."""
     drawers, held = {drawer.name: drawer for drawer in cabinet.drawers}, Counter(one.drawer for one in placements)
     for placed in placements:
         drawer, both = drawers[placed.drawer], 2 * house.clearance.side
         alone = held[placed.drawer] == 1
-        whole = _with_strips(placed) if alone else placed
+        whole = _with_strips(placed) if alone and strips else placed
         gaps = (drawer.inside_width - both - whole.width, drawer.inside_depth - both - whole.depth)
         across, along = (max(gap, 0) for gap in gaps) if alone else (0, 0)
-        yield replace(whole, how="as is", how_width="as is", how_depth="as is", gap_width=across, gap_depth=along)
+        cut = replace(whole, how="as is", how_width="as is", how_depth="as is", gap_width=across, gap_depth=along)
+        yield cut if strips else _beside_strips(cut, placed)
+
+
+def _beside_strips(cut: Placement, placed: Placement) -> Placement:
+    """An organizer as it is cut, with the strips that it was planned with, or cases as they were planned."""
+    if placed.how == "cased":
+        return placed
+    wide, deep = placed.how_width == "shim", placed.how_depth == "shim"
+    return replace(
+        cut,
+        how="shim" if wide or deep else "as is",
+        how_width="shim" if wide else "as is",
+        how_depth="shim" if deep else "as is",
+        gap_width=placed.gap_width if wide else cut.gap_width,
+        gap_depth=placed.gap_depth if deep else cut.gap_depth,
+    )
 
 
 def _with_strips(placed: Placement) -> Placement:

@@ -2,8 +2,8 @@
 
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
-Reading order, from what is called first to what it stands on: `answered`, `laid_out`, `extras`, `length_units`,
-`given`, `naming`, `counts`, `errors`, `memory`, `store`, `rectangles`, `typed`, `units`, `words`.
+Reading order, from what is called first to what it stands on: `released_plan`, `answered`, `laid_out`, `extras`,
+`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `rectangles`, `typed`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -75,6 +75,7 @@ from matcher.records.length_units import LengthUnit, unit_of, unit_of_drawers
 from matcher.records.memory import Memory, forget, remembered
 from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
+from matcher.records.released_plan import ReleasedOrganizer, ReleasedPlan, ReleasedTool, released_tool
 from matcher.records.store import Store, StoreSize, keep_in, store_in_force
 from matcher.records.typed import TypedDrawer, TypedSize
 from matcher.records.units import (
@@ -185,6 +186,9 @@ __all__ = [
     "Reason",
     "Rectangle",
     "Relation",
+    "ReleasedOrganizer",
+    "ReleasedPlan",
+    "ReleasedTool",
     "Run",
     "Scope",
     "SizedPiece",
@@ -223,6 +227,7 @@ __all__ = [
     "need",
     "or_fault",
     "plural",
+    "released_tool",
     "remembered",
     "show_kg",
     "show_mm",

@@ -36,7 +36,11 @@ class Piece:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Organizer:
-    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets."""
+    """A ready-made organizer: outside size, clear height it needs, and the rectangle round its pockets.
+
+    A row with ``pieces`` was made for just so many tools: of a group of that name, of a part of one (``part_of``) that
+    begins with its ``first_piece`` in reading order, or of several joined. With a ``cabinet`` it counts in that alone.
+    """
 
     set: str
     group: str
@@ -56,6 +60,11 @@ class Organizer:
     on_hand: int | None = None
     unit_cost: float | None = None
     foam: str = ""
+    cabinet: str = ""
+    drawer: str = ""
+    pieces: int | None = None
+    part_of: str = ""
+    first_piece: int | None = None
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -231,7 +240,8 @@ class KeptOrganizer:
 class Catalogue:
     """All input, sorted; ``digest`` changes with any byte of it, row order included.
 
-    ``parts`` are organizers of parts of groups that count as made; no file holds them.
+    ``organizers`` are those of whole groups, one each. ``parts`` are those made for just so many tools: rows with
+    ``pieces``, and those of a reference, which no file holds.
     """
 
     pieces: tuple[Piece, ...]

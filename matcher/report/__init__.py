@@ -3,12 +3,12 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
-`change_views`, `estimates_views`, `lookalike_views`, `comparison_views`, `variant_views`, `cut_sheets`,
-`measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`, `offer_documents`, `pair_files`, `paper`,
-`setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`,
-`poster_places`, `picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
-`kept_documents`, `listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`, `parts`,
-`screening_views`, `size_views`, `store_views`, `wish_views`.
+`change_views`, `release_views`, `standing_views`, `estimates_views`, `lookalike_views`, `comparison_views`,
+`variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`,
+`offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`,
+`poster`, `poster_key`, `poster_outside`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`,
+`families`, `files`, `fitted_words`, `front`, `kept_documents`, `listed_tools`, `answer_lines`, `caution_views`,
+`grids`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `store_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -77,14 +77,20 @@ if TYPE_CHECKING:
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
     from matcher.report.paper.shipping import shipping_pdf
+    from matcher.report.release_views import release_document, release_view
     from matcher.report.screening_views import screening_view
     from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
+    from matcher.report.standing_views import standing_document, standing_view
     from matcher.report.store_views import store_document, store_line
     from matcher.report.terminal import plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
     from matcher.report.workbook import compare_book, fit_book, offer_book, plan_book
 
 _HOMES = {
+    "release_document": "matcher.report.release_views",
+    "release_view": "matcher.report.release_views",
+    "standing_document": "matcher.report.standing_views",
+    "standing_view": "matcher.report.standing_views",
     "COLUMNS": "matcher.report.pair_files",
     "tolerance_view": "matcher.report.measuring_views",
     "tolerance_document": "matcher.report.measuring_views",
@@ -252,6 +258,8 @@ __all__ = [
     "poster_svg",
     "print_out",
     "read_outline",
+    "release_document",
+    "release_view",
     "screened",
     "screening_view",
     "sheet_document",
@@ -262,6 +270,8 @@ __all__ = [
     "sizes_book",
     "sizes_document",
     "sizes_view",
+    "standing_document",
+    "standing_view",
     "step_table",
     "steps_document",
     "steps_view",

@@ -47,7 +47,8 @@ def _pair(book: Book, board: CabinetTable, number: int, rows: tuple[int, ...]) -
     held = [book.groups[row] for row in rows]
     pins = tuple(pin for pin in board.pins if pin.set in ("", name) and not _void(pin, held))
     cost = board.fits.cost[list(rows)]
-    if any(pin.count is not None or pin.rule == "together" for pin in pins):
+    made = any(one.made.set in ("", name) and one.made.cabinet in ("", cabinet) for one in book.known.catalogue.parts)
+    if made or any(pin.count is not None or pin.rule == "together" for pin in pins):
         return modelled(book.known, name, board.cabinet)
     if pins:
         cost = np.where(_allowed(book, board, rows, pins), cost, np.inf)

@@ -1,8 +1,8 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `asked_drawers`, `catalogue_changes`, `edits`, `readings`, `tolerances`, `variants`, `estimates`,
-`inside_sizes`, `moves`, `recommending`, `ranking`, `missing`, `size_lists`.
+`comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`, `edits`, `readings`, `tolerances`,
+`variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -15,9 +15,11 @@ from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identi
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, ONE_AT_A_TIME, Line, MeasuringSheet, sheet_for
 from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
+from matcher.studies.part_numbers import check_prefix
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
+from matcher.studies.releases import new_rows, released_as
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
@@ -56,6 +58,7 @@ __all__ = [
     "ask_drawers",
     "carry_counts",
     "changes_between",
+    "check_prefix",
     "compare",
     "identify",
     "in_doubt",
@@ -64,10 +67,12 @@ __all__ = [
     "measured_cabinets",
     "missing_of",
     "moves",
+    "new_rows",
     "own_name",
     "ranking_words",
     "recommended",
     "recommended_for_all",
+    "released_as",
     "settling",
     "sheet_for",
     "sizes_of",

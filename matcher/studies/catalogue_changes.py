@@ -17,6 +17,8 @@ from matcher.studies.edits import WITHOUT_PLANS, Edit, edits
 
 RuledCatalogue: TypeAlias = tuple[Catalogue, House]
 """A catalogue with its house rules."""
+_Used: TypeAlias = tuple[str, str, str]
+"""An organizer that a plan uses: set, group and part."""
 BundleState: TypeAlias = Verdict | Literal["not in the catalogue"]
 PartState: TypeAlias = Literal["gone", "other size", "no longer as is"]
 
@@ -72,14 +74,14 @@ def changes_between(old: RuledCatalogue, new: RuledCatalogue) -> CatalogueChange
     found, house = edits(old[0], new[0]), old[1] != new[1]
     touching = [edit for edit in found if edit.table not in WITHOUT_PLANS]
     bundles: list[BundleChange] = []
-    worse: dict[tuple[str, str], list[str]] = {}
+    worse: dict[_Used, list[str]] = {}
     for set_name, cabinet, units in _offered(old[0], new[0]):
         if house or any(edit.touches(set_name, cabinet) for edit in touching):
             before = _asked(old, set_name, cabinet)
             now = _asked(new, set_name, cabinet, before)
             bundles.append(_bundle(set_name, cabinet, units, before, now))
-            for group in _no_longer_as_is(before, now):
-                worse.setdefault((set_name, group), []).append(f"{set_name} in {cabinet}")
+            for group, part in _no_longer_as_is(before, now):
+                worse.setdefault((set_name, group, part), []).append(f"{set_name} in {cabinet}")
     return CatalogueChanges(
         found,
         house,
@@ -139,32 +141,37 @@ def _foam(placed: Placement) -> tuple[object, ...]:
     return placed.width, placed.depth, placed.height, placed.layout, placed.how
 
 
-def _no_longer_as_is(before: Outcome | None, now: Outcome | None) -> Iterator[str]:
-    """Groups whose organizer went in as it is, or with a strip, and now has to be trimmed or cut anew."""
+def _no_longer_as_is(before: Outcome | None, now: Outcome | None) -> Iterator[tuple[str, str]]:
+    """Groups and parts whose organizer went in as it is, or with a strip, and now has to be trimmed or cut anew."""
     if isinstance(before, Fits) and isinstance(now, Fits):
-        after = _organizers(now)
+        after, made = _organizers(now), {group.name: group.organizer for group in before.plan.groups}
         for name, placed in _organizers(before).items():
-            if placed.how in ("as is", "shim") and name in after and after[name].how not in ("as is", "shim"):
-                yield name
+            row = made[name]
+            if placed.how in ("as is", "shim") and row and name in after and after[name].how not in ("as is", "shim"):
+                yield name, row.part
 
 
-def _parts(old: Catalogue, new: Catalogue, worse: dict[tuple[str, str], list[str]]) -> Iterator[PartChange]:
+def _parts(old: Catalogue, new: Catalogue, worse: dict[_Used, list[str]]) -> Iterator[PartChange]:
     """Parts of the old catalogue that are gone, have another size, or no longer go in as they are somewhere."""
-    kept = {(row.set, row.group): row for row in new.organizers}
-    for row in (row for row in old.organizers if row.part):
-        other = kept.get((row.set, row.group))
-        state: PartState
-        if other is None:
-            state = "gone"
-        elif _sizes(other) != _sizes(row):
-            state = "other size"
-        elif (row.set, row.group) in worse:
-            state = "no longer as is"
-        else:
-            continue
-        yield PartChange(
-            row.part, row.set, row.group, state, row.on_hand or 0, tuple(worse.get((row.set, row.group), ()))
-        )
+    kept = dict(_rows(new))
+    for key, row in _rows(old):
+        bundles, state = tuple(worse.get((row.set, row.group, row.part), ())), _part_state(row, kept.get(key))
+        if row.part and (state or bundles):
+            yield PartChange(row.part, row.set, row.group, state or "no longer as is", row.on_hand or 0, bundles)
+
+
+def _rows(known: Catalogue) -> Iterator[tuple[tuple[str, ...], Organizer]]:
+    """Rows of organizers by what each is known by: those made for just so many tools by their parts, too."""
+    yield from (((row.set, row.group), row) for row in known.organizers)
+    for row in (kept.made for kept in known.parts):
+        yield (row.set, row.group, row.cabinet, row.part), row
+
+
+def _part_state(row: Organizer, now: Organizer | None) -> PartState | None:
+    """What became of a part's row; nothing where it is what it was."""
+    if now is None:
+        return "gone"
+    return "other size" if _sizes(now) != _sizes(row) else None
 
 
 def _sizes(row: Organizer) -> tuple[object, ...]:

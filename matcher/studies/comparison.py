@@ -16,6 +16,7 @@ from matcher.planning import (
     answer,
     ask_each,
     check_wishes,
+    counting_on,
     find_cabinet,
     plan,
     release,
@@ -26,6 +27,7 @@ from matcher.records import (
     Catalogue,
     Fault,
     Fill,
+    ReleasedPlan,
     UsageError,
     Wishes,
     counted,
@@ -52,7 +54,7 @@ def compare(
     set_name: str,
     cabinets: Iterable[str] = (),
     fill: Fill | None = None,
-    reference: str = "",
+    reference: str | ReleasedPlan = "",
     told: ToldName | None = None,
     wishes: Wishes = NO_WISHES,
     hands: Hands = ALONE,
@@ -60,16 +62,17 @@ def compare(
     """Plan the set in each of the cabinets (none named: all) and rank them.
 
     With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
-    that plan is of the set as wished and of the same fill. In that cabinet and in versions of it, which have drawers of
-    the same names in the same places, plans stay as near to it as they can. ``hands`` do the planning. A cabinet on
-    which the program fails is named among the faults, the reference too; the others are answered.
+    that plan is of the set as wished and of the same fill, or a released plan. In that cabinet and in versions of it,
+    which have drawers of the same names in the same places, plans stay as near to it as they can. ``hands`` do the
+    planning. A cabinet on which the program fails is named among the faults, the reference too; the others are
+    answered.
 
     Raises
     ------
     UnknownNameError
         A set or cabinet is not in the catalogue, or a wish names a group or drawer that is nowhere.
     UsageError
-        The set has no plan in the reference cabinet.
+        The set has no plan in the reference cabinet, or the released plan is of another set.
     Stopped
         Somebody pressed Ctrl-C while cabinets were being planned.
     """
@@ -79,13 +82,15 @@ def compare(
     check_wishes(wishes, catalogue, set_name, found)
     same_set = replace(NO_WISHES, fill=wishes.fill, by_drive=wishes.by_drive, by_system=wishes.by_system)
     same_set = replace(same_set, without=wishes.without)
-    model = None
-    if reference:
+    model: Outcome | Fault | None = None
+    if isinstance(reference, str) and reference:
         model = or_fault(reference, lambda: plan(catalogue, house, set_name, reference, wishes=same_set))
     failed = (replace(model, cabinet=f"{reference} as the reference"),) if isinstance(model, Fault) else ()
     model = None if isinstance(model, Fault) else model
     known, released = _released(catalogue, model) if model else (catalogue, None)
     asked = [replace(one, released=released) for one in ask_each(known, house, set_name, found, wishes)]
+    if not isinstance(reference, str):
+        asked = [_counting_on(one, reference) for one in asked]
     answers: list[Outcome | Fault] = []
     try:
         for one in telling(hands.results(_answered, asked[0], found), names, told):
@@ -96,14 +101,28 @@ def compare(
     return _ranked(set_name, (*failed, *answers), model)
 
 
+def _counting_on(question: Question, plan: ReleasedPlan) -> Question:
+    """The question with the organizers of a released plan of its set as existing ones."""
+    if plan.snapshot.set != question.set:
+        raise UsageError(f"the released plan is of {plan.snapshot.set!r}; expected one of {question.set!r}")
+    return counting_on(question, plan)
+
+
 def _answered(question: Question, cabinet: Cabinet) -> Outcome | Fault:
     return or_fault(cabinet.name, lambda: answer(question.elsewhere(cabinet)))
 
 
 def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | None) -> Comparison:
     listed = list(answers)
+    told = (one for one in listed if isinstance(one, Fits) and one.cabinet == _released_in(one))
+    model = model or next(told, None)
     variants = [_variant(one) for one in listed if not isinstance(one, Fault)]
     return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)))
+
+
+def _released_in(outcome: Fits) -> str:
+    """The cabinet of the released plan that counts, if there is one."""
+    return outcome.question.released.cabinet.name if outcome.question.released else ""
 
 
 def _released(catalogue: Catalogue, outcome: Outcome) -> tuple[Catalogue, Released]:

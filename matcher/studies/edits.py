@@ -53,6 +53,13 @@ class _Table:
 TABLES = (
     _Table("tools", lambda known: known.pieces, ("set", "tool"), sets=("set",)),
     _Table("organizers", lambda known: known.organizers, ("set", "group"), sets=("set",)),
+    _Table(
+        "organizers",
+        lambda known: [kept.made for kept in known.parts],
+        ("set", "group", "cabinet", "part"),
+        sets=("set",),
+        cabinets=("cabinet",),
+    ),
     _Table("cabinets", lambda known: known.cabinets, ("name",), cabinets=("name",)),
     _Table(
         "drawers",

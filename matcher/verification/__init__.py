@@ -7,8 +7,10 @@ Reading order, from what is called first to what it stands on: `checker`, `goals
 
 from matcher.verification.checker import verify
 from matcher.verification.goals import recount
+from matcher.verification.hard_rules import Violation
 
 __all__ = [
+    "Violation",
     "recount",
     "verify",
 ]

@@ -44,7 +44,9 @@ def _counted(pieces: Iterable[Piece]) -> Counter[Piece]:
 def _organizers_against_groups(scene: Scene) -> Iterator[Violation]:
     own, split = scene.belonging, {group.part_of for group in scene.plan.groups}
     joined = {name for names in own.joined.values() for name in names}
-    wanted = Counter(row for name, row in own.made.items() if row.group not in split and name not in joined)
+    instead = {group.name for group in scene.plan.groups if group.organizer is not None and _made_for(scene, group)}
+    elsewhere = joined | instead
+    wanted = Counter(row for name, row in own.made.items() if row.group not in split and name not in elsewhere)
     whole = (group for group in scene.plan.groups if group.organizer is not None and not _made_for(scene, group))
     used = Counter(group.organizer for group in whole if group.organizer is not None)
     for row in wanted | used:
@@ -126,10 +128,12 @@ def _splits(scene: Scene) -> Iterator[Violation]:
 
 
 def _made_for(scene: Scene, part: Group) -> bool:
-    """Whether the organizer of a part was made for just this part: by its name, and for as many tools."""
-    tools = sum(sized.piece.count for sized in part.pieces)
-    return any(
-        (made.made, made.made.group, made.part_of, made.pieces) == (part.organizer, part.name, part.part_of, tools)
+    """Whether the organizer of a group or part was made for just this one: by its name, and for as many tools; family
+    and tier are said of the group."""
+    own, tools = part.organizer, sum(sized.piece.count for sized in part.pieces)
+    return own is not None and any(
+        (made.made.group, made.part_of, made.pieces) == (part.name, part.part_of, tools)
+        and replace(made.made, family=own.family, tier=own.tier) == own
         for made in scene.catalogue.parts
     )
 

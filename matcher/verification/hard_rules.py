@@ -8,7 +8,7 @@ from types import MappingProxyType
 
 RULES: Mapping[str, str] = MappingProxyType(
     {
-        "R1": "Every piece and every ready-made organizer of the set is placed once, in its group; nothing else.",
+        "R1": "Every piece and ready-made organizer, or one made instead, is placed once, in its group; nothing else.",
         "R2": "Every group, or each part of one that may be split, is in one drawer; parts are runs in reading order.",
         "R3": "Organizers go only into foam drawers, cased groups into those without unless the house allows it.",
         "R4": "An organizer keeps the side clearance from all four walls of its drawer.",
