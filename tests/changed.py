@@ -27,7 +27,7 @@ def confirmed(known, house=HOUSE):
 
 def turned(known, change, house=HOUSE):
     """The verdict after a change that is told in words."""
-    if other := re.fullmatch(r"the cabinet (\w+) instead", change):
+    if other := re.fullmatch(r"the cabinet (\w+) instead( \(.*\))?", change):
         return plan(known, house, "set", other[1]).verdict
     return plan(changed(known, change), changed_house(house, change), "set", "cabinet").verdict
 

@@ -151,7 +151,7 @@ def test_tools_outside_are_as_long_as_they_are_at_their_scale():
 
 def test_no_word_outside_is_smaller_than_the_least():
     words = [word for one in poster_of(too_many(), ROOM).outside.groups for word in one.words]
-    assert {word.text for word in words if word.kind == "lacks"} == {"no room found"}
+    assert {word.text for word in words if word.kind == "lacks"} == {"no room left beside the rest"}
     assert min(word.size for word in words) >= ROOM.least
 
 

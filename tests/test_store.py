@@ -49,7 +49,7 @@ def test_what_is_kept_is_read_back(tmp_path):
     assert Store(tmp_path).read("ab12") == KEPT
     assert Store(tmp_path).read("ab13") == b""
     assert held.read("ab14") is None
-    assert held.size().answers == 2
+    assert held.extent().answers == 2
 
 
 @given(at=st.integers(0, 39), bit=st.integers(0, 7))
@@ -84,7 +84,7 @@ def test_a_folder_that_cannot_be_written_keeps_nothing(tmp_path):
     held = Store(tmp_path / "kept")
     held.write("ab12", KEPT)
     assert held.read("ab12") is None
-    assert held.size().answers == 0
+    assert held.extent().answers == 0
 
 
 def test_a_full_disk_keeps_nothing_and_leaves_no_half_file(tmp_path, monkeypatch):
@@ -103,7 +103,7 @@ def test_no_more_is_kept_than_may_be_and_what_was_asked_for_last_stays(tmp_path)
         held.write(f"{number:04x}", KEPT)
         os.utime(held._path(f"{number:04x}"), (number, number))
     held.prune()
-    assert held.size().bytes <= 40 * 50
+    assert held.extent().bytes <= 40 * 50
     assert held.read(f"{99:04x}") is not None
     assert held.read(f"{0:04x}") is None
 
@@ -112,7 +112,7 @@ def test_two_runs_may_write_the_same_at_once(tmp_path):
     with ThreadPoolExecutor(8) as pool:
         list(pool.map(lambda _: Store(tmp_path).write("ab12", KEPT), range(64)))
     assert Store(tmp_path).read("ab12") == KEPT
-    assert Store(tmp_path).size().answers == 1
+    assert Store(tmp_path).extent().answers == 1
 
 
 def test_curves_are_the_same_without_a_store_cold_warm_half_gone_and_spoilt(store):
@@ -161,7 +161,7 @@ def test_tools_drawn_in_a_file_are_not_kept(store):
     drawn = replace(group.pieces[0], piece=replace(group.pieces[0].piece, outline="/nowhere/tool.svg"))
     made = recalled_points((drawn,), rules_for(group, HOUSE), lambda: KEPT)
     assert made is KEPT
-    assert store.size().answers == 0
+    assert store.extent().answers == 0
 
 
 def test_the_command_says_what_is_kept_and_empties_it(run, monkeypatch, tmp_path):
@@ -173,7 +173,7 @@ def test_the_command_says_what_is_kept_and_empties_it(run, monkeypatch, tmp_path
     assert json.loads(told) == {"folder": str(held.folder), "answers": 1, "bytes": 40}
     code, told, _ = run("store", "--empty")
     assert "1 answer, 0.0 MB deleted" in told.replace("\n", " ")
-    assert held.size().answers == 0
+    assert held.extent().answers == 0
 
 
 def test_nothing_but_arrays_is_deleted(tmp_path):

@@ -20,5 +20,5 @@ def store(
 
     kept = Store(store_folder())
     gone = kept.empty() if empty else None
-    held = kept.size()
+    held = kept.extent()
     show(store_document(kept.folder, held, gone), lambda: store_line(kept.folder, held, gone), json)

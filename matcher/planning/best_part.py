@@ -1,7 +1,7 @@
 """The best part of a set that goes in where the whole set does not: found by a bounded search, not the best there is.
 
-What goes into no drawer by itself stays outside. Of the rest, groups come in one after another, those first that ask
-for the least foam a tool; then of a few groups that stay outside as many pieces as go in.
+What goes into no drawer by itself stays outside. Of the rest, groups come in one after another, in foam before cased,
+those first that ask for the least room a tool; then of a few groups that stay outside as many pieces as go in.
 """
 
 from __future__ import annotations
@@ -87,16 +87,32 @@ def _goes_in(question: Question, groups: Sequence[Group]) -> bool:
 
 
 def _groups_inside(question: Question, whole: bool) -> list[Group]:
-    """The longest row of groups that goes in, then further ones that do beside them; all are tried if ``whole``."""
-    row = sorted(question.groups, key=lambda group: (_area_a_tool(question, group), group.name))
-    if whole and _goes_in(question, row):
-        return row
-    number = bisect_left(range(len(row)), True, lo=1, key=lambda number: not _goes_in(question, row[:number])) - 1
-    inside = row[:number]
-    for group in row[number + 1 :][:LATER]:
-        if _goes_in(question, [*inside, group]):
-            inside.append(group)
+    """What goes in of the groups in foam, then of the cased ones beside it; all are tried if ``whole``.
+
+    Cases stand where no foam may lie, so that the two seldom take each other's room.
+    """
+    if whole and _goes_in(question, question.groups):
+        return list(question.groups)
+    inside: list[Group] = []
+    for cased in (False, True):
+        own = [group for group in question.groups if group.cased is cased]
+        inside += _row_inside(
+            question, inside, sorted(own, key=lambda group: (_area_a_tool(question, group), group.name))
+        )
     return inside
+
+
+def _row_inside(question: Question, inside: Sequence[Group], row: Sequence[Group]) -> list[Group]:
+    """Beside what is inside already, the longest beginning of a row that goes in, then further ones that do."""
+    if not row or _goes_in(question, [*inside, *row]):
+        return list(row)
+    numbers = range(1, len(row))
+    number = bisect_left(numbers, True, key=lambda number: not _goes_in(question, [*inside, *row[:number]]))
+    found = list(row[:number])
+    for group in row[number + 1 :][:LATER]:
+        if _goes_in(question, [*inside, *found, group]):
+            found.append(group)
+    return found
 
 
 def _area_a_tool(question: Question, group: Group) -> Fraction:

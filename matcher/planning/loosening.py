@@ -11,7 +11,7 @@ from matcher.house import House
 from matcher.planning.foam_asked import foam_asked, foam_there
 from matcher.planning.posing import usable
 from matcher.planning.question import Question
-from matcher.records import Cabinet, Drawer, Fault, Group, listed, or_fault
+from matcher.records import Cabinet, Drawer, Fault, Group, counted, listed, or_fault
 
 MARGINS = (Fraction(3, 4), Fraction(1, 2))
 """Shares of the house's margin that are tried; foam narrower than half of it tears (common practice, no source)."""
@@ -55,7 +55,14 @@ def larger_cabinets(question: Question) -> Iterator[Change]:
         if not isinstance(area, Fault) and area > own:
             found.append((area < usual, area, cabinet.name, cabinet))
     for _, _, name, cabinet in sorted(found, key=lambda one: one[:3])[:CABINETS]:
-        yield Change(f"the cabinet {name} instead", question.elsewhere(cabinet), cabinet=name)
+        told = f"the cabinet {name} instead{_in_place(question.cabinet, cabinet)}"
+        yield Change(told, question.elsewhere(cabinet), cabinet=name)
+
+
+def _in_place(own: Cabinet, other: Cabinet) -> str:
+    """How many drawers the other cabinet has in place of these, if that differs."""
+    here, there = (sum(drawer.slot != "blocked" for drawer in one.drawers) for one in (own, other))
+    return f" ({counted(there, 'drawer')} in place of {here})" if here != there else ""
 
 
 # --------------------------------------------------------------------------------------------------------------- rules

@@ -31,7 +31,8 @@ Attempt: TypeAlias = Callable[[Question], bool | None]
 def nearest_change(
     case: Case, reasons: Sequence[Reason], admission: Admit, attempt: Attempt, *, leaving_out: bool
 ) -> tuple[TriedChange, ...]:
-    """The smallest change of each sort that was tried and gives a plan; empty if none of those tried does.
+    """The smallest change of each sort that was tried and gives a plan, what leaves nothing out first; empty if none
+    of those tried does.
 
     House rules are tried only where a reason rests on them, several groups are left out only where nothing else helps,
     and any only if ``leaving_out``.
@@ -55,7 +56,8 @@ def nearest_change(
     if leaving_out and not any(found):
         found = [several_groups(question, blamed, tried())]
     found.append(_first(larger_cabinets(question), tried()))
-    return tuple(TriedChange(change.text, change.without, change.cabinet) for change in found if change)
+    changes = [TriedChange(change.text, change.without, change.cabinet) for change in found if change]
+    return tuple(sorted(changes, key=lambda change: bool(change.without)))
 
 
 def _limited(attempt: Attempt, most: int) -> Tried:

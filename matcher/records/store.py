@@ -71,14 +71,14 @@ class Store:
             self.prune()
         self._written += 1
 
-    def size(self) -> StoreSize:
+    def extent(self) -> StoreSize:
         """What the store holds."""
         sizes = [size for _, size, _ in self._files()]
         return StoreSize(len(sizes), sum(sizes))
 
     def empty(self) -> StoreSize:
         """Delete all that the store holds; what that was."""
-        before = self.size()
+        before = self.extent()
         for _, _, path in self._files():
             with suppress(OSError):
                 path.unlink()

@@ -13,15 +13,15 @@ STATES = {
     "free": "free",
     "bare": "free, takes no foam",
     "blocked": "blocked",
-    "idle": "empty in the part shown",
-    "idle-bare": "empty in the part shown; takes no foam",
+    "idle": "free in the part shown",
+    "idle-bare": "free in the part shown; takes no foam",
     "open": "no plan",
     "open-bare": "no plan; takes no foam",
 }
 """What a drawer is in a plan, and the words for it."""
-NO_ROOM = "no room found"
+NO_ROOM = "no room left beside the rest"
 """Of what goes in by itself, but not beside the rest of the best part that was found."""
-BRIEF = {"open": "", "idle": "empty", "idle-bare": "empty, takes no foam", "open-bare": "takes no foam"}
+BRIEF = {"open": "", "idle": "free", "idle-bare": "free, takes no foam", "open-bare": "takes no foam"}
 """Shorter words for a state, where the page says the rest."""
 
 
