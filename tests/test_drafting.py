@@ -304,6 +304,13 @@ def test_a_column_that_is_not_understood_leaves_a_mark_but_for_numbers_of_articl
     assert [reading.sure for reading in found.readings] == ["no tool", "look", "read"]
 
 
+def test_a_column_may_be_named_in_two_languages(tmp_path):
+    found = listed_as(tmp_path, "Pos;Artikel / Description;Qty (ordered)\n7;ratchet 3/8 dr;2\n")
+    (heading, line) = found.readings
+    assert (heading.sure, line.sure) == ("no tool", "read")
+    assert [(tool.kind, tool.count) for tool in line.tools] == [("ratchet", 2)]
+
+
 def test_a_tool_alone_in_its_row_is_not_taken_for_a_heading(tmp_path):
     found = listed_as(tmp_path, "Item,Description,Qty\n,SOCKETS,\n1,socket 1/2 dr 13 mm,1\n,ratchet 3/8 drive,\n")
     assert [reading.sure for reading in found.readings] == ["no tool", "no tool", "read", "ask"]

@@ -177,13 +177,20 @@ def _under(heading: str, name: str) -> _Below:
 
 def _columns(row: _Row, known: Vocabulary) -> dict[str, list[int]]:
     """Columns by what they mean, where a row is their names: one of the text, most known or none with a figure."""
-    told = [(place, known.columns.get(plain_heading(cell), "")) for place, cell in enumerate(row.cells) if cell]
+    told = [(place, _meaning(cell, known)) for place, cell in enumerate(row.cells) if cell]
     meant: dict[str, list[int]] = {}
     for place, meaning in told:
         meant.setdefault(meaning, []).append(place)
     known_cells = sum(bool(meaning) for _, meaning in told)
     plain = not any(any(map(str.isdigit, cell)) for cell in row.cells)
     return meant if "text" in meant and (plain or 2 * known_cells > len(told)) else {}
+
+
+def _meaning(cell: str, known: Vocabulary) -> str:
+    """What a column of this name holds; of a name in two languages, such as ``Artikel / Description``, either."""
+    parts = [cell, *re.split(r"[/|,;()]| - ", cell)]
+    found = [meaning for part in parts if (meaning := known.columns.get(plain_heading(part), ""))]
+    return next((meaning for meaning in found if meaning != "-"), found[0] if found else "")
 
 
 def _is_heading(row: _Row, columns: dict[str, list[int]]) -> bool:
