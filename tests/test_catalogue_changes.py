@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from matcher.catalogue.reading import read_catalogue
 from matcher.records.given import Demand, Foam, GroupRule, Obstruction, Pin, Relation
 from matcher.records.units import kg, mm
 from matcher.studies.catalogue_changes import BundleChange, changes_between, worst_of
@@ -196,3 +197,16 @@ def test_the_command_tells_edits_bundles_and_parts(run, tmp_path) -> None:
     assert "drawers: Glen-5, A1, inside_width 540 mm, was 560 mm" in out
     document = json.loads(file.read_text())
     assert {one["cabinet"] for one in document["bundles"]} == {"Glen-5"}
+
+
+def test_a_drawer_of_a_base_touches_the_chest_on_it_and_is_told_once() -> None:
+    old = read_catalogue(BUNDLED)
+    base = next(one for one in old.cabinets if one.name == "Glen-7")
+    lower = replace(base.drawers[3], clear_height=base.drawers[3].clear_height - 12)
+    cabinets = tuple(
+        replace(one, drawers=tuple(lower if own == base.drawers[3] else own for own in one.drawers))
+        for one in old.cabinets
+    )
+    (edit,) = edits(old, replace(old, cabinets=cabinets))
+    assert edit.column == "clear_height"
+    assert set(edit.cabinets) == {"Glen-7", "Glen-T6"}, "the unit of chest and base holds the drawer too"

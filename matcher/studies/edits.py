@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from matcher.records import Catalogue, to_kg, to_mm
@@ -63,7 +63,7 @@ TABLES = (
     _Table("cabinets", lambda known: known.cabinets, ("name",), cabinets=("name",)),
     _Table(
         "drawers",
-        lambda known: [drawer for cabinet in known.cabinets for drawer in cabinet.drawers],
+        lambda known: dict.fromkeys(drawer for cabinet in known.cabinets for drawer in cabinet.drawers),
         ("cabinet", "name"),
         cabinets=("cabinet",),
     ),
@@ -85,7 +85,18 @@ WITHOUT_PLANS = ("foam", "demand")
 
 def edits(old: Catalogue, new: Catalogue) -> tuple[Edit, ...]:
     """Every edit, table by table; of equal rows the first of one stands for the first of the other, and so on."""
-    return tuple(edit for table in TABLES for edit in _edited(table, old, new))
+    return tuple(_of_units(edit, (old, new)) for table in TABLES for edit in _edited(table, old, new))
+
+
+def _of_units(edit: Edit, known: Iterable[Catalogue]) -> Edit:
+    """The edit, if it is about a cabinet then also about the chests that stand on it: they hold its drawers."""
+    units = {
+        cabinet.name
+        for catalogue in known
+        for cabinet in catalogue.cabinets
+        if any(drawer.cabinet in edit.cabinets for drawer in cabinet.drawers)
+    }
+    return replace(edit, cabinets=(*edit.cabinets, *sorted(units - set(edit.cabinets)))) if edit.cabinets else edit
 
 
 def _edited(table: _Table, old: Catalogue, new: Catalogue) -> Iterator[Edit]:
