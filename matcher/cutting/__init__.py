@@ -1,9 +1,11 @@
 """Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in.
 
-Reading order, from what is called first to what it stands on: `jobs`, `layers`, `sheets`, `nesting`, `setup`,
-`dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`, `remainders`.
+Reading order, from what is called first to what it stands on: `jobs`, `amounts`, `layers`, `sheets`, `nesting`,
+`setup`, `dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`,
+`remainders`.
 """
 
+from matcher.cutting.amounts import Amounts, amounts
 from matcher.cutting.blanks import Refit
 from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of
 from matcher.cutting.drawings import Contour, Drawing, DrawnWords, Vertex
@@ -13,6 +15,7 @@ from matcher.cutting.setup import SetupSheet
 from matcher.cutting.sheets import Sheet, SheetCount, Stock
 
 __all__ = [
+    "Amounts",
     "Carton",
     "CartonLayer",
     "Contour",
@@ -30,6 +33,7 @@ __all__ = [
     "Stock",
     "ToolLoad",
     "Vertex",
+    "amounts",
     "by_group",
     "cut",
     "packing_of",

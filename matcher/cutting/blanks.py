@@ -128,6 +128,11 @@ def fitting(blank: Blank, foam: Iterable[Foam], house: House) -> tuple[Foam, ...
     return tuple(alike or rows)
 
 
+def thickness_of(blank: Blank, foam: Foam | None, base: Foam | None) -> int:
+    """How thick the blank is: as its sheets are, or where there is none as the plan counts on."""
+    return (foam.thickness if foam else blank.least - blank.base) + (base.thickness if base else blank.base)
+
+
 def _blank(placement: Placement, layout: Layout, group: Group, house: House) -> Blank:
     return Blank(
         group=placement.group,

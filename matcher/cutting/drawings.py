@@ -61,6 +61,11 @@ class Drawing:
     production: bool
     note: str = ""
 
+    @property
+    def through(self) -> float:
+        """Length in millimeters of what is cut right through: the outline, and what is cut out for obstructions."""
+        return sum(contour.length for contour in self.contours if contour.part in ("outer", "cutout"))
+
 
 def drawing(
     placement: Placement, layout: Layout, group: Group, drawer: Drawer, thickness: int, house: House, production: bool

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from matcher.cutting.blanks import Blank, Refit, blanks, refits
+from matcher.cutting.blanks import Blank, Refit, blanks, refits, thickness_of
 from matcher.cutting.drawings import Drawing, drawing
 from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
 from matcher.cutting.layers import Bought, bought
@@ -126,17 +126,16 @@ def _jobs(
         assert layout is not None
         top, under = (next((one for one in some if n in one.blanks), None) for some in (sheets.tops, sheets.bases))
         foam, base = top.foam if top else None, under.foam if under else None
-        thickness = (foam.thickness if foam else blank.least - blank.base) + (base.thickness if base else blank.base)
+        thickness = thickness_of(blank, foam, base)
         shares = [_share(blank, stock, listed, batch) for stock in ((top, under) if blank.base else (top,))]
         drawn = drawing(placement, layout, groups[blank.group], drawers[blank.drawer], thickness, house, production)
-        through = sum(contour.length for contour in drawn.contours if contour.part in ("outer", "cutout"))
         yield Job(
             blank=blank,
             foam=foam,
             base=base,
             drawing=drawn,
             setup=setup_sheet(blank, foam, base, layout, house.cutters, batch, production),
-            minutes=organizer_minutes(layout, through, thickness, house.cut, house.cutters),
+            minutes=organizer_minutes(layout, drawn.through, thickness, house.cut, house.cutters),
             cost=_sum(shares),
         )
 

@@ -19,15 +19,28 @@ class Bought:
     bases: tuple[Stock, ...] = ()
 
 
-def bought(blanks: Sequence[Blank], foam: Iterable[Foam], house: House, batch: int = 1) -> Bought:
-    """Sheets for ``batch`` of every blank, both counts proved for themselves."""
+@dataclass(frozen=True, slots=True)
+class FoamLayer:
+    """One of the sheets that organizers are made of: a blank for each organizer, and the foam it may be cut from."""
+
+    blanks: Sequence[Blank]
+    foam: Sequence[Foam]
+
+
+def layered(blanks: Sequence[Blank], foam: Iterable[Foam], house: House) -> tuple[FoamLayer, ...]:
+    """What is seen from above, and the base under it where foam is two sheets."""
     known = tuple(foam)
     if not any(blank.base for blank in blanks):
-        return Bought(stocks(blanks, known, house, batch))
+        return (FoamLayer(blanks, known),)
     tops = [replace(blank, planned=blank.planned - blank.base, bonded=True) for blank in blanks]
     bases = [replace(blank, planned=blank.base, like="", bonded=True) for blank in blanks]
     upper, lower = parted(tops, bases, known, house)
-    return Bought(stocks(tops, upper, house, batch), stocks(bases, lower, house, batch))
+    return FoamLayer(tops, upper), FoamLayer(bases, lower)
+
+
+def bought(blanks: Sequence[Blank], foam: Iterable[Foam], house: House, batch: int = 1) -> Bought:
+    """Sheets for ``batch`` of every blank, both counts proved for themselves."""
+    return Bought(*(stocks(layer.blanks, layer.foam, house, batch) for layer in layered(blanks, foam, house)))
 
 
 def parted(
