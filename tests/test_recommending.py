@@ -7,9 +7,9 @@ import pytest
 from matcher.planning.outcome import DoesNotFit, Fits
 from matcher.records.answered import Caution, FoamAsked, Reason
 from matcher.records.units import mm
+from matcher.studies.compared import Comparison
 from matcher.studies.comparison import compare
 from matcher.studies.missing import Missing, missing_of
-from matcher.studies.ranking import Comparison
 from matcher.studies.recommending import recommended, recommended_for_all
 from tests import page_cases
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer

@@ -2,12 +2,14 @@
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
 `comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`, `edits`, `readings`, `tolerances`,
-`variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`, `missing`, `size_lists`.
+`variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`, `measures`, `compared`, `missing`,
+`size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
 from matcher.studies.asked_drawers import AskedDrawers, Condition, ask_drawers, sizes_typed
 from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, changes_between, worst_of
+from matcher.studies.compared import Comparison, RankBy, Variant
 from matcher.studies.comparison import Stopped, compare
 from matcher.studies.edits import Edit
 from matcher.studies.estimates import Doubt, Settling, settling
@@ -16,7 +18,7 @@ from matcher.studies.measuring_sheet import ENOUGH, NOTE, ONE_AT_A_TIME, Line, M
 from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
 from matcher.studies.part_numbers import check_prefix
-from matcher.studies.ranking import Comparison, Variant, ranking_words
+from matcher.studies.ranking import OF_SETS, RANKS, parse_rank, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
 from matcher.studies.releases import new_rows, released_as
@@ -27,7 +29,9 @@ from matcher.studies.variants import Carry, Step, carry_counts, steps
 __all__ = [
     "ENOUGH",
     "NOTE",
+    "OF_SETS",
     "ONE_AT_A_TIME",
+    "RANKS",
     "RULE",
     "AskedDrawers",
     "Branch",
@@ -45,6 +49,7 @@ __all__ = [
     "Measuring",
     "MeasuringSheet",
     "Move",
+    "RankBy",
     "Reading",
     "Recommendation",
     "Settling",
@@ -69,6 +74,7 @@ __all__ = [
     "moves",
     "new_rows",
     "own_name",
+    "parse_rank",
     "ranking_words",
     "recommended",
     "recommended_for_all",

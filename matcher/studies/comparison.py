@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
 
+from matcher.cutting import amounts
 from matcher.house import House
 from matcher.planning import (
     NO_WISHES,
@@ -34,7 +35,8 @@ from matcher.records import (
     or_fault,
 )
 from matcher.screening import ALONE, Hands, ToldName, telling
-from matcher.studies.ranking import Comparison, Variant, ranked
+from matcher.studies.compared import Comparison, RankBy, Variant
+from matcher.studies.ranking import ranked
 
 
 class Stopped(KeyboardInterrupt):
@@ -58,8 +60,9 @@ def compare(
     told: ToldName | None = None,
     wishes: Wishes = NO_WISHES,
     hands: Hands = ALONE,
+    by: RankBy = "unused",
 ) -> Comparison:
-    """Plan the set in each of the cabinets (none named: all) and rank them.
+    """Plan the set in each of the cabinets (none named: all) and rank them, ``by`` what counts first.
 
     With ``reference`` the organizers of that cabinet's plan count as existing, so the others show what carries over;
     that plan is of the set as wished and of the same fill, or a released plan. In that cabinet and in versions of it,
@@ -96,9 +99,9 @@ def compare(
         for one in telling(hands.results(_answered, asked[0], found), names, told):
             answers.append(one if isinstance(one, Fault) else replace(one, question=asked[len(answers)]))
     except KeyboardInterrupt as pressed:
-        so_far = _ranked(set_name, (*failed, *answers), model)
+        so_far = _ranked(set_name, (*failed, *answers), model, by)
         raise Stopped(so_far, tuple(names[len(answers) :])) from pressed
-    return _ranked(set_name, (*failed, *answers), model)
+    return _ranked(set_name, (*failed, *answers), model, by)
 
 
 def _counting_on(question: Question, plan: ReleasedPlan) -> Question:
@@ -112,12 +115,12 @@ def _answered(question: Question, cabinet: Cabinet) -> Outcome | Fault:
     return or_fault(cabinet.name, lambda: answer(question.elsewhere(cabinet)))
 
 
-def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | None) -> Comparison:
+def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | None, by: RankBy) -> Comparison:
     listed = list(answers)
     told = (one for one in listed if isinstance(one, Fits) and one.cabinet == _released_in(one))
     model = model or next(told, None)
     variants = [_variant(one) for one in listed if not isinstance(one, Fault)]
-    return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)))
+    return ranked(set_name, variants, model, tuple(one for one in listed if isinstance(one, Fault)), by)
 
 
 def _released_in(outcome: Fits) -> str:
@@ -136,4 +139,5 @@ def _released(catalogue: Catalogue, outcome: Outcome) -> tuple[Catalogue, Releas
 def _variant(outcome: Outcome) -> Variant:
     placed = outcome.plan.placements if isinstance(outcome, Fits) else ()
     counted = Counter(placement.how for placement in placed)
-    return Variant(outcome, tuple((how, counted[how]) for how in HOWS))
+    takes = amounts(outcome) if isinstance(outcome, Fits) else None
+    return Variant(outcome, tuple((how, counted[how]) for how in HOWS), amounts=takes)

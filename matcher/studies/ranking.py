@@ -1,7 +1,9 @@
-"""How the variants of a comparison are ranked: the one place that knows what counts, and says it in words.
+"""How the variants of a comparison are ranked: the one place that knows in which order things count, and says it in
+words.
 
-Fits first, then fewest unused drawers, least re-cutting, most groups in the same place as in the reference (without
-one: as in the variant that ranks first), name.
+Fits first, then what is asked to count first (`measures`; without a wish the fewest unused drawers), fewest unused
+drawers, least re-cutting, most groups in the same place as in the reference (without one: as in the variant that ranks
+first), name.
 """
 
 from __future__ import annotations
@@ -11,46 +13,16 @@ from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from matcher.planning import Fits, Outcome
-from matcher.records import HOWS, Fault, How, Verdict
+from matcher.records import Fault, UsageError, Verdict
+from matcher.studies.compared import Comparison, RankBy, Variant
+from matcher.studies.measures import MEASURES, Measure, order_of
 
 VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
+RANKS: tuple[RankBy, ...] = tuple(MEASURES)
+OF_SETS: tuple[RankBy, ...] = ("unused", "free", "recut", "cost")
+"""What may count first among sets in one cabinet, which has one price and one size."""
 
-
-@dataclass(frozen=True, slots=True)
-class Variant:
-    """One cabinet's outcome with its placements counted by how they got in.
-
-    ``moved`` counts groups in another bank or row than in the comparison's model.
-    """
-
-    outcome: Outcome
-    hows: tuple[tuple[How, int], ...]
-    moved: int = 0
-
-    def count(self, how: How) -> int:
-        """Placements that got in this way."""
-        return dict(self.hows)[how]
-
-    @property
-    def free(self) -> int:
-        """Free drawers of the plan; 0 without one."""
-        return len(self.outcome.plan.free_drawers) if isinstance(self.outcome, Fits) else 0
-
-
-@dataclass(frozen=True, slots=True)
-class Comparison:
-    """A set's variants in ranked order. ``model`` is the cabinet by whose places ties were broken, if any.
-
-    ``faults`` are the cabinets on which the program failed.
-    """
-
-    set: str
-    variants: tuple[Variant, ...]
-    model: str = ""
-    faults: tuple[Fault, ...] = ()
-
-
-Rank: TypeAlias = Callable[[Variant], int | str]
+Rank: TypeAlias = Callable[[Variant], tuple[bool, float] | int | str]
 WhyFirst: TypeAlias = Callable[[Variant, Variant], str]
 
 
@@ -63,39 +35,56 @@ class Criterion:
     told: WhyFirst
 
 
+def parse_rank(word: str, known: tuple[RankBy, ...] = RANKS) -> RankBy:
+    """What is to count first, by its word.
+
+    Raises
+    ------
+    UsageError
+        The word is none of those known.
+    """
+    for one in known:
+        if word == one:
+            return one
+    raise UsageError(f"rank {word!r}: expected one of {', '.join(known)}")
+
+
 def ranked(
-    set_name: str, variants: Iterable[Variant], reference: Outcome | None, faults: tuple[Fault, ...] = ()
+    set_name: str,
+    variants: Iterable[Variant],
+    reference: Outcome | None,
+    faults: tuple[Fault, ...] = (),
+    by: RankBy = "unused",
 ) -> Comparison:
     """The variants in order; without a reference the first of them is the model for the places of groups."""
-    ordered = sorted(variants, key=_key)
+    ordered = sorted(variants, key=lambda one: _key(one, by))
     model = reference or next((one.outcome for one in ordered if isinstance(one.outcome, Fits)), None)
     if model is None:
-        return Comparison(set_name, tuple(ordered), faults=faults)
+        return Comparison(set_name, tuple(ordered), faults=faults, by=by)
     places = _places(model)
     told = [replace(one, moved=_moved(_places(one.outcome), places)) for one in ordered]
-    return Comparison(set_name, tuple(sorted(told, key=_key)), model.cabinet, faults)
+    return Comparison(set_name, tuple(sorted(told, key=lambda one: _key(one, by))), model.cabinet, faults, by)
 
 
-def ranking_words(model: str) -> str:
+def ranking_words(model: str, by: RankBy = "unused") -> str:
     """What ranks variants, the first thing first, e.g. ``verdict, fewest unused drawers, least re-cutting, name``.
 
     ``model`` is the cabinet by whose places of groups ties are broken; blank where there is none.
     """
-    criteria = criteria_of(model)
+    criteria = criteria_of(model, by)
     return ", ".join(dict.fromkeys(one.words for one in criteria if model or one.rank is not _moves))
 
 
-def why_before(one: Variant, other: Variant, model: str = "") -> str:
+def why_before(one: Variant, other: Variant, model: str = "", by: RankBy = "unused") -> str:
     """Why ``one`` ranks before ``other``: the first criterion that tells them apart."""
-    return next(by.told(one, other) for by in criteria_of(model) if by.rank(one) != by.rank(other))
+    return next(wins.told(one, other) for wins in criteria_of(model, by) if wins.rank(one) != wins.rank(other))
 
 
-def criteria_of(model: str) -> tuple[Criterion, ...]:
+def criteria_of(model: str, by: RankBy = "unused") -> tuple[Criterion, ...]:
     """What counts, the first thing first; ``model`` is the cabinet whose places of groups others are compared with."""
     return (
         Criterion("verdict", _verdict, lambda a, b: f"verdict: {a.outcome.verdict} against {b.outcome.verdict}"),
-        Criterion("fewest unused drawers", _free, lambda a, b: f"fewer unused drawers: {a.free} against {b.free}"),
-        *map(_less, reversed(HOWS)),
+        *(criterion for name in order_of(by) for criterion in _criteria(MEASURES[name])),
         Criterion(
             f"groups in the same place as in {model}",
             _moves,
@@ -105,27 +94,20 @@ def criteria_of(model: str) -> tuple[Criterion, ...]:
     )
 
 
-def _less(how: How) -> Criterion:
-    def told(one: Variant, other: Variant) -> str:
-        return f"less {how}: {one.count(how)} against {other.count(how)}"
-
-    return Criterion("least re-cutting", lambda one: one.count(how), told)
+def _criteria(measure: Measure) -> Iterable[Criterion]:
+    return (Criterion(measure.words, figure.rank, figure.told) for figure in measure.figures)
 
 
 def _verdict(one: Variant) -> int:
     return VERDICTS.index(one.outcome.verdict)
 
 
-def _free(one: Variant) -> int:
-    return one.free
-
-
 def _moves(one: Variant) -> int:
     return one.moved
 
 
-def _key(variant: Variant) -> tuple[int | str, ...]:
-    return tuple(by.rank(variant) for by in criteria_of(""))
+def _key(variant: Variant, by: RankBy) -> tuple[object, ...]:
+    return tuple(criterion.rank(variant) for criterion in criteria_of("", by))
 
 
 def _places(outcome: Outcome) -> dict[str, tuple[int, int]]:

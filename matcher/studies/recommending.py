@@ -5,12 +5,13 @@ A cabinet with a caution of level ``error`` is passed over where another one hol
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from matcher.planning import Fits
-from matcher.records import HOWS, counted, listed
-from matcher.studies.ranking import Comparison, Variant
+from matcher.records import counted, listed
+from matcher.studies.compared import Comparison, RankBy, Variant
+from matcher.studies.measures import MEASURES, order_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,8 @@ def recommended(comparison: Comparison) -> Recommendation:
         return Recommendation("", _none(comparison))
     sound = [variant for variant in fitting if not _errors(variant)]
     chosen = (sound or fitting)[0]
-    told = _grounds(chosen, sound or fitting, len(comparison.variants), " without an error" if sound else "")
+    how = " without an error" if sound else ""
+    told = _grounds(chosen, sound or fitting, len(comparison.variants), how, comparison.by)
     passed = fitting[: fitting.index(chosen)]
     if passed:
         names = listed([one.outcome.cabinet for one in passed])
@@ -40,27 +42,27 @@ def recommended(comparison: Comparison) -> Recommendation:
 
 
 def recommended_for_all(comparisons: Sequence[Comparison]) -> Recommendation:
-    """The cabinet that holds the most sets without an error; of these that which leaves the fewest drawers unused."""
-    held: dict[str, dict[str, int]] = {}
+    """The cabinet that holds the most sets without an error; of these the first by what counts first."""
+    held: dict[str, list[Variant]] = {}
     for one in comparisons:
         for variant in one.variants:
             if isinstance(variant.outcome, Fits) and not _errors(variant):
-                held.setdefault(variant.outcome.cabinet, {})[one.set] = variant.free
+                held.setdefault(variant.outcome.cabinet, []).append(variant)
     if not held:
         return Recommendation("", "No cabinet is recommended: none is found to hold a set without an error.")
-    best = min(held, key=lambda name: _rank(held[name], name))
-    alike = [name for name in held if name != best and _rank(held[name], "") == _rank(held[best], "")]
+    measure = MEASURES[comparisons[0].by]
+    ranks = {name: (-len(variants), measure.sum(variants)) for name, variants in held.items()}
+    best = min(held, key=lambda name: (ranks[name], name))
+    alike = [name for name in held if name != best and ranks[name] == ranks[best]]
     most, every = len(held[best]), len(comparisons)
     sets = f"all {counted(every, 'set')}" if most == every else f"{most} of {counted(every, 'set')}"
+    lacking = any(map(measure.lacks, held[best]))
+    first = f"{measure.name} is not given" if lacking else f"it {measure.most}{measure.amount(held[best])}"
     told = (
         f"it holds {sets}, one at a time, {'' if most == every else 'the most that any does, '}and of those that hold "
-        f"as many it leaves the fewest drawers unused, {sum(held[best].values())} in all"
+        f"as many {first}"
     )
     return Recommendation(best, f"For the most sets {best} is recommended: {'; '.join([told, *_tied(alike)])}.")
-
-
-def _rank(free: Mapping[str, int], name: str) -> tuple[int, int, str]:
-    return -len(free), sum(free.values()), name
 
 
 def _none(comparison: Comparison) -> str:
@@ -69,21 +71,25 @@ def _none(comparison: Comparison) -> str:
     return f"{told}; {undecided} undecided." if undecided else f"{told}."
 
 
-def _grounds(chosen: Variant, others: Sequence[Variant], compared: int, how: str) -> list[str]:
+def _grounds(chosen: Variant, others: Sequence[Variant], compared: int, how: str, by: RankBy) -> list[str]:
     """What puts the first of the others, all of which hold the set so, ahead of the rest."""
     if len(others) == 1:
         return [f"the only one of {counted(compared, 'cabinet')} that holds the set{how}"]
-    usable = sum(drawer.slot != "blocked" for drawer in chosen.outcome.question.cabinet.drawers)
-    told = (
-        f"of {len(others)} cabinets that hold the set{how} it leaves the fewest drawers unused, "
-        f"{chosen.free} of {usable}"
-    )
-    level = [one for one in others if one.free == chosen.free]
-    alike = [one for one in level if one.hows == chosen.hows]
-    if len(alike) < len(level):
-        hows = listed([f"{chosen.count(how)} {how}" for how in HOWS if chosen.count(how)])
-        told += f", and of {len(level)} that leave as few it needs the least work on the foam: {hows}"
-    return [told, *_tied([one.outcome.cabinet for one in alike if one is not chosen])]
+    level, among, clauses = list(others), "", []
+    for name in order_of(by):
+        measure = MEASURES[name]
+        alike = [one for one in level if measure.rank(one) == measure.rank(chosen)]
+        if measure.lacks(chosen):
+            clauses.append(f"{measure.name} of none is given")
+        elif not among or len(alike) < len(level):
+            clauses.append(f"{among}it {measure.most}{measure.amount([chosen])}")
+            among = f"of {len(alike)} {measure.level} "
+        level = alike
+    told = [f"of {len(others)} cabinets that hold the set{how} {', and '.join(clauses)}"]
+    first = MEASURES[by]
+    lacking = [] if first.lacks(chosen) else [one.outcome.cabinet for one in others if first.lacks(one)]
+    told += [f"{first.name} is not given for {listed(lacking)}"] if lacking else []
+    return [*told, *_tied([one.outcome.cabinet for one in level if one is not chosen])]
 
 
 def _tied(names: Sequence[str]) -> list[str]:

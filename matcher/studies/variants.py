@@ -10,7 +10,8 @@ from itertools import pairwise
 from matcher.fitting import Carried, carried, organizer_of, spot_of
 from matcher.planning import Fits, differences, snapshot
 from matcher.records import Drawer, Placement, unit_of_drawers
-from matcher.studies.ranking import Comparison, Variant, why_before
+from matcher.studies.compared import Comparison, RankBy, Variant
+from matcher.studies.ranking import why_before
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +44,12 @@ class Step:
 
 def steps(comparison: Comparison) -> tuple[Step, ...]:
     """What changes from each variant to the next in ranked order."""
-    return tuple(step(one, other, comparison.model) for one, other in pairwise(comparison.variants))
+    return tuple(step(one, other, comparison.model, comparison.by) for one, other in pairwise(comparison.variants))
 
 
-def step(one: Variant, other: Variant, model: str = "") -> Step:
-    """What changes from one variant to another; ``model`` is the cabinet by whose places the ranking broke ties."""
+def step(one: Variant, other: Variant, model: str = "", by: RankBy = "unused") -> Step:
+    """What changes from one variant to another; ``model`` is the cabinet by whose places the ranking broke ties, ``by``
+    what counts first in it."""
     before, after = one.outcome, other.outcome
     had, has = (_by_name(outcome.question.cabinet.drawers) for outcome in (before, after))
     planned = isinstance(before, Fits) and isinstance(after, Fits)
@@ -55,7 +57,7 @@ def step(one: Variant, other: Variant, model: str = "") -> Step:
     return Step(
         before=before.cabinet,
         after=after.cabinet,
-        why=why_before(one, other, model),
+        why=why_before(one, other, model, by),
         gained=tuple(name for name in has if name not in had),
         lost=tuple(name for name in had if name not in has),
         resized=tuple(
