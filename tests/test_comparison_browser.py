@@ -13,7 +13,7 @@ from matcher.report.document import comparison_document
 from matcher.report.offer_documents import offer_document
 from matcher.report.pages.comparison_page import comparison_page
 from matcher.report.pages.offer_page import offer_page
-from matcher.studies.ranking import Variant
+from matcher.studies.compared import Variant
 from matcher.studies.variants import steps
 from tests import page_cases
 from tests.browsing import chromium, needs_chromium, watched

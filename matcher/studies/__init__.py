@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
 `comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`, `edits`, `readings`, `tolerances`,
-`variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`, `measures`, `compared`, `missing`,
+`variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`, `yardsticks`, `compared`, `missing`,
 `size_lists`.
 """
 
@@ -18,17 +18,19 @@ from matcher.studies.measuring_sheet import ENOUGH, NOTE, ONE_AT_A_TIME, Line, M
 from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
 from matcher.studies.part_numbers import check_prefix
-from matcher.studies.ranking import OF_SETS, RANKS, parse_rank, ranking_words
+from matcher.studies.ranking import OF_SETS, RANKS, parse_rank, ranked_sets, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
 from matcher.studies.releases import new_rows, released_as
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
+from matcher.studies.yardsticks import NOT_GIVEN
 
 __all__ = [
     "ENOUGH",
     "NOTE",
+    "NOT_GIVEN",
     "OF_SETS",
     "ONE_AT_A_TIME",
     "RANKS",
@@ -75,6 +77,7 @@ __all__ = [
     "new_rows",
     "own_name",
     "parse_rank",
+    "ranked_sets",
     "ranking_words",
     "recommended",
     "recommended_for_all",

@@ -1,7 +1,7 @@
 """How the variants of a comparison are ranked: the one place that knows in which order things count, and says it in
 words.
 
-Fits first, then what is asked to count first (`measures`; without a wish the fewest unused drawers), fewest unused
+Fits first, then what is asked to count first (`yardsticks`; without a wish the fewest unused drawers), fewest unused
 drawers, least re-cutting, most groups in the same place as in the reference (without one: as in the variant that ranks
 first), name.
 """
@@ -15,15 +15,14 @@ from typing import TypeAlias
 from matcher.planning import Fits, Outcome
 from matcher.records import Fault, UsageError, Verdict
 from matcher.studies.compared import Comparison, RankBy, Variant
-from matcher.studies.measures import MEASURES, Measure, order_of
+from matcher.studies.yardsticks import YARDSTICKS, WhyFirst, Yardstick, order_of
 
 VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
-RANKS: tuple[RankBy, ...] = tuple(MEASURES)
+RANKS: tuple[RankBy, ...] = tuple(YARDSTICKS)
 OF_SETS: tuple[RankBy, ...] = ("unused", "free", "recut", "cost")
 """What may count first among sets in one cabinet, which has one price and one size."""
 
 Rank: TypeAlias = Callable[[Variant], tuple[bool, float] | int | str]
-WhyFirst: TypeAlias = Callable[[Variant, Variant], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +65,13 @@ def ranked(
     return Comparison(set_name, tuple(sorted(told, key=lambda one: _key(one, by))), model.cabinet, faults, by)
 
 
+def ranked_sets(comparisons: Iterable[Comparison]) -> list[Comparison]:
+    """Comparisons of one cabinet each in the order of their sets: as variants are ranked, those without one last."""
+    return sorted(
+        comparisons, key=lambda one: (not one.variants, *(_key(two, one.by) for two in one.variants), one.set)
+    )
+
+
 def ranking_words(model: str, by: RankBy = "unused") -> str:
     """What ranks variants, the first thing first, e.g. ``verdict, fewest unused drawers, least re-cutting, name``.
 
@@ -84,7 +90,7 @@ def criteria_of(model: str, by: RankBy = "unused") -> tuple[Criterion, ...]:
     """What counts, the first thing first; ``model`` is the cabinet whose places of groups others are compared with."""
     return (
         Criterion("verdict", _verdict, lambda a, b: f"verdict: {a.outcome.verdict} against {b.outcome.verdict}"),
-        *(criterion for name in order_of(by) for criterion in _criteria(MEASURES[name])),
+        *(criterion for name in order_of(by) for criterion in _criteria(YARDSTICKS[name])),
         Criterion(
             f"groups in the same place as in {model}",
             _moves,
@@ -94,8 +100,8 @@ def criteria_of(model: str, by: RankBy = "unused") -> tuple[Criterion, ...]:
     )
 
 
-def _criteria(measure: Measure) -> Iterable[Criterion]:
-    return (Criterion(measure.words, figure.rank, figure.told) for figure in measure.figures)
+def _criteria(yardstick: Yardstick) -> Iterable[Criterion]:
+    return (Criterion(yardstick.words, figure.rank, figure.told) for figure in yardstick.figures)
 
 
 def _verdict(one: Variant) -> int:

@@ -9,20 +9,20 @@ from typing import TypeAlias
 from matcher.records import HOWS, How, listed
 from matcher.studies.compared import RankBy, Variant
 
-Value: TypeAlias = Callable[[Variant], float | None]
-Told: TypeAlias = Callable[[Variant, Variant], str]
+FigureOf: TypeAlias = Callable[[Variant], float | None]
+WhyFirst: TypeAlias = Callable[[Variant, Variant], str]
 NOT_GIVEN = "not given"
 
 
 @dataclass(frozen=True, slots=True)
-class Figure:
+class RankedFigure:
     """One number that ranks variants, the least first and what is not given last.
 
     ``told`` says of two that differ in it why one comes first.
     """
 
-    value: Value
-    told: Told
+    value: FigureOf
+    told: WhyFirst
 
     def rank(self, variant: Variant) -> tuple[bool, float]:
         """What it is sorted by."""
@@ -31,7 +31,7 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class Yardstick:
     """Figures that count together: ``words`` for what ranks first, and for the ground of a recommendation.
 
     ``most`` says what the first does, ``amount`` how much of it (of one variant, or of one cabinet with several sets),
@@ -39,7 +39,7 @@ class Measure:
     """
 
     words: str
-    figures: tuple[Figure, ...]
+    figures: tuple[RankedFigure, ...]
     most: str
     amount: Callable[[Sequence[Variant]], str]
     level: str
@@ -60,7 +60,7 @@ class Measure:
 
 
 def order_of(by: RankBy) -> tuple[RankBy, ...]:
-    """The measures in the order in which they count: as many free drawers are as many unused ones."""
+    """The yardsticks in the order in which they count: as many free drawers are as many unused ones."""
     usual: tuple[RankBy, ...] = ("recut",) if by == "free" else ("unused", "recut")
     return tuple(dict.fromkeys((by, *usual)))
 
@@ -70,18 +70,18 @@ def money(amount: float | None) -> str:
     return NOT_GIVEN if amount is None else f"{amount:,.2f}"
 
 
-def _less(how: How) -> Figure:
+def _less(how: How) -> RankedFigure:
     def told(one: Variant, other: Variant) -> str:
         return f"less {how}: {one.count(how)} against {other.count(how)}"
 
-    return Figure(lambda one: one.count(how), told)
+    return RankedFigure(lambda one: one.count(how), told)
 
 
-def _side(side: str, word: str) -> Figure:
+def _side(side: str, word: str) -> RankedFigure:
     def told(one: Variant, other: Variant) -> str:
         return f"{word}: {_length(one, side)} against {_length(other, side)}"
 
-    return Figure(lambda one: getattr(one.outcome.question.cabinet, side), told)
+    return RankedFigure(lambda one: getattr(one.outcome.question.cabinet, side), told)
 
 
 def _length(variant: Variant, side: str) -> str:
@@ -113,32 +113,32 @@ def _outside(variants: Sequence[Variant]) -> str:
     return f", {' x '.join(told)}"
 
 
-MEASURES: Mapping[RankBy, Measure] = {
-    "unused": Measure(
+YARDSTICKS: Mapping[RankBy, Yardstick] = {
+    "unused": Yardstick(
         "fewest unused drawers",
-        (Figure(lambda one: one.free, lambda a, b: f"fewer unused drawers: {a.free} against {b.free}"),),
+        (RankedFigure(lambda one: one.free, lambda a, b: f"fewer unused drawers: {a.free} against {b.free}"),),
         "leaves the fewest drawers unused",
         _free,
         "that leave as few",
     ),
-    "free": Measure(
+    "free": Yardstick(
         "most free drawers",
-        (Figure(lambda one: -one.free, lambda a, b: f"more free drawers: {a.free} against {b.free}"),),
+        (RankedFigure(lambda one: -one.free, lambda a, b: f"more free drawers: {a.free} against {b.free}"),),
         "leaves the most drawers free",
         _free,
         "that leave as many",
     ),
-    "recut": Measure(
+    "recut": Yardstick(
         "least re-cutting",
         tuple(map(_less, reversed(HOWS))),
         "needs the least work on the foam",
         _work,
         "that need as little",
     ),
-    "cost": Measure(
+    "cost": Yardstick(
         "least foam cost",
         (
-            Figure(
+            RankedFigure(
                 lambda one: None if one.foam_cost is None else round(one.foam_cost, 2),
                 lambda a, b: f"less foam cost: {money(a.foam_cost)} against {money(b.foam_cost)}",
             ),
@@ -148,15 +148,15 @@ MEASURES: Mapping[RankBy, Measure] = {
         "for which it costs as much",
         "the foam cost",
     ),
-    "price": Measure(
+    "price": Yardstick(
         "cheapest cabinet",
-        (Figure(lambda one: one.price, lambda a, b: f"cheaper: {money(a.price)} against {money(b.price)}"),),
+        (RankedFigure(lambda one: one.price, lambda a, b: f"cheaper: {money(a.price)} against {money(b.price)}"),),
         "is the cheapest",
         lambda variants: f", {money(variants[0].price)}",
         "that cost as much",
         "the price",
     ),
-    "width": Measure(
+    "width": Yardstick(
         "smallest cabinet by width, depth and height",
         (_side("width", "narrower"), _side("depth", "shallower"), _side("height", "lower")),
         "is the smallest",
