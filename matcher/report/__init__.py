@@ -4,7 +4,7 @@ A report computes only places in a picture. Names are loaded when first used: ea
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `release_views`, `standing_views`, `estimates_views`, `lookalike_views`, `comparison_views`,
-`variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`,
+`amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`,
 `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`,
 `poster`, `poster_key`, `poster_outside`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`,
 `families`, `files`, `fitted_words`, `front`, `kept_documents`, `listed_tools`, `answer_lines`, `caution_views`,
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from matcher.report.answer_lines import fault_lines, left_out_lines
     from matcher.report.asked_views import asked_document, asked_shown, asked_view
     from matcher.report.change_views import change_rows, changes_document, changes_view
-    from matcher.report.comparison_views import comparison_view, comparisons_view, fit_view
+    from matcher.report.comparison_views import comparison_view, comparisons_view, fit_view, sets_view
     from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
@@ -115,6 +115,7 @@ _HOMES = {
     "comparison_table": "matcher.report.frames",
     "comparison_view": "matcher.report.comparison_views",
     "comparisons_view": "matcher.report.comparison_views",
+    "sets_view": "matcher.report.comparison_views",
     "csv_text": "matcher.report.files",
     "cut_document": "matcher.report.cut_sheets",
     "cut_view": "matcher.report.cut_sheets",
@@ -262,6 +263,7 @@ __all__ = [
     "release_view",
     "screened",
     "screening_view",
+    "sets_view",
     "sheet_document",
     "sheet_view",
     "shipping_pdf",

@@ -37,6 +37,7 @@ from matcher.records import (
     to_kg,
     to_mm,
 )
+from matcher.report.amount_views import amounts_document
 from matcher.report.kept_documents import (
     changes_document,
     snapshot_document,
@@ -44,7 +45,7 @@ from matcher.report.kept_documents import (
 )
 from matcher.report.placement_documents import by_basis_document, margin_document, placements_document
 from matcher.report.turning import part_document, square_meters, turns_document
-from matcher.studies import Comparison, Recommendation, Variant, missing_of, recommended
+from matcher.studies import Comparison, Recommendation, Variant, missing_of, ranking_words, recommended
 
 Document = dict[str, Any]
 
@@ -100,6 +101,7 @@ def comparison_document(comparison: Comparison) -> Document:
     return {
         "set": comparison.set,
         "places_as_in": comparison.model,
+        "ranked_by": ranking_words(comparison.model, comparison.by),
         "recommendation": _recommendation(recommended(comparison)),
         "left_out": left_out_document(left_out_of(comparison)),
         "variants": [_variant(variant) for variant in comparison.variants],
@@ -146,9 +148,9 @@ def variant_rows(document: Document) -> list[Document]:
 
 
 def plain_rows(document: Document) -> list[Document]:
-    """As `variant_rows`, with goals and cautions told in words: each value goes into one cell."""
+    """As `variant_rows`, with goals and cautions told in words, blanks as sums alone: each value goes into one cell."""
     return [
-        row
+        {key: value for key, value in row.items() if key != "blanks"}
         | {"goals": list(map(_goal_in_words, row.get("goals", ()))), "cautions": _in_sentences(row.get("cautions", ()))}
         for row in variant_rows(document)
     ]
@@ -192,6 +194,7 @@ def _variant(variant: Variant) -> Document:
         "new": variant.count("new"),
         "unordered": variant.count("unordered"),
         "moved": variant.moved,
+        **amounts_document(variant),
         "goals": [_goal(goal) for goal in made.goals] if made else [],
         "fits_but": left_out_document(fits_but_of(outcome)),
         "reasons": [_reason(reason) for reason in reasons_of(outcome)],

@@ -31,7 +31,18 @@ MM_PER_INCH = PER_INCH / PER_MM
 SENTENCES = "_in_words"
 """Ending of keys that hold sentences, which stand in one cell together."""
 
-PARTS = {"placements", "goals", "margins", "free", "serves", "sheets", "cutters", "first_article", "organizers"}
+PARTS = {
+    "placements",
+    "goals",
+    "margins",
+    "free",
+    "serves",
+    "sheets",
+    "cutters",
+    "first_article",
+    "organizers",
+    "blanks",
+}
 OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions", "turns"}
 """Lists of rows that are not squeezed into one cell."""
 
@@ -69,6 +80,7 @@ def compare_book(documents: Sequence[Document]) -> bytes:
             _table("variants", map(_plain, rows), chart),
             _table("left out", _within(documents, ("set",), "left_out")),
             _table("fits but", _within(variants, named, "fits_but")),
+            _table("to cut", _within(variants, named, "blanks")),
             _table("goals", _goals(variants, named)),
             _table("reasons", _within(variants, named, "reasons")),
             _table("cautions", _within(variants, named, "cautions")),
