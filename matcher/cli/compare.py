@@ -7,19 +7,24 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from matcher.cli.completion import set_names
+from matcher.cli.completion import cabinet_names, set_names
 from matcher.cli.kept import reference_of
 from matcher.cli.options import CabinetsArg, CrewOptions, JsonOption, SourceOptions, WhyOption, WishOptions
 from matcher.cli.progress import progress
 from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, show, show_so_far
 from matcher.cli.screening import screen_all
-from matcher.records import FailedError, Wishes
+from matcher.records import FailedError, UsageError, Wishes
 
 if TYPE_CHECKING:
     from matcher.studies import Comparison
 
 OUT_HELP = "Also write to FILE: .json, .csv, .xlsx or .html, without SET also .parquet; repeatable."
 REFERENCE_HELP = "Cabinet whose planned organizers count as existing, or the file of a released plan."
+RANK_HELP = (
+    "What counts first among cabinets that hold the set: unused (fewest unused drawers), free (most free drawers), "
+    "recut (least re-cutting), cost (least foam cost), price (cheapest cabinet) or width (smallest cabinet)."
+)
+CABINET_HELP = "Without SET: which sets go into this one cabinet, those that fit first."
 STREAMED = (".csv", ".parquet")
 
 
@@ -34,6 +39,10 @@ def compare(
     cabinets: CabinetsArg = None,
     reference: Annotated[str, typer.Option("--reference", metavar="CABINET|PLAN.json", help=REFERENCE_HELP)] = "",
     changes: Annotated[bool, typer.Option("--changes", help="Also what changes from one variant to the next.")] = False,
+    rank: Annotated[str, typer.Option("--rank", metavar="FIRST", help=RANK_HELP)] = "unused",
+    cabinet: Annotated[
+        str, typer.Option("--cabinet", metavar="NAME", help=CABINET_HELP, autocompletion=cabinet_names)
+    ] = "",
     why: WhyOption = False,
     json: JsonOption = False,
     out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
@@ -41,7 +50,8 @@ def compare(
     """Which variants hold it, with how many free drawers?
 
     Without SET every set is screened against every cabinet: verdicts and free drawers, both ends, but no plan. With
-    --json, a FILE other than .csv or .parquet, --reference, --changes or any wish every pair is planned instead.
+    --json, a FILE other than .csv or .parquet, --reference, --changes, --rank, --cabinet or any wish every pair is
+    planned instead.
     """
     from rich.console import Group as Stack
 
@@ -57,17 +67,21 @@ def compare(
         csv_text,
         json_text,
         plain_rows,
+        sets_view,
         steps_document,
         steps_view,
         write,
     )
     from matcher.screening import crew_of, gathered
-    from matcher.studies import Stopped, steps
+    from matcher.studies import OF_SETS, RANKS, Stopped, parse_rank, ranked_sets, steps
     from matcher.studies import compare as compared
 
+    if cabinet and (set_name or cabinets):
+        raise UsageError("--cabinet: asks which sets go into it; with SET name the cabinets after it")
+    by = parse_rank(rank, OF_SETS if cabinet else RANKS)
     wishes = wished.wishes()
     suffixes = {path.suffix.lower() for path in out or ()}
-    extra = reference or changes or wishes != Wishes()
+    extra = reference or changes or cabinet or wishes != Wishes() or by != RANKS[0]
     planned = set_name or json or extra or not suffixes <= set(STREAMED)
     check_writers(out, (".json", ".csv", ".xlsx", ".html") if planned else STREAMED, sources=[source.catalogue])
     crew_of(asked.workers, asked.scheduler)
@@ -76,29 +90,38 @@ def compare(
         screen_all(read, rules, cabinets or [], out or [], asked)
         return
     model = reference_of(reference, read) if reference else ""
+    cabinets = [cabinet] if cabinet else cabinets
     names = [set_name] if set_name else list(sets_of(read))
     worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
     found: list[Comparison] = []
     try:
         with before_writing(out), gathered(crew_for(asked, worth=worth)) as hands, progress(json) as told:
-            for name in names:
-                one = compared(read, rules, name, cabinets or (), None, model, told, wishes, hands)
+            for done, name in enumerate(names):
+                if cabinet and told:
+                    told(done, len(names), name)
+                tell = None if cabinet else told
+                one = compared(read, rules, name, cabinets or (), None, model, tell, wishes, hands, by)
                 found.append(one)
     except Stopped as early:
         planned_so_far = [one for one in (*found, early.so_far) if one.variants or one.faults]
         rest = [f"{name}: not begun" for name in names[len(found) + 1 :]]
         show_so_far(lambda: comparisons_view(planned_so_far), [str(early), *rest], json)
         raise
+    if cabinet:
+        found = ranked_sets(found)
     stepped = [steps(one) if changes else () for one in found]
     documents = [comparison_document(one) for one in found]
     if changes:
         documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, stepped, strict=True)]
     document = documents[0] if set_name else documents
-    views = [
-        view
-        for one, step in zip(found, stepped, strict=True)
-        for view in (comparison_view(one, step, why=why), *([steps_view(step)] if why else []))
-    ]
+    if cabinet:
+        views = [sets_view(found, cabinet, why=why)]
+    else:
+        views = [
+            view
+            for one, step in zip(found, stepped, strict=True)
+            for view in (comparison_view(one, step, why=why), *([steps_view(step)] if why else []))
+        ]
     rows = [{"set": one["set"], **row} for one in documents for row in plain_rows(one)]
     writers: Writers = {
         ".json": lambda: json_text(document),
