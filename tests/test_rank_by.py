@@ -239,9 +239,8 @@ def test_money_and_minutes_stand_behind_why_and_within_80_columns(run, blocks):
 
 
 def test_which_sets_go_into_one_cabinet(run, blocks, tmp_path):
-    code, out, _ = run(
-        "compare", blocks, "--cabinet", "Low", "--out", tmp_path / "sets.csv", "--out", tmp_path / "a.html"
-    )
+    table, shown = tmp_path / "sets.csv", tmp_path / "sets.html"
+    code, out, _ = run("compare", blocks, "--cabinet", "Low", "--out", table, "--out", shown)
     assert code == 0
     assert out.splitlines()[0] == "Low: 3 sets"
     told = " ".join(out.split())
