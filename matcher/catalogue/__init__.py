@@ -9,7 +9,7 @@ Reading order, from what is called first to what it stands on: `template`, `meas
 from matcher.catalogue.copying import copy_catalogue
 from matcher.catalogue.demo import cabinet_tables, write_demo
 from matcher.catalogue.doubts import doubtful
-from matcher.catalogue.kept import read_kept
+from matcher.catalogue.kept import read_earlier, read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.record_documents import to_document
@@ -39,6 +39,7 @@ __all__ = [
     "is_table",
     "plan_beside",
     "read_catalogue",
+    "read_earlier",
     "read_kept",
     "read_measured",
     "read_released",

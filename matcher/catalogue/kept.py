@@ -6,10 +6,11 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from matcher.records import PER_MM, Fill, GoalName, KeptOrganizer, Organizer, Snapshot, UsageError
+from matcher.records import PER_KG, PER_MM, Fill, GoalName, KeptOrganizer, Organizer, Snapshot, UsageError
 
 GOALS, FILLS = get_args(GoalName), get_args(Fill)
 MOST_MM = 10_000
+MOST_KG = 10_000
 EXPECTED = "expected the JSON document of a plan"
 
 
@@ -21,9 +22,28 @@ def read_kept(path: Path) -> Snapshot:
     UsageError
         The file cannot be read, holds something else, or an answer without a plan.
     """
+    return _plan(json_of(path, EXPECTED), path)
+
+
+def read_earlier(path: Path) -> tuple[Snapshot, ...]:
+    """The plan in a file that holds the JSON document of one, after those that it was itself added to.
+
+    Raises
+    ------
+    UsageError
+        As `read_kept` does.
+    """
     document = json_of(path, EXPECTED)
+    plan = _plan(document, path)
+    run = document.get("run")
+    wishes = run.get("wishes") if isinstance(run, dict) else None
+    before = wishes.get("add_to") if isinstance(wishes, dict) else None
+    return (*(_plan(one, path) for one in (before if isinstance(before, list) else ())), plan)
+
+
+def _plan(document: Any, path: Path) -> Snapshot:
     if isinstance(document, dict) and document.get("verdict") in ("does not fit", "undecided"):
-        raise UsageError(f"{path}: holds no plan to keep: the verdict there is {document['verdict']!r}")
+        raise UsageError(f"{path}: holds no plan: the verdict there is {document['verdict']!r}")
     try:
         return _snapshot(document)
     except (KeyError, TypeError, ValueError) as wrong:
@@ -75,7 +95,17 @@ def _organizer(row: Any) -> KeptOrganizer:
     wide, deep, begin, front_edge = (None if row[name] is None else _length(row[name], name) for name in fields)
     made = Organizer("", _text(row, "group"), width, depth, height, None, wide, deep, begin, front_edge)
     pieces = row["pieces"] if type(row["pieces"]) is int else _of(None, int, "pieces")
-    return KeptOrganizer(_text(row, "drawer"), made, left, front, pieces, _text(row, "part_of"))
+    low, high = (_mass(row.get(name), name) for name in ("mass_low_kg", "mass_high_kg"))
+    return KeptOrganizer(_text(row, "drawer"), made, left, front, pieces, _text(row, "part_of"), low, high)
+
+
+def _mass(value: Any, name: str) -> int:
+    """Kilograms as a document tells them; 0 where it does not."""
+    if value is None:
+        return 0
+    if type(value) not in (int, float) or not 0 <= value <= MOST_KG:
+        raise KeyError(name)
+    return round(float(value) * PER_KG)
 
 
 def _length(value: Any, name: str) -> int:

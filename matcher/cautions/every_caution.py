@@ -6,25 +6,28 @@ Cautions never change a verdict.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from matcher.cautions.fitting import basis_cautions, fit_cautions
 from matcher.cautions.heavy import lift_cautions
 from matcher.cautions.loads import cabinet_cautions, drawer_cautions, loads_of
 from matcher.cautions.standing import standing_cautions
 from matcher.cautions.tipping import caster_cautions, tip_cautions
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Level, Plan
+from matcher.records import Cabinet, Caution, KeptOrganizer, Level, Plan
 
 LEVELS: tuple[Level, ...] = ("error", "caution", "info")
 """In the order in which cautions are given."""
 
 
-def cautions(cabinet: Cabinet, plan: Plan, house: House) -> tuple[Caution, ...]:
+def cautions(cabinet: Cabinet, plan: Plan, house: House, earlier: Iterable[KeptOrganizer] = ()) -> tuple[Caution, ...]:
     """All cautions of ``plan`` in ``cabinet``: errors first, then cautions, then info; by code and text in each.
 
     A chest that stands on a base is one stack: ``cabinet`` holds the drawers of both, and its mass and center of
-    gravity are those of both together.
+    gravity are those of both together. Organizers of ``earlier`` plans lie in drawers of their own: they weigh, all
+    else about them is told with their own plan.
     """
-    loads = loads_of(plan)
+    loads = loads_of(plan, earlier)
     found = {
         *drawer_cautions(cabinet, loads, house),
         *cabinet_cautions(cabinet, loads),

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import reduce
 
 from matcher.cautions.wording import drawers, in_order, listed, mass_range
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, Plan, show_kg
+from matcher.records import Cabinet, Caution, Drawer, KeptOrganizer, Plan, show_kg
 
 ASK_BASIS = (
     "rating basis not given: ask the maker whether it means contents or moving mass, static or dynamic, per drawer or "
@@ -32,14 +32,20 @@ class DrawerLoad:
 NOTHING = DrawerLoad()
 
 
-def loads_of(plan: Plan) -> Mapping[str, DrawerLoad]:
-    """Load of every drawer that the plan uses, by name. A group whose mass is 0 has no known mass."""
+def loads_of(plan: Plan, earlier: Iterable[KeptOrganizer] = ()) -> Mapping[str, DrawerLoad]:
+    """Load of every drawer that the plan uses, by name, and of those that hold something from earlier plans.
+
+    What has a mass of 0 has no known mass.
+    """
     groups = {group.name: group for group in plan.groups}
     found: dict[str, DrawerLoad] = {}
     for placement in sorted(plan.placements, key=lambda one: (one.drawer, one.group)):
         group = groups[placement.group]
         own = DrawerLoad(group.mass_low, group.mass_high) if group.mass_high else DrawerLoad(unknown=(group.name,))
         found[placement.drawer] = found.get(placement.drawer, NOTHING).plus(own)
+    for kept in earlier:
+        own = DrawerLoad(kept.mass_low, kept.mass_high) if kept.mass_high else DrawerLoad(unknown=(kept.made.group,))
+        found[kept.drawer] = found.get(kept.drawer, NOTHING).plus(own)
     return found
 
 

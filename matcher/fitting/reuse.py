@@ -53,7 +53,8 @@ def organizer_of(placement: Placement, group: Group) -> Organizer:
 def kept_of(placement: Placement, group: Group) -> KeptOrganizer:
     """The organizer of a placement as another plan may keep it: at its place, with how many tools it holds."""
     made = organizer_of(placement, group)
-    return KeptOrganizer(placement.drawer, made, placement.left, placement.front, group.tools, group.part_of)
+    place = (placement.drawer, made, placement.left, placement.front)
+    return KeptOrganizer(*place, group.tools, group.part_of, group.mass_low, group.mass_high)
 
 
 def block_of(held: Sequence[KeptOrganizer], house: House) -> Organizer:

@@ -3,11 +3,12 @@
 Reading order, from what is called first to what it stands on: `answering`, `holding`, `changed_tools`,
 `changed_drawers`, `as_it_stands`, `existing_foam`, `best_part`, `fits_but`, `deciding`, `keeping`, `casing`,
 `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `drawer_problem`,
-`every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`, `slanting`,
-`summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `shaping`, `joining`, `filling`,
+`every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`, `slanting`, `summing`,
+`posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `adding`, `shaping`, `joining`, `filling`,
 `goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `made_organizers`, `togetherness`.
 """
 
+from matcher.planning.adding import taken_by
 from matcher.planning.answering import answer, plan, with_best_part
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import changes, differences, sentences, snapshot, summary
@@ -106,6 +107,7 @@ __all__ = [
     "stranded",
     "stranded_words",
     "summary",
+    "taken_by",
     "together_words",
     "usable",
     "verdict_of",

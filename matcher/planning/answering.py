@@ -14,6 +14,7 @@ from matcher.cautions import cautions
 from matcher.fitting import Open
 from matcher.house import House
 from matcher.packing import stopped
+from matcher.planning.adding import opened_again, organizers_in
 from matcher.planning.best_part import PART_GOALS, best_part
 from matcher.planning.contributions import contributions
 from matcher.planning.deciding import Decided, decide, elsewhere, with_nearest_change
@@ -129,6 +130,7 @@ def _fits(question: Question, decided: Decided) -> Fits:
     made = _checked_plan(decided)
     goals = _goals(decided, made)
     alternatives, last = _alternatives(decided, made)
+    earlier = question.wishes.add_to
     return Fits(
         question=question,
         run=_run(question),
@@ -137,7 +139,7 @@ def _fits(question: Question, decided: Decided) -> Fits:
         most_free=found.most_free,
         fewest_free=found.fewest_free,
         free_proved=found.free_proved,
-        cautions=cautions(question.cabinet, made, question.house),
+        cautions=cautions(opened_again(question.cabinet, earlier), made, question.house, organizers_in(earlier)),
         margins=margins(question, made),
         free=free_drawers(question, made),
         kept=_kept(decided, made, goals),

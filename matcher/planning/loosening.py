@@ -46,11 +46,12 @@ def loosened(question: Question) -> Iterator[Iterator[Change]]:
 def larger_cabinets(question: Question) -> Iterator[Change]:
     """The next larger cabinets of the catalogue by their area for foam, first those that have what is usually asked.
 
-    One on which this program fails is passed over: that is told where it is asked about itself.
+    None where earlier plans lie in this one, as they lie in no other. One on which this program fails is passed over:
+    that is told where it is asked about itself.
     """
     own, usual = foam_there(question.cabinet, question.house), foam_asked(question).usual
     found = []
-    for cabinet in question.catalogue.cabinets:
+    for cabinet in question.catalogue.cabinets if not question.wishes.add_to else ():
         area = or_fault(cabinet.name, partial(foam_there, cabinet, question.house))
         if not isinstance(area, Fault) and area > own:
             found.append((area < usual, area, cabinet.name, cabinet))

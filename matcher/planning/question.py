@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from matcher.house import House
+from matcher.planning.adding import closed, with_closed
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.joining import joined
 from matcher.planning.made_organizers import with_made
@@ -112,10 +113,12 @@ def ask_each(
         As `ask` does.
     """
     check_wishes(wishes, catalogue, set_name, cabinets)
+    catalogue = with_closed(catalogue, wishes.add_to)
     left = shaped(catalogue, set_name, wishes).left_out
     wished, rules = worked_in(catalogue, house, set_name, wishes)
     sets, groups = member_sets(wished, set_name), groups_of(wished, set_name, rules.pocket.estimates)
-    asked = (question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in cabinets)
+    closed_there = [closed(cabinet, wishes.add_to) for cabinet in cabinets]
+    asked = (question_of(wished, rules, sets, cabinet, groups, wishes) for cabinet in closed_there)
     return tuple(replace(question, left_out=left) for question in asked)
 
 

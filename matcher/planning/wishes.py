@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from matcher.house import House
+from matcher.planning.adding import check_earlier, earlier_words
 from matcher.planning.grouping import groups_of, member_sets
 from matcher.planning.pins import matches, pin_words
 from matcher.planning.shaping import shaped
@@ -76,7 +77,8 @@ def _goal_names(wish: str, names: Iterable[str], known: tuple[GoalName, ...]) ->
 
 def wish_words(wishes: Wishes) -> tuple[str, ...]:
     """What was asked beside alternatives, as a planner would say it."""
-    told = [FILLS[wishes.fill]] if wishes.fill else []
+    told = [earlier_words(plan) for plan in wishes.add_to]
+    told += [FILLS[wishes.fill]] if wishes.fill else []
     told += [pin_words(pin) for pin in wishes.pins]
     told += [f"{name} by drive" for name in wishes.by_drive]
     told += [f"{name} by system" for name in wishes.by_system]
@@ -109,6 +111,7 @@ def check_wishes(wishes: Wishes, catalogue: Catalogue, set_name: str, cabinets: 
     for name in wishes.goals:
         if name in wishes.off:
             raise UsageError(f"goal {name} cannot be both off and in the order of the goals")
+    check_earlier(wishes.add_to, cabinets)
     if wishes.keep:
         _check_kept(wishes.keep, "+".join(member_sets(catalogue, set_name)), cabinets)
 

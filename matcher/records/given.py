@@ -225,7 +225,8 @@ class KeptOrganizer:
     """An organizer as a plan has it (or cases as they stand): its outside and field, and where it lies in its drawer.
 
     ``made`` bears the name of the group, or of the part of a group, and ``part_of`` that of the group it is a part of.
-    ``left`` and ``front`` are from the inside walls, ``pieces`` is how many tools it holds.
+    ``left`` and ``front`` are from the inside walls, ``pieces`` is how many tools it holds. It weighs between
+    ``mass_low`` and ``mass_high``, 0 where that is not known.
     """
 
     drawer: str
@@ -234,6 +235,8 @@ class KeptOrganizer:
     front: int = 0
     pieces: int = 0
     part_of: str = ""
+    mass_low: int = 0
+    mass_high: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,7 +286,8 @@ class Wishes:
     ``pins`` add to the catalogue's. ``tiers`` are groups and families in the order they come first, from the top.
     ``goals`` come before those it leaves out, and are on; those in ``off`` are off. ``keep`` is a plan to stay near to,
     ``alternatives`` how many other plans to look for. Groups in ``by_drive`` fall into one for each drive, those in
-    ``by_system`` into inch and metric ones. Groups and pieces in ``without`` stay outside.
+    ``by_system`` into inch and metric ones. Groups and pieces in ``without`` stay outside. Plans in ``add_to`` lie in
+    the cabinet already and stay as they are.
     """
 
     fill: Fill | None = None
@@ -296,3 +300,4 @@ class Wishes:
     by_drive: tuple[str, ...] = ()
     by_system: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
+    add_to: tuple[Snapshot, ...] = ()
