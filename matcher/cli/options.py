@@ -51,6 +51,8 @@ GoalsOption = Annotated[str, typer.Option("--goals", metavar="ORDER", help=GOALS
 OffOption = Annotated[list[str] | None, typer.Option("--off", metavar="GOAL", help="Leave a goal out; repeatable.")]
 KEEP_HELP = "A plan written earlier (JSON): as few groups as possible move."
 KeepOption = Annotated[Path | None, typer.Option("--keep", metavar="PLAN.json", help=KEEP_HELP)]
+ADD_TO_HELP = "An earlier plan of the cabinet (JSON) that stays as it is: only drawers that it leaves free are used."
+AddToOption = Annotated[Path | None, typer.Option("--add-to", metavar="PLAN.json", help=ADD_TO_HELP)]
 MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table measured."
 MeasuredOption = Annotated[Path | None, typer.Option("--measured", metavar="FILE", help=MEASURED_HELP)]
 UnitOption = Annotated[
@@ -125,15 +127,15 @@ class WishOptions:
     off: OffOption = None
     fill: FillOption = None
 
-    def wishes(self, keep: Path | None = None, alternatives: int = 0) -> Wishes:
-        """These wishes, with a plan to keep and a number of alternatives to look for.
+    def wishes(self, keep: Path | None = None, alternatives: int = 0, add_to: Path | None = None) -> Wishes:
+        """These wishes, with a plan to keep, a number of alternatives to look for and an earlier plan to add to.
 
         Raises
         ------
         UsageError
             The words of an option are none that it takes.
         """
-        from matcher.catalogue import read_kept
+        from matcher.catalogue import read_earlier, read_kept
         from matcher.planning import parse_goals, parse_keep_free, parse_names, parse_off, parse_pin, parse_together
         from matcher.records import Wishes
 
@@ -152,6 +154,7 @@ class WishOptions:
             by_drive=tuple(self.by_drive or ()),
             by_system=tuple(self.by_system or ()),
             without=tuple(self.without or ()),
+            add_to=read_earlier(add_to) if add_to else (),
         )
 
 

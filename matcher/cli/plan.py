@@ -10,6 +10,7 @@ import typer
 from matcher.cli.kept import counting
 from matcher.cli.numbers import plain_whole
 from matcher.cli.options import (
+    AddToOption,
     CabinetArg,
     JsonOption,
     KeepOption,
@@ -46,6 +47,7 @@ def plan(
     group: Annotated[str, typer.Option("--group", metavar="GROUP", help=GROUP_HELP)] = "",
     packing: Annotated[bool, typer.Option("--packing", help=PACKING_HELP)] = False,
     keep: KeepOption = None,
+    add_to: AddToOption = None,
     alternatives: Annotated[
         int,
         typer.Option(
@@ -73,7 +75,7 @@ def plan(
         raise UsageError("--packing: name the list with --out, a FILE.pdf, and no --group")
     suffixes = TABLES if tape or estimates else (*TABLES, ".xlsx", ".html", ".svg", ".pdf")
     check_writers(out, suffixes, sources=[source.catalogue, tape.measured])
-    wishes = wished.wishes(keep, alternatives)
+    wishes = wished.wishes(keep, alternatives, add_to)
     read, rules = source.load()
     question = counting(ask(read, rules, set_name, cabinet, wishes), keep)
     if tape.measured:

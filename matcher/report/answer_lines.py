@@ -20,6 +20,7 @@ from matcher.planning import (
     wish_words,
 )
 from matcher.records import FAULT, Fault, Goal, LeftOut, Placement, Reason, Scope, counted, listed, show_mm, to_mm
+from matcher.report.drawer_states import taken_words
 from matcher.report.size_views import basis_words
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -52,7 +53,7 @@ def _free_words(outcome: Fits) -> str:
     of = sum(drawer.slot != "blocked" for drawer in outcome.question.cabinet.drawers)
     fewest = end(outcome.fewest_free, outcome.free_proved[1])
     most = end(outcome.most_free, outcome.free_proved[0])
-    return f"{free} of {counted(of, 'drawer')} free (in any plan: fewest {fewest}, most {most})"
+    return f"{free} of {counted(of, 'drawer')} free (in any plan: fewest {fewest}, most {most}){taken_words(outcome)}"
 
 
 def end(free: int | None, proved: bool) -> str:

@@ -18,6 +18,7 @@ from matcher.planning import (
     reasons_of,
     standing,
     stranded,
+    taken_by,
     together_words,
 )
 from matcher.records import (
@@ -61,6 +62,9 @@ def plan_document(outcome: Outcome) -> Document:
         "lengths": outcome.question.unit.name,
         "placements": placements_document(made.plan) if made else [],
         "free_drawers": list(made.plan.free_drawers) if made else [],
+        "taken_drawers": [
+            {"drawer": drawer, "holds": list(held)} for drawer, held in taken_by(outcome.question.wishes.add_to).items()
+        ],
         "most_free": made.most_free if made else None,
         "fewest_free": made.fewest_free if made else None,
         "most_free_proved": made.free_proved[0] if made else None,
@@ -229,6 +233,7 @@ def _wishes(wishes: Wishes) -> Document:
         "by_system": list(wishes.by_system),
         "without": list(wishes.without),
         "keep": snapshot_document(wishes.keep) if wishes.keep else None,
+        "add_to": [snapshot_document(plan) for plan in wishes.add_to],
         "alternatives": wishes.alternatives,
     }
 

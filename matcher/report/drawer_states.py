@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.planning import Fits, Outcome, PartialPlan, part_of
+from matcher.planning import Fits, Outcome, PartialPlan, part_of, taken_by
 from matcher.records import Drawer, Placement, counted
 
 STATES = {
@@ -13,6 +13,7 @@ STATES = {
     "free": "free",
     "bare": "free, takes no foam",
     "blocked": "blocked",
+    "earlier": "holds an earlier plan",
     "idle": "free in the part shown",
     "idle-bare": "free in the part shown; takes no foam",
     "open": "no plan",
@@ -21,14 +22,20 @@ STATES = {
 """What a drawer is in a plan, and the words for it."""
 NO_ROOM = "no room left beside the rest"
 """Of what goes in by itself, but not beside the rest of the best part that was found."""
-BRIEF = {"open": "", "idle": "free", "idle-bare": "free, takes no foam", "open-bare": "takes no foam"}
+BRIEF = {
+    "open": "",
+    "earlier": "earlier plan",
+    "idle": "free",
+    "idle-bare": "free, takes no foam",
+    "open-bare": "takes no foam",
+}
 """Shorter words for a state, where the page says the rest."""
 
 
 def state_of(drawer: Drawer, held: Sequence[Placement], outcome: Outcome) -> str:
     """What a drawer is in the outcome's plan: one of `STATES`."""
     if drawer.slot == "blocked":
-        return "blocked"
+        return "earlier" if drawer.name in taken_by(outcome.question.wishes.add_to) else "blocked"
     if held:
         return "cased" if all(placement.how == "cased" for placement in held) else "used"
     if not isinstance(outcome, Fits):
@@ -50,7 +57,13 @@ def verdict_sentence(outcome: Outcome) -> str:
     usable = sum(drawer.slot != "blocked" for drawer in outcome.question.cabinet.drawers)
     free = len(outcome.plan.free_drawers)
     told = f"{free} of {counted(usable, 'drawer')} {'stays' if free == 1 else 'stay'} free"
-    return f"Fits. {told if free else 'No drawer stays free'}."
+    return f"Fits. {told if free else 'No drawer stays free'}{taken_words(outcome)}."
+
+
+def taken_words(outcome: Outcome) -> str:
+    """How many more drawers hold earlier plans; blank where none does."""
+    taken = len(taken_by(outcome.question.wishes.add_to))
+    return f"; {taken} more {'holds' if taken == 1 else 'hold'} an earlier plan" if taken else ""
 
 
 def outside_sentence(part: PartialPlan) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from matcher.planning import sentences, stranded_words, summary
-from matcher.records import Changes, KeptOrganizer, LengthUnit, Snapshot, Stranded, to_mm
+from matcher.records import Changes, KeptOrganizer, LengthUnit, Snapshot, Stranded, to_kg, to_mm
 
 Document = dict[str, Any]
 
@@ -63,9 +63,16 @@ def outside_document(kept: KeptOrganizer) -> Document:
 
 
 def kept_document(kept: KeptOrganizer) -> Document:
-    """What is told of an organizer so that it can be kept: its field, how many tools it holds, what it is a part of."""
+    """What is told of an organizer so that it can be kept: its field, how many tools it holds, what it is a part of,
+    what it weighs."""
     made = kept.made
     field = (made.field_left, made.field_front, made.field_width, made.field_depth)
     names = ("field_left_mm", "field_front_mm", "field_width_mm", "field_depth_mm")
     told = {name: None if length is None else to_mm(length) for name, length in zip(names, field, strict=True)}
-    return {**told, "pieces": kept.pieces, "part_of": kept.part_of}
+    masses = {"mass_low_kg": _kg(kept.mass_low, kept), "mass_high_kg": _kg(kept.mass_high, kept)}
+    return {**told, "pieces": kept.pieces, "part_of": kept.part_of, **masses}
+
+
+def _kg(mass: int, kept: KeptOrganizer) -> float | None:
+    """A mass in kilograms; ``None`` where that of the organizer is not known."""
+    return to_kg(mass) if kept.mass_high else None

@@ -24,7 +24,7 @@ WORDS = {
     "load": "load against the rating",
 }
 """What is drawn in every drawer, and the words for it."""
-SHOWN_STATES = ("cased", "free", "bare", "idle", "idle-bare", "blocked", "open-bare")
+SHOWN_STATES = ("cased", "free", "bare", "idle", "idle-bare", "blocked", "earlier", "open-bare")
 """States of a drawer that are told in a key; of a used one the families tell."""
 
 

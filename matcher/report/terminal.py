@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import sys
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import zip_longest
 
 from rich.console import Console, RenderableType
 from rich.console import Group as Stack
 from rich.text import Text
 
-from matcher.planning import Fits, Outcome, free_told, placed_in, standing, together_words
+from matcher.planning import Fits, Outcome, free_told, placed_in, standing, taken_by, together_words
 from matcher.records import Drawer, LengthUnit, Margin, Placement, listed, show_kg
 from matcher.report.answer_lines import asked_lines, goals_line, headline, outside_lines, reason_lines
 from matcher.report.caution_views import caution_lines, cautions_of, notes_line
@@ -70,21 +70,22 @@ def _drawer_table(outcome: Fits, unit: LengthUnit) -> Grid:
     clear = f"clear {unit.name} (w x d x h)"
     table = Grid("drawer", "*bank", "*row", clear, "~=holds", "=how", "*fill")
     fills = {margin.drawer: f"{100 * margin.fill:.0f} %" for margin in outcome.margins}
-    drawers = outcome.question.cabinet.drawers
+    drawers, taken = outcome.question.cabinet.drawers, taken_by(outcome.question.wishes.add_to)
     for drawer in sorted(drawers, key=lambda drawer: (drawer.row, drawer.bank, drawer.name)):
-        rows = _drawer_rows(drawer, placed_in(outcome, drawer.name), unit)
+        rows = _drawer_rows(drawer, placed_in(outcome, drawer.name), unit, taken.get(drawer.name, ()))
         for row, fill in zip_longest(rows, [fills.get(drawer.name, "")], fillvalue=""):
             table.add_row(*row, fill)
     return table
 
 
-def _drawer_rows(drawer: Drawer, held: list[Placement], unit: LengthUnit) -> list[list[str]]:
-    """One row per organizer; the drawer itself is named once."""
+def _drawer_rows(drawer: Drawer, held: list[Placement], unit: LengthUnit, taken: Sequence[str]) -> list[list[str]]:
+    """One row per organizer, those of earlier plans in brackets; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
     size = _size((drawer.inside_width, drawer.inside_depth, drawer.clear_height), unit)
     takes = "" if drawer.load_rating is None else f", up to {show_kg(drawer.load_rating)}"
     empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
-    contents = [[placement.group, str(placement.how)] for placement in held] or [[empty, ""]]
+    contents = [[placement.group, str(placement.how)] for placement in held]
+    contents = contents or [[f"({told})", ""] for told in taken] or [[empty, ""]]
     named = [[drawer.name, bank, str(drawer.row), size], *[[""] * 4] * (len(contents) - 1)]
     return [name + content for name, content in zip(named, contents, strict=True)]
 

@@ -43,7 +43,7 @@ PARTS = {
     "organizers",
     "blanks",
 }
-OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions", "turns"}
+OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions", "turns", "blanks", "taken_drawers"}
 """Lists of rows that are not squeezed into one cell."""
 
 FILL = SheetChart("bar", "How full each drawer is", "drawer", ("fill (share)",), "drawer", "share of its area")
@@ -159,6 +159,7 @@ def _plan_sheets(documents: Sequence[Document], *, named: bool) -> Iterator[Book
     yield _table("fits but", _within(documents, names, "fits_but"))
     yield _table("placements", _within(documents, names, "placements"))
     yield _table("free drawers", _within(documents, names, "free"))
+    yield _table("taken drawers", _within(documents, names, "taken_drawers"))
     yield _table("goals", _goals(documents, names))
     yield _table("margins", _within(documents, names, "margins"), None if named else FILL)
     parts = [{name: one[name] for name in names} | one["part"] for one in documents if one["part"]]

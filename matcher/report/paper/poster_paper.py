@@ -19,6 +19,9 @@ TAKEN: Color = (143, 138, 128)
 TOOL: Color = (247, 249, 250)
 BARS: dict[str, Color] = {"fill": (74, 84, 94), "load": (26, 32, 38)}
 
+SOLID = ("blocked", "earlier")
+"""States of an empty drawer that is not drawn dashed: nothing can be put into it."""
+
 
 def color_of(shade: str) -> Color:
     """A color written ``#rrggbb`` as its three parts."""
@@ -45,7 +48,7 @@ def draw_key(sheets: Surface, entries: Iterable[KeyEntry], left: float, top: flo
             _box(sheets, half, corner, fill=BARS[entry.kind], pen=0)
         else:
             fill = color_of(entry.color) if entry.color else TAKEN if entry.kind == "taken" else EMPTY
-            dashed = not entry.color and entry.kind not in ("taken", "blocked")
+            dashed = not entry.color and entry.kind not in ("taken", *SOLID)
             _box(sheets, box, corner, fill=fill, pen=0.2, dash=0.6 if dashed else 0)
         if entry.kind == "blocked":
             _cross(sheets, box, corner)
@@ -68,7 +71,14 @@ def _outside(sheets: Surface, poster: Poster, shelf: OutsideShelf, corner: Point
 
 def _drawer(sheets: Surface, drawer: PosterDrawer, scale: float, corner: Point, hidden: str) -> None:
     empty = not drawer.organizers
-    _box(sheets, drawer.box, corner, fill=EMPTY, pen=0.2, dash=1.2 if empty and drawer.state != "blocked" else 0)
+    _box(
+        sheets,
+        drawer.box,
+        corner,
+        fill=EMPTY,
+        pen=0.2,
+        dash=1.2 if empty and drawer.state not in ("blocked", "earlier") else 0,
+    )
     for one in drawer.organizers:
         _box(sheets, one.box, corner, fill=color_of(one.color), pen=0.2, dash=0.6 if one.cased else 0)
     for taken in drawer.taken:
