@@ -80,13 +80,12 @@ def test_the_cabinet_carries_both(rating):
 def test_a_drawer_of_the_earlier_plan_is_checked_against_its_rating_too():
     where = known()
     (box,) = where.cabinets
-    weak = tuple(
-        replace(one, load_rating=kg(29)) if one.name == drawers(BASE)["base 1"] else one for one in box.drawers
-    )
+    name = drawers(BASE)["base 1"]
+    weak = tuple(replace(one, load_rating=kg(29)) if one.name == name else one for one in box.drawers)
     weaker = replace(where, cabinets=(replace(box, drawers=weak),))
     found = planned("more", BASE, where=weaker)
     (text,) = [one.text for one in found.cautions if one.code == "LOAD-D" and one.level == "error"]
-    assert f"Drawer {drawers(BASE)['base 1']} carries 30.0 kg" in text
+    assert f"Drawer {name} carries 30.0 kg" in text
 
 
 def test_without_masses_in_the_earlier_plan_nothing_is_said_to_have_passed():
@@ -153,14 +152,11 @@ def test_the_words_name_every_drawer_with_what_lies_in_it():
 
 
 @pytest.fixture
-def trays(folder, tmp_path):
+def trays(folder):
     """The trays, a set of one more that goes into the third drawer, and the plan of the first two."""
-    (folder / "organizers.csv").write_text(
-        (folder / "organizers.csv").read_text(encoding="utf-8")
-        + "add-on,tray c,550,390,50,1\nbulk,tray d,550,390,50,1\n"
-        "bulk,tray e,550,390,50,2\n",
-        encoding="utf-8",
-    )
+    more = "add-on,tray c,550,390,50,1\nbulk,tray d,550,390,50,1\nbulk,tray e,550,390,50,2\n"
+    table = folder / "organizers.csv"
+    table.write_text(table.read_text(encoding="utf-8") + more, encoding="utf-8")
     return folder
 
 

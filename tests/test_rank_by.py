@@ -238,6 +238,14 @@ def test_money_and_minutes_stand_behind_why_and_within_80_columns(run, blocks):
     assert "estimated" not in next(line for line in full.splitlines() if "minutes: at the machine" in line), "measured"
 
 
+def test_the_smallest_is_told_with_its_size_within_80_columns(run, blocks):
+    out = run("compare", blocks, "Oak", "--rank", "width")[1]
+    assert "it is the smallest, 450.0 mm wide x 480.0 mm deep x 500.0 mm high" in " ".join(out.split())
+    rows = [line for line in out.splitlines() if line.endswith(" mm") and " x " in line]
+    assert [row.split()[0] for row in rows] == ["Slim", "Low", "Tall"]
+    assert rows[0].endswith("450 x 480 x 500 mm")
+
+
 def test_which_sets_go_into_one_cabinet(run, blocks, tmp_path):
     table, shown = tmp_path / "sets.csv", tmp_path / "sets.html"
     code, out, _ = run("compare", blocks, "--cabinet", "Low", "--out", table, "--out", shown)

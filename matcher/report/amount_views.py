@@ -49,15 +49,9 @@ def amounts_told(named: Sequence[tuple[str, Variant]], what: str, by: RankBy, *,
     return [_table(rows, what, outside=by == "width"), Text(f"{note}{doubt}")]
 
 
-def outside_words(variant: Variant) -> str:
-    """Width x depth x height of the cabinet, as far as they are given; blank without any."""
-    question = variant.outcome.question
-    sides = (question.cabinet.width, question.cabinet.depth, question.cabinet.height)
-    return "" if sides == (None,) * 3 else " x ".join("?" if one is None else question.unit.show(one) for one in sides)
-
-
 def _table(named: Sequence[tuple[str, Variant]], what: str, *, outside: bool) -> Grid:
-    """A row each; a column only where something is given."""
+    """A row each; a column only where something is given. With the cabinets' sizes some others have no room."""
+    short = ("*organizers", "*foam m2") if outside else ()
     columns: list[tuple[str, Callable[[Variant, Document], str]]] = [
         ("*organizers", lambda _, row: str(row["organizer_count"])),
         ("*to cut", lambda _, row: str(row["blank_count"])),
@@ -65,12 +59,21 @@ def _table(named: Sequence[tuple[str, Variant]], what: str, *, outside: bool) ->
         ("*foam cost", lambda _, row: _told(row["foam_cost"], 2)),
         ("*minutes", lambda _, row: _told(row["cutting_minutes"], 1)),
         ("*price", lambda _, row: _told(row["price"], 2)),
-        *([("outside", lambda one, _: outside_words(one))] if outside else []),
+        *([("outside", lambda one, _: _outside_words(one))] if outside else []),
     ]
+    columns = [one for one in columns if one[0] not in short]
     rows = [(name, [tell(one, amounts_document(one)) for _, tell in columns]) for name, one in named]
     kept = [n for n in range(len(columns)) if any(cells[n] for _, cells in rows)]
     shown = [[name, *(cells[n] or NOT_GIVEN for n in kept)] for name, cells in rows]
     return grid(what, *(columns[n][0] for n in kept), rows=shown)
+
+
+def _outside_words(variant: Variant) -> str:
+    """Width x depth x height of the cabinet, as far as they are given; blank without any."""
+    cabinet, unit = variant.outcome.question.cabinet, variant.outcome.question.unit
+    sides = (cabinet.width, cabinet.depth, cabinet.height)
+    told = ["?" if one is None else unit.show(one).removesuffix(f" {unit.name}").removesuffix(".0") for one in sides]
+    return "" if sides == (None,) * 3 else f"{' x '.join(told)} {unit.name}"
 
 
 def _blanks(found: Amounts) -> list[Document]:

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from matcher.planning import Fits, Outcome
 from matcher.records import Goal, Placement, to_mm
-from matcher.report.amount_views import BY_AREA, outside_words
+from matcher.report.amount_views import BY_AREA
 from matcher.report.document import Document, comparison_document, plan_document
 from matcher.report.drawer_states import STATES
 from matcher.report.families import families_shown, family_colors
@@ -69,7 +69,6 @@ def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
         "proved": [all(goal.proved for goal in _goals(outcome)) for outcome in outcomes],
         "open_goals": [[goal for goal in _goals(outcome) if _is_open(goal)] for outcome in outcomes],
         "bars": free_bars(document["variants"]),
-        "outsides": [outside_words(variant) for variant in comparison.variants],
         "guessed": any(row["foam_estimated"] for row in document["variants"]),
         "ways": [how for how in HOWS if any(row[how] for row in document["variants"])],
         "planned": [outcome.cabinet for outcome in outcomes if isinstance(outcome, Fits)],
