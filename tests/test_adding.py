@@ -238,3 +238,10 @@ def test_a_mass_that_is_none_is_refused_by_its_name(run, trays, written, mass):
     code, _, err = run("plan", trays, "add-on", "wide", "--add-to", written)
     assert code == 2
     assert "mass_high_kg" in err
+
+
+def test_a_released_plan_is_added_to_like_any_other(run, trays, tmp_path):
+    assert run("release", trays, "trays", "wide", "--part-prefix", "T-", "--out", tmp_path / "made")[0] == 0
+    code, out, _ = run("plan", trays, "add-on", "wide", "--add-to", tmp_path / "made" / "plan.json", "--json")
+    assert code == 0
+    assert [(one["group"], one["drawer"]) for one in json.loads(out)["placements"]] == [("tray c", "3")]
