@@ -57,7 +57,7 @@ def test_the_least_work_on_the_foam_is_the_ground_where_as_few_drawers_stay_free
 def test_a_name_is_no_ground_and_is_told_as_none():
     found = recommended(_compared(_row("two", 2), _row("also two", 2), _row("three", 3)))
     assert found.cabinet == "also two"
-    assert "level with it but for the name: two." in found.text
+    assert "as good by that: two." in found.text
 
 
 def test_a_cabinet_with_an_error_is_passed_over_where_another_has_none():

@@ -120,7 +120,7 @@ def _grounds(chosen: Variant, others: Sequence[Variant], compared: int, how: str
 
 
 def _tied(names: Sequence[str]) -> list[str]:
-    return [f"level with it but for the name: {listed(names)}"] if names else []
+    return [f"as good by that: {listed(names)}"] if names else []
 
 
 def _errors(variant: Variant) -> list[str]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import groupby
 
+from matcher.cautions import CODES
 from matcher.planning import Fits, Outcome
 from matcher.records import Goal, Placement, to_mm
 from matcher.report.amount_views import BY_AREA
@@ -68,6 +69,7 @@ def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
         "details": [_detail(outcome) for outcome in outcomes],
         "proved": [all(goal.proved for goal in _goals(outcome)) for outcome in outcomes],
         "open_goals": [[goal for goal in _goals(outcome) if _is_open(goal)] for outcome in outcomes],
+        "codes": _codes(document["variants"]),
         "bars": free_bars(document["variants"]),
         "guessed": any(row["foam_estimated"] for row in document["variants"]),
         "ways": [how for how in HOWS if any(row[how] for row in document["variants"])],
@@ -76,6 +78,12 @@ def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
         "numbers": {row["group"]: number for number, row in enumerate(organizers, start=1)},
         "steps": steps_document(steps),
     }
+
+
+def _codes(variants: Sequence[Document]) -> dict[str, str]:
+    """The codes of the cautions that the table tells, with what they stand for."""
+    told = {caution["code"] for row in variants for caution in row["cautions"]}
+    return {code: words for code, words in CODES.items() if code in told}
 
 
 def _goals(outcome: Outcome) -> tuple[Goal, ...]:
