@@ -53,6 +53,10 @@ KEEP_HELP = "A plan written earlier (JSON): as few groups as possible move."
 KeepOption = Annotated[Path | None, typer.Option("--keep", metavar="PLAN.json", help=KEEP_HELP)]
 MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table measured."
 MeasuredOption = Annotated[Path | None, typer.Option("--measured", metavar="FILE", help=MEASURED_HELP)]
+READING_HELP = (
+    "What was counted or measured: '13 drawers', '2 banks', 'B3 width 515' (mm), 'B3 depth 16 3/8'; repeatable."
+)
+ReadingOption = Annotated[list[str] | None, typer.Option("--reading", metavar="READING", help=READING_HELP)]
 UnitOption = Annotated[
     str, typer.Option("--unit", metavar="NUMBER", help="Order or serial number of the cabinet that was measured.")
 ]

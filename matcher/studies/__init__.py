@@ -1,8 +1,9 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`, `edits`, `readings`, `tolerances`,
-`variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`, `missing`, `size_lists`.
+`telling_apart`, `told_readings`, `comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`,
+`edits`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`,
+`missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -11,7 +12,7 @@ from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, ch
 from matcher.studies.comparison import Stopped, compare
 from matcher.studies.edits import Edit
 from matcher.studies.estimates import Doubt, Settling, settling
-from matcher.studies.lookalikes import Branch, Identity, Lookalike, Tree, identify
+from matcher.studies.lookalikes import Identity, Lookalike, Narrowing, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, ONE_AT_A_TIME, Line, MeasuringSheet, sheet_for
 from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
@@ -21,6 +22,8 @@ from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
 from matcher.studies.releases import new_rows, released_as
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
+from matcher.studies.telling_apart import Branch, SizeDifference, Tree
+from matcher.studies.told_readings import Counted, ToldReading, told_reading
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
 
@@ -36,6 +39,7 @@ __all__ = [
     "CatalogueChanges",
     "Comparison",
     "Condition",
+    "Counted",
     "Doubt",
     "DrawerContents",
     "Edit",
@@ -45,12 +49,15 @@ __all__ = [
     "Measuring",
     "MeasuringSheet",
     "Move",
+    "Narrowing",
     "Reading",
     "Recommendation",
     "Settling",
+    "SizeDifference",
     "SizeList",
     "Step",
     "Stopped",
+    "ToldReading",
     "Tolerance",
     "Tree",
     "Turn",
@@ -78,6 +85,7 @@ __all__ = [
     "sizes_of",
     "sizes_typed",
     "steps",
+    "told_reading",
     "tolerance",
     "worst_of",
     "worth_measuring",

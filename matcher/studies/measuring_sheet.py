@@ -12,7 +12,8 @@ from typing import Literal, TypeAlias
 from matcher.planning import Fits, Outcome, find_cabinet
 from matcher.records import Drawer, Margin, Plan, unit_of_drawers
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of
-from matcher.studies.lookalikes import model_line, path_to, tell_apart
+from matcher.studies.lookalikes import model_line
+from matcher.studies.telling_apart import path_to, tell_apart
 from matcher.studies.tolerances import Tolerance, tolerance
 
 Purpose: TypeAlias = Literal[
@@ -78,7 +79,7 @@ def sheet(outcome: Outcome, stands: Tolerance, path: Iterable[tuple[str, Dimensi
     """The measuring sheet for a planned set.
 
     ``stands`` says which sizes turn the verdict; ``path`` are the readings that tell the cabinet from its
-    look-alikes (see `lookalikes.path_to`). Then come sizes with less to spare in this plan than ``stands.within``,
+    look-alikes (see `telling_apart.path_to`). Then come sizes with less to spare in this plan than ``stands.within``,
     then the other widths and depths that foam is cut to. Each reading comes once, for the most it decides.
     """
     boxes = {drawer.name: drawer for drawer in outcome.question.cabinet.drawers}
