@@ -1,12 +1,14 @@
 """Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in.
 
-Reading order, from what is called first to what it stands on: `jobs`, `layers`, `sheets`, `nesting`, `setup`,
-`dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`, `remainders`.
+Reading order, from what is called first to what it stands on: `jobs`, `fit_strip`, `layers`, `sheets`, `nesting`,
+`setup`, `dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`,
+`remainders`.
 """
 
 from matcher.cutting.blanks import Refit
 from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of
 from matcher.cutting.drawings import Contour, Drawing, DrawnWords, Vertex
+from matcher.cutting.fit_strip import FitStrip, fit_strip
 from matcher.cutting.guesses import Guess, GuessedSizesError, by_group
 from matcher.cutting.jobs import Cut, Job, cut
 from matcher.cutting.setup import SetupSheet
@@ -19,6 +21,7 @@ __all__ = [
     "Cut",
     "Drawing",
     "DrawnWords",
+    "FitStrip",
     "Guess",
     "GuessedSizesError",
     "Job",
@@ -32,5 +35,6 @@ __all__ = [
     "Vertex",
     "by_group",
     "cut",
+    "fit_strip",
     "packing_of",
 ]

@@ -127,6 +127,7 @@ def _house(tables: Tables) -> House:
             feed_mm_min=float(cut["feed_mm_min"]),
             pass_depth=mm(cut["pass_depth_mm"], Toward.DOWN),
             turn=cut["turn"],
+            strip_step=mm(cut["strip_step_mm"]),
         ),
         together=TogetherRules(**tables["together"]),
         goals=GoalRules(

@@ -120,7 +120,7 @@ class OfferRules:
 
 @dataclass(frozen=True, slots=True)
 class CutRules:
-    """Sheets and router."""
+    """Sheets and router, and the step from one clearance of a fit strip to the next."""
 
     spacing: int
     edge: int
@@ -130,6 +130,7 @@ class CutRules:
     feed_mm_min: float
     pass_depth: int
     turn: bool = True
+    strip_step: int = 0
 
 
 @dataclass(frozen=True, slots=True)
