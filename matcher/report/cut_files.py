@@ -109,7 +109,7 @@ def _draw(document: Any, drawing: Drawing, left: float) -> None:
         _text(space, drawing.note, (middle, -1.5 * BELOW), NOTE_HEIGHT, 0, "NAME")
     if not drawing.production:
         layer = NOT_FOR_PRODUCTION.upper().replace(" ", "_")
-        _text(space, NOT_FOR_PRODUCTION.upper(), (middle, -2 * BELOW), WARNING_HEIGHT, 0, layer)
+        _text(space, NOT_FOR_PRODUCTION.upper(), (middle, -2.25 * BELOW), WARNING_HEIGHT, 0, layer)
 
 
 def _write(space: Any, words: DrawnWords, left: float, layer: str) -> None:
@@ -190,7 +190,7 @@ def _organizer(drawing: Drawing, left: float, front: float) -> Iterator[str]:
         yield f'<text x="{middle:g}" y="{1.5 * BELOW:g}" font-size="{NOTE_HEIGHT:g}">{escape(drawing.note)}</text>'
     if not drawing.production:
         yield (
-            f'<text class="warning" x="{middle:g}" y="{2 * BELOW:g}" font-size="{WARNING_HEIGHT:g}">'
+            f'<text class="warning" x="{middle:g}" y="{2.25 * BELOW:g}" font-size="{WARNING_HEIGHT:g}">'
             f"{NOT_FOR_PRODUCTION.upper()}</text>"
         )
     yield "</g>"
