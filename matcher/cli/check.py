@@ -53,7 +53,7 @@ def check(
     out: Annotated[Path | None, typer.Option("--out", metavar="PATH", help=OUT_HELP)] = None,
 ) -> None:
     """Are my files sound?"""
-    from matcher.report import inventory_document, inventory_view, kinds_document, kinds_view
+    from matcher.report import kinds_document, kinds_view
 
     if kinds:
         show(kinds_document(), kinds_view, json)
@@ -83,10 +83,22 @@ def check(
     if cabinet:
         _identity(read, rules, cabinet, (measured, unit, reading or ()), json)
         return
-    from matcher.catalogue import doubtful
+    _inventory(catalogue, read, rules, measured, json)
 
-    doubts = doubtful(read)
-    show(inventory_document(read, doubts), lambda: inventory_view(read, doubts), json)
+
+def _inventory(catalogue: Path, read: Catalogue, rules: House, measured: Path | None, json: bool) -> None:
+    """Tell what is in the catalogue and what to look at again, sizes that readings contradict included.
+
+    The readings are those of ``measured``, without it the catalogue's own.
+    """
+    from matcher.catalogue import doubtful, drawer_places, read_measured
+    from matcher.report import inventory_document, inventory_view, nominal_lines
+    from matcher.studies import nominals_off
+
+    found = nominals_off(read, rules, read_measured(measured, read) if measured else read.measured)
+    places = drawer_places(catalogue) if any(one.doubted for one in found) else {}
+    doubts = (*doubtful(read), *nominal_lines(found, places))
+    show(inventory_document(read, doubts, found), lambda: inventory_view(read, doubts), json)
 
 
 def _new(template: Path | None, demo: Path | None) -> None:

@@ -162,6 +162,8 @@ def _house(tables: Tables) -> House:
         measure=MeasureRules(
             tape=mm(tables["measure"]["tape_mm"]),
             off=mm(tables["measure"]["off_mm"]),
+            doubt=mm(tables["measure"]["doubt_mm"]),
+            doubt_readings=tables["measure"]["doubt_readings"],
         ),
         lengths=LengthRules(tables["lengths"]["unit"]),
         carton=CartonRules(

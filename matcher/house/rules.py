@@ -211,10 +211,15 @@ class HeightRules:
 
 @dataclass(frozen=True, slots=True)
 class MeasureRules:
-    """How far a tape's reading and a drawer itself may be off."""
+    """How far a tape's reading and a drawer itself may be off.
+
+    A nominal size is doubted where ``doubt_readings`` or more are off by a median of more than ``doubt``.
+    """
 
     tape: int
     off: int
+    doubt: int
+    doubt_readings: int
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rich.console import Group as Stack
 from rich.console import RenderableType
@@ -11,14 +11,21 @@ from rich.console import RenderableType
 from matcher.records import Catalogue, counted
 from matcher.report.document import Document
 from matcher.report.grids import Grid
+from matcher.report.nominal_views import nominal_rows
+from matcher.studies import NominalOff
 from matcher.tools import KINDS
 
 SHOWN = 20
 """Doubts that are told before the rest is counted."""
 
 
-def inventory_document(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Document:
-    """Sets with their pieces, cabinets with their drawers, the size of every other table, and what is doubted."""
+def inventory_document(
+    catalogue: Catalogue, doubts: Sequence[str] = (), nominals: Iterable[NominalOff] = ()
+) -> Document:
+    """Sets with their pieces, cabinets with their drawers, the size of every other table, and what is doubted.
+
+    ``nominals`` are sizes of drawers beside what was measured of them.
+    """
     pieces: Counter[str] = Counter()
     for piece in catalogue.pieces:
         pieces[piece.set] += piece.count
@@ -35,6 +42,7 @@ def inventory_document(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Docu
         "foam": len(catalogue.foam),
         "demand": len(catalogue.demand),
         "doubts": list(doubts),
+        "measured_sizes": nominal_rows(nominals),
         "input_hash": catalogue.digest,
     }
 

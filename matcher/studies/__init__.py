@@ -2,8 +2,8 @@
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
 `telling_apart`, `told_readings`, `comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`,
-`edits`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`, `recommending`, `ranking`,
-`missing`, `size_lists`.
+`edits`, `nominals`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`, `recommending`,
+`ranking`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
@@ -16,6 +16,7 @@ from matcher.studies.lookalikes import Identity, Lookalike, Narrowing, identify
 from matcher.studies.measuring_sheet import ENOUGH, NOTE, ONE_AT_A_TIME, Line, MeasuringSheet, sheet_for
 from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
+from matcher.studies.nominals import NominalOff, nominals_off
 from matcher.studies.part_numbers import check_prefix
 from matcher.studies.ranking import Comparison, Variant, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
@@ -50,6 +51,7 @@ __all__ = [
     "MeasuringSheet",
     "Move",
     "Narrowing",
+    "NominalOff",
     "Reading",
     "Recommendation",
     "Settling",
@@ -75,6 +77,7 @@ __all__ = [
     "missing_of",
     "moves",
     "new_rows",
+    "nominals_off",
     "own_name",
     "ranking_words",
     "recommended",
