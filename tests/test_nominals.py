@@ -83,6 +83,7 @@ def test_check_names_the_row_and_the_numbers(run, folder, tmp_path):
     assert code == 0
     assert f"look again: drawers.csv, row {line}: wide, drawer 2: inside width 560.0 mm, but 3 readings are off" in told
     assert "-3.0 mm (median; -3.5 to -2.0 mm, all of one cabinet, W-1)" in told
+    assert "inside width 560.0 3 -3.0 -3.5 to -2.0" in told
     assert drawer_places(folder)["wide", "2"] == f"drawers.csv, row {line}"
     code, out, _ = run("check", folder, "--measured", path, "--json")
     (row,) = json.loads(out)["measured_sizes"]

@@ -89,7 +89,7 @@ def check(
 def _inventory(catalogue: Path, read: Catalogue, rules: House, measured: Path | None, json: bool) -> None:
     """Tell what is in the catalogue and what to look at again, sizes that readings contradict included.
 
-    The readings are those of ``measured``, without it the catalogue's own.
+    The readings are those of ``measured``, then listed; without it the catalogue's own.
     """
     from matcher.catalogue import doubtful, drawer_places, read_measured
     from matcher.report import inventory_document, inventory_view, nominal_lines
@@ -98,7 +98,7 @@ def _inventory(catalogue: Path, read: Catalogue, rules: House, measured: Path | 
     found = nominals_off(read, rules, read_measured(measured, read) if measured else read.measured)
     places = drawer_places(catalogue) if any(one.doubted for one in found) else {}
     doubts = (*doubtful(read), *nominal_lines(found, places))
-    show(inventory_document(read, doubts, found), lambda: inventory_view(read, doubts), json)
+    show(inventory_document(read, doubts, found), lambda: inventory_view(read, doubts, found if measured else ()), json)
 
 
 def _new(template: Path | None, demo: Path | None) -> None:

@@ -11,7 +11,7 @@ from rich.console import RenderableType
 from matcher.records import Catalogue, counted
 from matcher.report.document import Document
 from matcher.report.grids import Grid
-from matcher.report.nominal_views import nominal_rows
+from matcher.report.nominal_views import nominal_rows, nominal_table
 from matcher.studies import NominalOff
 from matcher.tools import KINDS
 
@@ -47,8 +47,10 @@ def inventory_document(
     }
 
 
-def inventory_view(catalogue: Catalogue, doubts: Sequence[str] = ()) -> RenderableType:
-    """The inventory as two tables, what is doubted, and a line that all is sound."""
+def inventory_view(
+    catalogue: Catalogue, doubts: Sequence[str] = (), nominals: Sequence[NominalOff] = ()
+) -> RenderableType:
+    """The inventory as two tables, a third of what was measured, what is doubted, and a line that all is sound."""
     document = inventory_document(catalogue, doubts)
     sets = Grid("set", "*pieces", "*organizers")
     for row in document["sets"]:
@@ -59,7 +61,8 @@ def inventory_view(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Renderab
     doubted = [f"look again: {doubt}" for doubt in doubts[:SHOWN]]
     if len(doubts) > SHOWN:
         doubted.append(f"look again: {counted(len(doubts) - SHOWN, 'more row')} (--json lists all)")
-    return Stack(sets, cabinets, *doubted, f"No faults found. Input hash {document['input_hash']}.")
+    measured = [nominal_table(nominals)] if nominals else []
+    return Stack(sets, cabinets, *measured, *doubted, f"No faults found. Input hash {document['input_hash']}.")
 
 
 SYSTEM_HINT = (

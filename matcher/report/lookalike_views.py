@@ -8,7 +8,7 @@ from rich.text import Text
 
 from matcher.records import listed, show_mm, to_mm
 from matcher.report.document import Document
-from matcher.report.measuring_views import reading_document
+from matcher.report.measuring_views import counted_where, reading_document
 from matcher.studies import (
     ONE_AT_A_TIME,
     Branch,
@@ -50,18 +50,14 @@ def tree_lines(tree: Tree, indent: str = "") -> list[str]:
     """A tree of counts and readings as indented sentences, e.g. ``drawer A3, inside width: under 472.0 mm: a``."""
     if not tree.branches:
         return [f"{indent}{_end(tree)}"]
-    lines = [f"{indent}{_count_asked(tree) if tree.counted else f'drawer {tree.drawer}, {tree.dimension}'}:"]
+    asked = f"count the {counted_where(tree.counted)}" if tree.counted else f"drawer {tree.drawer}, {tree.dimension}"
+    lines = [f"{indent}{asked}:"]
     for branch in tree.branches:
         if branch.tree.branches:
             lines += [f"{indent}  {_range(branch)}:", *tree_lines(branch.tree, f"{indent}    ")]
         else:
             lines.append(f"{indent}  {_range(branch)}: {_end(branch.tree)}")
     return lines
-
-
-def _count_asked(tree: Tree) -> str:
-    where = " in the bank with the most" if tree.counted == "rows" else ""
-    return f"count the {tree.counted}{where}"
 
 
 def _range(branch: Branch) -> str:

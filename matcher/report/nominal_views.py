@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from rich.console import RenderableType
+
 from matcher.records import counted, show_mm, to_mm
 from matcher.report.document import Document
+from matcher.report.grids import Grid
 from matcher.studies import NominalOff
 
 
@@ -28,16 +31,28 @@ def nominal_rows(found: Iterable[NominalOff]) -> list[Document]:
     ]
 
 
+def nominal_table(found: Iterable[NominalOff]) -> RenderableType:
+    """The same as a table."""
+    table = Grid("cabinet", "drawer", "size", "*nominal mm", "*readings", "*median off", "*range")
+    for one in found:
+        place = (one.cabinet, one.drawer, one.dimension, f"{to_mm(one.nominal):.1f}")
+        table.add_row(*place, str(len(one.offs)), f"{to_mm(one.median):+.1f}", _range_off(one))
+    return table
+
+
 def nominal_lines(found: Iterable[NominalOff], places: Mapping[tuple[str, str], str]) -> list[str]:
     """A sentence for each nominal size that is doubted, with the place of its drawer in the files."""
     return [_line(one, places[one.cabinet, one.drawer]) for one in found if one.doubted]
 
 
 def _line(one: NominalOff, place: str) -> str:
-    spread = f"{to_mm(one.offs[0]):+.1f} to {to_mm(one.offs[-1]):+.1f} mm"
     only = f", all of one cabinet, {one.units[0]}" if len(one.units) == 1 else ""
     return (
         f"{place}: {one.cabinet}, drawer {one.drawer}: {one.dimension} {show_mm(one.nominal)}, but "
-        f"{counted(len(one.offs), 'reading')} are off by {to_mm(one.median):+.1f} mm (median; {spread}{only}); "
+        f"{counted(len(one.offs), 'reading')} are off by {to_mm(one.median):+.1f} mm (median; {_range_off(one)} mm{only}); "
         "is the nominal size right?"
     )
+
+
+def _range_off(one: NominalOff) -> str:
+    return f"{to_mm(one.offs[0]):+.1f} to {to_mm(one.offs[-1]):+.1f}"

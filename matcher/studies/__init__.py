@@ -24,7 +24,7 @@ from matcher.studies.recommending import Recommendation, recommended, recommende
 from matcher.studies.releases import new_rows, released_as
 from matcher.studies.size_lists import RULE, SizeList, in_doubt, sizes_of, worth_measuring
 from matcher.studies.telling_apart import Branch, SizeDifference, Tree
-from matcher.studies.told_readings import Counted, ToldReading, told_reading
+from matcher.studies.told_readings import Countable, Counted, ToldReading, told_reading
 from matcher.studies.tolerances import Tolerance, Turn, tolerance
 from matcher.studies.variants import Carry, Step, carry_counts, steps
 
@@ -40,6 +40,7 @@ __all__ = [
     "CatalogueChanges",
     "Comparison",
     "Condition",
+    "Countable",
     "Counted",
     "Doubt",
     "DrawerContents",

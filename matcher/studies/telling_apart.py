@@ -16,7 +16,7 @@ from typing import TypeAlias
 from matcher.house import House
 from matcher.records import PER_MM, Cabinet, listed, remembered
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of
-from matcher.studies.told_readings import COUNTABLE, Countable, count_of, own_drawers
+from matcher.studies.told_readings import COUNTABLE, Countable, Counted, count_of, own_drawers
 
 EXACT = 10
 """Up to so many cabinets the tree has the least depth there is; above it each reading is the one that tells most."""
@@ -100,6 +100,15 @@ def path_to(tree: Tree, cabinet: str) -> tuple[tuple[str, Dimension], ...]:
         if cabinet in branch.tree.cabinets:
             here = ((tree.drawer, tree.dimension),) if tree.dimension else ()
             return (*here, *path_to(branch.tree, cabinet))
+    return ()
+
+
+def counts_to(tree: Tree, cabinet: str) -> tuple[Counted, ...]:
+    """What is counted on the way to a cabinet's end of the tree, with the numbers that it has."""
+    for branch in tree.branches:
+        if cabinet in branch.tree.cabinets:
+            here = () if tree.counted is None or branch.number is None else (Counted(tree.counted, branch.number),)
+            return (*here, *counts_to(branch.tree, cabinet))
     return ()
 
 
