@@ -442,7 +442,7 @@ def test_a_sheet_begins_with_what_can_be_counted(capsys):
     assert found.counts == (Counted("drawers", 2),)
     assert "which cabinet it is" not in {line.purpose for line in found.lines}
     show(sheet_view(found))
-    assert "Count the drawers: 2, else it is another one" in capsys.readouterr().out
+    assert "Count the drawers: 2; else it is another cabinet" in capsys.readouterr().out
     assert sheet_document(found)["counts"] == [{"count": "drawers", "number": 2}]
 
 

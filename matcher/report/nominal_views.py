@@ -49,8 +49,8 @@ def _line(one: NominalOff, place: str) -> str:
     only = f", all of one cabinet, {one.units[0]}" if len(one.units) == 1 else ""
     return (
         f"{place}: {one.cabinet}, drawer {one.drawer}: {one.dimension} {show_mm(one.nominal)}, but "
-        f"{counted(len(one.offs), 'reading')} are off by {to_mm(one.median):+.1f} mm (median; {_range_off(one)} mm{only}); "
-        "is the nominal size right?"
+        f"{counted(len(one.offs), 'reading')} are off by {to_mm(one.median):+.1f} mm "
+        f"(median; {_range_off(one)} mm{only}); is the nominal size right?"
     )
 
 
