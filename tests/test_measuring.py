@@ -31,6 +31,7 @@ from matcher.studies.as_measured import as_measured, measure
 from matcher.studies.inside_sizes import DIMENSIONS, all_larger, resized, size_of, with_sizes
 from matcher.studies.measuring_sheet import sheet, sheet_for
 from matcher.studies.readings import Reading, applied, measured_cabinets, own_name, readings_of
+from matcher.studies.told_readings import Counted
 from matcher.studies.tolerances import tolerance
 from tests.builders import HOUSE, cabinet, catalogue, drawer, organizer, piece
 from tests.catalogue_files import folder
@@ -429,6 +430,20 @@ def test_a_sheet_for_one_of_several_look_alikes_begins_with_what_tells_it_from_t
         ("inside width", "which cabinet it is"),
         ("inside depth", "size of the foam"),
     ]
+
+
+def test_a_sheet_begins_with_what_can_be_counted(capsys):
+    boxes = [drawer("1", cabinet="one"), drawer("1", cabinet="two"), drawer("2", row=2, cabinet="two")]
+    one, two = (
+        replace(cabinet(*(box for box in boxes if box.cabinet == name), name=name), model_line="Line")
+        for name in ("one", "two")
+    )
+    found = sheet_for(plan(catalogue(organizers=[TRAY], cabinets=[one, two]), HOUSE, "set", "two"), mm(3))
+    assert found.counts == (Counted("drawers", 2),)
+    assert "which cabinet it is" not in {line.purpose for line in found.lines}
+    show(sheet_view(found))
+    assert "Count the drawers: 2; else it is another cabinet" in capsys.readouterr().out
+    assert sheet_document(found)["counts"] == [{"count": "drawers", "number": 2}]
 
 
 def test_a_drawer_that_the_cabinet_lacks_is_not_asked_for():

@@ -1,9 +1,9 @@
 """Catalogue files to records and back: the only place that knows file and column names.
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
-`assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `tables`,
-`writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`, `spreadsheet`, `stacks`, `trade`,
-`typed`, `workbooks`.
+`assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `places`,
+`tables`, `writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`, `spreadsheet`, `stacks`,
+`trade`, `typed`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue
@@ -11,6 +11,7 @@ from matcher.catalogue.demo import cabinet_tables, write_demo
 from matcher.catalogue.doubts import doubtful
 from matcher.catalogue.kept import read_earlier, read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
+from matcher.catalogue.places import drawer_places
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.record_documents import to_document
 from matcher.catalogue.released_files import plan_beside, write_release
@@ -35,6 +36,7 @@ __all__ = [
     "cell_text",
     "copy_catalogue",
     "doubtful",
+    "drawer_places",
     "is_released",
     "is_table",
     "plan_beside",

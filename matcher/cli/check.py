@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from matcher.cli.kept import check_plan
-from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, SourceOptions, UnitOption
+from matcher.cli.options import HouseOption, JsonOption, MeasuredOption, ReadingOption, SourceOptions, UnitOption
 from matcher.cli.running import show, write_or_say
 
 if TYPE_CHECKING:
@@ -39,6 +39,7 @@ def check(
     ] = "",
     plan: Annotated[Path | None, typer.Option("--plan", metavar="PLAN.json", help=PLAN_HELP)] = None,
     measured: MeasuredOption = None,
+    reading: ReadingOption = None,
     unit: UnitOption = "",
     template: Annotated[
         Path | None,
@@ -52,7 +53,7 @@ def check(
     out: Annotated[Path | None, typer.Option("--out", metavar="PATH", help=OUT_HELP)] = None,
 ) -> None:
     """Are my files sound?"""
-    from matcher.report import inventory_document, inventory_view, kinds_document, kinds_view
+    from matcher.report import kinds_document, kinds_view
 
     if kinds:
         show(kinds_document(), kinds_view, json)
@@ -62,8 +63,7 @@ def check(
         return
     if catalogue is None:
         raise typer.BadParameter("give a CATALOGUE, --kinds, --template or --demo")
-    if sum(map(bool, (sizes, outline, cabinet, plan))) > 1:
-        raise typer.BadParameter("--sizes, --outline, --cabinet and --plan are questions of their own: ask one")
+    _check_asked(sizes=sizes, outline=outline, cabinet=cabinet, plan=plan, reading=reading)
     if plan:
         check_plan(plan, SourceOptions(catalogue, house), json, writes=out is not None)
     if out:
@@ -81,12 +81,24 @@ def check(
         for left in copy_catalogue(catalogue, out, as_workbook=out.suffix.lower() == ".xlsx"):
             typer.echo(f"note: {left}", err=True)
     if cabinet:
-        _identify(read, rules, cabinet, measured, unit, json)
+        _identity(read, rules, cabinet, (measured, unit, reading or ()), json)
         return
-    from matcher.catalogue import doubtful
+    _inventory(catalogue, read, rules, measured, json)
 
-    doubts = doubtful(read)
-    show(inventory_document(read, doubts), lambda: inventory_view(read, doubts), json)
+
+def _inventory(catalogue: Path, read: Catalogue, rules: House, measured: Path | None, json: bool) -> None:
+    """Tell what is in the catalogue and what to look at again, sizes that readings contradict included.
+
+    The readings are those of ``measured``, then listed; without it the catalogue's own.
+    """
+    from matcher.catalogue import doubtful, drawer_places, read_measured
+    from matcher.report import inventory_document, inventory_view, nominal_lines
+    from matcher.studies import nominals_off
+
+    found = nominals_off(read, rules, read_measured(measured, read) if measured else read.measured)
+    places = drawer_places(catalogue) if any(one.doubted for one in found) else {}
+    doubts = (*doubtful(read), *nominal_lines(found, places))
+    show(inventory_document(read, doubts, found), lambda: inventory_view(read, doubts, found if measured else ()), json)
 
 
 def _new(template: Path | None, demo: Path | None) -> None:
@@ -98,16 +110,6 @@ def _new(template: Path | None, demo: Path | None) -> None:
 
         write_demo(demo)
         typer.echo(f"{demo}: written; 'matcher check {demo}' lists its sets and cabinets", err=True)
-
-
-def _identify(read: Catalogue, rules: House, cabinet: str, measured: Path | None, unit: str, json: bool) -> None:
-    """Tell a cabinet and its look-alikes apart."""
-    from matcher.catalogue import read_measured
-    from matcher.report import identity_document, identity_view
-    from matcher.studies import identify
-
-    found = identify(read, rules, cabinet, read_measured(measured, read) if measured else (), unit)
-    show(identity_document(found), lambda: identity_view(found), json)
 
 
 def _blank(file: Path) -> None:
@@ -123,6 +125,16 @@ def _blank(file: Path) -> None:
     typer.echo(f"{file}: fill in drawers and tools, then check this file", err=True)
 
 
+def _check_asked(
+    sizes: str, outline: Path | None, cabinet: str, plan: Path | None, reading: Sequence[str] | None
+) -> None:
+    """Refuse two questions at once, and readings of no cabinet."""
+    if sum(map(bool, (sizes, outline, cabinet, plan))) > 1:
+        raise typer.BadParameter("--sizes, --outline, --cabinet and --plan are questions of their own: ask one")
+    if reading and not cabinet:
+        raise typer.BadParameter("--reading says something of a cabinet: name the one it may be with --cabinet")
+
+
 def _check_out(out: Path, catalogue: Path, suffixes: Sequence[str]) -> None:
     """Refuse a file that is none of these, or where there are none, no copy of the catalogue."""
     from matcher.report import check_copy, check_writers
@@ -131,6 +143,20 @@ def _check_out(out: Path, catalogue: Path, suffixes: Sequence[str]) -> None:
         check_writers([out], suffixes, sources=[catalogue])
     else:
         check_copy(out, catalogue)
+
+
+def _identity(
+    read: Catalogue, rules: House, cabinet: str, tape: tuple[Path | None, str, Sequence[str]], json: bool
+) -> None:
+    """Tell a cabinet from its look-alikes by a file of readings of one unit, and by readings in words."""
+    from matcher.catalogue import read_measured
+    from matcher.report import identity_document, identity_view
+    from matcher.studies import identify, told_reading
+
+    measured, unit, told = tape
+    rows = read_measured(measured, read) if measured else ()
+    found = identify(read, rules, cabinet, rows, unit, map(told_reading, told))
+    show(identity_document(found), lambda: identity_view(found), json)
 
 
 def _sizes(read: Catalogue, rules: House, set_name: str, json: bool, out: Path | None) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -14,6 +14,10 @@ from matcher.cli.progress import goal_progress
 from matcher.cli.running import EXITS, before_writing, show, write_or_say
 from matcher.records import UsageError
 
+if TYPE_CHECKING:
+    from matcher.planning import Outcome
+
+STRIP_HELP = "Instead, a strip with this tool's pocket at five clearances, to try a batch of foam; .dxf, .svg or .json."
 ALLOWED = "--allow-estimates allows them; with --json it also lists every piece and where its sizes are from"
 
 
@@ -32,6 +36,7 @@ def cut(
         ),
     ] = 1,
     keep: KeepOption = None,
+    strip: Annotated[str, typer.Option("--fit-strip", metavar="TOOL", help=STRIP_HELP)] = "",
     json: JsonOption = False,
     out: Annotated[
         list[Path] | None,
@@ -44,15 +49,30 @@ def cut(
     from matcher.planning import answer, ask
     from matcher.report import check_writers, cut_document, cut_view, cut_writers
 
-    check_writers(out, (".json", ".csv", ".xlsx", ".svg", ".dxf"), sources=[source.catalogue])
+    suffixes = (".json", ".svg", ".dxf", *(() if strip else (".csv", ".xlsx")))
+    check_writers(out, suffixes, sources=[source.catalogue])
     wishes = wished.wishes(keep)
     read, rules = source.load()
     with before_writing(out), goal_progress(json) as told:
         outcome = answer(counting(ask(read, rules, set_name, cabinet, wishes), keep), told)
     try:
+        if strip:
+            _strip(outcome, strip, (allow_estimates, batch), json, out)
+            return
         made = cut_for(outcome, allow_estimates=allow_estimates, batch=batch)
     except GuessedSizesError as guessed:
         raise UsageError(f"{guessed}\n{ALLOWED}") from guessed
     write_or_say(out, cut_writers(made))
     show(cut_document(made), lambda: cut_view(made), json)
     raise typer.Exit(EXITS[outcome.verdict])
+
+
+def _strip(outcome: Outcome, tool: str, how: tuple[bool, int], json: bool, out: list[Path] | None) -> None:
+    """Draw a fit strip."""
+    from matcher.cutting import fit_strip
+    from matcher.report import strip_document, strip_view, strip_writers
+
+    allow_estimates, batch = how
+    made = fit_strip(outcome, tool, allow_estimates=allow_estimates, batch=batch)
+    write_or_say(out, strip_writers(made))
+    show(strip_document(made), lambda: strip_view(made), json)

@@ -55,6 +55,10 @@ ADD_TO_HELP = "An earlier plan of the cabinet (JSON) that stays as it is: only d
 AddToOption = Annotated[Path | None, typer.Option("--add-to", metavar="PLAN.json", help=ADD_TO_HELP)]
 MEASURED_HELP = "A buyer's readings: a CSV file, or a catalogue with the table measured."
 MeasuredOption = Annotated[Path | None, typer.Option("--measured", metavar="FILE", help=MEASURED_HELP)]
+READING_HELP = (
+    "What was counted or measured: '13 drawers', '2 banks', 'B3 width 515' (mm), 'B3 depth 16 3/8'; repeatable."
+)
+ReadingOption = Annotated[list[str] | None, typer.Option("--reading", metavar="READING", help=READING_HELP)]
 UnitOption = Annotated[
     str, typer.Option("--unit", metavar="NUMBER", help="Order or serial number of the cabinet that was measured.")
 ]

@@ -1,7 +1,7 @@
 """Foam to cut: blanks, sheets, drawings, minutes and cost, and the cartons a bundle is shipped in.
 
-Reading order, from what is called first to what it stands on: `jobs`, `amounts`, `layers`, `sheets`, `nesting`,
-`setup`, `dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`,
+Reading order, from what is called first to what it stands on: `jobs`, `amounts`, `fit_strip`, `layers`, `sheets`,
+`nesting`, `setup`, `dealing`, `guillotine`, `blanks`, `cartons`, `drawings`, `guesses`, `loads`, `minutes`, `offcuts`,
 `remainders`.
 """
 
@@ -9,6 +9,7 @@ from matcher.cutting.amounts import Amounts, amounts
 from matcher.cutting.blanks import Refit
 from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of
 from matcher.cutting.drawings import Contour, Drawing, DrawnWords, Vertex
+from matcher.cutting.fit_strip import FitStrip, fit_strip
 from matcher.cutting.guesses import Guess, GuessedSizesError, by_group
 from matcher.cutting.jobs import Cut, Job, cut
 from matcher.cutting.setup import SetupSheet
@@ -22,6 +23,7 @@ __all__ = [
     "Cut",
     "Drawing",
     "DrawnWords",
+    "FitStrip",
     "Guess",
     "GuessedSizesError",
     "Job",
@@ -36,5 +38,6 @@ __all__ = [
     "amounts",
     "by_group",
     "cut",
+    "fit_strip",
     "packing_of",
 ]

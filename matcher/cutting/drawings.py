@@ -79,15 +79,16 @@ def drawing(
         contours=(
             Contour("outer", thickness, outline(placement, drawer, house)),
             *_cutouts(placement, drawer.obstructions, thickness, house),
-            *_cuts(placement, layout),
+            *cuts(layout, placement.field_left, placement.field_front),
         ),
         sizes=tuple(_sizes(placement, layout, group)),
         production=production,
-        note=_bond(layout) if layout.base else "",
+        note=bond_note(layout) if layout.base else "",
     )
 
 
-def _bond(layout: Layout) -> str:
+def bond_note(layout: Layout) -> str:
+    """What to do with the two sheets of a layout that has a base."""
     top, base = show_mm(layout.thickness - layout.base), show_mm(layout.base)
     return f"two sheets, {top} on a base of {base}: bond, then cut; depths from the top"
 
@@ -144,15 +145,15 @@ def _cutouts(placement: Placement, blocks: Iterable[Obstruction], thickness: int
             yield Contour("cutout", thickness, _straight([(left, front), (right, front), (right, back), (left, back)]))
 
 
-def _cuts(placement: Placement, layout: Layout) -> Iterator[Contour]:
-    """Pockets, then notches, in the organizer's coordinates."""
+def cuts(layout: Layout, left: int, front: int) -> Iterator[Contour]:
+    """Pockets, then notches, of a layout; its field begins ``left`` and ``front`` from the foam's front left corner."""
     parts: tuple[tuple[ContourPart, Sequence[Pocket | Notch]], ...] = (
         ("pocket", layout.pockets),
         ("notch", layout.notches),
     )
     for part, cuts in parts:
         for cut in cuts:
-            ring = [(x + placement.field_left, y + placement.field_front) for x, y in cut.ring]
+            ring = [(x + left, y + front) for x, y in cut.ring]
             yield Contour(part, cut.depth, _straight(ring))
 
 

@@ -30,7 +30,7 @@ CHOICES = {
 WEIGHTS = ("together.part", "together.cut", "together.mixed")
 LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000, **dict.fromkeys(WEIGHTS, 1000)}
 CUTTING = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
-ABOVE_ZERO = (*WEIGHTS, "notch.width_mm", *CUTTING)
+ABOVE_ZERO = (*WEIGHTS, "notch.width_mm", "measure.doubt_readings", *CUTTING)
 
 
 def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[RuleFault]:
@@ -101,7 +101,7 @@ def _wrong_number(name: str, value: Any) -> str:
         return "a share from 0 to 1"
     if value > LARGEST.get(name, value):
         return f"at most {LARGEST[name]}"
-    whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight", *WEIGHTS)
+    whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight", "measure.doubt_readings", *WEIGHTS)
     return "a whole number" if whole and not isinstance(value, int) else ""
 
 

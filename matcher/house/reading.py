@@ -127,6 +127,7 @@ def _house(tables: Tables) -> House:
             feed_mm_min=float(cut["feed_mm_min"]),
             pass_depth=mm(cut["pass_depth_mm"], Toward.DOWN),
             turn=cut["turn"],
+            strip_step=mm(cut["strip_step_mm"]),
         ),
         together=TogetherRules(**tables["together"]),
         goals=GoalRules(
@@ -161,6 +162,8 @@ def _house(tables: Tables) -> House:
         measure=MeasureRules(
             tape=mm(tables["measure"]["tape_mm"]),
             off=mm(tables["measure"]["off_mm"]),
+            doubt=mm(tables["measure"]["doubt_mm"]),
+            doubt_readings=tables["measure"]["doubt_readings"],
         ),
         lengths=LengthRules(tables["lengths"]["unit"]),
         carton=CartonRules(

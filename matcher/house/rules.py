@@ -120,7 +120,7 @@ class OfferRules:
 
 @dataclass(frozen=True, slots=True)
 class CutRules:
-    """Sheets and router."""
+    """Sheets and router, and the step from one clearance of a fit strip to the next."""
 
     spacing: int
     edge: int
@@ -130,6 +130,7 @@ class CutRules:
     feed_mm_min: float
     pass_depth: int
     turn: bool = True
+    strip_step: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,10 +211,15 @@ class HeightRules:
 
 @dataclass(frozen=True, slots=True)
 class MeasureRules:
-    """How far a tape's reading and a drawer itself may be off."""
+    """How far a tape's reading and a drawer itself may be off.
+
+    A nominal size is doubted where ``doubt_readings`` or more are off by a median of more than ``doubt``.
+    """
 
     tape: int
     off: int
+    doubt: int
+    doubt_readings: int
 
 
 @dataclass(frozen=True, slots=True)

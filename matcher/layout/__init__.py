@@ -1,8 +1,8 @@
 """Lays groups out as organizers: shape curves and their layouts, free layouts, bounds on any layout, parts of groups.
 
-Reading order, from what is called first to what it stands on: `free`, `curves`, `kept_curves`, `splitting`, `tree`,
-`drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`, `facing`, `poses`,
-`holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
+Reading order, from what is called first to what it stands on: `free`, `trial_pockets`, `curves`, `kept_curves`,
+`splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`,
+`facing`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
 """
 
 from matcher.layout.blocks import shared_out
@@ -14,6 +14,7 @@ from matcher.layout.labels import label_area, longer, on_foam, writing
 from matcher.layout.splitting import GroupUnit, cuts_series, parts, run_of, singles, units
 from matcher.layout.styles import Style, styles
 from matcher.layout.tree import reading_order
+from matcher.layout.trial_pockets import trial_pockets
 
 __all__ = [
     "GroupUnit",
@@ -37,6 +38,7 @@ __all__ = [
     "singles",
     "styles",
     "taken_area",
+    "trial_pockets",
     "units",
     "writing",
 ]

@@ -182,8 +182,14 @@ def poses(piece: SizedPiece, rules: Rules) -> tuple[Pose, ...]:
 
 def _pose(piece: SizedPiece, rules: Rules, way: Stance, high: int, *, natural: bool) -> Pose:
     """The pose of a tool that is ``high`` from its lowest to its highest point in this stance."""
+    cut, rise = _cut(piece.piece.kind, rules, high, natural=natural, gripped=way == "standing")
+    return pose_cut(piece, rules, way, cut, rise)
+
+
+def pose_cut(piece: SizedPiece, rules: Rules, way: Stance, cut: int, rise: int) -> Pose:
+    """The pose of a tool whose pocket is ``cut`` deep, so that tool or foam rises to ``rise``."""
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
-    cut, rise = _cut(kind, rules, high, natural=natural, gripped=way == "standing")
+    high = piece.length if way == "standing" else piece.height
     ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters))
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
     finger = notch.width if high - cut < notch.grip else 0

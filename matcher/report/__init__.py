@@ -3,12 +3,13 @@
 A report computes only places in a picture. Names are loaded when first used: each medium brings a large library.
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
-`change_views`, `release_views`, `standing_views`, `estimates_views`, `lookalike_views`, `comparison_views`,
-`amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`, `workbook`, `inventory`,
-`offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`, `turning`, `placement_documents`, `drawing`,
-`poster`, `poster_key`, `poster_outside`, `poster_places`, `picture_labels`, `drawer_states`, `draft_views`,
-`families`, `files`, `fitted_words`, `front`, `kept_documents`, `listed_tools`, `answer_lines`, `caution_views`,
-`grids`, `lying_tools`, `outline_views`, `parts`, `screening_views`, `size_views`, `store_views`, `wish_views`.
+`change_views`, `release_views`, `standing_views`, `estimates_views`, `fit_strip_views`, `lookalike_views`,
+`comparison_views`, `amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`,
+`workbook`, `inventory`, `nominal_views`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`,
+`turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`, `poster_places`,
+`picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`, `kept_documents`,
+`listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`, `parts`, `screening_views`,
+`size_views`, `store_views`, `wish_views`.
 """
 
 from __future__ import annotations
@@ -44,6 +45,7 @@ if TYPE_CHECKING:
         print_out,
         write,
     )
+    from matcher.report.fit_strip_views import strip_document, strip_view, strip_writers
     from matcher.report.frames import (
         bundle_table,
         caution_table,
@@ -63,6 +65,7 @@ if TYPE_CHECKING:
         tolerance_document,
         tolerance_view,
     )
+    from matcher.report.nominal_views import nominal_lines
     from matcher.report.offer_documents import offer_document
     from matcher.report.offer_views import offer_view
     from matcher.report.outline_views import outline_document, outline_drawing, outline_view, read_outline
@@ -146,6 +149,7 @@ _HOMES = {
     "measuring_document": "matcher.report.measuring_views",
     "measuring_view": "matcher.report.measuring_views",
     "offer_book": "matcher.report.workbook",
+    "nominal_lines": "matcher.report.nominal_views",
     "offer_document": "matcher.report.offer_documents",
     "offer_page": "matcher.report.pages.offer_page",
     "offer_shown": "matcher.report.pages.offer_page",
@@ -176,6 +180,9 @@ _HOMES = {
     "sizes_view": "matcher.report.size_views",
     "store_document": "matcher.report.store_views",
     "store_line": "matcher.report.store_views",
+    "strip_document": "matcher.report.fit_strip_views",
+    "strip_view": "matcher.report.fit_strip_views",
+    "strip_writers": "matcher.report.fit_strip_views",
     "size_table": "matcher.report.frames",
     "step_table": "matcher.report.frames",
     "steps_document": "matcher.report.variant_views",
@@ -235,6 +242,7 @@ __all__ = [
     "left_out_lines",
     "measuring_document",
     "measuring_view",
+    "nominal_lines",
     "offer_book",
     "offer_document",
     "offer_page",
@@ -279,6 +287,9 @@ __all__ = [
     "steps_view",
     "store_document",
     "store_line",
+    "strip_document",
+    "strip_view",
+    "strip_writers",
     "tolerance_document",
     "tolerance_view",
     "trade_off_table",

@@ -58,17 +58,21 @@ def layer_of(contour: Contour) -> str:
 
 
 def cut_dxf(made: Cut) -> str:
-    """The drawings as DXF text (R2010), closed polylines with arcs; the same input gives the same text.
+    """The drawings as DXF text.
 
     Raises
     ------
     NothingToShowError
         Nothing is to be cut.
     """
+    return drawn_dxf(_drawings(made), cut_caution(made))
+
+
+def drawn_dxf(drawings: list[Drawing], caution: str) -> str:
+    """Drawings in a row as DXF text (R2010), closed polylines with arcs; the same input gives the same text."""
     from ezdxf import options, units  # type: ignore[attr-defined]
     from ezdxf.filemanagement import new
 
-    drawings = _drawings(made)
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True  # no times and random numbers in the file
     try:
@@ -77,7 +81,7 @@ def cut_dxf(made: Cut) -> str:
             document.layers.add(name)
         for drawing, left in zip(drawings, _lefts(drawings), strict=True):
             _draw(document, drawing, left)
-        _text(document.modelspace(), cut_caution(made), (0, CAUTION_BELOW), NOTE_HEIGHT, 0, "CAUTION", middle=False)
+        _text(document.modelspace(), caution, (0, CAUTION_BELOW), NOTE_HEIGHT, 0, "CAUTION", middle=False)
         for kind in sorted(document.entitydb.dxf_types_in_use()):  # else they are listed in the order of a set
             document.classes.add_class(kind)
         stream = io.StringIO()
@@ -105,7 +109,7 @@ def _draw(document: Any, drawing: Drawing, left: float) -> None:
         _text(space, drawing.note, (middle, -1.5 * BELOW), NOTE_HEIGHT, 0, "NAME")
     if not drawing.production:
         layer = NOT_FOR_PRODUCTION.upper().replace(" ", "_")
-        _text(space, NOT_FOR_PRODUCTION.upper(), (middle, -2 * BELOW), WARNING_HEIGHT, 0, layer)
+        _text(space, NOT_FOR_PRODUCTION.upper(), (middle, -2.25 * BELOW), WARNING_HEIGHT, 0, layer)
 
 
 def _write(space: Any, words: DrawnWords, left: float, layer: str) -> None:
@@ -134,14 +138,18 @@ def _text(
 
 
 def cut_svg(made: Cut) -> str:
-    """The drawings as one SVG, true to scale, fronts at the bottom.
+    """The drawings as one SVG.
 
     Raises
     ------
     NothingToShowError
         Nothing is to be cut.
     """
-    drawings = _drawings(made)
+    return drawn_svg(_drawings(made), cut_caution(made), f"{made.outcome.set} in {made.outcome.cabinet}")
+
+
+def drawn_svg(drawings: list[Drawing], caution: str, title: str) -> str:
+    """Drawings in a row as one SVG, true to scale, fronts at the bottom."""
     lefts = _lefts(drawings)
     width = lefts[-1] + to_mm(drawings[-1].width) + 2 * SPACING
     tallest = max(to_mm(drawing.depth) for drawing in drawings)
@@ -155,11 +163,11 @@ def cut_svg(made: Cut) -> str:
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" width="{width:g}mm" height="{height:g}mm" '
             f'viewBox="0 0 {width:g} {height:g}">',
-            f"<title>{escape(f'{made.outcome.set} in {made.outcome.cabinet}')}</title>",
+            f"<title>{escape(title)}</title>",
             f"<style>{STYLE}</style>",
             *body,
             f'<text class="caution" x="{SPACING:g}" y="{tallest + SPACING - CAUTION_BELOW:g}" '
-            f'font-size="{NOTE_HEIGHT:g}">{escape(cut_caution(made))}</text>',
+            f'font-size="{NOTE_HEIGHT:g}">{escape(caution)}</text>',
             "</svg>\n",
         ]
     )
@@ -182,7 +190,7 @@ def _organizer(drawing: Drawing, left: float, front: float) -> Iterator[str]:
         yield f'<text x="{middle:g}" y="{1.5 * BELOW:g}" font-size="{NOTE_HEIGHT:g}">{escape(drawing.note)}</text>'
     if not drawing.production:
         yield (
-            f'<text class="warning" x="{middle:g}" y="{2 * BELOW:g}" font-size="{WARNING_HEIGHT:g}">'
+            f'<text class="warning" x="{middle:g}" y="{2.25 * BELOW:g}" font-size="{WARNING_HEIGHT:g}">'
             f"{NOT_FOR_PRODUCTION.upper()}</text>"
         )
     yield "</g>"

@@ -37,7 +37,7 @@ def cut_document(made: Cut) -> Document:
         "blanks": [_blank(job) for job in made.jobs],
         "refits": [_refit(refit) for refit in made.refits],
         "stocks": [_stock(stock, layer, made) for layer, stock in _layers(made)],
-        "guesses": [_guess(guess) for guess in made.guesses],
+        "guesses": [guess_document(guess) for guess in made.guesses],
         "together_in_words": planned["together_in_words"],
         "setup_sheets": [setup_document(job.setup) for job in made.jobs],
         "run": planned["run"],
@@ -161,7 +161,8 @@ def _sheet(sheet: Sheet, made: Cut) -> Document:
     }
 
 
-def _guess(guess: Guess) -> Document:
+def guess_document(guess: Guess) -> Document:
+    """A row of tools to cut for that nobody measured."""
     return {
         "group": guess.group,
         "tool": guess.tool,

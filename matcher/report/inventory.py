@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from rich.console import Group as Stack
 from rich.console import RenderableType
@@ -11,14 +11,21 @@ from rich.console import RenderableType
 from matcher.records import Catalogue, counted
 from matcher.report.document import Document
 from matcher.report.grids import Grid
+from matcher.report.nominal_views import nominal_rows, nominal_table
+from matcher.studies import NominalOff
 from matcher.tools import KINDS
 
 SHOWN = 20
 """Doubts that are told before the rest is counted."""
 
 
-def inventory_document(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Document:
-    """Sets with their pieces, cabinets with their drawers, the size of every other table, and what is doubted."""
+def inventory_document(
+    catalogue: Catalogue, doubts: Sequence[str] = (), nominals: Iterable[NominalOff] = ()
+) -> Document:
+    """Sets with their pieces, cabinets with their drawers, the size of every other table, and what is doubted.
+
+    ``nominals`` are sizes of drawers beside what was measured of them.
+    """
     pieces: Counter[str] = Counter()
     for piece in catalogue.pieces:
         pieces[piece.set] += piece.count
@@ -35,12 +42,15 @@ def inventory_document(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Docu
         "foam": len(catalogue.foam),
         "demand": len(catalogue.demand),
         "doubts": list(doubts),
+        "measured_sizes": nominal_rows(nominals),
         "input_hash": catalogue.digest,
     }
 
 
-def inventory_view(catalogue: Catalogue, doubts: Sequence[str] = ()) -> RenderableType:
-    """The inventory as two tables, what is doubted, and a line that all is sound."""
+def inventory_view(
+    catalogue: Catalogue, doubts: Sequence[str] = (), nominals: Sequence[NominalOff] = ()
+) -> RenderableType:
+    """The inventory as two tables, a third of what was measured, what is doubted, and a line that all is sound."""
     document = inventory_document(catalogue, doubts)
     sets = Grid("set", "*pieces", "*organizers")
     for row in document["sets"]:
@@ -51,7 +61,8 @@ def inventory_view(catalogue: Catalogue, doubts: Sequence[str] = ()) -> Renderab
     doubted = [f"look again: {doubt}" for doubt in doubts[:SHOWN]]
     if len(doubts) > SHOWN:
         doubted.append(f"look again: {counted(len(doubts) - SHOWN, 'more row')} (--json lists all)")
-    return Stack(sets, cabinets, *doubted, f"No faults found. Input hash {document['input_hash']}.")
+    measured = [nominal_table(nominals)] if nominals else []
+    return Stack(sets, cabinets, *measured, *doubted, f"No faults found. Input hash {document['input_hash']}.")
 
 
 SYSTEM_HINT = (

@@ -19,6 +19,7 @@ from matcher.studies import (
     ENOUGH,
     NOTE,
     ONE_AT_A_TIME,
+    Countable,
     DrawerContents,
     Line,
     Measuring,
@@ -211,6 +212,7 @@ def sheet_document(found: MeasuringSheet) -> Document:
         "tape_error_mm": to_mm(found.error),
         "note": NOTE,
         "caution": ONE_AT_A_TIME,
+        "counts": [{"count": one.what, "number": one.number} for one in found.counts],
         "readings": [_line(line, found) for line in found.lines],
     }
 
@@ -221,6 +223,10 @@ def sheet_view(found: MeasuringSheet) -> RenderableType:
         Text.assemble("Measure before ordering: ", (found.set, "bold"), " in ", (found.cabinet, "bold")),
         Text(f"! {ONE_AT_A_TIME}", "yellow"),
         Text(NOTE),
+        *(
+            Text(f"Count the {counted_where(one.what)}: {one.number}; else it is another cabinet")
+            for one in found.counts
+        ),
     ]
     unit = unit_of(line.given for line in found.lines)
     sizes = (f"*should be {unit.name}", f"*enough {unit.name}", f"read {unit.name}")
@@ -235,6 +241,11 @@ def sheet_view(found: MeasuringSheet) -> RenderableType:
     parts += [Text(line) for line in _purposes(found.lines)]
     tapes = dict.fromkeys((line.dimension, line.tape) for line in found.lines)
     return Stack(*parts, *(Text(f"{dimension}: {tape}.") for dimension, tape in tapes))
+
+
+def counted_where(what: Countable) -> str:
+    """What to count, with where if that is open."""
+    return "rows in the bank with the most" if what == "rows" else what
 
 
 def _purposes(lines: Sequence[Line]) -> list[str]:

@@ -43,7 +43,7 @@ def setup_document(sheet: SetupSheet) -> Document:
 def setup_lines(sheet: SetupSheet) -> Iterator[str]:
     """A setup sheet without the cautions that always hold, a blank line before it."""
     yield ""
-    yield f"Setup sheet: {sheet.group}, drawer {sheet.drawer}"
+    yield f"Setup sheet: {sheet.group}{f', drawer {sheet.drawer}' if sheet.drawer else ''}"
     if not sheet.production:
         yield f"  {NOT_FOR_PRODUCTION.upper()}"
     yield f"  foam: {_foam(sheet.foam, sheet.thickness - sheet.base_thickness)}; face up: {sheet.face_up}"

@@ -6,13 +6,15 @@ How to measure a drawer is common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
 from matcher.planning import Fits, Outcome, find_cabinet
 from matcher.records import Drawer, Margin, Plan, unit_of_drawers
 from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of
-from matcher.studies.lookalikes import model_line, path_to, tell_apart
+from matcher.studies.lookalikes import model_line
+from matcher.studies.telling_apart import counts_to, path_to, tell_apart
+from matcher.studies.told_readings import Counted
 from matcher.studies.tolerances import Tolerance, tolerance
 
 Purpose: TypeAlias = Literal[
@@ -65,20 +67,21 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class MeasuringSheet:
-    """The readings to take of one cabinet, those that decide first."""
+    """The readings to take of one cabinet, those that decide first; before them what to count, for its look-alikes."""
 
     set: str
     cabinet: str
     within: int
     error: int
     lines: tuple[Line, ...]
+    counts: tuple[Counted, ...] = ()
 
 
 def sheet(outcome: Outcome, stands: Tolerance, path: Iterable[tuple[str, Dimension]] = ()) -> MeasuringSheet:
     """The measuring sheet for a planned set.
 
     ``stands`` says which sizes turn the verdict; ``path`` are the readings that tell the cabinet from its
-    look-alikes (see `lookalikes.path_to`). Then come sizes with less to spare in this plan than ``stands.within``,
+    look-alikes (see `telling_apart.path_to`). Then come sizes with less to spare in this plan than ``stands.within``,
     then the other widths and depths that foam is cut to. Each reading comes once, for the most it decides.
     """
     boxes = {drawer.name: drawer for drawer in outcome.question.cabinet.drawers}
@@ -94,7 +97,8 @@ def sheet_for(outcome: Outcome, within: int) -> MeasuringSheet:
     """The measuring sheet of an outcome in the catalogue's own cabinet, readings against its look-alikes included."""
     cabinet = find_cabinet(outcome.question.catalogue, outcome.cabinet)
     tree = tell_apart(model_line(outcome.question.catalogue.cabinets, cabinet), outcome.question.house)
-    return sheet(outcome, tolerance(outcome, within), path_to(tree, cabinet.name))
+    listed = sheet(outcome, tolerance(outcome, within), path_to(tree, cabinet.name))
+    return replace(listed, counts=counts_to(tree, cabinet.name))
 
 
 def _wanted(outcome: Outcome, stands: Tolerance, path: Iterable[tuple[str, Dimension]]) -> Iterator[_Wanted]:
