@@ -7,6 +7,7 @@ import pytest
 from hypothesis import settings
 
 from matcher.__main__ import main
+from matcher.records import keep_in
 from tests.trays import DRAWERS, ORGANIZERS
 
 settings.register_profile("untimed", deadline=None)
@@ -19,6 +20,13 @@ def _own_cache(tmp_path_factory):
     shared = tmp_path_factory.getbasetemp()
     folder = shared.parent if "PYTEST_XDIST_WORKER" in os.environ else shared
     os.environ["XDG_CACHE_HOME"] = str(folder / "cache")
+
+
+@pytest.fixture(autouse=True)
+def _no_store_left():
+    """What a command keeps is for commands: whoever calls the library after one has no store."""
+    yield
+    keep_in(None)
 
 
 @pytest.fixture

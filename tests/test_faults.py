@@ -179,8 +179,9 @@ def test_processes_give_the_exit_code_of_a_fault(run, folder, monkeypatch):
     code, out, err = run("compare", folder, "trays", "--workers", "2")
     assert code == 70
     assert "low      does not fit" in out
-    assert err.startswith("error: trays in wide: ")
-    assert len(err.splitlines()) == 1
+    told = [line for line in err.splitlines() if " s: " not in line]
+    assert len(told) == 1, "but for lines of progress, which a busy machine may bring"
+    assert told[0].startswith("error: trays in wide: ")
 
 
 def test_what_the_user_can_put_right_is_no_fault_of_the_program():
