@@ -81,13 +81,12 @@ def basis_cautions(plan: Plan, house: House) -> Iterator[Caution]:
     if estimated:
         every = sum(piece.piece.count for group in groups for piece in group.pieces)
         number = sum(estimated.values())
-        have, them = ("has", "it") if number == 1 else ("have", "them")
         where = listed([f"{name} ({estimated[name]})" for name in sorted(estimated)])
         yield Caution(
             "basis",
             "caution",
-            f"{number} of {counted(every, 'piece')} to cut for {have} estimated sizes, in {where}: "
-            f"{_taken(guessed, house)}; measure {them} with a caliper before cutting{_shape(guessed)}.",
+            f"{number} of {counted(every, 'size')} {'is' if number == 1 else 'are'} estimated; measure before cutting. "
+            f"In {where}: {_taken(guessed, house)}; use a caliper{_shape(guessed)}.",
         )
 
 
