@@ -7,9 +7,11 @@ Reading order, from what is called first to what it stands on: `every_caution`, 
 from matcher.cautions.codes import CODES
 from matcher.cautions.every_caution import cautions
 from matcher.cautions.free_loads import FreeLoad, free_load_words, free_loads_of
+from matcher.cautions.tipping import IF_LOADED
 
 __all__ = [
     "CODES",
+    "IF_LOADED",
     "FreeLoad",
     "cautions",
     "free_load_words",

@@ -19,6 +19,8 @@ from matcher.cautions.wording import drawers, force, in_order, listed, lowered, 
 from matcher.house import House
 from matcher.records import Cabinet, Caution, Level, show_kg
 
+IF_LOADED = "If a free drawer is loaded to its full rating"
+"""How the words begin that are not about the plan, but about what a buyer may do."""
 FEWEST_OPEN = 2
 """Where not even this many drawers may be open together it is a caution: one is easily left open."""
 
@@ -147,7 +149,7 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad
     openings = [opened(stand, name) for name, stand in stands.items()]
     text = _finding(openings, full, house, " and the others as planned", "free drawer")
     if text:
-        text = f"If a free drawer is loaded to its full rating, the cabinet can tip: {lowered(text)}"
+        text = f"{IF_LOADED}, the cabinet can tip: {lowered(text)}"
         yield Caution("TIP-1", "caution", f"{text} {_keep_to(cabinet, loads, base, house)}")
 
 
@@ -170,7 +172,7 @@ def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], hou
     text = _finding(alone, full, house, " and every other drawer empty")
     if text and _worst(alone).name not in loads:
         yield Caution(
-            "TIP-2", "caution", f"If a free drawer is loaded to its full rating and nothing else is in: {lowered(text)}"
+            "TIP-2", "caution", f"{IF_LOADED} and nothing else is in: {lowered(text)}"
         )
     elif text:
         free = " Free drawers are taken at their full rating here." * any(name not in loads for name in full)

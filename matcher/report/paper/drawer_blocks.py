@@ -122,12 +122,13 @@ def drawer_pages(sheets: Sheets, outcome: Fits) -> Mapping[str, int]:
     for high, (whole, ordered) in product(HIGHS, ((True, True), (False, True), (True, False))):
         blocks = [_block_of(sheets, one, half, high) for one in drawers if one not in across]
         columns = columns_of(blocks if ordered else _filling(blocks, height), height, whole=whole)
-        left = height - max((_used(column) + APART for column in columns[(len(columns) - 1) // 2 * 2 :]), default=height)
-        last = columns_of(wide, height, left=left)
-        if (len(columns) + 1) // 2 + len(last) - 1 <= MOST:
+        begun = columns[(len(columns) - 1) // 2 * 2 :]
+        used = min(height, max((_used(column) + APART for column in begun), default=height))
+        last = columns_of(wide, height, left=height - used)
+        if (len(columns) + 1) // 2 + len(last) - (used < height) <= MOST:
             break
-    begun = _draw(sheets, outcome, columns, 2)
-    return begun | _draw(sheets, outcome, last, 1, height - left)
+    pages = _draw(sheets, outcome, columns, 2)
+    return pages | _draw(sheets, outcome, last, 1, used % height)
 
 
 # -------------------------------------------------------------------------------------------------------------- blocks

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from matcher.planning import Fits, Outcome, drawn, part_of, placed_in
 from matcher.records import Drawer, counted, listed
 from matcher.report.drawer_states import brief_of, part_sentence, state_of, verdict_sentence
 from matcher.report.families import colors_of, family_colors
 from matcher.report.front import FrontBox, front_of
-from matcher.report.paper.at_the_cabinet import told_at
-from matcher.report.paper.drawer_index import in_order
+from matcher.report.paper.at_the_cabinet import first_words, told_at
 from matcher.report.paper.painting import Painting
 from matcher.report.paper.poster_paper import color_of, draw_key, draw_poster
 from matcher.report.paper.sheets import FAINT, INK, MARGIN, PAPERS, POINT, Sheets, printed_at, scale_bar, scale_for
@@ -24,6 +23,8 @@ SMALLEST = 6.0
 """Smallest size of words in a drawer, in points."""
 EM, LEAST = 8.0 * POINT, 6.2 * POINT
 """Usual and smallest size of words on the poster, in millimeters."""
+TOLD = 4.8
+"""Height of a line under the heading, in millimeters."""
 FRONT_SHARE = 0.3
 """Share of the page's width that the front takes at most; own choice."""
 NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
@@ -33,7 +34,7 @@ NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
 def front_page(sheets: Sheets, outcome: Fits) -> None:
     """The poster on a page that lies: what this is, front and drawers."""
     sheets.page(landscape=True)
-    _draw(sheets, outcome, f"{outcome.set} in {outcome.cabinet}", " ".join(_contents(outcome)))
+    _draw(sheets, outcome, f"{outcome.set} in {outcome.cabinet}", tuple(_contents(outcome)))
 
 
 def painted_poster(outcome: Outcome) -> bytes:
@@ -42,16 +43,18 @@ def painted_poster(outcome: Outcome) -> bytes:
     placed, part = outcome.plan.placements if isinstance(outcome, Fits) else (), part_of(outcome)
     foam = counted(sum(placement.how != "cased" for placement in placed), "organizer")
     told = foam if placed else part_sentence(part) if part else outcome.verdict
-    _draw(painting, outcome, verdict_sentence(outcome), f"{outcome.set} in {outcome.cabinet}: {told}")
+    _draw(painting, outcome, verdict_sentence(outcome), (f"{outcome.set} in {outcome.cabinet}: {told}",))
     return painting.png()
 
 
-def _draw(sheets: Surface, outcome: Outcome, heading: str, told: str) -> None:
-    """A heading and a line under it, front, drawers and key on one page."""
+def _draw(sheets: Surface, outcome: Outcome, heading: str, told: Sequence[str]) -> None:
+    """A heading and lines under it, front, drawers and key on one page."""
     room = sheets.width - 2 * MARGIN
     sheets.write(MARGIN, MARGIN + 4, heading, 18, room=room)
-    sheets.write(MARGIN, MARGIN + 10, told, 10, room=room)
-    top, end = MARGIN + 16, sheets.height - MARGIN
+    lines = [line for text in told for line in sheets.lines(text, 10, room)]
+    for number, line in enumerate(lines):
+        sheets.write(MARGIN, MARGIN + 10 + TOLD * number, line, 10, room=room)
+    top, end = MARGIN + 16 + TOLD * (len(lines) - 1), sheets.height - MARGIN
     right = _front(sheets, outcome, top, end)
     beside = sheets.width - MARGIN - right
     key = poster_key(outcome, poster_of(outcome, PosterRoom(beside, end - top, EM, LEAST)), room, LEAST)
@@ -63,19 +66,17 @@ def _draw(sheets: Surface, outcome: Outcome, heading: str, told: str) -> None:
 
 
 def _contents(outcome: Fits) -> Iterator[str]:
-    """How much lies in how many drawers, which are free, and that there is something to read before."""
+    """How much lies in how many drawers, what nobody may miss, and that there is more to read."""
     plan = outcome.plan
     pieces = sum(sized.piece.count for group in plan.groups for sized in group.pieces)
     used = len({placement.drawer for placement in plan.placements})
     listed_all = all(group.pieces for group in plan.groups)
     what = counted(pieces, "piece") if listed_all else counted(len(plan.placements), "organizer")
-    yield f"{what} in {counted(used, 'drawer')}."
-    free = [drawer.name for drawer in in_order(outcome.question.cabinet) if drawer.name in plan.free_drawers]
-    if free:
-        yield f"Free for your own tools: {'drawer' if len(free) == 1 else 'drawers'} {listed(free)}."
     counts = ((len(told_at(outcome, "error")), "stop"), (len(told_at(outcome, "caution")), "caution"))
     warned = [counted(count, word) for count, word in counts if count]
-    yield f"Read page 2 first{f': {listed(warned)}' if warned else ''}."
+    more = f" Read page 2 first: {listed(warned)}." if warned else " More on page 2."
+    yield f"{what} in {counted(used, 'drawer')}.{more}"
+    yield from first_words(outcome)
 
 
 def _front(sheets: Surface, outcome: Outcome, top: float, end: float) -> float:

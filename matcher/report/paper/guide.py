@@ -20,8 +20,13 @@ def guide_pdf(outcome: Outcome, paper: Paper) -> bytes:
     """
     if not isinstance(outcome, Fits):
         raise NothingToShowError("no guide, there is no plan")
-    sheets = Sheets(paper, f"{outcome.set} in {outcome.cabinet}", numbered=True)
+    title = f"{outcome.set} in {outcome.cabinet}"
+    tried = Sheets(paper, title)
+    first_reading(tried, outcome, {})
+    reading = tried.number
+    pages = drawer_pages(Sheets(paper, title), outcome)
+    sheets = Sheets(paper, title, numbered=True)
     front_page(sheets, outcome)
-    first_reading(sheets, outcome)
+    first_reading(sheets, outcome, {drawer: 1 + reading + page for drawer, page in pages.items()})
     drawer_pages(sheets, outcome)
     return sheets.output()
