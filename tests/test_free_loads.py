@@ -74,7 +74,7 @@ def test_an_assumed_center_of_gravity_is_taken_further_forward():
 def test_in_words_alike_drawers_together_rounded_down():
     loads = (FreeLoad("A7", kg(12.9)), FreeLoad("B6", kg(0.9)), FreeLoad("B7", kg(12.2)), FreeLoad("C1", None))
     told = free_load_words(loads, LengthUnit("mm"))
-    assert told == ("drawers A7 and B7: at most 12 kg each", "drawer B6: nothing")
+    assert told == ("at most 12 kg each in drawers A7 and B7", "nothing in drawer B6")
     (pounds,) = free_load_words(loads[:1], LengthUnit("in"))
-    assert pounds == "drawer A7: at most 28 lb"  # 28.4
+    assert pounds == "at most 28 lb in drawer A7"  # 28.4
     assert free_load_words((replace(loads[0], most=None),), LengthUnit("mm")) == ()

@@ -6,6 +6,7 @@ Reading order, from what is called first to what it stands on: `every_caution`, 
 
 from matcher.cautions.codes import CODES
 from matcher.cautions.every_caution import cautions
+from matcher.cautions.fitting import estimated_to_cut
 from matcher.cautions.free_loads import FreeLoad, free_load_words, free_loads_of
 from matcher.cautions.tipping import IF_LOADED
 
@@ -14,6 +15,7 @@ __all__ = [
     "IF_LOADED",
     "FreeLoad",
     "cautions",
+    "estimated_to_cut",
     "free_load_words",
     "free_loads_of",
 ]

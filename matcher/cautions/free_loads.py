@@ -79,16 +79,16 @@ def _rating_left(box: Drawer) -> int | None:
 
 
 def free_load_words(loads: Sequence[FreeLoad], unit: LengthUnit) -> tuple[str, ...]:
-    """Alike drawers together, e.g. ``drawers A7 and B7: at most 12 kg each``; whole kilograms, pounds with inches, down.
+    """Alike drawers together, e.g. ``at most 12 kg each in drawers A7 and B7``; whole kilograms, pounds with inches.
 
-    Drawers of which it is not known are left out.
+    Rounded down. Drawers of which it is not known are left out.
     """
     name, per = ("kg", PER_KG) if unit.name == "mm" else ("lb", PER_LB)
     alike: dict[int, list[str]] = {}
     for one in loads:
         if one.most is not None:
             alike.setdefault(one.most // per, []).append(one.drawer)
-    return tuple(f"{drawers(names)}: {_at_most(most, name, len(names))}" for most, names in alike.items())
+    return tuple(f"{_at_most(most, name, len(names))} in {drawers(names)}" for most, names in alike.items())
 
 
 def _at_most(most: int, unit: str, count: int) -> str:

@@ -156,7 +156,7 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad
 def _keep_to(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], base: Footing, house: House) -> str:
     """How much free drawers may hold instead."""
     told = free_load_words(free_loads(cabinet, loads, base, house), house.lengths.unit_for(cabinet.drawers))
-    return f"Keep to what stands, however full the others are: {'; '.join(told)}."
+    return f"However full the others are, it stands with {listed(told)}."
 
 
 def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:

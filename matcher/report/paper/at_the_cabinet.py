@@ -48,7 +48,7 @@ def free_told(outcome: Fits) -> tuple[str, ...]:
     loads = _free(outcome)
     told = free_load_words(loads, outcome.question.unit)
     unknown = [one.drawer for one in loads if one.most is None]
-    return (*told, f"{listed(unknown)}: see the maker's manual") if unknown else told
+    return (*told, f"in {listed(unknown)} what the maker's manual allows") if unknown else told
 
 
 def first_words(outcome: Fits) -> tuple[str, ...]:
@@ -60,8 +60,8 @@ def first_words(outcome: Fits) -> tuple[str, ...]:
     free = free_told(outcome)
     if not free:
         return (f"{first} Keep heavy things low.",)
-    tail = "never more than the maker's rating and manual allow; heavy things low."
-    return first, f"Free for your own tools - {'; '.join(free)}; {tail}"
+    tail = "Never more than the maker's rating and manual allow, and heavy things low."
+    return first, f"Free for your own tools: {listed(free)}. {tail}"
 
 
 def _free(outcome: Fits) -> tuple[FreeLoad, ...]:

@@ -17,7 +17,6 @@ TEXT, STEP = 8.0, 3.9
 """Size of the index in points, height of its lines in millimeters."""
 
 
-REACHED = "put in no more than this, and never more than its maker's rating and manual allow"
 HEADINGS: Mapping[Level, str] = {"error": "Stop", "caution": "Cautions for this cabinet with these tools"}
 
 
@@ -75,8 +74,8 @@ def free_drawers_told(outcome: Fits) -> Iterator[str]:
         yield f"{'drawer' if len(names) == 1 else 'drawers'} {listed(names)}: {told}"
     if alike:
         yield (
-            f"So that the cabinet does not tip when one of them is open, however full the others are, {REACHED}. "
-            f"{'; '.join(free_told(outcome))}."
+            f"Put in {listed(free_told(outcome))}, and never more than the maker's rating and manual allow: so the cabinet "
+            "does not tip when one drawer is open, however full the others are."
         )
 
 
