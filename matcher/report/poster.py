@@ -297,41 +297,32 @@ def _state(drawer: Drawer, state: str, box: FrontBox, room: PosterRoom) -> Itera
 def _amounts(
     drawer: Drawer, outcome: Outcome, box: FrontBox, room: PosterRoom
 ) -> tuple[tuple[PosterBar, ...], tuple[PosterWord, ...]]:
-    """How full a drawer is and, where it has a rating, how much of it is used: bars under it, with words."""
+    """How full a drawer is and what lies in it, in figures under it; beside them bars, of the load against its rating.
+
+    Bars are as long as the figures leave room for, and no longer than half of the drawer is wide.
+    """
     plan = drawn(outcome)
     margins = plan.margins if plan else ()
     margin = next((margin for margin in margins if margin.drawer == drawer.name), None)
     if margin is None:
         return (), ()
-    y, half = box.y + box.height + 0.3 * room.em, box.width / 2 - 0.4 * room.em
-    right = box.x + box.width - half
-    line = y + 0.4 * room.em + room.least
-    bars: list[PosterBar] = []
-    words: list[PosterWord] = []
-    bars.append(PosterBar("fill", FrontBox(box.x, y, half, 0.35 * room.em), min(1.0, margin.fill)))
-    words += _amount(
-        "share", (f"{100 * margin.fill:.0f} % full", f"{100 * margin.fill:.0f} %"), box.x, line, half, room
+    fill = f"{100 * margin.fill:.0f} % full", f"{100 * margin.fill:.0f} %"
+    loads = {kind: f"{margin.load / per:.1f} {unit}" for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB))}
+    shares = [("fill", min(1.0, margin.fill))]
+    shares += [("load", min(1.0, margin.load / drawer.load_rating))] if drawer.load_rating else []
+    gap = PAD * room.em
+    widest = max(extent(text, room.least) for text in loads.values())
+    share = next((text for text in fill if extent(text, room.least) <= max(widest, box.width / 2 - gap)), fill[-1])
+    long = min(box.width / 2, box.width - max(widest, extent(share, room.least)) - 2 * gap)
+    rows = {kind: box.y + box.height + (0.3 + 0.1 * row) * room.em + row * LINE * room.least
+            for row, kind in enumerate(("fill", "load"))}  # fmt: skip
+    bars = tuple(
+        PosterBar(kind, FrontBox(box.x, rows[kind] + 0.35 * room.least, long, 0.5 * room.least), part)
+        for kind, part in shares
+        if long >= gap
     )
-    if drawer.load_rating:
-        share = min(1.0, margin.load / drawer.load_rating)
-        bars.append(PosterBar("load", FrontBox(right, y, half, 0.35 * room.em), share))
-    for kind, texts in _loads(margin.load, drawer.load_rating):
-        words += _amount(kind, texts, right, line, half, room)
-    return tuple(bars), tuple(words)
-
-
-def _amount(
-    kind: str, texts: Sequence[str], x: float, y: float, width: float, room: PosterRoom
-) -> Iterator[PosterWord]:
-    """The first of several texts that goes into the width; none where none does."""
-    for text in texts:
-        if extent(text, room.least) <= width:
-            yield PosterWord(kind, text, x, y, room.least)
-            return
-
-
-def _loads(load: int, rating: int | None) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """What lies in a drawer, first with what it may hold: in kilograms and in pounds, to 0.1."""
-    for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB)):
-        rated = (f"{load / per:.1f} of {round(rating / per, 1):g} {unit}",) if rating else ()
-        yield kind, (*rated, f"{load / per:.1f} {unit}")
+    start = box.x + (long + gap if long >= gap else 0)
+    return bars, (
+        PosterWord("share", share, start, rows["fill"] + 0.95 * room.least, room.least),
+        *(PosterWord(kind, text, start, rows["load"] + 0.95 * room.least, room.least) for kind, text in loads.items()),
+    )

@@ -43,7 +43,7 @@ class PosterRoom:
     @property
     def foot(self) -> float:
         """Height of bars and words under a drawer, with the distance to the next."""
-        return 2.4 * self.em
+        return 0.9 * self.em + 2 * LINE * self.least
 
     @property
     def gap(self) -> float:

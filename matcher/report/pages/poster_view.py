@@ -15,7 +15,7 @@ from matcher.report.poster_key import KeyEntry, key_height, moved, poster_key
 from matcher.report.poster_places import LINE, PosterRoom
 from matcher.report.turning import turn_notes
 
-SCREEN, BESIDE, HIGH = 1200.0, 24.0, 590.0
+SCREEN, BESIDE, HIGH = 1200.0, 24.0, 670.0
 """Width of a page's content on a usual screen, distance to the front, height left under the verdict: CSS pixels."""
 PHONE = PosterRoom(350, inf, em=11.5, least=9.5)
 """All banks side by side on a narrow screen, in CSS pixels."""
