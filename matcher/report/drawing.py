@@ -17,7 +17,7 @@ from matcher.records import (
     to_mm,
 )
 from matcher.report.families import family_colors
-from matcher.report.fitted_words import closely, fitted
+from matcher.report.fitted_words import extent, fitted
 from matcher.report.front import FrontBox
 from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import LyingTool, lying_tool
@@ -191,7 +191,7 @@ def _headings(group: Group, placement: Placement, drawer: Drawer) -> Iterator[st
     for heading in picture_headings(group, placement, drawer):
         start, end, y = left + heading.left, left + heading.right, -2 - OVER * size * heading.level
         yield f'<path class="over" d="M {start:.2f} {y:.2f} H {end:.2f}"/>'
-        text = heading.text if closely(heading.text, size) <= end - start else heading.text.removesuffix(" drive")
+        text = heading.text if extent(heading.text, size) <= end - start else heading.text.removesuffix(" drive")
         yield _text(text, (start + end) / 2, y - 0.6 * size, size, kind="side")
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import isfinite
+from math import inf, isfinite
 from typing import TypeAlias
 
 from shapely import LineString
@@ -21,7 +21,7 @@ from matcher.report.front import FrontBox
 from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import lying_tool
 from matcher.report.poster_outside import OutsideShelf, outside_shelf
-from matcher.report.poster_places import LINE, PosterPlaces, PosterRoom, poster_places
+from matcher.report.poster_places import LINE, PosterRoom, poster_places
 
 UNKNOWN = "positions not on file"
 """What is said of a ready-made organizer: where its tools lie is not in the catalogue."""
@@ -37,6 +37,9 @@ PAD = 0.4
 """Room beside words in a box, in font sizes."""
 
 PosterLine: TypeAlias = tuple[tuple[float, float], ...]
+Rows: TypeAlias = tuple[float, float]
+"""The first of some rows, and the one after them."""
+ALL_ROWS: Rows = (-inf, inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,31 +110,33 @@ class Poster:
     beside: float = 0.0
 
 
-def poster_of(outcome: Outcome, room: PosterRoom) -> Poster:
-    """The poster of an answer, with as few lines over the drawers as take all that is said there, or `MOST_LINES`.
+def poster_of(outcome: Outcome, room: PosterRoom, rows: Rows = ALL_ROWS) -> Poster:
+    """The poster of an answer, of all drawers or those of some rows, with as few lines over the drawers as take all that is said there, or `MOST_LINES`.
 
     Without a plan its drawers show the best part found, and what stays outside lies beside them, or under them where
     the room is as high as it needs; without one they are empty.
     """
     for lines in range(room.lines, MOST_LINES + 1):
-        made = _poster(outcome, replace(room, lines=lines))
+        made = _poster(outcome, replace(room, lines=lines), rows)
         if not any(word.text.endswith("…") for drawer in made.drawers for word in drawer.words):
             break
     return made
 
 
-def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
+def _poster(outcome: Outcome, room: PosterRoom, rows: Rows) -> Poster:
     part, colors = part_of(outcome), family_colors(outcome.question)
     share = min(OUTSIDE_MOST, OUTSIDE_LEAST + OUTSIDE_MORE * len(part.outside)) if part else 0.0
     column = share * room.width if isfinite(room.height) else 0.0
-    places = poster_places(outcome.question.cabinet, replace(room, width=room.width - column))
-    drawers = outcome.question.cabinet.drawers
+    cabinet = outcome.question.cabinet
+    shown = tuple(drawer for drawer in cabinet.drawers if rows[0] <= drawer.row < rows[1])
+    places = poster_places(replace(cabinet, drawers=shown), replace(room, width=room.width - column))
     poster = Poster(
         width=max(places.width + column, room.width),
         height=places.height,
         scale=places.scale,
         drawers=tuple(
-            _drawer(position, drawer, outcome, places, room, colors) for position, drawer in enumerate(drawers)
+            _drawer(drawer, box, outcome, places.scale, room, colors)
+            for drawer, box in zip(shown, places.boxes, strict=True)
         ),
     )
     if part is None:
@@ -146,14 +151,13 @@ def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
 
 
 def _drawer(
-    position: int,
     drawer: Drawer,
+    box: FrontBox,
     outcome: Outcome,
-    places: PosterPlaces,
+    scale: float,
     room: PosterRoom,
     colors: Mapping[str, str],
 ) -> PosterDrawer:
-    box, scale = places.boxes[position], places.scale
     held = placed_in(outcome, drawer.name)
     plan = drawn(outcome)
     groups = {group.name: group for group in plan.plan.groups} if plan else {}
@@ -167,7 +171,7 @@ def _drawer(
     holds = counted(len(beside), things) if len(beside) > 1 and told_inside else " + ".join(beside)
     return PosterDrawer(
         name=drawer.name,
-        link=f"drawer-{position + 1}",
+        link=f"drawer-{outcome.question.cabinet.drawers.index(drawer) + 1}",
         state=state,
         label=f"Drawer {drawer.name} from above: {listed(beside) if beside else STATES[state]}",
         box=box,

@@ -14,7 +14,7 @@ from numpy import float64, nonzero
 from numpy.typing import NDArray
 from shapely import Polygon, bounds, box, clip_by_rect
 
-from matcher.report.fitted_words import closely
+from matcher.report.fitted_words import extent
 
 CLEAR = 0.15
 """What is left between words and outlines, in heights of the writing; own choice."""
@@ -65,7 +65,7 @@ def row_labels(sheet: Sheet, height: float, *, whole: bool = False) -> list[Spot
     found: list[Spot | None] = [None] * len(sheet.seats)
     written: list[Extent] = []
     pockets = [seat.pocket for seat in sheet.seats]
-    wide = [closely(seat.text, height) + PLATE * height * sheet.on_tools for seat in sheet.seats]
+    wide = [extent(seat.text, height) + PLATE * height * sheet.on_tools for seat in sheet.seats]
     sides = [_sides(seat, long, height, sheet.on_tools) for seat, long in zip(sheet.seats, wide, strict=True)]
     rows = list(_rows(sheet.seats))
     foams = [_Foam(sheet, cuts, bounds(cuts), wide, height) for cuts in ([*pockets, *sheet.notches], pockets)]

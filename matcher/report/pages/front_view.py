@@ -21,6 +21,8 @@ TALL = 0.94
 """Font size of a line that a drawer just takes, as a share of the drawer's height."""
 LOW = 1.15
 """The same of a drawer's name alone: capitals and figures are about 0.73 em high."""
+WIDER = (1.0, 1.08, 1.16)
+"""By how much wider it may be for its words; own choice."""
 SIDES = 4.0
 """What is left beside the front, in font sizes."""
 PAD = 0.5
@@ -71,12 +73,26 @@ class FrontView:
     across: float
     states: tuple[str, ...]
 
+    @property
+    def high(self) -> float:
+        """How high it is at that width, in CSS pixels."""
+        return self.across * (self.front.height + 2.5 * self.em) / (self.front.width + 4 * self.em)
+
 
 def front_view(outcome: Outcome) -> FrontView:
-    """The front of the cabinet with what the outcome's plan puts into each drawer."""
+    """The front of the cabinet with what the outcome's plan puts into each drawer, as narrow as its words let it be.
+
+    A little wider where that lets more drawers say what they hold.
+    """
     front = front_of(outcome.question.cabinet)
     lowest = min(box.height for _, box in front.drawers)
-    across = min(WIDEST, max(NARROWEST, SMALLEST / (LOW * lowest) * front.width + SIDES * USUAL))
+    least = min(WIDEST, max(NARROWEST, SMALLEST / (LOW * lowest) * front.width + SIDES * USUAL))
+    views = [_at(outcome, front, min(WIDEST, wider * least)) for wider in WIDER]
+    return max(views, key=lambda view: sum(any(line.kind == "holds" for line in cell.words) for cell in view.cells))
+
+
+def _at(outcome: Outcome, front: Front, across: float) -> FrontView:
+    """The front shown so wide."""
     em = USUAL * front.width / (across - SIDES * USUAL)
     sizes = em, em * SMALLEST / USUAL
     colors = family_colors(outcome.question)

@@ -10,7 +10,7 @@ from matcher.report.document import plan_document
 from matcher.report.drawer_states import verdict_sentence
 from matcher.report.pages.drawers import drawer_views
 from matcher.report.pages.front_view import front_view
-from matcher.report.pages.poster_view import phone_poster, screen_poster
+from matcher.report.pages.poster_view import phone_poster, screen_posters
 from matcher.report.pages.rendering import render
 from matcher.report.poster_key import poster_entries
 
@@ -38,7 +38,8 @@ def plan_page(outcome: Outcome) -> str:
 def plan_shown(outcome: Outcome) -> dict[str, Any]:
     """What ``plan.html`` shows, by the names it goes by there."""
     drawers, view = drawer_views(outcome), front_view(outcome)
-    poster = screen_poster(outcome, view)
+    poster, under = screen_posters(outcome, view)
+    narrow = phone_poster(outcome)
     return {
         "plan": plan_document(outcome),
         "inch": outcome.question.unit.name == "in",
@@ -46,9 +47,10 @@ def plan_shown(outcome: Outcome) -> dict[str, Any]:
         "verdict": verdict_sentence(outcome),
         "view": view,
         "poster": poster,
-        "key": tuple(poster_entries(outcome, poster)),
+        "under": under,
+        "key": tuple(poster_entries(outcome, narrow)),
         "strip": tuple(strip_words(cautions_of(outcome))),
-        "narrow": phone_poster(outcome),
+        "narrow": narrow,
         "drawers": drawers,
         "used": tuple(drawer for drawer in drawers if drawer.contents),
         "empty": tuple(drawer for drawer in drawers if not drawer.contents),
