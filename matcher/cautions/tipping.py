@@ -171,9 +171,7 @@ def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], hou
         alone.append(opened(stand, name))
     text = _finding(alone, full, house, " and every other drawer empty")
     if text and _worst(alone).name not in loads:
-        yield Caution(
-            "TIP-2", "caution", f"{IF_LOADED} and nothing else is in: {lowered(text)}"
-        )
+        yield Caution("TIP-2", "caution", f"{IF_LOADED} and nothing else is in: {lowered(text)}")
     elif text:
         free = " Free drawers are taken at their full rating here." * any(name not in loads for name in full)
         yield Caution("TIP-2", "caution", text + free)

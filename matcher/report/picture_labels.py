@@ -1,9 +1,9 @@
 """What is written in a drawing of an organizer: every tool's size, drive and system as headings over their columns.
 
 Writing on foam that is cut stands where the layout has it; a drawing is looked at smaller than it is, so its writing is
-larger and stands where `row_labels` has room for it. Where sizes and headings would not tell every tool from every other,
-its words are longer: with the unit, the drive or the kind. Paper, which is as large as it is, has numbers instead where
-such words have no room, and a key beside the drawing.
+larger and stands where `row_labels` has room for it. Where sizes and headings would not tell every tool from all others,
+words are longer: with the unit, the drive or the kind. Paper, which is as large as it is, has numbers instead where such
+words have no room, and a key beside the drawing.
 """
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ from itertools import pairwise
 
 from shapely import Polygon
 
-from matcher.records import Drawer, Group, Layout, Piece, Placement, Pocket, SizedPiece, remembered, to_mm
+from matcher.records import Drawer, Group, Piece, Placement, Pocket, SizedPiece, remembered, to_mm
 from matcher.report.lying_tools import lying_tool
-from matcher.report.row_labels import Seat, Sheet, row_labels
+from matcher.report.row_labels import LabelSeat, LabelSheet, row_labels
 
 SIZES = (9.0, 8.0, 7.0, 6.0, 5.0, 4.0, 3.0, 2.5)
 """Heights of the writing in a drawer 560 mm wide, the best first, in millimeters; larger in a wider one; own choice."""
@@ -109,9 +109,8 @@ def _headings(group: Group, placement: Placement) -> tuple[PictureHeading, ...]:
         return ()
     left = to_mm(placement.field_left)
     sized = [(group.pieces[pocket.piece].piece, pocket) for pocket in layout.pockets]
-    sized = [(piece, pocket) for piece, pocket in sized if piece.size]
     systems = _columns(((piece.system,), pocket) for piece, pocket in sized if piece.system)
-    drives = _columns(((piece.drive, piece.system), pocket) for piece, pocket in sized if piece.drive)
+    drives = _columns(((piece.drive, piece.system), pocket) for piece, pocket in sized if piece.drive and piece.size)
     over = 1 if drives else 0
     return (
         *(PictureHeading(f"{drive} drive", left + low, left + top, 0) for (drive, _), (low, top) in drives.items()),
@@ -191,7 +190,7 @@ def _numbered(group: Group, placement: Placement, numbers: Mapping[str, int]) ->
 
 
 @remembered(1024)
-def _sheet(group: Group, placement: Placement, texts: tuple[str, ...], on_tools: bool) -> Sheet:
+def _sheet(group: Group, placement: Placement, texts: tuple[str, ...], on_tools: bool) -> LabelSheet:
     layout = placement.layout
     assert layout is not None
     seats = tuple(
@@ -199,13 +198,15 @@ def _sheet(group: Group, placement: Placement, texts: tuple[str, ...], on_tools:
         for pocket, text in zip(layout.pockets, texts, strict=True)
     )
     notches = tuple(_polygon(notch.ring, placement) for notch in layout.notches)
-    return Sheet(to_mm(placement.width), to_mm(placement.depth), seats, notches, on_tools)
+    return LabelSheet(to_mm(placement.width), to_mm(placement.depth), seats, notches, on_tools)
 
 
-def _seat(sized: SizedPiece, pocket: Pocket, text: str, placement: Placement) -> Seat:
+def _seat(sized: SizedPiece, pocket: Pocket, text: str, placement: Placement) -> LabelSeat:
     ring, lying = _polygon(pocket.ring, placement), lying_tool(sized, pocket)
     tool = _polygon(lying.rings[0], placement, lying.rings[1:]) if lying else ring
-    return Seat(ring, tool if tool.is_valid else ring, (sized.piece.kind, sized.piece.drive, sized.piece.system), text)
+    return LabelSeat(
+        ring, tool if tool.is_valid else ring, (sized.piece.kind, sized.piece.drive, sized.piece.system), text
+    )
 
 
 def _polygon(
@@ -240,23 +241,22 @@ def _some(group: Group, placement: Placement, texts: tuple[str, ...], height: fl
 
 
 def _labels(
-    sheet: Sheet, spots: Sequence[tuple[float, float] | None], height: float, kind: str
+    sheet: LabelSheet, spots: Sequence[tuple[float, float] | None], height: float, kind: str
 ) -> tuple[PictureLabel, ...]:
     return tuple(
         PictureLabel(kind, seat.text, *spot, height) for seat, spot in zip(sheet.seats, spots, strict=True) if spot
     )
 
 
-def _crowded(
-    group: Group, placement: Placement, texts: tuple[str, ...], height: float
-) -> tuple[PictureLabel, ...]:
+def _crowded(group: Group, placement: Placement, texts: tuple[str, ...], height: float) -> tuple[PictureLabel, ...]:
     """Every text at a height: those that have no room stand on their tools."""
     if placement.layout is None or group.cased:
         return ()
     sheet = _sheet(group, placement, texts, on_tools=True)
     spots = row_labels(sheet, height)
     middles = [seat.pocket.representative_point() for seat in sheet.seats]
+    places = [spot or (middle.x, middle.y) for spot, middle in zip(spots, middles, strict=True)]
     return tuple(
-        PictureLabel("size", seat.text, *(spot or (middle.x, middle.y)), height, inside=spot is None)
-        for seat, spot, middle in zip(sheet.seats, spots, middles, strict=True)
+        PictureLabel("size", seat.text, x, y, height, inside=spot is None)
+        for seat, spot, (x, y) in zip(sheet.seats, spots, places, strict=True)
     )

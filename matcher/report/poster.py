@@ -37,9 +37,9 @@ PAD = 0.4
 """Room beside words in a box, in font sizes."""
 
 PosterLine: TypeAlias = tuple[tuple[float, float], ...]
-Rows: TypeAlias = tuple[float, float]
+PosterRows: TypeAlias = tuple[float, float]
 """The first of some rows, and the one after them."""
-ALL_ROWS: Rows = (-inf, inf)
+ALL_ROWS: PosterRows = (-inf, inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +110,10 @@ class Poster:
     beside: float = 0.0
 
 
-def poster_of(outcome: Outcome, room: PosterRoom, rows: Rows = ALL_ROWS) -> Poster:
-    """The poster of an answer, of all drawers or those of some rows, with as few lines over the drawers as take all that is said there, or `MOST_LINES`.
+def poster_of(outcome: Outcome, room: PosterRoom, rows: PosterRows = ALL_ROWS) -> Poster:
+    """The poster of an answer, of all drawers or those of some rows.
+
+    It has as few lines over the drawers as take all that is said there, or `MOST_LINES`.
 
     Without a plan its drawers show the best part found, and what stays outside lies beside them, or under them where
     the room is as high as it needs; without one they are empty.
@@ -123,7 +125,7 @@ def poster_of(outcome: Outcome, room: PosterRoom, rows: Rows = ALL_ROWS) -> Post
     return made
 
 
-def _poster(outcome: Outcome, room: PosterRoom, rows: Rows) -> Poster:
+def _poster(outcome: Outcome, room: PosterRoom, rows: PosterRows) -> Poster:
     part, colors = part_of(outcome), family_colors(outcome.question)
     share = min(OUTSIDE_MOST, OUTSIDE_LEAST + OUTSIDE_MORE * len(part.outside)) if part else 0.0
     column = share * room.width if isfinite(room.height) else 0.0
@@ -311,7 +313,9 @@ def _amounts(
     if margin is None:
         return (), ()
     fill = f"{100 * margin.fill:.0f} % full", f"{100 * margin.fill:.0f} %"
-    loads = {kind: f"{margin.load / per:.1f} {unit}" for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB))}
+    loads = {
+        kind: f"{margin.load / per:.1f} {unit}" for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB))
+    }
     shares = [("fill", min(1.0, margin.fill))]
     shares += [("load", min(1.0, margin.load / drawer.load_rating))] if drawer.load_rating else []
     gap = PAD * room.em

@@ -31,13 +31,13 @@ ALONG = (0.5, 0.3, 0.7, 0.1, 0.9)
 CROSSWISE = 2
 """A tool lies crosswise if its pocket is at least so many times as wide as it is deep; own choice."""
 
-Spot: TypeAlias = tuple[float, float]
+WordsSpot: TypeAlias = tuple[float, float]
 """Middle of the words."""
-Extent: TypeAlias = tuple[float, float, float, float]
+WordsExtent: TypeAlias = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Seat:
+class LabelSeat:
     """A pocket, the tool in it as it is seen, and what is written; ``series`` tells rows of unlike tools apart."""
 
     pocket: Polygon
@@ -47,28 +47,28 @@ class Seat:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class LabelSheet:
     """The organizer's top: what words keep clear of, by preference also notches; words may stand on tools or not."""
 
     width: float
     depth: float
-    seats: tuple[Seat, ...]
+    seats: tuple[LabelSeat, ...]
     notches: tuple[Polygon, ...]
     on_tools: bool
 
 
-def row_labels(sheet: Sheet, height: float, *, whole: bool = False) -> list[Spot | None]:
+def row_labels(sheet: LabelSheet, height: float, *, whole: bool = False) -> list[WordsSpot | None]:
     """The place of each seat's words at that height; ``None`` where there is no room for them.
 
     Where ``whole`` is asked for, no more is sought once one has none.
     """
-    found: list[Spot | None] = [None] * len(sheet.seats)
-    written: list[Extent] = []
+    found: list[WordsSpot | None] = [None] * len(sheet.seats)
+    written: list[WordsExtent] = []
     pockets = [seat.pocket for seat in sheet.seats]
     wide = [extent(seat.text, height) + PLATE * height * sheet.on_tools for seat in sheet.seats]
     sides = [_sides(seat, long, height, sheet.on_tools) for seat, long in zip(sheet.seats, wide, strict=True)]
     rows = list(_rows(sheet.seats))
-    foams = [_Foam(sheet, cuts, bounds(cuts), wide, height) for cuts in ([*pockets, *sheet.notches], pockets)]
+    foams = [_OpenFoam(sheet, cuts, bounds(cuts), wide, height) for cuts in ([*pockets, *sheet.notches], pockets)]
     for foam in foams:
         for row in rows:
             left = [number for number in row if found[number] is None]
@@ -77,31 +77,32 @@ def row_labels(sheet: Sheet, height: float, *, whole: bool = False) -> list[Spot
                 written.append(foam.extent(number, spot))
     for number, places in enumerate(sides):
         if found[number] is None:
-            spots = (spot for side in places for spot in side)
-            found[number] = spot = next((one for one in spots if foams[-1].takes(number, one, written)), None)
-            if spot:
-                written.append(foams[-1].extent(number, spot))
+            spots = [spot for side in places for spot in side]
+            free = next((spot for spot in spots if foams[-1].takes(number, spot, written)), None)
+            if free:
+                found[number] = free
+                written.append(foams[-1].extent(number, free))
             elif whole:
                 break
     return found
 
 
 @dataclass(frozen=True, slots=True)
-class _Foam:
+class _OpenFoam:
     """What is left of the sheet between some cuts, for words of some lengths and one height."""
 
-    sheet: Sheet
+    sheet: LabelSheet
     cuts: Sequence[Polygon]
     reach: NDArray[float64]
     wide: Sequence[float]
     height: float
 
-    def extent(self, number: int, spot: Spot) -> Extent:
+    def extent(self, number: int, spot: WordsSpot) -> WordsExtent:
         """What the words of a seat take there."""
         across, along = self.wide[number] / 2, HIGH * self.height / 2
         return spot[0] - across, spot[1] - along, spot[0] + across, spot[1] + along
 
-    def takes(self, number: int, spot: Spot, written: Sequence[Extent]) -> bool:
+    def takes(self, number: int, spot: WordsSpot, written: Sequence[WordsExtent]) -> bool:
         """Whether words there are clear of everything, or on their own tool and clear of its outline."""
         left, front, right, back = self.extent(number, spot)
         off = CLEAR * self.height
@@ -111,19 +112,17 @@ class _Foam:
         if any(left < one[2] and one[0] < right and front < one[3] and one[1] < back for one in written):
             return False
         reach = self.reach
-        near = nonzero(
-            (reach[:, 0] < right) & (reach[:, 2] > left) & (reach[:, 1] < back) & (reach[:, 3] > front)
-        )[0]
+        near = nonzero((reach[:, 0] < right) & (reach[:, 2] > left) & (reach[:, 1] < back) & (reach[:, 3] > front))[0]
         if not len(near):
             return True
         around = box(left, front, right, back)
-        if not any(self.cuts[cut].intersects(around) for cut in near):
+        if not any(self.cuts[int(cut)].intersects(around) for cut in near):
             return True
         inside = box(left + off / 2, front + off / 2, right - off / 2, back - off / 2)
         return self.sheet.on_tools and bool(self.sheet.seats[number].tool.contains(inside))
 
 
-def _sides(seat: Seat, wide: float, height: float, on_tools: bool) -> list[list[Spot]]:
+def _sides(seat: LabelSeat, wide: float, height: float, on_tools: bool) -> list[list[WordsSpot]]:
     """The sides of a tool, the best first, each with the places there."""
     high = HIGH * height
     off = 1.05 * CLEAR * height
@@ -152,10 +151,10 @@ def _sides(seat: Seat, wide: float, height: float, on_tools: bool) -> list[list[
 
 
 def _whole_row(
-    row: Sequence[int], sides: Sequence[Sequence[Sequence[Spot]]], foam: _Foam, written: Sequence[Extent]
-) -> list[tuple[int, Spot]]:
+    row: Sequence[int], sides: Sequence[Sequence[Sequence[WordsSpot]]], foam: _OpenFoam, written: Sequence[WordsExtent]
+) -> list[tuple[int, WordsSpot]]:
     """The side that most of a row have room on, the first of equals, with the place of each that has."""
-    best: list[tuple[int, Spot]] = []
+    best: list[tuple[int, WordsSpot]] = []
     for side in range(min(len(sides[number]) for number in row)):
         placed, taken = [], list(written)
         for number in row:
@@ -170,7 +169,7 @@ def _whole_row(
     return best
 
 
-def _rows(seats: Sequence[Seat]) -> Iterator[list[int]]:
+def _rows(seats: Sequence[LabelSeat]) -> Iterator[list[int]]:
     """Tools of one series that lie side by side, from the back; those that lie crosswise one behind another."""
     rows: list[tuple[tuple[object, ...], float, float, list[int]]] = []
     order = sorted(range(len(seats)), key=lambda number: (-seats[number].pocket.centroid.y, number))

@@ -171,8 +171,9 @@ def _words(
     used = extent(name, BOLD * size) + 0.5 * size
     lines, font = _contents(shown, room - used, box.height, size, least)
     two = box.height >= (1.2 * len(lines) - 0.05) * font + 1.25 * small if lines else False
-    block = (1.2 * max(len(lines), 1) - 0.2) * (font if len(lines) > 1 else size) + (1.25 * small if two else 0)
-    first = box.y + (box.height - block) / 2 + 0.775 * (font if len(lines) > 1 else size)
+    size = font if len(lines) > 1 else size
+    block = (1.2 * max(len(lines), 1) - 0.2) * size + (1.25 * small if two else 0)
+    first = box.y + (box.height - block) / 2 + 0.775 * size
     yield FrontWords("name", name, left, first, size)
     for position, text in enumerate(lines):
         if text:

@@ -18,7 +18,8 @@ from matcher.report.turning import turn_notes
 SCREEN, BESIDE, HIGH = 1200.0, 24.0, 652.0
 """Width of a page's content on a usual screen, distance to the front, height left under the verdict: CSS pixels."""
 KEY, LARGER = 15.0, 1.05
-"""Font size of the key under the front, in CSS pixels; by how much drawers have to be larger for some to stand there."""
+"""Font size of the key under the front, in CSS pixels; by how much drawers have to be
+larger for some to stand there."""
 PHONE = PosterRoom(350, inf, em=11.5, least=9.5)
 """All banks side by side on a narrow screen, in CSS pixels."""
 SHEET_WIDTH, SHEET_HEIGHT, SHEET_MARGIN = 420.0, 297.0, 12.0

@@ -48,7 +48,8 @@ def free_told(outcome: Fits) -> tuple[str, ...]:
     loads = _free(outcome)
     told = free_load_words(loads, outcome.question.unit)
     unknown = [one.drawer for one in loads if one.most is None]
-    return (*told, f"in {listed(unknown)} what the maker's manual allows") if unknown else told
+    where = f"{'drawer' if len(unknown) == 1 else 'drawers'} {listed(unknown)}"
+    return (*told, f"in {where} what the maker's manual allows") if unknown else told
 
 
 def first_words(outcome: Fits) -> tuple[str, ...]:

@@ -108,8 +108,8 @@ def drawer_pages(sheets: Sheets, outcome: Fits) -> Mapping[str, int]:
     """Every drawer that holds something, row by row: in one column where that takes few pages, else in two.
 
     Every picture is so large that each tool has its size or number. In two columns they are larger, if that takes no
-    more than `MOST` pages; drawers that no column is wide enough for come last, and where pages are short of room, a low
-    block may come before its turn. Returns on which page each begins.
+    more than `MOST` pages; drawers that no column is wide enough for come last, and where pages are short of room, a
+    low block may come before its turn. Returns on which page each begins.
     """
     room, height = sheets.paper.width - 2 * MARGIN, sheets.paper.height - 2 * MARGIN
     drawers = list(_held(outcome))
@@ -196,9 +196,7 @@ def _block_of(sheets: Sheets, one: HeldDrawer, width: float, high: float) -> Dra
     return block
 
 
-def _lines(
-    sheets: Sheets, group: Group, width: float, *, told: bool, numbers: Mapping[str, int]
-) -> Iterator[MarkLine]:
+def _lines(sheets: Sheets, group: Group, width: float, *, told: bool, numbers: Mapping[str, int]) -> Iterator[MarkLine]:
     """The series of a group, each from the start of a line; the group's name first where it is ``told``."""
     if told:
         yield (Mark(0, group.name, ticked=False),)

@@ -11,10 +11,17 @@ from matcher.report.paper.poster_paper import color_of
 from matcher.report.paper.shapes import PaperShape, ShapePart, drawer_shapes, organizer_shapes
 from matcher.report.paper.sheets import FAINT, POINT, Sheets, length_bar, turned
 from matcher.report.paper.surfaces import Color, Point
-from matcher.report.picture_labels import PictureHeading, PictureLabel, needs_numbers, paper_labels, picture_headings, takes_numbers
+from matcher.report.picture_labels import (
+    PictureHeading,
+    PictureLabel,
+    needs_numbers,
+    paper_labels,
+    picture_headings,
+    takes_numbers,
+)
 from matcher.report.poster import UNKNOWN, hatched
 
-Contents: TypeAlias = Sequence[tuple[Group, Placement]]
+HeldGroups: TypeAlias = Sequence[tuple[Group, Placement]]
 """What lies in a drawer."""
 
 FILLS: dict[ShapePart, Color | None] = {
@@ -39,7 +46,7 @@ HATCH = 6.0
 """Distance between the lines over an organizer of which no pockets are known, in millimeters on paper."""
 
 
-def head_of(drawer: Drawer, contents: Contents) -> float:
+def head_of(drawer: Drawer, contents: HeldGroups) -> float:
     """Room over the picture for headings of columns, in millimeters."""
     levels = [heading.level for one in contents for heading in picture_headings(*one, drawer)]
     return HEADING * (max(levels, default=-1) + 1)
@@ -52,13 +59,13 @@ def labels_at(
     return paper_labels(group, placement, drawer, tuple(size * POINT * scale for size in POINTS), numbers)
 
 
-def numbered_in(drawer: Drawer, contents: Contents, scale: float) -> frozenset[str]:
+def numbered_in(drawer: Drawer, contents: HeldGroups, scale: float) -> frozenset[str]:
     """The groups of which the tools have numbers at that scale, for sizes have no room."""
     least = POINTS[-1] * POINT * scale
     return frozenset(group.name for group, placement in contents if needs_numbers(group, placement, drawer, least))
 
 
-def all_told(drawer: Drawer, contents: Contents, numbers: Mapping[str, int], scale: float) -> bool:
+def all_told(drawer: Drawer, contents: HeldGroups, numbers: Mapping[str, int], scale: float) -> bool:
     """Whether every tool of which the place is known has its size or its number at that scale."""
     numbered, least = numbered_in(drawer, contents, scale), POINTS[-1] * POINT * scale
     return all(takes_numbers(*one, least, numbers) for one in contents if one[0].name in numbered)
@@ -67,7 +74,7 @@ def all_told(drawer: Drawer, contents: Contents, numbers: Mapping[str, int], sca
 def draw_drawer(
     sheets: Sheets,
     drawer: Drawer,
-    contents: Contents,
+    contents: HeldGroups,
     place: tuple[float, float],
     scale: float,
     colors: Mapping[str, str],

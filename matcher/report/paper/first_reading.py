@@ -41,7 +41,9 @@ def _index(flow: Flow, outcome: Fits, pages: Mapping[str, int]) -> None:
     """All kinds down one column, then the next; columns as equal as they can be."""
     width = (flow.room - BETWEEN * (COLUMNS - 1)) / COLUMNS
     entries = [
-        flow.sheets.lines(f"{entry.name}: {', '.join(_place(place, pages) for place in entry.places)}", TEXT, width - INDENT)
+        flow.sheets.lines(
+            f"{entry.name}: {', '.join(_place(place, pages) for place in entry.places)}", TEXT, width - INDENT
+        )
         for entry in kind_index(outcome)
     ]
     lines = [(INDENT if number else 0.0, line) for entry in entries for number, line in enumerate(entry)]
@@ -74,8 +76,8 @@ def free_drawers_told(outcome: Fits) -> Iterator[str]:
         yield f"{'drawer' if len(names) == 1 else 'drawers'} {listed(names)}: {told}"
     if alike:
         yield (
-            f"Put in {listed(free_told(outcome))}, and never more than the maker's rating and manual allow: so the cabinet "
-            "does not tip when one drawer is open, however full the others are."
+            f"Put in {listed(free_told(outcome))}, and never more than the maker's rating and manual allow: so the "
+            "cabinet does not tip when one drawer is open, however full the others are."
         )
 
 

@@ -130,7 +130,7 @@ def _drawer(sheets: Surface, outcome: Outcome, drawer: Drawer, box: FrontBox, co
 
 
 def _filled(sheets: Surface, words: str, box: FrontBox, size: float, color: Color) -> None:
-    """Words in as many lines as the box is high, set smaller where they take more; none where they do not go in whole."""
+    """Words in as many lines as the box is high, set smaller where they take more; none where they are too long."""
     while size >= SMALLEST:
         em = size * POINT
         lines = wrapped(words, box.width, em)
