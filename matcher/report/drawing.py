@@ -91,11 +91,12 @@ def organizer_svg(group: Group, placement: Placement, drawer: Drawer, color: str
     """
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
     top = _top(drawer, [(group, placement)])
+    high = depth + top + 2 * FRAME
     title = f"{placement.group}, drawer {placement.drawer}, {placement.how}"
     return "\n".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 2 * FRAME:g}mm" height="{depth + top + 2 * FRAME:g}mm" '
-            f'viewBox="{-FRAME:g} {-top:g} {width + 2 * FRAME:g} {depth + top + 2 * FRAME:g}">',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 2 * FRAME:g}mm" height="{high:g}mm" '
+            f'viewBox="{-FRAME:g} {-top:g} {width + 2 * FRAME:g} {high:g}">',
             f"<title>{escape(title)}</title>",
             f"<style>{STYLE}</style>",
             *_from_above(drawer, [(group, placement)], {group.family: color}),

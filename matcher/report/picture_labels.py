@@ -1,9 +1,9 @@
 """What is written in a drawing of an organizer: every tool's size, drive and system as headings over their columns.
 
 Writing on foam that is cut stands where the layout has it; a drawing is looked at smaller than it is, so its writing is
-larger and stands where `row_labels` has room for it. Where sizes and headings would not tell every tool from all others,
-words are longer: with the unit, the drive or the kind. Paper, which is as large as it is, has numbers instead where such
-words have no room, and a key beside the drawing.
+larger and stands where `row_labels` has room for it. Where sizes and headings would not tell every tool from all
+others, words are longer: with the unit, the drive or the kind. Paper, which is as large as it is, has numbers instead
+where such words have no room, and a key beside the drawing.
 """
 
 from __future__ import annotations

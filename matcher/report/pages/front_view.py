@@ -167,14 +167,14 @@ def _words(
         if LOW * box.height < least - TINY:
             return
     left, room = box.x + PAD * em, box.width - 2 * PAD * em
-    name = fitted(drawer.name, room, BOLD * size)
+    named, name = size, fitted(drawer.name, room, BOLD * size)
     used = extent(name, BOLD * size) + 0.5 * size
     lines, font = _contents(shown, room - used, box.height, size, least)
     two = box.height >= (1.2 * len(lines) - 0.05) * font + 1.25 * small if lines else False
     size = font if len(lines) > 1 else size
     block = (1.2 * max(len(lines), 1) - 0.2) * size + (1.25 * small if two else 0)
     first = box.y + (box.height - block) / 2 + 0.775 * size
-    yield FrontWords("name", name, left, first, size)
+    yield FrontWords("name", name, left, first, min(named, (first - box.y) / 0.8))
     for position, text in enumerate(lines):
         if text:
             yield FrontWords("holds", text, left + used, first + 1.2 * position * font, font)
