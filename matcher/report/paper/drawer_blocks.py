@@ -107,7 +107,8 @@ HeldDrawer: TypeAlias = tuple[Drawer, tuple[tuple[Group, Placement], ...]]
 def drawer_pages(sheets: Sheets, outcome: Fits) -> Mapping[str, int]:
     """Every drawer that holds something, row by row: in one column where that takes few pages, else in two.
 
-    Every picture is so large that each tool has its size or number. In two columns they are larger, if that takes no
+    Every picture is so large that each tool has its size or number, unless pages are too few for that: the list names
+    all. In two columns they are larger, if that takes no
     more than `MOST` pages; drawers that no column is wide enough for come last, and where pages are short of room, a
     low block may come before its turn. Returns on which page each begins.
     """
@@ -117,18 +118,44 @@ def drawer_pages(sheets: Sheets, outcome: Fits) -> Mapping[str, int]:
     if len(columns) <= WIDE:
         return _draw(sheets, outcome, columns, 1)
     half = (room - BETWEEN) / 2
-    across = [one for one in drawers if _scale(one, half, HIGHS[0]) is None]
-    wide = [_block_of(sheets, one, room, ACROSS_HIGH) for one in across]
-    for high, (whole, ordered) in product(HIGHS, ((True, True), (False, True), (True, False))):
-        blocks = [_block_of(sheets, one, half, high) for one in drawers if one not in across]
-        columns = columns_of(blocks if ordered else _filling(blocks, height), height, whole=whole)
-        begun = columns[(len(columns) - 1) // 2 * 2 :]
-        used = min(height, max((_used(column) + APART for column in begun), default=height))
+    for told in (True, False):
+        across = [one for one in drawers if told and _scale(one, half, HIGHS[0]) is None]
+        wide = [_block_of(sheets, one, room, ACROSS_HIGH) for one in across]
+        narrow = [one for one in drawers if one not in across]
+        columns, used = _columns_beside(sheets, narrow, wide, (half, height), told=told)
         last = columns_of(wide, height, left=height - used)
-        if (len(columns) + 1) // 2 + len(last) - (used < height) <= MOST:
+        if _count(columns, last, used < height) <= MOST:
             break
     pages = _draw(sheets, outcome, columns, 2)
     return pages | _draw(sheets, outcome, last, 1, used % height)
+
+
+def _columns_beside(
+    sheets: Sheets,
+    narrow: Sequence[HeldDrawer],
+    wide: Sequence[DrawerBlock],
+    room: tuple[float, float],
+    *,
+    told: bool,
+) -> tuple[list[PageColumn], float]:
+    """Columns of the width and height in ``room``, with pictures as large as pages permit with the ``wide`` blocks.
+
+    Also how much is used of the last page. Pictures are larger than that where tools have to be ``told``.
+    """
+    width, height = room
+    for high, (whole, ordered) in product(HIGHS, ((True, True), (False, True), (True, False))):
+        blocks = [_block_of(sheets, one, width, high, told=told) for one in narrow]
+        columns = columns_of(blocks if ordered else _filling(blocks, height), height, whole=whole)
+        begun = columns[(len(columns) - 1) // 2 * 2 :]
+        used = min(height, max((_used(column) + APART for column in begun), default=height))
+        if _count(columns, columns_of(wide, height, left=height - used), used < height) <= MOST:
+            break
+    return columns, used
+
+
+def _count(columns: Sequence[PageColumn], last: Sequence[PageColumn], shared: bool) -> int:
+    """Pages of columns side by side and of the last ones alone; one page may be ``shared``."""
+    return (len(columns) + 1) // 2 + len(last) - shared
 
 
 # -------------------------------------------------------------------------------------------------------------- blocks
@@ -169,10 +196,14 @@ def _largest(drawer: Drawer, width: float) -> float:
     return max(to_mm(drawer.inside_width) / width, to_mm(drawer.inside_depth) / HIGHEST)
 
 
-def _block_of(sheets: Sheets, one: HeldDrawer, width: float, high: float) -> DrawerBlock:
-    """A drawer in a column; where even the whole page is too small for all words, as large as the page lets it be."""
+def _block_of(sheets: Sheets, one: HeldDrawer, width: float, high: float, *, told: bool = True) -> DrawerBlock:
+    """A drawer in a column; where even the whole page is too small for all words, as large as the page lets it be.
+
+    Where not all tools have to be ``told``, it is as high as asked for.
+    """
     drawer, held = one
-    found = _scale(one, width, high)
+    seen = any(placement.layout and not group.cased for group, placement in held)
+    found = _scale(one, width, high) if told else max(_largest(drawer, width), to_mm(drawer.inside_depth) / high) * seen
     scale = _largest(drawer, width) if found is None else found
     numbers = numbers_of(group for group, _ in held)
     numbered = numbered_in(drawer, held, scale) if scale else frozenset()
