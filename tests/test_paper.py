@@ -16,8 +16,9 @@ from matcher.records.given import Foam
 from matcher.records.units import kg, mm, to_kg, to_mm
 from matcher.report.front import front_of
 from matcher.report.paper.check import OVERLAP, RIM, check_pdf, marks_of, tiling_of
-from matcher.report.paper.drawer_blocks import APART, HEAD_HIGH, LINE, DrawerBlock, columns_of, drawer_pages
+from matcher.report.paper.drawer_blocks import HEAD_HIGH, LINE, DrawerBlock
 from matcher.report.paper.drawer_index import kind_index
+from matcher.report.paper.drawer_pages import APART, columns_of, drawer_pages
 from matcher.report.paper.guide import guide_pdf
 from matcher.report.paper.shapes import organizer_shapes
 from matcher.report.paper.sheets import Sheets, paper_named

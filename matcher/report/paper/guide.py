@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from matcher.planning import Fits, Outcome
 from matcher.records import NothingToShowError
-from matcher.report.paper.drawer_blocks import drawer_pages
+from matcher.report.paper.drawer_pages import drawer_pages
 from matcher.report.paper.first_reading import first_reading
 from matcher.report.paper.front_page import front_page
 from matcher.report.paper.sheets import Paper, Sheets
