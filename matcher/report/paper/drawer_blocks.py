@@ -90,6 +90,7 @@ HeldDrawer: TypeAlias = tuple[Drawer, tuple[tuple[Group, Placement], ...]]
 
 
 def held_drawers(outcome: Fits) -> Iterator[HeldDrawer]:
+    """Every drawer that holds something, row by row."""
     groups = {group.name: group for group in outcome.plan.groups}
     for drawer in in_order(outcome.question.cabinet):
         held = tuple((groups[placement.group], placement) for placement in placed_in(outcome, drawer.name))
