@@ -226,7 +226,7 @@ def test_drawers_that_would_overlap_at_their_stated_heights_are_stacked_and_the_
     assert front.drawers[1][1].y - front.drawers[0][1].y == 100 + 20
     refused = page_cases.planned(low=True)
     elsewhere = replace(refused, question=refused.question.elsewhere(odd))
-    assert "heights above the ground are not known" in plan_page(elsewhere)
+    assert "Heights above the ground are not known" in plan_page(elsewhere)
 
 
 @given(st.text(max_size=80), st.floats(0, 400), st.floats(1, 40))
@@ -469,5 +469,5 @@ def test_inch_and_metric_halves_are_told_apart_in_a_drawer_seen_from_above():
         ]
     line = page("plan").xpath(f"//article[@data-drawer='{placement.drawer}']//*[@class='half']/@d")[0]
     assert max(ends["inch"]) <= float(line.split()[1]) <= min(ends["metric"])
-    assert texts(page("plan").xpath("//*[@class='side']")) == ["inch", "metric"]
+    assert texts(page("plan").xpath("//*[@class='side']")) == ["inch", "mm"]
     assert len(outcome.question.cabinet.drawers) == len(page("plan").xpath("//*[@class='inside']"))

@@ -9,14 +9,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher import default_house, plan, read_catalogue
+from matcher.cautions.free_loads import free_loads_of
 from matcher.cutting.cartons import packing_of
 from matcher.records.answered import Caution
 from matcher.records.given import Foam
-from matcher.records.units import kg, mm, to_mm
+from matcher.records.units import kg, mm, to_kg, to_mm
 from matcher.report.front import front_of
 from matcher.report.paper.check import OVERLAP, RIM, check_pdf, marks_of, tiling_of
-from matcher.report.paper.drawer_blocks import APART, HEAD_HIGH, LINE, DrawerBlock, columns_of, drawer_pages
+from matcher.report.paper.drawer_blocks import HEAD_HIGH, LINE, DrawerBlock
 from matcher.report.paper.drawer_index import kind_index
+from matcher.report.paper.drawer_pages import APART, columns_of, drawer_pages
 from matcher.report.paper.guide import guide_pdf
 from matcher.report.paper.shapes import organizer_shapes
 from matcher.report.paper.sheets import Sheets, paper_named
@@ -135,7 +137,9 @@ def test_page_one_is_the_poster_what_it_is_front_and_every_drawer_from_above():
     made = planned(free=["3"])
     page = pages(guide(made))[0]
     text = " ".join(page.extract_text().split())
-    assert "set in cabinet 2 organizers in 2 drawers. Free for your own tools: drawer 3. Read page 2 first." in text
+    assert "2 organizers in 2 drawers. More on page 2." in text
+    assert "lock its casters, if it has any. Open one drawer at a time, or the cabinet can tip over." in text
+    assert "Free for your own tools: in drawer 3 what the maker's manual allows." in text
     assert UNKNOWN in text
     poster = scale_of_bar(page)
     drawn = rings(page)
@@ -184,9 +188,9 @@ def alike_size(ring, width, height):
 def test_the_guide_names_every_piece_once_and_what_is_not_included():
     made = planned(free=["3", "4"])
     text = "\n".join(words(guide(made)))
-    listed = text.split("Not included")[1]
-    assert "drawer 3: it is free" in listed
-    assert "drawer 4: it is free" in listed
+    free, listed = text.split("Free for your own tools\n")[1].split("Not included")
+    assert "drawers 3 and 4: " in free
+    assert "free" not in listed
     assert "the pieces of ready" in listed
 
 
@@ -379,8 +383,28 @@ def test_the_index_names_the_drawers_of_every_kind_and_tells_its_halves_apart():
         for name, side in sides.items()
     ]
     made = outcome(cabinet(*map(drawer, sides)), groups, [placement(name, name) for name in sides])
-    told = [(entry.name, entry.drawers) for entry in kind_index(made)]
-    assert told == [("combination wrenches", ("1 (metric)", "2 (inch)")), ("hammers", ("3",))]
+    told = [(entry.name, [(place.drawer, place.system) for place in entry.places]) for entry in kind_index(made)]
+    assert told == [("combination wrenches", [("1", "metric"), ("2", "inch")]), ("hammers", [("3", "")])]
+
+
+def test_the_index_names_the_page_on_which_a_drawer_is_drawn():
+    read = words(guide(planned()))
+    drawn = next(number for number, text in enumerate(read, 1) if "Drawer 1: group" in text)
+    assert f": 1 p. {drawn}" in " ".join(read[1].split())
+
+
+def test_page_one_says_how_many_kilograms_a_free_drawer_may_hold():
+    """The figure is that of `cautions.free_loads`; the warning about full ratings is not told beside it."""
+    made = plan(read_catalogue(BUNDLED), default_house(), "Birch-134", "Moor-13")
+    loads = {
+        one.drawer: int(to_kg(one.most)) for one in free_loads_of(made.question.cabinet, made.plan, default_house())
+    }
+    read = [" ".join(text.split()) for text in words(guide(made))]
+    assert set(loads) == set(made.plan.free_drawers) == {"B6", "A7", "B7"}
+    assert f"at most {loads['A7']} kg each in drawers A7 and B7" in read[0]
+    assert f"at most {loads['B6']} kg in drawer B6" in read[0]
+    assert "lock the casters" in read[0]
+    assert not any("full rating" in text for text in read)
 
 
 def test_every_page_is_numbered_and_counts_them_all():

@@ -112,7 +112,7 @@ def test_free_and_blocked_drawers_say_so_and_what_is_ready_made_is_hatched():
     drawers = poster_of(outcome, ROOM).drawers
     told = {drawer.name: {word.text for word in drawer.words} for drawer in drawers}
     free = outcome.plan.free_drawers[0]
-    assert {"free", "free, takes no foam"} & told[free]
+    assert {"free", "free, for cases"} & told[free]
     assert "blocked" in told["A3"]
     ready = next(placement for placement in outcome.plan.placements if placement.group == "trays")
     organizer = next(one for drawer in drawers for one in drawer.organizers if one.group == "trays")

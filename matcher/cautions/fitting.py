@@ -11,6 +11,7 @@ from matcher.records import (
     Cabinet,
     Caution,
     Drawer,
+    Group,
     How,
     LengthUnit,
     Placement,
@@ -69,25 +70,36 @@ def _gaps(placement: Placement, drawer: Drawer, house: House, unit: LengthUnit) 
             )
 
 
+def estimated_to_cut(plan: Plan) -> tuple[int, int]:
+    """How many pieces that foam is cut for have estimated sizes, and how many these are in all."""
+    pieces = [piece for group in _cut_for(plan) for piece in group.pieces]
+    return (
+        sum(piece.piece.count for piece in pieces if piece.basis == "estimated"),
+        sum(piece.piece.count for piece in pieces),
+    )
+
+
+def _cut_for(plan: Plan) -> list[Group]:
+    cut = {placement.group for placement in plan.placements if placement.how in CUT_FROM_PIECES}
+    return [group for group in plan.groups if group.name in cut]
+
+
 def basis_cautions(plan: Plan, house: House) -> Iterator[Caution]:
     """Pieces with estimated sizes whose pockets are to be cut."""
-    cut = {placement.group for placement in plan.placements if placement.how in CUT_FROM_PIECES}
-    groups = [group for group in plan.groups if group.name in cut]
-    counts = {
-        group.name: sum(piece.piece.count for piece in group.pieces if piece.basis == "estimated") for group in groups
-    }
-    estimated = {name: count for name, count in counts.items() if count}
+    groups = _cut_for(plan)
     guessed = [piece for group in groups for piece in group.pieces if piece.basis == "estimated"]
-    if estimated:
-        every = sum(piece.piece.count for group in groups for piece in group.pieces)
-        number = sum(estimated.values())
-        have, them = ("has", "it") if number == 1 else ("have", "them")
-        where = listed([f"{name} ({estimated[name]})" for name in sorted(estimated)])
+    number, every = estimated_to_cut(plan)
+    if number:
+        counts = {
+            group.name: sum(piece.piece.count for piece in group.pieces if piece.basis == "estimated")
+            for group in groups
+        }
+        where = listed([f"{name} ({counts[name]})" for name in sorted(counts) if counts[name]])
         yield Caution(
             "basis",
             "caution",
-            f"{number} of {counted(every, 'piece')} to cut for {have} estimated sizes, in {where}: "
-            f"{_taken(guessed, house)}; measure {them} with a caliper before cutting{_shape(guessed)}.",
+            f"{number} of {counted(every, 'size')} {'is' if number == 1 else 'are'} estimated; measure before cutting. "
+            f"In {where}: {_taken(guessed, house)}; use a caliper{_shape(guessed)}.",
         )
 
 

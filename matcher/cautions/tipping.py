@@ -12,12 +12,15 @@ from dataclasses import dataclass
 
 from matcher.cautions import stability
 from matcher.cautions.carcass import GRAVITY, Footing, footing, missing_for_tip, newtons, openable
+from matcher.cautions.free_loads import free_load_words, free_loads
 from matcher.cautions.loads import NOTHING, DrawerLoad, total
 from matcher.cautions.stability import Stand
-from matcher.cautions.wording import drawers, force, in_order, listed, mass_range
+from matcher.cautions.wording import drawers, force, in_order, listed, lowered, mass_range
 from matcher.house import House
 from matcher.records import Cabinet, Caution, Level, show_kg
 
+IF_LOADED = "If a free drawer is loaded to its full rating"
+"""How the words begin that are not about the plan, but about what a buyer may do."""
 FEWEST_OPEN = 2
 """Where not even this many drawers may be open together it is a caution: one is easily left open."""
 
@@ -144,9 +147,16 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad
     full = {box.name: DrawerLoad(box.load_rating, box.load_rating) for box in free if box.load_rating is not None}
     stands = {name: stability.loaded(base.cautious, name, newtons(load.high)) for name, load in full.items()}
     openings = [opened(stand, name) for name, stand in stands.items()]
-    text = _finding(openings, full, house, ", its full rating, and the others as planned", "free drawer")
+    text = _finding(openings, full, house, " and the others as planned", "free drawer")
     if text:
-        yield Caution("TIP-1", "caution", f"{text} Keep what goes into free drawers light.")
+        text = f"{IF_LOADED}, the cabinet can tip: {lowered(text)}"
+        yield Caution("TIP-1", "caution", f"{text} {_keep_to(cabinet, loads, base, house)}")
+
+
+def _keep_to(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], base: Footing, house: House) -> str:
+    """How much free drawers may hold instead."""
+    told = free_load_words(free_loads(cabinet, loads, base, house), house.lengths.unit_for(cabinet.drawers))
+    return f"However full the others are, it stands with {listed(told)}."
 
 
 def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], house: House) -> Iterator[Caution]:
@@ -160,7 +170,9 @@ def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], hou
             stand = stability.loaded(stand, name, newtons(full.get(name, NOTHING).high))
         alone.append(opened(stand, name))
     text = _finding(alone, full, house, " and every other drawer empty")
-    if text:
+    if text and _worst(alone).name not in loads:
+        yield Caution("TIP-2", "caution", f"{IF_LOADED} and nothing else is in: {lowered(text)}")
+    elif text:
         free = " Free drawers are taken at their full rating here." * any(name not in loads for name in full)
         yield Caution("TIP-2", "caution", text + free)
 

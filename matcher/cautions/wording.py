@@ -32,6 +32,11 @@ def height(length: int) -> str:
     return f"{to_mm(length):.0f} mm ({length / PER_INCH:.0f} in)"
 
 
+def lowered(sentence: str) -> str:
+    """A sentence to go on with after a colon."""
+    return sentence[:1].lower() + sentence[1:]
+
+
 def mass_range(low: int, high: int) -> str:
     """``12.0 kg`` or, where the mass is only known between bounds, ``10.0 to 14.0 kg``."""
     least, most = show_kg(low), show_kg(high)

@@ -10,7 +10,6 @@ from matcher.layout.bounds import bare_area, excluded_by, least_area, taken_area
 from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import free
-from matcher.layout.labels import label_area, longer, on_foam, writing
 from matcher.layout.splitting import GroupUnit, cuts_series, parts, run_of, singles, units
 from matcher.layout.styles import Style, styles
 from matcher.layout.tree import reading_order
@@ -26,10 +25,7 @@ __all__ = [
     "evened",
     "excluded_by",
     "free",
-    "label_area",
     "least_area",
-    "longer",
-    "on_foam",
     "parts",
     "reading_order",
     "realize",
@@ -40,5 +36,4 @@ __all__ = [
     "taken_area",
     "trial_pockets",
     "units",
-    "writing",
 ]

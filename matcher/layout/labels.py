@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -52,17 +52,6 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
     A case has no foam round it, so its label is on the case. Tools of one kind and drive that lie the same way have
     their labels on the same side as far as there is room.
     """
-    return replace(layout, labels=writing(layout, pieces, margin, HEIGHTS))
-
-
-def writing(
-    layout: Layout,
-    pieces: Sequence[SizedPiece],
-    margin: int,
-    heights: Sequence[int],
-    taken: Sequence[Rectangle] = (),
-) -> tuple[Label, ...]:
-    """A label for every pocket as in `labelled`, in one of ``heights``, the best first, and off what is ``taken``."""
     foam = _foam(layout, margin)
     alike: dict[tuple[str, str, bool], list[tuple[Ring, int]]] = {}
     named = []
@@ -71,38 +60,15 @@ def writing(
         sort = (piece.kind, piece.drive, _crosswise(pocket.ring))
         alike.setdefault(sort, []).append((pocket.ring, len(piece.mark)))
         named.append((sort, pocket.ring, len(piece.mark)))
-    sides = {sort: _sides(members, foam, heights[0]) for sort, members in alike.items()}
-    written = list(taken)
+    sides = {sort: _sides(members, foam, HEIGHTS[0]) for sort, members in alike.items()}
+    written: list[Rectangle] = []
     labels = []
     for sort, ring, count in named:
-        free = () if sort[0] == "cased" else _free(ring, count, sides[sort], foam, written, heights)
-        label = next(iter(free), None) or _inside(ring, count, heights[0])
-        written.append(label_area(label, count))
+        free = () if sort[0] == "cased" else _free(ring, count, sides[sort], foam, written)
+        label = next(iter(free), None) or _inside(ring, count, HEIGHTS[0])
+        written.append(_area(label, count))
         labels.append(label)
-    return tuple(labels)
-
-
-def longer(
-    layout: Layout, texts: Mapping[int, str], margin: int, heights: Sequence[int], written: Sequence[Rectangle]
-) -> dict[int, Label]:
-    """Which longer ``texts`` of pockets, by their numbers, go on foam beside them in place of their labels, and where.
-
-    They are in one of ``heights``, the best first. ``written`` is what the labels of all pockets take, and whatever
-    else stands there.
-    """
-    foam, found, areas = _foam(layout, margin), {}, list(written)
-    for number, text in texts.items():
-        ring, others = layout.pockets[number].ring, [*areas[:number], *areas[number + 1 :]]
-        sides = range(len(_places(ring, len(text), heights[0])))
-        place = next(_free(ring, len(text), sides, foam, others, heights), None)
-        if place:
-            found[number], areas[number] = place, label_area(place, len(text))
-    return found
-
-
-def on_foam(layout: Layout, area: Rectangle, margin: int) -> bool:
-    """Whether something written there is on foam, clear of every cut."""
-    return _foam(layout, margin).holds(area)
+    return replace(layout, labels=tuple(labels))
 
 
 def _foam(layout: Layout, margin: int) -> _Foam:
@@ -116,7 +82,7 @@ def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam, height: int) -> list[
     rooms = [0] * len(_places(*alike[0], height))
     for ring, count in alike:
         for side, place in enumerate(_places(ring, count, height)):
-            rooms[side] += place is not None and foam.holds(label_area(_label(place, height), count))
+            rooms[side] += place is not None and foam.holds(_area(_label(place, height), count))
     last = len(rooms) - LAST
     return [*sorted(range(last), key=lambda side: (-rooms[side], side)), *range(last, len(rooms))]
 
@@ -127,16 +93,15 @@ def _free(
     sides: Sequence[int],
     foam: _Foam,
     written: Sequence[Rectangle],
-    heights: Sequence[int],
 ) -> Iterator[Label]:
     """Labels beside a pocket that touch neither a cut nor another label, the best first."""
-    for height in heights:
+    for height in HEIGHTS:
         places = _places(ring, count, height)
         for place in (places[side] for side in sides):
             if place is None:
                 continue
             label = _label(place, height)
-            area = label_area(label, count)
+            area = _area(label, count)
             if not any(area.overlaps(other) for other in written) and foam.holds(area):
                 yield label
 
@@ -212,7 +177,7 @@ def _inside(ring: Ring, count: int, most: int) -> Label:
     return Label((min(xs) + max(xs)) // 2, (min(ys) + max(ys)) // 2, height, depth > width, on_foam=False)
 
 
-def label_area(label: Label, count: int) -> Rectangle:
+def _area(label: Label, count: int) -> Rectangle:
     """The rectangle that a label of so many characters takes."""
     wide, high = int(RATIO * label.height * count) // 2, label.height // 2
     across, along = (high, wide) if label.upright else (wide, high)

@@ -7,9 +7,9 @@ Reading order, from what is called first to what it stands on: `pages`, `cut_fil
 `comparison_views`, `amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`,
 `workbook`, `inventory`, `nominal_views`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`,
 `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`, `poster_places`,
-`picture_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`, `kept_documents`,
-`listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`, `parts`, `screening_views`,
-`size_views`, `store_views`, `wish_views`.
+`picture_labels`, `row_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
+`kept_documents`, `listed_tools`, `answer_lines`, `caution_views`, `grids`, `lying_tools`, `outline_views`, `parts`,
+`screening_views`, `size_views`, `store_views`, `wish_views`.
 """
 
 from __future__ import annotations

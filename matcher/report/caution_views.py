@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+import re
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from rich.text import Text
 
@@ -12,6 +13,9 @@ from matcher.records import Caution, counted, listed
 
 MARKS = {"error": "!!", "caution": "!", "info": "-"}
 STYLES = {"error": "bold red", "caution": "yellow", "info": "dim"}
+STRIP = 110
+"""Characters of a strip that warnings fold into; a single longer one stands there all the same; own choice."""
+_BEGIN = re.compile(r"(?<=[a-z0-9%])[.:] (?=\w)")
 FEW = 4
 """Up to so many cabinets are named."""
 
@@ -20,6 +24,16 @@ def cautions_of(outcome: Outcome, *, notes: bool = False) -> tuple[Caution, ...]
     """Errors and warnings of a plan, with its notes too where these are wished; none without a plan."""
     told = outcome.cautions if isinstance(outcome, Fits) else ()
     return tuple(caution for caution in told if notes or caution.level != "info")
+
+
+def strip_words(cautions: Iterable[Caution]) -> Iterator[str]:
+    """What warnings are about, each in the words its sentence begins with, as many as go into a line; each once."""
+    left = STRIP
+    for begun in dict.fromkeys(_BEGIN.split(one.text)[0] for one in cautions if one.level == "caution"):
+        if left < STRIP and len(begun) > left:
+            return
+        left -= len(begun)
+        yield begun
 
 
 def caution_lines(cautions: Iterable[Caution]) -> list[Text]:

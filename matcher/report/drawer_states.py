@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from matcher.cautions import estimated_to_cut
 from matcher.planning import Fits, Outcome, PartialPlan, part_of, taken_by
 from matcher.records import Drawer, Placement, counted
 
@@ -11,23 +12,24 @@ STATES = {
     "used": "organizer, in the color of its family",
     "cased": "cased equipment, no foam",
     "free": "free",
-    "bare": "free, takes no foam",
+    "bare": "free, for things in their own cases",
     "blocked": "blocked",
     "earlier": "holds an earlier plan",
     "idle": "free in the part shown",
-    "idle-bare": "free in the part shown; takes no foam",
+    "idle-bare": "free in the part shown; for things in their own cases",
     "open": "no plan",
-    "open-bare": "no plan; takes no foam",
+    "open-bare": "no plan; for things in their own cases",
 }
 """What a drawer is in a plan, and the words for it."""
 NO_ROOM = "no room left beside the rest"
 """Of what goes in by itself, but not beside the rest of the best part that was found."""
 BRIEF = {
     "open": "",
+    "bare": "free, for cases",
     "earlier": "earlier plan",
     "idle": "free",
-    "idle-bare": "free, takes no foam",
-    "open-bare": "takes no foam",
+    "idle-bare": "free, for cases",
+    "open-bare": "for cases",
 }
 """Shorter words for a state, where the page says the rest."""
 
@@ -57,13 +59,21 @@ def verdict_sentence(outcome: Outcome) -> str:
     usable = sum(drawer.slot != "blocked" for drawer in outcome.question.cabinet.drawers)
     free = len(outcome.plan.free_drawers)
     told = f"{free} of {counted(usable, 'drawer')} {'stays' if free == 1 else 'stay'} free"
-    return f"Fits. {told if free else 'No drawer stays free'}{taken_words(outcome)}."
+    return f"{_fits(outcome)}. {told if free else 'No drawer stays free'}{taken_words(outcome)}."
 
 
 def taken_words(outcome: Outcome) -> str:
     """How many more drawers hold earlier plans; blank where none does."""
     taken = len(taken_by(outcome.question.wishes.add_to))
     return f"; {taken} more {'holds' if taken == 1 else 'hold'} an earlier plan" if taken else ""
+
+
+def _fits(outcome: Fits) -> str:
+    """On what it rests that the set fits, where half of what foam is cut for, or more, has estimated sizes."""
+    estimated, every = estimated_to_cut(outcome.plan)
+    if not estimated or 2 * estimated < every:
+        return "Fits"
+    return f"Fits, if {counted(estimated, 'estimated size')} {'holds' if estimated == 1 else 'hold'}"
 
 
 def outside_sentence(part: PartialPlan) -> str:

@@ -17,15 +17,15 @@ from matcher.records import (
     to_mm,
 )
 from matcher.report.families import family_colors
-from matcher.report.fitted_words import fitted
+from matcher.report.fitted_words import extent, fitted
 from matcher.report.front import FrontBox
 from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import LyingTool, lying_tool
-from matcher.report.picture_labels import picture_labels
+from matcher.report.picture_labels import picture_headings, picture_labels
 from matcher.report.poster import UNKNOWN, hatched
 
 STYLE = """
-  .drawer { fill: #ffffff; stroke: #4a545e; stroke-width: 0.8; stroke-dasharray: 4 2 }
+  .drawer { fill: #ffffff; stroke: #4a545e; stroke-width: 0.8 }
   .foam, .room { stroke: #1a2026; stroke-width: 0.8 }
   .room { stroke-dasharray: 3 3 }
   .notch { fill: #ffffff; fill-opacity: 0.45; stroke: #1a2026; stroke-width: 0.4; stroke-dasharray: 2 1.5 }
@@ -37,7 +37,7 @@ STYLE = """
   .hatch { fill: none; stroke: #1a2026; stroke-width: 0.5 }
   .scale { stroke: #1a2026; stroke-width: 1.2 }
   .inside-pocket, .unknown { paint-order: stroke; stroke: #ffffff; stroke-width: 1.5; stroke-linejoin: round }
-  .drive { font-weight: bold }
+  .over { stroke: #1a2026; stroke-width: 0.7 }
   text { font-family: sans-serif; fill: #1a2026 }
 """
 FRAME, SCALE_BAR = 14.0, 100
@@ -45,6 +45,8 @@ CAPTION, USUAL = 7.0, 560.0
 """Height of words outside the foam in a drawer of usual width, in millimeters; larger in a wider one; own choice."""
 SMALLEST = 9.2
 """Height of the smallest writing in a drawer's picture on a page, in CSS pixels: such a picture is never narrower."""
+OVER = 1.35
+"""Distance between two lines of headings, in heights of such words."""
 HATCH = 14.0
 """Distance between the lines over an organizer of which no pockets are known, in millimeters."""
 FOAM = "#dad8d6"
@@ -88,11 +90,13 @@ def organizer_svg(group: Group, placement: Placement, drawer: Drawer, color: str
     A ready-made organizer of which no pockets are known is hatched.
     """
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
+    top = _top(drawer, [(group, placement)])
+    high = depth + top + 2 * FRAME
     title = f"{placement.group}, drawer {placement.drawer}, {placement.how}"
     return "\n".join(
         [
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 2 * FRAME:g}mm" height="{depth + 3 * FRAME:g}mm" '
-            f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{width + 2 * FRAME:g}mm" height="{high:g}mm" '
+            f'viewBox="{-FRAME:g} {-top:g} {width + 2 * FRAME:g} {high:g}">',
             f"<title>{escape(title)}</title>",
             f"<style>{STYLE}</style>",
             *_from_above(drawer, [(group, placement)], {group.family: color}),
@@ -111,18 +115,26 @@ def drawer_picture(
     than `SMALLEST`.
     """
     width, depth = to_mm(drawer.inside_width), to_mm(drawer.inside_depth)
-    words = [word.height for one in contents for word in picture_labels(*one, drawer.inside_width)]
+    words = [word.height for one in contents for word in picture_labels(*one, drawer)]
     least = SMALLEST / min([_caption_height(width), *words]) * (width + 2 * FRAME)
+    top = _top(drawer, contents)
+    high = depth + top + 2 * FRAME
     return "\n".join(
         [
             f'<svg class="inside" role="img" aria-label={quoteattr(label)} style="min-width: {least:.0f}px; '
-            f'--high: {least * (depth + 3 * FRAME) / (width + 2 * FRAME):.0f}px" '
-            f'viewBox="{-FRAME:g} {-FRAME:g} {width + 2 * FRAME:g} {depth + 3 * FRAME:g}">',
+            f'--high: {least * high / (width + 2 * FRAME):.0f}px" '
+            f'viewBox="{-FRAME:g} {-top:g} {width + 2 * FRAME:g} {high:g}">',
             *_from_above(drawer, contents, colors),
             *_caption("", width, depth),
             "</svg>",
         ]
     )
+
+
+def _top(drawer: Drawer, contents: Sequence[tuple[Group, Placement]]) -> float:
+    """Room over the drawer, for headings of columns."""
+    levels = [heading.level for one in contents for heading in picture_headings(*one, drawer)]
+    return FRAME + OVER * _caption_height(to_mm(drawer.inside_width)) * max(levels, default=0)
 
 
 def _caption_height(width: float) -> float:
@@ -143,7 +155,8 @@ def _from_above(
             yield from _pockets(group, placement, drawer)
         else:
             yield from _unknown(group, placement, depth, _caption_height(width))
-        yield from _halves(group, placement, depth, _caption_height(width))
+        yield from _halves(group, placement, depth)
+        yield from _headings(group, placement, drawer)
 
 
 def _unknown(group: Group, placement: Placement, depth: float, least: float) -> Iterator[str]:
@@ -160,7 +173,7 @@ def _unknown(group: Group, placement: Placement, depth: float, least: float) -> 
         yield f'<path class="hatch" d="{data}"/>'
     for number, line in enumerate(lines):
         y = top + along / 2 + 1.3 * size * (number - (len(lines) - 1) / 2)
-        yield _text(fitted(line, width, size), left + width / 2, y, size, upright=False, kind="unknown")
+        yield _text(fitted(line, width, size), left + width / 2, y, size, kind="unknown")
 
 
 def _listed(group: Group, placement: Placement, depth: float) -> Iterator[str]:
@@ -173,7 +186,17 @@ def _listed(group: Group, placement: Placement, depth: float) -> Iterator[str]:
         yield f'<path class="tool" pointer-events="none" d="{drawn}"/>'
 
 
-def _halves(group: Group, placement: Placement, depth: float, size: float) -> Iterator[str]:
+def _headings(group: Group, placement: Placement, drawer: Drawer) -> Iterator[str]:
+    """Lines over columns, each with its words in the middle; of a drive in a narrow column the figures alone."""
+    size, left = _caption_height(to_mm(drawer.inside_width)), to_mm(placement.left)
+    for heading in picture_headings(group, placement, drawer):
+        start, end, y = left + heading.left, left + heading.right, -2 - OVER * size * heading.level
+        yield f'<path class="over" d="M {start:.2f} {y:.2f} H {end:.2f}"/>'
+        text = heading.text if extent(heading.text, size) <= end - start else heading.text.removesuffix(" drive")
+        yield _text(text, (start + end) / 2, y - 0.6 * size, size, kind="side")
+
+
+def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
     """Where inch on the left ends and metric on the right begins, in an organizer that has both side by side."""
     sides: dict[str, list[tuple[int, int]]] = {"inch": [], "metric": [], "": []}
     for pocket in placement.layout.pockets if placement.layout else ():
@@ -185,9 +208,7 @@ def _halves(group: Group, placement: Placement, depth: float, size: float) -> It
     heights = [placement.front + placement.field_front + y for _, y in inch + metric]
     x = to_mm(placement.left + placement.field_left) + middle / PER_MM
     back, front = depth - to_mm(max(heights)) - 4, depth - to_mm(min(heights)) + 4
-    yield f'<path class="half" d="M {x:.2f} -10 V -1 M {x:.2f} {back:.2f} V {front:.2f}"/>'
-    for words, anchor, at in (("inch", "end", x - 3), ("metric", "start", x + 3)):
-        yield f'<text class="side" x="{at:.2f}" y="-3" font-size="{size:.2f}" text-anchor="{anchor}">{words}</text>'
+    yield f'<path class="half" d="M {x:.2f} {back:.2f} V {front:.2f}"/>'
 
 
 def _rectangle(kind: str, left: int, front: int, width: int, height: int, depth: float, color: str = "") -> str:
@@ -213,10 +234,10 @@ def _pockets(group: Group, placement: Placement, drawer: Drawer) -> Iterator[str
         outline = _points(pocket.ring, left, front, depth)
         yield f'<polygon class="pocket" points="{outline}"><title>{escape(tool.tool)}</title></polygon>'
         yield from _tool(lying_tool(group.pieces[pocket.piece], pocket), left, front, depth)
-    for word in picture_labels(group, placement, drawer.inside_width):
+    for word in picture_labels(group, placement, drawer):
         x, y = to_mm(placement.left) + word.x, depth - to_mm(placement.front) - word.y
         kind = "inside-pocket" if word.inside else word.kind
-        yield _text(word.text, x, y, word.height, upright=word.upright, kind=kind)
+        yield _text(word.text, x, y, word.height, kind=kind)
 
 
 def _tool(tool: LyingTool | None, left: int, front: int, depth: float) -> Iterator[str]:
@@ -233,11 +254,10 @@ def _points(ring: Iterable[tuple[int, int]], left: int, front: int, depth: float
     return " ".join(f"{to_mm(left + x):.2f},{depth - to_mm(front + y):.2f}" for x, y in ring)
 
 
-def _text(text: str, x: float, y: float, height: float, *, upright: bool, kind: str) -> str:
-    turn = f" transform={quoteattr(f'rotate(-90 {x:.2f} {y:.2f})')}" if upright else ""
+def _text(text: str, x: float, y: float, height: float, *, kind: str) -> str:
     return (
         f'<text class="{kind}" x="{x:.2f}" y="{y:.2f}" font-size="{height:.2f}" text-anchor="middle" '
-        f'dominant-baseline="central"{turn}>{escape(text)}</text>'
+        f'dominant-baseline="central">{escape(text)}</text>'
     )
 
 

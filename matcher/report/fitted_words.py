@@ -4,6 +4,41 @@ from __future__ import annotations
 
 from unicodedata import east_asian_width
 
+_SIGNS = {
+    0.28: "'ijl",
+    0.3: "IJ",
+    0.32: " ,.",
+    0.34: "/:;\\|",
+    0.36: "f",
+    0.38: "-",
+    0.4: "()[]t",
+    0.42: "!r",
+    0.46: '"',
+    0.5: "*_`",
+    0.54: "?sz",
+    0.56: "Lc",
+    0.58: "Fk",
+    0.6: "vxy",
+    0.62: "PTYaeo",
+    0.64: "$0123456789ESbdghnpqu{}",
+    0.66: "K",
+    0.7: "ABCRVXZ",
+    0.74: "U",
+    0.76: "HN",
+    0.78: "&DG",
+    0.8: "OQ",
+    0.82: "w",
+    0.84: "#+<=>^~",
+    0.88: "M",
+    0.96: "%",
+    0.98: "m",
+    1.0: "@W",
+}
+WIDTHS = {mark: width for width, marks in _SIGNS.items() for mark in marks}
+"""Widths of signs in font sizes, rounded up: those of the font that is printed, wider than most that screens have."""
+OTHER = 0.84
+"""Of any other sign."""
+
 
 def fitted(text: str, room: float, size: float) -> str:
     """As much of a text as goes into the room at a font size; what is cut off shows as an ellipsis."""
@@ -15,8 +50,12 @@ def fitted(text: str, room: float, size: float) -> str:
 
 
 def extent(text: str, size: float) -> float:
-    """Length of a text in a common sans serif, on the safe side: 0.58 em a character, 1.1 em a wide one."""
-    return size * sum(1.1 if east_asian_width(mark) in "WF" else 0.58 for mark in text)
+    """Length of a text in a wide sans serif, on the safe side: 1.1 em a sign as wide as it is high."""
+    return size * sum(_width(mark) for mark in text)
+
+
+def _width(mark: str) -> float:
+    return WIDTHS.get(mark) or (1.1 if east_asian_width(mark) in "WF" else OTHER)
 
 
 def shrunk(text: str, room: float, size: float, least: float) -> float:

@@ -14,6 +14,8 @@ from matcher.records import Cabinet, Drawer, to_mm
 
 GAP, FRAME = 20.0, 30.0
 """Between drawers of unknown place, and between the outermost drawers and the body's outline, in millimeters."""
+WHEEL = 125.0
+"""Height of a caster at most, in millimeters; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,13 +35,17 @@ class FrontBox:
 
 @dataclass(frozen=True, slots=True)
 class Front:
-    """A cabinet's front: its body, the ground (``None`` where heights are not known), one box a drawer, in order."""
+    """A cabinet's front: its body, the ground (``None`` where heights are not known), one box a drawer, in order.
+
+    The body stands on the ground, or on ``casters`` where the catalogue says something of them.
+    """
 
     width: float
     height: float
     body: FrontBox
     ground: float | None
     drawers: tuple[tuple[Drawer, FrontBox], ...]
+    casters: tuple[FrontBox, ...] = ()
 
 
 def front_of(cabinet: Cabinet) -> Front:
@@ -92,8 +98,11 @@ def _at_true_heights(cabinet: Cabinet, across: Mapping[Drawer, tuple[float, floa
     )
     if any(one.meets(other) for (_, one), (_, other) in combinations(placed, 2)):
         return None
-    bottom = min(height, max(box.y + box.height for _, box in placed) + FRAME)
-    return Front(width, height, FrontBox(0, 0, width, bottom), height, placed)
+    under = max(0.0, height - max(box.y + box.height for _, box in placed) - FRAME)
+    wheel = min(WHEEL, under) if cabinet.caster_load is not None or cabinet.caster_trail else 0.0
+    inset = 0.06 * width
+    casters = [FrontBox(x, height - wheel, wheel, wheel) for x in (inset, width - inset - wheel)] if wheel else []
+    return Front(width, height, FrontBox(0, 0, width, height - wheel), height, placed, tuple(casters))
 
 
 def _stacked(cabinet: Cabinet, across: Mapping[Drawer, tuple[float, float]], width: float) -> Front:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import isfinite
+from math import inf, isfinite
 from typing import TypeAlias
 
 from shapely import LineString
@@ -21,7 +21,7 @@ from matcher.report.front import FrontBox
 from matcher.report.listed_tools import listed_tools
 from matcher.report.lying_tools import lying_tool
 from matcher.report.poster_outside import OutsideShelf, outside_shelf
-from matcher.report.poster_places import LINE, PosterPlaces, PosterRoom, poster_places
+from matcher.report.poster_places import LINE, PosterRoom, poster_places
 
 UNKNOWN = "positions not on file"
 """What is said of a ready-made organizer: where its tools lie is not in the catalogue."""
@@ -37,6 +37,9 @@ PAD = 0.4
 """Room beside words in a box, in font sizes."""
 
 PosterLine: TypeAlias = tuple[tuple[float, float], ...]
+PosterRows: TypeAlias = tuple[float, float]
+"""The first of some rows, and the one after them."""
+ALL_ROWS: PosterRows = (-inf, inf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,31 +110,35 @@ class Poster:
     beside: float = 0.0
 
 
-def poster_of(outcome: Outcome, room: PosterRoom) -> Poster:
-    """The poster of an answer, with as few lines over the drawers as take all that is said there, or `MOST_LINES`.
+def poster_of(outcome: Outcome, room: PosterRoom, rows: PosterRows = ALL_ROWS) -> Poster:
+    """The poster of an answer, of all drawers or those of some rows.
+
+    It has as few lines over the drawers as take all that is said there, or `MOST_LINES`.
 
     Without a plan its drawers show the best part found, and what stays outside lies beside them, or under them where
     the room is as high as it needs; without one they are empty.
     """
     for lines in range(room.lines, MOST_LINES + 1):
-        made = _poster(outcome, replace(room, lines=lines))
+        made = _poster(outcome, replace(room, lines=lines), rows)
         if not any(word.text.endswith("…") for drawer in made.drawers for word in drawer.words):
             break
     return made
 
 
-def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
+def _poster(outcome: Outcome, room: PosterRoom, rows: PosterRows) -> Poster:
     part, colors = part_of(outcome), family_colors(outcome.question)
     share = min(OUTSIDE_MOST, OUTSIDE_LEAST + OUTSIDE_MORE * len(part.outside)) if part else 0.0
     column = share * room.width if isfinite(room.height) else 0.0
-    places = poster_places(outcome.question.cabinet, replace(room, width=room.width - column))
-    drawers = outcome.question.cabinet.drawers
+    cabinet = outcome.question.cabinet
+    shown = tuple(drawer for drawer in cabinet.drawers if rows[0] <= drawer.row < rows[1])
+    places = poster_places(replace(cabinet, drawers=shown), replace(room, width=room.width - column))
     poster = Poster(
         width=max(places.width + column, room.width),
         height=places.height,
         scale=places.scale,
         drawers=tuple(
-            _drawer(position, drawer, outcome, places, room, colors) for position, drawer in enumerate(drawers)
+            _drawer(drawer, box, outcome, places.scale, room, colors)
+            for drawer, box in zip(shown, places.boxes, strict=True)
         ),
     )
     if part is None:
@@ -146,14 +153,13 @@ def _poster(outcome: Outcome, room: PosterRoom) -> Poster:
 
 
 def _drawer(
-    position: int,
     drawer: Drawer,
+    box: FrontBox,
     outcome: Outcome,
-    places: PosterPlaces,
+    scale: float,
     room: PosterRoom,
     colors: Mapping[str, str],
 ) -> PosterDrawer:
-    box, scale = places.boxes[position], places.scale
     held = placed_in(outcome, drawer.name)
     plan = drawn(outcome)
     groups = {group.name: group for group in plan.plan.groups} if plan else {}
@@ -167,7 +173,7 @@ def _drawer(
     holds = counted(len(beside), things) if len(beside) > 1 and told_inside else " + ".join(beside)
     return PosterDrawer(
         name=drawer.name,
-        link=f"drawer-{position + 1}",
+        link=f"drawer-{outcome.question.cabinet.drawers.index(drawer) + 1}",
         state=state,
         label=f"Drawer {drawer.name} from above: {listed(beside) if beside else STATES[state]}",
         box=box,
@@ -297,41 +303,34 @@ def _state(drawer: Drawer, state: str, box: FrontBox, room: PosterRoom) -> Itera
 def _amounts(
     drawer: Drawer, outcome: Outcome, box: FrontBox, room: PosterRoom
 ) -> tuple[tuple[PosterBar, ...], tuple[PosterWord, ...]]:
-    """How full a drawer is and, where it has a rating, how much of it is used: bars under it, with words."""
+    """How full a drawer is and what lies in it, in figures under it; beside them bars, of the load against its rating.
+
+    Bars are as long as the figures leave room for, and no longer than half of the drawer is wide.
+    """
     plan = drawn(outcome)
     margins = plan.margins if plan else ()
     margin = next((margin for margin in margins if margin.drawer == drawer.name), None)
     if margin is None:
         return (), ()
-    y, half = box.y + box.height + 0.3 * room.em, box.width / 2 - 0.4 * room.em
-    right = box.x + box.width - half
-    line = y + 0.4 * room.em + room.least
-    bars: list[PosterBar] = []
-    words: list[PosterWord] = []
-    bars.append(PosterBar("fill", FrontBox(box.x, y, half, 0.35 * room.em), min(1.0, margin.fill)))
-    words += _amount(
-        "share", (f"{100 * margin.fill:.0f} % full", f"{100 * margin.fill:.0f} %"), box.x, line, half, room
+    fill = f"{100 * margin.fill:.0f} % full", f"{100 * margin.fill:.0f} %"
+    loads = {
+        kind: f"{margin.load / per:.1f} {unit}" for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB))
+    }
+    shares = [("fill", min(1.0, margin.fill))]
+    shares += [("load", min(1.0, margin.load / drawer.load_rating))] if drawer.load_rating else []
+    gap = PAD * room.em
+    widest = max(extent(text, room.least) for text in loads.values())
+    share = next((text for text in fill if extent(text, room.least) <= max(widest, box.width / 2 - gap)), fill[-1])
+    long = min(box.width / 2, box.width - max(widest, extent(share, room.least)) - 2 * gap)
+    rows = {kind: box.y + box.height + (0.3 + 0.1 * row) * room.em + row * LINE * room.least
+            for row, kind in enumerate(("fill", "load"))}  # fmt: skip
+    bars = tuple(
+        PosterBar(kind, FrontBox(box.x, rows[kind] + 0.35 * room.least, long, 0.5 * room.least), part)
+        for kind, part in shares
+        if long >= gap
     )
-    if drawer.load_rating:
-        share = min(1.0, margin.load / drawer.load_rating)
-        bars.append(PosterBar("load", FrontBox(right, y, half, 0.35 * room.em), share))
-    for kind, texts in _loads(margin.load, drawer.load_rating):
-        words += _amount(kind, texts, right, line, half, room)
-    return tuple(bars), tuple(words)
-
-
-def _amount(
-    kind: str, texts: Sequence[str], x: float, y: float, width: float, room: PosterRoom
-) -> Iterator[PosterWord]:
-    """The first of several texts that goes into the width; none where none does."""
-    for text in texts:
-        if extent(text, room.least) <= width:
-            yield PosterWord(kind, text, x, y, room.least)
-            return
-
-
-def _loads(load: int, rating: int | None) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """What lies in a drawer, first with what it may hold: in kilograms and in pounds, to 0.1."""
-    for kind, unit, per in (("mm", "kg", PER_KG), ("in", "lb", PER_LB)):
-        rated = (f"{load / per:.1f} of {round(rating / per, 1):g} {unit}",) if rating else ()
-        yield kind, (*rated, f"{load / per:.1f} {unit}")
+    start = box.x + (long + gap if long >= gap else 0)
+    return bars, (
+        PosterWord("share", share, start, rows["fill"] + 0.95 * room.least, room.least),
+        *(PosterWord(kind, text, start, rows["load"] + 0.95 * room.least, room.least) for kind, text in loads.items()),
+    )

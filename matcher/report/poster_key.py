@@ -20,12 +20,17 @@ APART, ROW = 1.4, 1.6
 WORDS = {
     "hatch": "existing organizer, positions not on file",
     "taken": "built into the drawer",
-    "fill": "how full",
-    "load": "load against the rating",
+    "fill": "% of the drawer under tools and webs",
+    "load": "load, as a share of the drawer's rating",
 }
 """What is drawn in every drawer, and the words for it."""
-SHOWN_STATES = ("cased", "free", "bare", "idle", "idle-bare", "blocked", "earlier", "open-bare")
-"""States of a drawer that are told in a key; of a used one the families tell."""
+SHOWN_STATES = {
+    "free": ("free", "bare"),
+    "idle": ("idle", "idle-bare"),
+    "blocked": ("blocked",),
+    "earlier": ("earlier",),
+}
+"""States that are told in a key, each with those drawn like it: words in the drawer tell them apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +58,7 @@ def poster_key(outcome: Outcome, poster: Poster, width: float, size: float) -> t
     """What stands on the poster, in rows no wider than ``width``, from (0, 0) down; ``size`` is that of the words."""
     x = y = 0.0
     placed = []
-    for kind, text, color in _entries(outcome, poster):
+    for kind, text, color in poster_entries(outcome, poster):
         long = (MARK_WIDTH + 0.5) * size + extent(text, size)
         if x and x + long > width:
             x, y = 0.0, y + ROW * size
@@ -74,16 +79,20 @@ def moved(entry: KeyEntry, left: float, top: float) -> KeyEntry:
     return replace(entry, box=box, x=entry.x + left, y=entry.y + top)
 
 
-def _entries(outcome: Outcome, poster: Poster) -> Iterator[tuple[str, str, str]]:
+def poster_entries(outcome: Outcome, poster: Poster) -> Iterator[tuple[str, str, str]]:
+    """What is on the poster: kind, words and a family's color of each entry."""
+    groups = [one.group for drawer in poster.drawers for one in drawer.organizers]
+    families = {one.group: one.family for drawer in poster.drawers for one in drawer.organizers}
     for family, color in families_shown(outcome).items():
-        yield "family", family, color
+        of = list(dict.fromkeys(group for group in groups if families[group] == family))
+        yield "family", f"{family}: {of[0]}" if len(of) == 1 and family.split()[-1] not in of[0] else family, color
     drawers = poster.drawers
     if any(one.hatch for drawer in drawers for one in drawer.organizers):
         yield "hatch", WORDS["hatch"], "#ffffff"
     if any(drawer.taken for drawer in drawers):
         yield "taken", WORDS["taken"], ""
-    for state in SHOWN_STATES:
-        if any(drawer.state == state for drawer in drawers):
+    for state, alike in SHOWN_STATES.items():
+        if any(drawer.state in alike for drawer in drawers):
             yield state, STATES[state], ""
     for kind in ("fill", "load"):
         if any(bar.kind == kind for drawer in drawers for bar in drawer.bars):

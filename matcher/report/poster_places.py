@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import TypeAlias
 
 from matcher.records import Cabinet, Drawer, to_mm
@@ -26,7 +27,8 @@ Shelf: TypeAlias = tuple[tuple[Drawer, FrontBox], ...]
 class PosterRoom:
     """What a poster may take, in its own units: ``height`` may be infinite.
 
-    ``em`` is the usual font size, ``least`` the smallest. Over each drawer there is room for ``lines`` of words.
+    ``em`` is the usual font size, ``least`` the smallest. Over each drawer there is room for ``lines`` of words. No
+    drawer is drawn larger than at the scale ``most``.
     """
 
     width: float
@@ -34,6 +36,7 @@ class PosterRoom:
     em: float
     least: float
     lines: int = 1
+    most: float = inf
 
     @property
     def head(self) -> float:
@@ -43,7 +46,7 @@ class PosterRoom:
     @property
     def foot(self) -> float:
         """Height of bars and words under a drawer, with the distance to the next."""
-        return 2.4 * self.em
+        return 0.9 * self.em + 2 * LINE * self.least
 
     @property
     def gap(self) -> float:
@@ -112,13 +115,13 @@ def _largest_scale(shelves: Sequence[Shelf], across: float, room: PosterRoom) ->
         blocks = _blocks(shelves, scale, room)
         return bool(blocks) and len(blocks) * (across * scale + room.gap) - room.gap <= room.width + 1e-9
 
-    low, high = 0.0, room.width / across
+    low, high = 0.0, min(room.most, room.width / across)
     if goes_in(high):
         return high
     for _ in range(STEPS):
         middle = (low + high) / 2
         low, high = (middle, high) if goes_in(middle) else (low, middle)
-    return low or room.width / across
+    return low or min(room.most, room.width / across)
 
 
 def _blocks(shelves: Sequence[Shelf], scale: float, room: PosterRoom) -> list[list[Shelf]]:

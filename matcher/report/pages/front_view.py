@@ -9,7 +9,7 @@ from matcher.planning import Outcome, drawn, placed_in
 from matcher.records import Drawer, to_kg, to_mm
 from matcher.report.drawer_states import STATES, brief_of, state_of
 from matcher.report.families import colors_of, family_colors
-from matcher.report.fitted_words import extent, fitted, shrunk
+from matcher.report.fitted_words import extent, fitted, shrunk, wrapped
 from matcher.report.front import Front, FrontBox, front_of
 from matcher.report.pages.quantities import inch_words, kg_words, lb_words, mm_words
 
@@ -19,6 +19,10 @@ NARROWEST, WIDEST = 280.0, 500.0
 """How wide a front is shown at least, in CSS pixels: within these bounds so that its lowest drawer takes words."""
 TALL = 0.94
 """Font size of a line that a drawer just takes, as a share of the drawer's height."""
+LOW = 1.15
+"""The same of a drawer's name alone: capitals and figures are about 0.73 em high."""
+WIDER = (1.0, 1.08, 1.16)
+"""By how much wider it may be for its words; own choice."""
 SIDES = 4.0
 """What is left beside the front, in font sizes."""
 PAD = 0.5
@@ -69,12 +73,26 @@ class FrontView:
     across: float
     states: tuple[str, ...]
 
+    @property
+    def high(self) -> float:
+        """How high it is at that width, in CSS pixels."""
+        return self.across * (self.front.height + 2.5 * self.em) / (self.front.width + 4 * self.em)
+
 
 def front_view(outcome: Outcome) -> FrontView:
-    """The front of the cabinet with what the outcome's plan puts into each drawer."""
+    """The front of the cabinet with what the outcome's plan puts into each drawer, as narrow as its words let it be.
+
+    A little wider where that lets more drawers say what they hold.
+    """
     front = front_of(outcome.question.cabinet)
     lowest = min(box.height for _, box in front.drawers)
-    across = min(WIDEST, max(NARROWEST, SMALLEST / (TALL * lowest) * front.width + SIDES * USUAL))
+    least = min(WIDEST, max(NARROWEST, SMALLEST / (LOW * lowest) * front.width + SIDES * USUAL))
+    views = [_at(outcome, front, min(WIDEST, wider * least)) for wider in WIDER]
+    return max(views, key=lambda view: sum(any(line.kind == "holds" for line in cell.words) for cell in view.cells))
+
+
+def _at(outcome: Outcome, front: Front, across: float) -> FrontView:
+    """The front shown so wide."""
     em = USUAL * front.width / (across - SIDES * USUAL)
     sizes = em, em * SMALLEST / USUAL
     colors = family_colors(outcome.question)
@@ -138,33 +156,44 @@ def _words(
 ) -> Iterator[FrontWords]:
     """Name and contents, and inside sizes with the load below them where the drawer is high enough for another line.
 
-    Several groups stand one under the other where there is room for that, else in one line. A drawer too low for the
-    smallest of the two font ``sizes``, the usual and the smallest, has no words.
+    Several groups stand one under the other where there is room for that, else in one line, or in several lines that
+    end at spaces. What has no room whole is left out: no word is cut. A drawer too low for its name in the smallest of
+    the two font ``sizes``, the usual and the smallest, has no words.
     """
     em, least = sizes
     size, small = min(em, TALL * box.height), max(least, 0.78 * em)
     if size < least - TINY:
-        return
-    lines = shown if box.height >= (0.2 + 1.2 * len(shown)) * em + 1.25 * small else [" + ".join(shown)]
-    two = box.height >= 1.15 * em + 1.25 * small
-    block = (1.2 * len(lines) - 0.2) * size + (1.25 * small if two else 0)
-    first = box.y + (box.height - block) / 2 + 0.775 * size
+        size = least
+        if LOW * box.height < least - TINY:
+            return
     left, room = box.x + PAD * em, box.width - 2 * PAD * em
-    name = fitted(drawer.name, room, BOLD * size)
-    yield FrontWords("name", name, left, first, size)
+    named, name = size, fitted(drawer.name, room, BOLD * size)
     used = extent(name, BOLD * size) + 0.5 * size
+    lines, font = _contents(shown, room - used, box.height, size, least)
+    two = box.height >= (1.2 * len(lines) - 0.05) * font + 1.25 * small if lines else False
+    size = font if len(lines) > 1 else size
+    block = (1.2 * max(len(lines), 1) - 0.2) * size + (1.25 * small if two else 0)
+    first = box.y + (box.height - block) / 2 + 0.775 * size
+    yield FrontWords("name", name, left, first, min(named, (first - box.y) / 0.8))
     for position, text in enumerate(lines):
         if text:
-            x, y = left + used, first + 1.2 * position * size
-            yield _line("holds", text, x, y, size, room - used, least)
+            yield FrontWords("holds", text, left + used, first + 1.2 * position * font, font)
     if two:
         inside = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
-        below = first + 1.2 * (len(lines) - 1) * size + 1.25 * small
-        yield _line("mm", f"{' × '.join(map(mm_words, inside))} mm{load[0]}", left, below, small, room, least)
-        yield _line("in", f"{' × '.join(map(inch_words, inside))} in{load[1]}", left, below, small, room, least)
+        below = first + 1.2 * (len(lines) - 1) * font + 1.25 * small
+        for kind, words, unit, held in (("mm", mm_words, "mm", load[0]), ("in", inch_words, "in", load[1])):
+            told = f"{' × '.join(map(words, inside))} {unit}"
+            fits = [text for text in (f"{told}{held}", told) if extent(text, least) <= room]
+            if fits:
+                yield FrontWords(kind, fits[0], left, below, shrunk(fits[0], room, small, least))
 
 
-def _line(kind: str, text: str, x: float, y: float, size: float, room: float, least: float) -> FrontWords:
-    """A line no longer than its room: set smaller down to ``least``, then cut off."""
-    smaller = shrunk(text, room, size, least)
-    return FrontWords(kind, fitted(text, room, smaller), x, y, smaller)
+def _contents(shown: list[str], room: float, height: float, size: float, least: float) -> tuple[list[str], float]:
+    """What a drawer holds in lines that go in whole, with their font size; nothing where it does not go in so."""
+    joined = " + ".join(shown)
+    for lines, largest in ((shown, size), ([joined], size), (wrapped(joined, room, least), least)):
+        font = min([largest, *(shrunk(line, room, largest, least) for line in lines)])
+        whole = all(extent(line, font) <= room + TINY and not line.endswith("…") for line in lines)
+        if whole and (len(lines) == 1 or (1.2 * len(lines) - 0.2) * font <= height):
+            return lines, font
+    return [], least

@@ -5,22 +5,23 @@ from __future__ import annotations
 from typing import Any
 
 from matcher.planning import Outcome, wish_words
+from matcher.report.caution_views import cautions_of, strip_words
 from matcher.report.document import plan_document
-from matcher.report.drawer_states import STATES, verdict_sentence
-from matcher.report.families import families_shown
+from matcher.report.drawer_states import verdict_sentence
 from matcher.report.pages.drawers import drawer_views
 from matcher.report.pages.front_view import front_view
-from matcher.report.pages.poster_view import phone_poster, screen_poster
+from matcher.report.pages.poster_view import phone_poster, screen_posters
 from matcher.report.pages.rendering import render
+from matcher.report.poster_key import poster_entries
 
 PARTS = {
     "pocket": "tool in its pocket",
     "notch": "finger notch",
-    "half": "inch left of it, metric right",
+    "half": "inch left of it, mm right",
     "hatch": "existing organizer, positions not on file",
     "room": "cased, no foam",
     "taken": "built into the drawer",
-    "drawer": "inside of the drawer; what is white in it is a gap",
+    "drawer": "drawer; white in it: room that the foam leaves",
 }
 """What is drawn in a drawer seen from above, and the words for it."""
 
@@ -37,20 +38,25 @@ def plan_page(outcome: Outcome) -> str:
 def plan_shown(outcome: Outcome) -> dict[str, Any]:
     """What ``plan.html`` shows, by the names it goes by there."""
     drawers, view = drawer_views(outcome), front_view(outcome)
+    poster, under = screen_posters(outcome, view)
+    narrow = phone_poster(outcome)
     return {
         "plan": plan_document(outcome),
         "inch": outcome.question.unit.name == "in",
         "cabinet": outcome.question.cabinet,
         "verdict": verdict_sentence(outcome),
         "view": view,
-        "poster": screen_poster(outcome, view),
-        "narrow": phone_poster(outcome),
+        "poster": poster,
+        "under": under,
+        "key": tuple(poster_entries(outcome, narrow)),
+        "strip": tuple(strip_words(cautions_of(outcome))),
+        "narrow": narrow,
         "drawers": drawers,
         "used": tuple(drawer for drawer in drawers if drawer.contents),
         "empty": tuple(drawer for drawer in drawers if not drawer.contents),
-        "families": families_shown(outcome),
-        "parts_shown": [kind for kind in PARTS if any(f'class="{kind}"' in drawer.picture for drawer in drawers)],
+        "parts_shown": {
+            drawer.name: [kind for kind in PARTS if f'class="{kind}"' in drawer.picture] for drawer in drawers
+        },
         "part_words": PARTS,
-        "states": STATES,
         "asked": wish_words(outcome.run.wishes),
     }

@@ -15,8 +15,11 @@ from matcher.report.poster_key import KeyEntry, key_height, moved, poster_key
 from matcher.report.poster_places import LINE, PosterRoom
 from matcher.report.turning import turn_notes
 
-SCREEN, BESIDE, HIGH = 1200.0, 24.0, 590.0
+SCREEN, BESIDE, HIGH = 1200.0, 24.0, 652.0
 """Width of a page's content on a usual screen, distance to the front, height left under the verdict: CSS pixels."""
+KEY, LARGER = 15.0, 1.05
+"""Font size of the key under the front, in CSS pixels; by how much drawers have to be
+larger for some to stand there."""
 PHONE = PosterRoom(350, inf, em=11.5, least=9.5)
 """All banks side by side on a narrow screen, in CSS pixels."""
 SHEET_WIDTH, SHEET_HEIGHT, SHEET_MARGIN = 420.0, 297.0, 12.0
@@ -50,9 +53,25 @@ class PosterSheet:
     bar: int
 
 
-def screen_poster(outcome: Outcome, front: FrontView) -> Poster:
-    """The drawers beside the front on a usual screen; larger screens show it larger."""
-    return poster_of(outcome, PosterRoom(SCREEN - BESIDE - front.across, HIGH, em=12.5, least=10.5))
+def screen_posters(outcome: Outcome, front: FrontView) -> tuple[Poster, Poster | None]:
+    """The drawers beside the front on a usual screen, and the lowest rows under the front, at one scale.
+
+    Nothing stands under the front where all drawers are about as large without it. Larger screens show both larger.
+    """
+    room = PosterRoom(SCREEN - BESIDE - front.across, HIGH, em=12.5, least=10.5)
+    whole = poster_of(outcome, room)
+    rows = sorted({drawer.row for drawer in outcome.question.cabinet.drawers})
+    key = key_height(poster_key(outcome, whole, front.across, KEY))
+    under = replace(room, width=front.across, height=HIGH - front.high - key - 3 * room.em)
+    best: tuple[Poster, Poster | None] = whole, None
+    for last in () if part_of(outcome) else rows[1:]:
+        low = poster_of(outcome, under, (last, inf))
+        if low.height > under.height + 1e-6:
+            continue
+        beside = poster_of(outcome, replace(room, most=low.scale), (-inf, last))
+        if beside.scale > LARGER * best[0].scale:
+            best = beside, poster_of(outcome, replace(under, most=beside.scale), (last, inf))
+    return best
 
 
 def phone_poster(outcome: Outcome) -> Poster:

@@ -1,69 +1,83 @@
-"""Drawers as blocks, several on a page: heading, picture from above, and a box to tick for every piece.
-
-A block stays whole where a column holds it; a longer one goes on in the next column under its heading.
-"""
+"""Drawers as blocks: heading, picture from above, and a box to tick for every piece."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from itertools import accumulate, product
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import zip_longest
+from math import log
 from typing import TypeAlias
 
 from matcher.planning import Fits, placed_in
 from matcher.records import Drawer, Group, Placement, to_mm
-from matcher.report.families import family_colors
 from matcher.report.paper.drawer_index import in_order
-from matcher.report.paper.drawer_picture import draw_drawer
-from matcher.report.paper.sheets import FAINT, MARGIN, Sheets
-from matcher.report.paper.tick_lines import tick_lines_of
+from matcher.report.paper.drawer_picture import (
+    POINTS,
+    all_told,
+    draw_drawer,
+    draw_number,
+    head_of,
+    number_width,
+    numbered_in,
+)
+from matcher.report.paper.sheets import FAINT, Sheets
+from matcher.report.paper.tick_lines import numbers_of, tick_lines_of
 
 HEAD, TEXT = 9.5, 7.5
 """Sizes of headings and of what is ticked off, in points."""
-HEAD_HIGH, LINE, APART = 5.0, 3.6, 4.0
-"""Heights of a heading and of a line, and the distance between two blocks, in millimeters."""
-TICK = 2.2
-"""Side of a box to tick, in millimeters."""
+HEAD_HIGH, LINE = 5.0, 3.6
+"""Heights of a heading and of a line, in millimeters."""
+TICK, NUMBER = 2.2, POINTS[-1]
+"""Side of a box to tick, in millimeters; size of a number in one, in points."""
 BETWEEN = 8.0
-"""Distance between columns, in millimeters."""
+"""Distance between a picture and what stands beside it, in millimeters."""
 FOOT = 5.2
 """Room under a picture for FRONT and the scale bar, in millimeters."""
-WIDE, WIDE_HIGH = 3, 100.0
-"""Pages up to which drawers stand in one column; height of a picture at most there, in millimeters; own choice."""
-MOST, HIGHS = 6, (85.0, 78.0, 71.0, 64.0, 57.0, 50.0, 44.0)
-"""Pages that two columns may take, and heights of a picture at most that are tried for it; own choice."""
+HIGHEST, STEP = 190.0, 0.93
+"""Height of a picture at most; by how much its scale is changed for words that have no room; own choice."""
+BESIDE = 0.68
+"""Share of the width up to which a picture has its list beside it, where the list is no higher; own choice."""
 SPACE = 2.2
 """Distance between two items, in millimeters."""
 INDENT = 4.0
 """How far in a series goes on in its next line, in millimeters."""
-LEAST_LINES = 3
-"""Lines of a block that are not left alone in a column."""
-ROUNDING = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A word on a line, ``x`` from its start; before it a box where it is to be ticked off."""
+    """A word on a line, ``x`` from its start; before it a box where it is to be ticked off, with the tool's number in
+    it where the picture has numbers."""
 
     x: float
     text: str
     ticked: bool
+    number: str = ""
+
+
+MarkLine: TypeAlias = tuple[Mark, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class DrawerBlock:
-    """A drawer with what lies in it; ``scale`` of its picture is 1 : scale, 0 where there is nothing to see."""
+    """A drawer with what lies in it; ``scale`` of its picture is 1 : scale, 0 where there is nothing to see.
+
+    Its lines stand under the picture, or at its right those ``beside``.
+    """
 
     drawer: Drawer
     heading: str
     contents: tuple[tuple[Group, Placement], ...]
     scale: float
-    lines: tuple[tuple[Mark, ...], ...]
+    lines: tuple[MarkLine, ...]
+    beside: tuple[MarkLine, ...] = ()
 
     @property
     def top(self) -> float:
         """Height of heading and picture."""
-        return HEAD_HIGH + (to_mm(self.drawer.inside_depth) / self.scale + FOOT if self.scale else 0)
+        if not self.scale:
+            return HEAD_HIGH
+        picture = head_of(self.drawer, self.contents) + to_mm(self.drawer.inside_depth) / self.scale + FOOT
+        return HEAD_HIGH + max(picture, LINE * len(self.beside))
 
     @property
     def height(self) -> float:
@@ -71,45 +85,80 @@ class DrawerBlock:
         return self.top + LINE * len(self.lines)
 
 
-PageColumn: TypeAlias = list[tuple[DrawerBlock, int, int]]
-"""Blocks one under the other, each with its lines from the first to before the last; line 0 stands with the picture."""
+HeldDrawer: TypeAlias = tuple[Drawer, tuple[tuple[Group, Placement], ...]]
+"""A drawer with its groups and where their organizers lie in it."""
 
 
-def drawer_pages(sheets: Sheets, outcome: Fits) -> None:
-    """Every drawer that holds something, row by row: in one column where that takes few pages, else in two.
-
-    In two columns pictures are as large as lets them take no more than `MOST` pages, if they can; at best with every
-    drawer in one column.
-    """
-    room, height = sheets.paper.width - 2 * MARGIN, sheets.paper.height - 2 * MARGIN
-    columns = columns_of(list(_blocks(sheets, outcome, room, WIDE_HIGH)), height)
-    if len(columns) <= WIDE:
-        _draw(sheets, outcome, columns, 1)
-        return
-    for high, whole in product(HIGHS, (True, False)):
-        blocks = list(_blocks(sheets, outcome, (room - BETWEEN) / 2, high))
-        columns = columns_of(blocks, height, whole=whole)
-        if len(columns) <= 2 * MOST:
-            break
-    _draw(sheets, outcome, columns, 2)
-
-
-# -------------------------------------------------------------------------------------------------------------- blocks
-
-
-def _blocks(sheets: Sheets, outcome: Fits, width: float, high: float) -> Iterator[DrawerBlock]:
+def held_drawers(outcome: Fits) -> Iterator[HeldDrawer]:
+    """Every drawer that holds something, row by row."""
     groups = {group.name: group for group in outcome.plan.groups}
     for drawer in in_order(outcome.question.cabinet):
         held = tuple((groups[placement.group], placement) for placement in placed_in(outcome, drawer.name))
         if held:
-            sides = to_mm(drawer.inside_width) / width, to_mm(drawer.inside_depth) / high
-            seen = any(placement.layout and not group.cased for group, placement in held)
-            lines = [line for group, _ in held for line in _lines(sheets, group, width, told=len(held) > 1)]
-            names = " + ".join(group.name for group, _ in held)
-            yield DrawerBlock(drawer, f"Drawer {drawer.name}: {names}", held, max(sides) if seen else 0, tuple(lines))
+            yield drawer, held
 
 
-def _lines(sheets: Sheets, group: Group, width: float, *, told: bool) -> Iterator[tuple[Mark, ...]]:
+def told_scale(one: HeldDrawer, width: float, high: float) -> float | None:
+    """The scale of a picture as wide as it may be and as high as it should be, or larger for words that need it.
+
+    0 where there is nothing to see; ``None`` where the width is too small for all words.
+    """
+    drawer, held = one
+    if not any(placement.layout and not group.cased for group, placement in held):
+        return 0.0
+    numbers, least = numbers_of(group for group, _ in held), _largest(drawer, width)
+    asked = max(least, to_mm(drawer.inside_depth) / high)
+    return next((scale for scale in _scales(asked, least) if all_told(drawer, held, numbers, scale)), None)
+
+
+def _scales(first: float, last: float) -> Iterator[float]:
+    """Scales of a fixed series, so that few are tried, from the first on; then the last."""
+    step = int(log(first) / log(STEP)) if first > 1 else 0
+    while (scale := STEP**step) > last:
+        if scale <= first:
+            yield scale
+        step += 1
+    yield last
+
+
+def _largest(drawer: Drawer, width: float) -> float:
+    return max(to_mm(drawer.inside_width) / width, to_mm(drawer.inside_depth) / HIGHEST)
+
+
+def block_of(sheets: Sheets, one: HeldDrawer, width: float, high: float, *, told: bool = True) -> DrawerBlock:
+    """A drawer in a column; where even the whole page is too small for all words, as large as the page lets it be.
+
+    Where not all tools have to be ``told``, it is as high as asked for.
+    """
+    drawer, held = one
+    seen = any(placement.layout and not group.cased for group, placement in held)
+    found = (
+        told_scale(one, width, high) if told else max(_largest(drawer, width), to_mm(drawer.inside_depth) / high) * seen
+    )
+    scale = _largest(drawer, width) if found is None else found
+    numbers = numbers_of(group for group, _ in held)
+    numbered = numbered_in(drawer, held, scale) if scale else frozenset()
+
+    def lines(room: float) -> tuple[MarkLine, ...]:
+        return tuple(
+            line
+            for group, _ in held
+            for line in _lines(
+                sheets, group, room, told=len(held) > 1, numbers=numbers if group.name in numbered else {}
+            )
+        )
+
+    heading = f"Drawer {drawer.name}: {' + '.join(group.name for group, _ in held)}"
+    block = DrawerBlock(drawer, heading, held, scale, lines(width))
+    across = to_mm(drawer.inside_width) / scale if scale else width
+    if across <= BESIDE * width:
+        beside = lines(width - across - BETWEEN)
+        if LINE * len(beside) <= block.top:
+            return replace(block, lines=(), beside=beside)
+    return block
+
+
+def _lines(sheets: Sheets, group: Group, width: float, *, told: bool, numbers: Mapping[str, int]) -> Iterator[MarkLine]:
     """The series of a group, each from the start of a line; the group's name first where it is ``told``."""
     if told:
         yield (Mark(0, group.name, ticked=False),)
@@ -120,66 +169,23 @@ def _lines(sheets: Sheets, group: Group, width: float, *, told: bool) -> Iterato
             name = f"{series.name}:"
             line.append(Mark(0, name, ticked=False))
             x = sheets.extent(name, TEXT) + SPACE
-        for item in series.items:
-            long = TICK + 0.8 + sheets.extent(item, TEXT)
+        for item, tool in zip_longest(series.items, series.tools):
+            number = str(numbers.get(tool, ""))
+            long = _tick(sheets, number) + 0.8 + sheets.extent(item, TEXT)
             if line and x + long > width:
                 yield tuple(line)
                 line, x = [], INDENT if series.name else 0.0
-            line.append(Mark(x, item, ticked=True))
+            line.append(Mark(x, item, ticked=True, number=number))
             x += long + SPACE
         yield tuple(line)
 
 
-def columns_of(blocks: Sequence[DrawerBlock], height: float, *, whole: bool = True) -> list[PageColumn]:
-    """Blocks in columns of that height. One that a column holds is not divided, or only for want of pages."""
-    columns: list[PageColumn] = []
-    left = 0.0
-    for block in blocks:
-        parts = not whole and len(block.lines) >= 2 * LEAST_LINES
-        begins = block.height <= left or (parts and block.top + LEAST_LINES * LINE <= left)
-        if not begins:
-            columns.append([])
-            left = height
-        first = 0
-        for last in _ends(block, left, height):
-            if first:
-                columns.append([])
-                left = height
-            columns[-1].append((block, first, last))
-            left -= (HEAD_HIGH if first else block.top) + LINE * (last - first) + APART
-            first = last
-    return columns
+def _tick(sheets: Sheets, number: str) -> float:
+    """How wide a box to tick is."""
+    return max(TICK, number_width(sheets, number)) if number else TICK
 
 
-def _ends(block: DrawerBlock, left: float, height: float) -> list[int]:
-    """Before which lines a block goes on in another column, if ``left`` is left in its first; then its number of lines.
-
-    No column holds fewer than `LEAST_LINES` of them.
-    """
-    count = len(block.lines)
-    first = max(LEAST_LINES, int((left - block.top + ROUNDING) / LINE))
-    more = max(LEAST_LINES, int((height - HEAD_HIGH + ROUNDING) / LINE))
-    ends = [end for end in accumulate([first, *[more] * count]) if end < count]
-    if ends:
-        ends[-1] = min(ends[-1], count - LEAST_LINES)
-    return [*ends, count]
-
-
-# --------------------------------------------------------------------------------------------------------------- pages
-
-
-def _draw(sheets: Sheets, outcome: Fits, columns: Sequence[PageColumn], across: int) -> None:
-    colors = family_colors(outcome.question)
-    width = (sheets.paper.width - 2 * MARGIN - BETWEEN * (across - 1)) / across
-    for number, column in enumerate(columns):
-        if number % across == 0:
-            sheets.page()
-        y, left = MARGIN, MARGIN + number % across * (width + BETWEEN)
-        for block, first, last in column:
-            y = _block(sheets, block, (first, last), (left, y, width), colors) + APART
-
-
-def _block(
+def draw_block(
     sheets: Sheets,
     block: DrawerBlock,
     lines: tuple[int, int],
@@ -187,18 +193,31 @@ def _block(
     colors: Mapping[str, str],
 ) -> float:
     """A block, or as many of its lines as stand in this column; where it ends."""
-    (left, y, width), (first, last) = place, lines
+    (left, top, width), (first, last) = place, lines
     more = " (continued)" if first else ""
-    sheets.write(left, y + 3.5, f"{block.heading}{more}", HEAD, room=width, least=TEXT)
-    y += HEAD_HIGH
+    sheets.write(left, top + 3.5, f"{block.heading}{more}", HEAD, room=width, least=TEXT)
+    y = top + HEAD_HIGH
     if block.scale and not first:
-        y = draw_drawer(sheets, block.drawer, block.contents, (left, y, width), block.scale, colors) + FOOT
+        numbers = numbers_of(group for group, _ in block.contents)
+        draw_drawer(sheets, block.drawer, block.contents, (left, y), block.scale, colors, numbers)
+        start = left + to_mm(block.drawer.inside_width) / block.scale + BETWEEN
+        for number, line in enumerate(block.beside):
+            _line(sheets, line, start, y + number * LINE, left + width)
+        y = top + block.top
     for line in block.lines[first:last]:
-        for mark in line:
-            x = left + mark.x
-            if mark.ticked:
-                sheets.box(x, y + 0.6, TICK, TICK, color=FAINT, pen=0.2)
-                x += TICK + 0.8
-            sheets.write(x, y + 2.8, mark.text, TEXT, room=left + width - x + 0.5)
+        _line(sheets, line, left, y, left + width)
         y += LINE
     return y
+
+
+def _line(sheets: Sheets, line: MarkLine, left: float, y: float, right: float) -> None:
+    for mark in line:
+        x = left + mark.x
+        if mark.number:
+            wide = _tick(sheets, mark.number)
+            draw_number(sheets, x + wide / 2, y + 1.75, mark.number, NUMBER, wide)
+            x += wide + 0.8
+        elif mark.ticked:
+            sheets.box(x, y + 0.6, TICK, TICK, color=FAINT, pen=0.2)
+            x += TICK + 0.8
+        sheets.write(x, y + 2.8, mark.text, TEXT, room=right - x + 0.5)

@@ -11,11 +11,19 @@ from matcher.report.paper.tick_lines import UNNAMED
 
 
 @dataclass(frozen=True, slots=True)
+class IndexPlace:
+    """A drawer, and the system of all that lies in it of a kind, where that tells it from another."""
+
+    drawer: str
+    system: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class IndexEntry:
     """A kind, or what goes by its own name, and its drawers in the order of the front."""
 
     name: str
-    drawers: tuple[str, ...]
+    places: tuple[IndexPlace, ...]
 
 
 def in_order(cabinet: Cabinet) -> list[Drawer]:
@@ -45,5 +53,10 @@ def kind_index(outcome: Fits) -> tuple[IndexEntry, ...]:
 
 def _entry(name: str, systems: dict[str, set[str]]) -> IndexEntry:
     several = len(systems) > 1
-    said = {drawer: next(iter(found)) if several and len(found) == 1 else "" for drawer, found in systems.items()}
-    return IndexEntry(name, tuple(f"{drawer} ({system})" if system else drawer for drawer, system in said.items()))
+    return IndexEntry(
+        name,
+        tuple(
+            IndexPlace(drawer, next(iter(found)) if several and len(found) == 1 else "")
+            for drawer, found in systems.items()
+        ),
+    )

@@ -72,6 +72,7 @@ class Sheets:
         font = self._pdf.fonts["sans"]
         assert isinstance(font, TTFFont)
         self._known = frozenset(font.cmap)
+        self._extents: dict[tuple[str, float], float] = {}
 
     def page(self, *, landscape: bool = False) -> None:
         """Begin a new page."""
@@ -133,8 +134,10 @@ class Sheets:
 
     def extent(self, text: str, size: float) -> float:
         """Length of a line of text."""
-        self._pdf.set_font_size(size)
-        return float(self._pdf.get_string_width(self._signs(text)))
+        if (text, size) not in self._extents:
+            self._pdf.set_font_size(size)
+            self._extents[text, size] = float(self._pdf.get_string_width(self._signs(text)))
+        return self._extents[text, size]
 
     def lines(self, text: str, size: float, room: float) -> list[str]:
         """A text broken into lines no longer than ``room``."""

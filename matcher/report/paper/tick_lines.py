@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from matcher.records import Group, Piece, plural
@@ -13,10 +13,14 @@ UNNAMED = ("other", "cased")
 
 @dataclass(frozen=True, slots=True)
 class TickLine:
-    """A line of a tick list: ``name`` is blank where the items name their tools themselves."""
+    """A line of a tick list: ``name`` is blank where the items name their tools themselves.
+
+    ``tools`` are the full names of the items' tools; none for an organizer without a list.
+    """
 
     name: str
     items: tuple[str, ...]
+    tools: tuple[str, ...] = ()
 
 
 def tick_lines_of(group: Group) -> Iterator[TickLine]:
@@ -30,7 +34,7 @@ def tick_lines_of(group: Group) -> Iterator[TickLine]:
         )
     for (kind, drive, system), pieces in rows.items():
         name = ", ".join(filter(None, (f"{plural(kind, 2)} {drive}".strip(), system))) if kind else ""
-        yield TickLine(name, tuple(_items(pieces, kind, drive)))
+        yield TickLine(name, tuple(_items(pieces, kind, drive)), tuple(piece.tool for piece in pieces))
     if not group.pieces:
         yield TickLine("", ("organizer with its tools",))
 
@@ -49,3 +53,9 @@ def _item(piece: Piece, kind: str, drive: str) -> str:
         return piece.size
     rest = piece.tool.removeprefix(kind).strip()
     return rest.removeprefix(drive).strip() or piece.mark
+
+
+def numbers_of(groups: Iterable[Group]) -> dict[str, int]:
+    """A number for every tool of a drawer by its name, in the order of the list."""
+    tools = (tool for group in groups for line in tick_lines_of(group) for tool in line.tools)
+    return {tool: number for number, tool in enumerate(dict.fromkeys(tools), 1)}
