@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from matcher.cli.options import JsonOption, OutOption, SourceOptions
+from matcher.cli.progress import progress
 from matcher.cli.running import EXITS, before_writing, show
 
 
@@ -22,8 +23,9 @@ def changes(
     from matcher.studies import changes_between, worst_of
 
     check_writers(out, (".json", ".csv"), sources=[old, new])
-    with before_writing(out):
-        found = changes_between(SourceOptions(old).load(), SourceOptions(new).load())
+    known = SourceOptions(old).load(), SourceOptions(new).load()
+    with before_writing(out), progress(json) as told:
+        found = changes_between(*known, told)
     document = changes_document(found)
     write(out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(change_rows(found))})
     show(document, lambda: changes_view(found), json)

@@ -26,6 +26,13 @@ def cautions_of(outcome: Outcome, *, notes: bool = False) -> tuple[Caution, ...]
     return tuple(caution for caution in told if notes or caution.level != "info")
 
 
+def cautions_note(outcome: Outcome) -> list[str]:
+    """One line for a drawing: the errors of a plan in full and what its warnings are about; none without either."""
+    cautions = cautions_of(outcome)
+    told = [*(one.text for one in cautions if one.level == "error"), *strip_words(cautions)]
+    return [f"{counted(len(cautions), 'caution')}, in full with the plan: {'; '.join(told)}."] if cautions else []
+
+
 def strip_words(cautions: Iterable[Caution]) -> Iterator[str]:
     """What warnings are about, each in the words its sentence begins with, as many as go into a line; each once."""
     left = STRIP

@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 from matcher.house import House
 from matcher.planning import NO_WISHES, Fits, Outcome, Question, answer, ask, differences, sets_of, snapshot
 from matcher.records import Catalogue, Organizer, Placement, UnknownNameError, Verdict
+from matcher.screening import ToldName
 from matcher.studies.edits import WITHOUT_PLANS, Edit, edits
 
 RuledCatalogue: TypeAlias = tuple[Catalogue, House]
@@ -69,19 +70,28 @@ class CatalogueChanges:
     parts: tuple[PartChange, ...]
 
 
-def changes_between(old: RuledCatalogue, new: RuledCatalogue) -> CatalogueChanges:
-    """What the edits from one catalogue to another do; ``house`` says whether the house rules differ as well."""
+def changes_between(old: RuledCatalogue, new: RuledCatalogue, told: ToldName | None = None) -> CatalogueChanges:
+    """What the edits from one catalogue to another do; ``house`` says whether the house rules differ as well.
+
+    ``told`` hears of each bundle before it is planned.
+    """
     found, house = edits(old[0], new[0]), old[1] != new[1]
     touching = [edit for edit in found if edit.table not in WITHOUT_PLANS]
     bundles: list[BundleChange] = []
     worse: dict[_Used, list[str]] = {}
-    for set_name, cabinet, units in _offered(old[0], new[0]):
-        if house or any(edit.touches(set_name, cabinet) for edit in touching):
-            before = _asked(old, set_name, cabinet)
-            now = _asked(new, set_name, cabinet, before)
-            bundles.append(_bundle(set_name, cabinet, units, before, now))
-            for group, part in _no_longer_as_is(before, now):
-                worse.setdefault((set_name, group, part), []).append(f"{set_name} in {cabinet}")
+    touched = [
+        (set_name, cabinet, units)
+        for set_name, cabinet, units in _offered(old[0], new[0])
+        if house or any(edit.touches(set_name, cabinet) for edit in touching)
+    ]
+    for done, (set_name, cabinet, units) in enumerate(touched):
+        if told:
+            told(done, len(touched), f"{set_name} in {cabinet}")
+        before = _asked(old, set_name, cabinet)
+        now = _asked(new, set_name, cabinet, before)
+        bundles.append(_bundle(set_name, cabinet, units, before, now))
+        for group, part in _no_longer_as_is(before, now):
+            worse.setdefault((set_name, group, part), []).append(f"{set_name} in {cabinet}")
     return CatalogueChanges(
         found,
         house,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from matcher.planning import Outcome, part_of
+from matcher.report.caution_views import cautions_note
 from matcher.report.drawer_states import part_sentence, verdict_sentence
 from matcher.report.fitted_words import wrapped
 from matcher.report.pages.front_view import FrontView, front_view
@@ -83,7 +84,8 @@ def poster_svg(outcome: Outcome) -> str:
     """The whole plan on one A3 sheet: verdict, front and every drawer from above with a scale bar."""
     view = front_view(outcome)
     room_width, part = SHEET_WIDTH - 2 * SHEET_MARGIN, part_of(outcome)
-    notes = tuple(line for note in turn_notes(outcome) for line in wrapped(note, room_width, SHEET_NOTE))
+    told = [*turn_notes(outcome), *cautions_note(outcome)]
+    notes = tuple(line for note in told for line in wrapped(note, room_width, SHEET_NOTE))
     room_height = SHEET_HEIGHT - 2 * SHEET_MARGIN - 26 - LINE * SHEET_NOTE * len(notes)
     wide, high = view.front.width + 4 * view.em, view.front.height + 2.5 * view.em
     scale = min(view.across / SCREEN * room_width / wide, room_height / high)
