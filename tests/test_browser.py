@@ -198,7 +198,7 @@ def test_the_table_of_variants_is_sorted_and_filtered_by_keyboard(visit):
     page = visit("compare")
     variants = comparison_document(page_cases.compared()[0][0])["variants"]
     rows = page.locator("table.variants tbody tr:visible")
-    heading = page.get_by_role("columnheader", name="cabinet")
+    heading = page.locator("table.variants").get_by_role("columnheader", name="cabinet")
     heading.get_by_role("button").press("Enter")
     assert heading.get_attribute("aria-sort") == "ascending"
     heading.get_by_role("button").press("Enter")

@@ -182,8 +182,8 @@ def _words(
         inside = (to_mm(drawer.inside_width), to_mm(drawer.inside_depth), to_mm(drawer.clear_height))
         below = first + 1.2 * (len(lines) - 1) * font + 1.25 * small
         for kind, words, unit, held in (("mm", mm_words, "mm", load[0]), ("in", inch_words, "in", load[1])):
-            told = f"{' × '.join(map(words, inside))} {unit}"
-            fits = [text for text in (f"{told}{held}", told) if extent(text, least) <= room]
+            told, high = f"{' × '.join(map(words, inside))} {unit}", f"{words(inside[2])} {unit} high"
+            fits = [text for text in (f"{told}{held}", told, high) if extent(text, least) <= room]
             if fits:
                 yield FrontWords(kind, fits[0], left, below, shrunk(fits[0], room, small, least))
 
