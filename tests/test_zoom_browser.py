@@ -111,7 +111,7 @@ def test_two_fingers_make_a_drawing_larger(page):
 
 def test_the_drawing_of_one_drawer_is_made_larger_too(page):
     page.click(f"{POSTER} a.above.used >> nth=0")
-    inside = "article.chosen svg.inside"
+    inside = "article.chosen svg.inside[role=img]"
     whole = shown(page, inside)
     page.mouse.move(*middle(page, inside))
     at_rest(page)
