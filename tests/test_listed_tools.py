@@ -67,4 +67,4 @@ def test_every_picture_hatches_them_and_says_that_positions_are_not_on_file():
 def test_the_key_of_the_sheet_tells_the_hatching_and_the_families():
     drawing = poster_svg(outcome())
     assert "existing organizer, positions not on file" in drawing
-    assert "how full" in drawing
+    assert "% of the drawer under tools and webs" in drawing
