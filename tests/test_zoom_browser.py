@@ -61,6 +61,7 @@ def test_the_wheel_never_goes_nearer_than_a_twelfth(page):
         page.mouse.wheel(0, -400)
     assert shown(page)[2] == pytest.approx(whole[2] / 12)
     assert page.evaluate(f"document.querySelector('{POSTER}').classList.contains('near')")
+    at_rest(page)
     page.dblclick(POSTER, position={"x": 2, "y": 2})
     assert shown(page) == whole
 
