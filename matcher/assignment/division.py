@@ -16,7 +16,7 @@ from matcher.assignment.division_order import order_breaks_at_least
 from matcher.assignment.division_records import Bounds, Chosen, Divided, Division, cost_of, held
 from matcher.assignment.division_search import DivisionSearch
 from matcher.assignment.division_start import bettered, first, start
-from matcher.assignment.problem import Status
+from matcher.assignment.problem import AFTER_OPEN, Status
 
 PROBE = 1.5
 """Work of asking whether what was learned so far rules out every cost."""
@@ -29,8 +29,8 @@ HOPELESS_SHARE = 0.4
 ANY_SHARE = 0.0625
 """Share of it for whether there is any division at all, where none was found to start from."""
 
-OPEN_SHARE = 0.2
-"""Share of the budgets of later goals where the least cost is not proved, so that they cannot be proved either."""
+ORDER_SHARE = 0.2
+"""Share of the budget of goal ``order`` for its bound over all divisions."""
 BETTERED_SHARE = 0.25
 """Share of the budget of goal ``order`` in which a division found is bettered by laying drawers anew."""
 
@@ -118,12 +118,12 @@ def _with_drawers(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Di
 def _with_order(search: DivisionSearch, found: Divided, ways: WaysToCut) -> Divided:
     """The fewest breaks of order, in which a divided group counts once at least with each other group."""
     breaks = order_breaks_at_least(search.built)
-    share = _share(found) * search.built.division.problem.work.order / 5
+    share = ORDER_SHARE * _share(found) * search.built.division.problem.work.order
     best = search.least_over(ways, breaks, 0, most_of(breaks), share, found.chosen)
     bounds = replace(found.bounds, order=best.bound)
     return replace(found, chosen=best.chosen, cost=cost_of(search.built.division, best.chosen), bounds=bounds)
 
 
 def _share(found: Divided) -> float:
-    """How much of their budgets the goals after the cost get."""
-    return 1.0 if found.cost <= found.bound else OPEN_SHARE
+    """How much of their budgets the goals after the cost get: no goal is proved where it is not."""
+    return 1.0 if found.cost <= found.bound else AFTER_OPEN

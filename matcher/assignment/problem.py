@@ -20,6 +20,10 @@ Wished: TypeAlias = tuple[int, int, Wish, int]
 """Group, other group, wish, weight."""
 
 
+AFTER_OPEN = 0.2
+"""Share of its budget that a goal gets where it cannot be proved, whatever is found: it may still get better."""
+
+
 @dataclass(frozen=True, slots=True)
 class Node:
     """A group (or a part of one).

@@ -14,13 +14,10 @@ from matcher.assignment.board import board_of, use_exactly
 from matcher.assignment.counting import DrawerCount, Refusal, fewest_used, most_used, single
 from matcher.assignment.descent import Descent, Settled
 from matcher.assignment.goals import GOALS, only_value, snug
-from matcher.assignment.problem import Assignment, GoalValue, Places, Problem
+from matcher.assignment.problem import AFTER_OPEN, Assignment, GoalValue, Places, Problem
 from matcher.assignment.sharing import Sharing
 from matcher.assignment.unique import make_smallest
 from matcher.records import GoalName
-
-AFTER_OPEN = 0.2
-"""Share of its budget that a goal gets after one that is not proved: it may still get better, but not be proved."""
 
 Progress: TypeAlias = Callable[[str, int, int], None]
 """Told a goal's value and bound as it is begun and as it is settled."""

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from matcher.cli.options import JsonOption, OutOption, SourceOptions
+from matcher.cli.options import JsonOption, NoStoreOption, OutOption, SourceOptions
 from matcher.cli.progress import progress
 from matcher.cli.running import EXITS, before_writing, show
 
@@ -15,6 +15,7 @@ from matcher.cli.running import EXITS, before_writing, show
 def changes(
     old: Annotated[Path, typer.Argument(metavar="OLD", help="The catalogue as it was.")],
     new: Annotated[Path, typer.Argument(metavar="NEW", help="The catalogue as it is now.")],
+    no_store: NoStoreOption = False,
     json: JsonOption = False,
     out: OutOption = None,
 ) -> None:
@@ -23,7 +24,7 @@ def changes(
     from matcher.studies import changes_between, worst_of
 
     check_writers(out, (".json", ".csv"), sources=[old, new])
-    known = SourceOptions(old).load(), SourceOptions(new).load()
+    known = (SourceOptions(old, no_store=no_store).load(), SourceOptions(new, no_store=no_store).load())
     with before_writing(out), progress(json) as told:
         found = changes_between(*known, told)
     document = changes_document(found)

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from matcher.assignment import Assignment, Bounds, GoalValue, Problem, Progress, assign
+from matcher.assignment import AFTER_OPEN, Assignment, Bounds, GoalValue, Problem, Progress, assign
 from matcher.fitting import Fit, GoesIn, admit, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
@@ -34,9 +34,8 @@ LADDER: tuple[tuple[Admit, Scope], ...] = ((admit, "any layout"), (admit_free, "
 """Ways into a drawer in the order they are tried, and which of their refusals count in proofs."""
 
 
-LATER: tuple[GoalName, ...] = ("neighbors", "recut", "reach")
-LATER_SHARE = 0.2
-"""Share of their budgets that these goals get for one of many divisions: no bound of theirs holds for all of them."""
+UNBOUNDED: tuple[GoalName, ...] = ("neighbors", "recut", "reach")
+"""Goals of which no bound over all divisions is known, so that they are not proved for one of many."""
 TRIED = 0.02
 """Share of the budget for dividing and mixing that each change tried gets."""
 WHOLE = GoalValue("together", 0, 0, True)
@@ -139,7 +138,7 @@ def _divided(
         together = _together(best.case, best.found, divided)
         return Decided(best.case, best.problem, "fits", best.found, together=together)
     case, problem = _posed(question, admission, divided.groups, divided, goals)
-    work = {name: LATER_SHARE * getattr(problem.work, name) for name in LATER}
+    work = {name: AFTER_OPEN * getattr(problem.work, name) for name in UNBOUNDED}
     problem, drawers = replace(problem, work=replace(problem.work, **work)), dict(divided.drawers)
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
     if question.keep and not drawers:
@@ -240,17 +239,16 @@ def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> 
             return "fits"
         if not ordered and _impossible(_certain(case, admission, scope), scope):
             return "does not fit"
-        if (admission is admit and dividable(question, admission, work)) or _split_has_plan(question, admission):
+        if (admission is admit and dividable(question, admission, work)) or _parts_have_plan(question, admission):
             return "fits"
     return "undecided"
 
 
-def _split_has_plan(question: Question, admission: Admit) -> bool:
-    """Whether groups that go whole into no drawer have a plan in the fewest parts, the others whole."""
-    split = _split(question, admission)
-    if split == question.groups:
-        return False
-    return assign(_bare(problem_of(pose(question, split, admission), "spread"))).status == "found"
+def _parts_have_plan(question: Question, admission: Admit) -> bool:
+    """Whether the parts of the plan to keep have a plan, or groups that go whole into no drawer in the fewest parts."""
+    kept, split = kept_division(question), _split(question, admission)
+    tried = [*([kept.groups] if kept else []), *([split] if split != question.groups else [])]
+    return any(assign(_bare(problem_of(pose(question, own, admission), "spread"))).status == "found" for own in tried)
 
 
 def _refused(case: Case, admission: Admit, scope: Scope) -> tuple[Reason, ...]:
