@@ -34,6 +34,17 @@ def middle(page, of):
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
+def middle_of_a_shown(page, of):
+    """The middle of that part of a drawing's first fitting element that lies inside the drawing."""
+    whole = page.locator(POSTER).bounding_box()
+    for box in (each.bounding_box() for each in page.locator(of).all()):
+        left, right = max(box["x"], whole["x"]), min(box["x"] + box["width"], whole["x"] + whole["width"])
+        top, bottom = max(box["y"], whole["y"]), min(box["y"] + box["height"], whole["y"] + whole["height"])
+        if right - left > 20 and bottom - top > 20:
+            return (left + right) / 2, (top + bottom) / 2
+    raise AssertionError(f"no {of} is shown")
+
+
 def at_rest(page):
     page.wait_for_timeout(450)
 
@@ -54,16 +65,28 @@ def test_the_wheel_makes_what_is_under_the_pointer_larger_and_smaller_again(page
 
 
 def test_the_wheel_never_goes_nearer_than_a_twelfth(page):
-    whole = shown(page)
-    page.mouse.move(*middle(page, POSTER))
+    whole, drawer = shown(page), f"{POSTER} a.above rect.box"
+    page.mouse.move(*middle_of_a_shown(page, drawer))
     at_rest(page)
     for _ in range(30):
         page.mouse.wheel(0, -400)
     assert shown(page)[2] == pytest.approx(whole[2] / 12)
     assert page.evaluate(f"document.querySelector('{POSTER}').classList.contains('near')")
     at_rest(page)
-    page.dblclick(POSTER, position={"x": 2, "y": 2})
+    page.mouse.dblclick(*middle_of_a_shown(page, drawer))
     assert shown(page) == whole
+    at_rest(page)
+    assert "#" not in page.url, "the first of two clicks opens no drawer"
+
+
+def test_a_click_on_a_larger_drawing_opens_its_drawer(page):
+    drawer = f"{POSTER} a.above rect.box"
+    page.mouse.move(*middle_of_a_shown(page, drawer))
+    at_rest(page)
+    page.mouse.wheel(0, -300)
+    page.mouse.click(*middle_of_a_shown(page, drawer))
+    page.wait_for_selector(".look.zoomed")
+    assert "#drawer-" in page.url
 
 
 def test_scrolling_down_over_a_whole_drawing_scrolls_the_page(page):

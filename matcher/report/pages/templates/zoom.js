@@ -8,6 +8,7 @@
     const fingers = new Map();
     let [left, top, width, height] = whole;
     let moved = false;
+    let waiting = 0;
     const spot = ({ clientX, clientY }) => new DOMPoint(clientX, clientY).matrixTransform(svg.getScreenCTM().inverse());
     const look = (x, y, share) => {
       [width, height] = [share * whole[2], share * whole[3]];
@@ -55,7 +56,17 @@
     ["pointerup", "pointercancel", "pointerleave"].forEach((end) => {
       svg.addEventListener(end, (event) => fingers.delete(event.pointerId));
     });
-    svg.addEventListener("click", (event) => { if (moved) event.preventDefault(); });
+    // On a drawing made larger a click waits for a second one, which shows all of it again.
+    svg.addEventListener("click", (event) => {
+      clearTimeout(waiting);
+      const held = svg.classList.contains("near") && event.detail > 0;
+      if (!held && !moved) return;
+      event.preventDefault();
+      event.stopPropagation();
+      const link = event.target.closest("a");
+      if (moved || event.detail > 1 || !link) return;
+      waiting = setTimeout(() => link.dispatchEvent(new MouseEvent("click", { bubbles: true, cancelable: true })), 300);
+    });
     addEventListener("beforeprint", () => look(whole[0], whole[1], 1));
     svg.addEventListener("dblclick", () => look(whole[0], whole[1], 1));
     svg.addEventListener("dragstart", (event) => event.preventDefault());
