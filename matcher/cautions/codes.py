@@ -16,7 +16,7 @@ CODES: Mapping[str, str] = {
     "loose": "an organizer that can shift: a gap too small for a filler strip",
     "wide-gap": "a wide filler strip beside an organizer",
     "corners": "an organizer that meets the drawer's rounded corners",
-    "unordered": "pieces that fit, but not in the house order",
+    "unordered": "pieces that go in, but not in the house order, or one that goes in at an angle only",
     "basis": "pieces to cut for whose sizes are estimated",
     "DATA": "a check that was not made, or rests on an assumption, for want of data",
     "GENERAL": "what holds for every cabinet",

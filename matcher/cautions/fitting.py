@@ -38,8 +38,9 @@ def fit_cautions(cabinet: Cabinet, plan: Plan, house: House) -> Iterator[Caution
             where = f"Drawer {placement.drawer}: the {placement.group} organizer meets the drawer's rounded corners"
             yield Caution("corners", "caution", f"{where}: cut its own round with a knife where they are sharp.")
         if placement.how == "unordered":
-            text = f"Drawer {placement.drawer}: the pieces of {placement.group} fit, but not in the house order."
-            yield Caution("unordered", "caution", text)
+            one = placement.layout is not None and len(placement.layout.pockets) == 1
+            told = "goes in, but only at an angle" if one else "pieces go in, but not in the house order"
+            yield Caution("unordered", "caution", f"Drawer {placement.drawer}: {placement.group}: {told}.")
 
 
 def _meets_corners(placement: Placement, drawer: Drawer, house: House) -> bool:

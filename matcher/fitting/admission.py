@@ -14,7 +14,7 @@ from matcher.fitting.ready_made import foam_round, ready_made
 from matcher.fitting.room_left import below, both_margins, nearest, roomiest
 from matcher.fitting.shortfalls import Shortfall
 from matcher.house import House
-from matcher.layout import curve, eased, excluded_by, free
+from matcher.layout import curve, eased, excluded_by, free, rectangle_goes_in
 from matcher.records import Drawer, Group, How, Rectangle, Scope, remembered
 
 EXACT_CASES = 3
@@ -39,6 +39,12 @@ def admit(group: Group, drawer: Drawer, house: House) -> Fit:
 def admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     """As `admit`, and where that says no, the last resort: all pockets in the drawer with no order kept."""
     return _admit_free(group, box_of(drawer), house)
+
+
+def admit_angled(group: Group, drawer: Drawer, house: House) -> Fit:
+    """As `admit`, but a tool by itself that goes in along no wall may lie at an angle; the drawer is then its own."""
+    fit = admit(group, drawer, house)
+    return admit_free(group, drawer, house) if isinstance(fit, StaysOut) and group.tools == 1 else fit
 
 
 @remembered(4096)
@@ -114,13 +120,22 @@ def _laid_out(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
 def _refused(group: Group, space: Opening, house: House) -> StaysOut:
     """Why no ordered layout goes in: a bound on any layout if there is one, else the nearest ordered layout."""
     margins = both_margins(group, house)
-    if group.cased and not space.blocked and group.tools <= EXACT_CASES:
+    if group.cased and not space.blocked and group.tools <= EXACT_CASES and not _slanting(group, space):
         return StaysOut(_nearest_point(group, space, "any layout", house))
     found = _nearest_point(group, space, "house layout", house)
     hard = excluded_by(group, space.width - margins, space.depth - margins, space.height, house)
     if hard:
         found = Shortfall(hard.axis, hard.short, "any layout", found.enough)
     return StaysOut(found)
+
+
+def _slanting(group: Group, space: Opening) -> bool:
+    """Whether some case goes into a drawer at an angle only."""
+    sides = [(piece.length, piece.width) for piece in group.pieces]
+    square = all(
+        min(side) <= min(space.width, space.depth) and max(side) <= max(space.width, space.depth) for side in sides
+    )
+    return not square and all(rectangle_goes_in(*side, space.width, space.depth) for side in sides)
 
 
 def _nearest_point(group: Group, space: Opening, scope: Scope, house: House) -> Shortfall:

@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `free`, `trial_pockets`, `curves`, `kept_curves`,
 `splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`,
-`facing`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
+`facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
 """
 
 from matcher.layout.blocks import shared_out
@@ -10,6 +10,7 @@ from matcher.layout.bounds import bare_area, excluded_by, least_area, taken_area
 from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import free
+from matcher.layout.slants import rectangle_goes_in
 from matcher.layout.splitting import GroupUnit, cuts_series, parts, run_of, singles, units
 from matcher.layout.styles import Style, styles
 from matcher.layout.tree import reading_order
@@ -29,6 +30,7 @@ __all__ = [
     "parts",
     "reading_order",
     "realize",
+    "rectangle_goes_in",
     "run_of",
     "shared_out",
     "singles",

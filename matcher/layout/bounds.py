@@ -7,6 +7,7 @@ that no two of them share any area if each has half a web added all round.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from math import isqrt
@@ -15,6 +16,7 @@ from typing import Literal, TypeAlias
 from shapely import Polygon
 
 from matcher.house import House
+from matcher.layout.slants import rectangle_goes_in
 from matcher.records import Group, Layout, SizedPiece, remembered
 from matcher.tools import outline
 
@@ -47,7 +49,8 @@ def excluded_by(group: Group, width: int, depth: int, height: int, house: House)
 
     - Height: the floor and some piece in its lowest pose exceed ``height``.
     - A piece alone: lying at any angle, it is longer than the diagonal of the field less the clearance on all sides;
-      and standing, its diameter with the clearance exceeds the width or the depth. It is short by the least by which
+      and standing, its diameter with the clearance exceeds the width or the depth; or a case goes in at no angle. It is
+      short by the least by which
       one of the axes would have to grow, the other unchanged; of several such pieces the worst counts.
     - Area: the least areas of all pockets with half a web round them exceed the field with half a web round it.
     """
@@ -110,13 +113,42 @@ def _covered(piece: SizedPiece, around: int) -> Fraction:
 
 def _lack(piece: SizedPiece, group: Group, width: int, depth: int, height: int, house: House) -> Lack | None:
     """By how much, and along which axis, the field is too small for the piece alone; ``None`` if it may go in."""
-    grown = 0 if group.cased else 2 * house.pocket.fit
+    if group.cased:
+        lack = _case_lack(piece, width, depth)
+        return lack if lack[0] > 0 else None
+    grown = 2 * house.pocket.fit
     lacks = [_diagonal_lack(_longest(piece), width - grown, depth - grown)]
     if _stands(piece, group, height, house):
         need = (piece.diameter or 0) + grown
         lacks.append(_worse(need - width, need - depth))
     short, axis = min(lacks)
     return (short, axis) if short > 0 else None
+
+
+def _case_lack(piece: SizedPiece, width: int, depth: int) -> Lack:
+    """Least growth of one side that lets a case stand in a field at some angle, by bisection; 0 if it stands already.
+
+    A field longer than the case along the grown side takes it as soon as its other side is no less than the case's
+    shorter one; else both sides lack something, and it is what the case standing square lacks along the worse of them.
+    """
+    if rectangle_goes_in(piece.length, piece.width, width, depth):
+        return 0, "width"
+    long, short = _longest(piece), min(piece.length, piece.width)
+    if min(width, depth) < short:
+        square = [_worse(one - width, other - depth) for one, other in ((long, short), (short, long))]
+        return min(square)
+    wider = _least(lambda more: rectangle_goes_in(long, short, width + more, depth), long)
+    deeper = _least(lambda more: rectangle_goes_in(long, short, width, depth + more), long)
+    return (wider, "width") if wider < deeper else (deeper, "depth")
+
+
+def _least(enough: Callable[[int], bool], most: int) -> int:
+    """The least whole number up to ``most`` that is enough, where every larger one is."""
+    low, high = 0, most
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if enough(middle) else (middle, high)
+    return high
 
 
 def _diagonal_lack(length: int, width: int, depth: int) -> Lack:

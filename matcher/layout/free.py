@@ -13,6 +13,7 @@ from matcher.layout.curves import layout_of
 from matcher.layout.labels import labelled
 from matcher.layout.nesting import nested
 from matcher.layout.poses import Pose, Rules, poses, rules_for, sheets
+from matcher.layout.slants import slanted
 from matcher.packing import Packing, PackStatus, pack
 from matcher.records import Group, Layout, Rectangle, Scope
 
@@ -39,6 +40,8 @@ def free(
 ) -> FreeAnswer:
     """Lay the group's pockets out anywhere in a field, turned by multiples of 90 degrees, standing or lying by height.
 
+    A tool that goes in neither along nor across lies at an angle.
+
     Parameters
     ----------
     width, depth : the pocket field, margins taken off
@@ -60,11 +63,11 @@ def _in_foam(
 ) -> FreeAnswer:
     """The answer for one foam."""
     tools = [n for n, piece in enumerate(group.pieces) for _ in range(piece.piece.count)]
-    choices = tuple(tuple(p.alone for p in poses(group.pieces[n], sheet) if p.rise <= height) for n in tools)
+    choices = tuple(_choices(poses(group.pieces[n], sheet), width, depth, height) for n in tools)
     if not tools:
         return FreeAnswer("found", layout=Layout(width, depth, 0, (), ordered=group.cased))
     boxes = all(pose.boxy for poses in choices for pose in poses)
-    spots = None if boxes or blocked else nested(choices, width, depth)
+    spots = None if boxes else nested(choices, width, depth, blocked)
     if spots is None:
         work = house.work.free_layout * (1 if boxes else UNPROVED_SHARE)
         status, spots = _spread(_Field(choices, width, depth, tuple(blocked)), work, house.work.seed)
@@ -72,6 +75,14 @@ def _in_foam(
             return FreeAnswer("excluded", "house layout") if status == "excluded" and boxes else FreeAnswer("open")
     layout = replace(layout_of(spots, tools, sheet), width=width, depth=depth, ordered=group.cased)
     return FreeAnswer("found", layout=labelled(layout, group.pieces, 0))
+
+
+def _choices(known: Sequence[Pose], width: int, depth: int, height: int) -> tuple[Pose, ...]:
+    """The poses that a tool may take in a field: square to it if one of them goes in, else also at an angle."""
+    low = [pose.alone for pose in known if pose.rise <= height]
+    if any(pose.width <= width and pose.depth <= depth for pose in low):
+        return tuple(low)
+    return (*low, *(turned for pose in low[:1] for turned in slanted(pose, width, depth)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from matcher.assignment import AFTER_OPEN, Assignment, Bounds, GoalValue, Problem, Progress, assign
-from matcher.fitting import Fit, GoesIn, admit, admit_free
+from matcher.fitting import Fit, GoesIn, admit, admit_angled, admit_free
 from matcher.house import House
 from matcher.layout import parts, singles
 from matcher.planning.casing import cases_refused
@@ -93,12 +93,18 @@ def _problem(case: Case, goals: tuple[GoalName, ...] | None, mixing: int | None 
 def _divisions(
     question: Question, admission: Admit, least: int, work: float, goals: tuple[GoalName, ...] | None
 ) -> Iterator[DividedGroups]:
-    """What the division model finds among ordered layouts; where it is undecided, and among free layouts, groups that
-    go whole into no drawer in the fewest parts. First come the parts of the plan to keep, if none found cost less."""
+    """What the division model finds among ordered layouts, or with tools at an angle that lie alone; where it is
+    undecided, and among free layouts, groups that go whole into no drawer in the fewest parts.
+
+    First come the parts of the plan to keep, if none found cost less. Only ordered layouts prove a bound.
+    """
     bound, kept = least, kept_division(question)
-    found = divided_groups(question, admission, least, work, goals) if admission is admit else None
-    if found is not None:
+    dividing = _dividing(question, admission)
+    found = divided_groups(question, dividing, least, work, goals) if dividing else None
+    if found is not None and admission is admit:
         bound = max(least, found.bound)
+    elif found is not None:
+        found = replace(found, bound=least, bounds=NO_BOUNDS, rivals=())
     if kept is not None:
         cost = found.cost if found is not None and found.status == "found" else kept.cost
         cost = kept.cost if kept.cost <= cost or _still_holds(question, admission, kept) else cost
@@ -110,6 +116,24 @@ def _divisions(
     split = _split(question, admission)
     if split != question.groups:
         yield DividedGroups("found", split, (), cost_of_parts(split, question.house), bound)
+
+
+def _dividing(question: Question, admission: Admit) -> Admit | None:
+    """How parts are admitted while groups are divided; among free layouts where a tool goes in at an angle only."""
+    if admission is admit:
+        return admit
+    return admit_angled if any(_goes_in_angled(group, question) for group in question.groups) else None
+
+
+def _goes_in_angled(group: Group, question: Question) -> bool:
+    """Whether some tool of a group that may be divided goes into drawers at an angle only."""
+    drawers, house = usable(question.cabinet), question.house
+
+    def taken(tool: Group, way: Admit) -> bool:
+        return any(isinstance(way(tool, drawer, house), GoesIn) for drawer in drawers)
+
+    tools = singles(group) if divisible(group, house) else ()
+    return any(not taken(tool, admit) and taken(tool, admit_angled) for tool in tools)
 
 
 def _still_holds(question: Question, admission: Admit, kept: DividedGroups) -> bool:
@@ -239,7 +263,8 @@ def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> 
             return "fits"
         if not ordered and _impossible(_certain(case, admission, scope), scope):
             return "does not fit"
-        if (admission is admit and dividable(question, admission, work)) or _parts_have_plan(question, admission):
+        dividing = _dividing(question, admission)
+        if (dividing and dividable(question, dividing, work)) or _parts_have_plan(question, admission):
             return "fits"
     return "undecided"
 

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import pairwise
+from math import atan2, cos, degrees, radians, sin
 from typing import TypeAlias
 
-from shapely import Polygon
+from shapely import Point, Polygon
+from shapely.affinity import rotate
 
 from matcher.records import Pocket, SizedPiece, remembered
 from matcher.tools import picture
@@ -48,29 +51,47 @@ def _lying(piece: SizedPiece, ring: PlacedLine, standing: bool) -> LyingTool | N
         if (width <= across and length <= along if quarter % 2 == 0 else length <= across and width <= along)
     ]
     middle = (left + right) / 2, (front + back) / 2
-    found = [(_outside(shown.outline, room, quarter, middle), quarter) for quarter in quarters]
-    least = min(found, default=(1.0, 0))
-    if least[0] > OUTSIDE:
+    square = [_Lie(width, length, 90 * quarter, middle) for quarter in quarters]
+    found = min(((_outside(shown.outline, room, place), n, place) for n, place in enumerate(square)), default=None)
+    if found is None or found[0] > OUTSIDE:
+        turned = [_Lie(width, length, angle, at) for angle, at in _slants(room)]
+        found = min(((_outside(shown.outline, room, place), n, place) for n, place in enumerate(turned)))
+    if found[0] > OUTSIDE:
         return None
-    sizes, quarter = (width, length), least[1]
+    place = found[2]
     return LyingTool(
-        tuple(_placed(one, sizes, quarter, middle) for one in (shown.edge, *shown.holes)),
-        tuple(_placed(one, sizes, quarter, middle) for one in shown.lines),
+        tuple(place.of(one) for one in (shown.edge, *shown.holes)), tuple(place.of(one) for one in shown.lines)
     )
 
 
-def _outside(outline: Polygon, room: Polygon, quarter: int, middle: tuple[float, float]) -> float:
+@dataclass(frozen=True, slots=True)
+class _Lie:
+    """Where a picture so wide and so long lies: turned clockwise by degrees, the middle of its box at ``middle``."""
+
+    width: float
+    length: float
+    degrees: float
+    middle: tuple[float, float]
+
+    def of(self, points: Iterable[tuple[float, float]]) -> PlacedLine:
+        """Points of the picture at this place."""
+        along, aside = round(cos(radians(self.degrees)), 15), round(sin(radians(self.degrees)), 15)
+        moved = ((x - self.width / 2, y - self.length / 2) for x, y in points)
+        turned = ((x * along + y * aside, y * along - x * aside) for x, y in moved)
+        return tuple((round(self.middle[0] + x), round(self.middle[1] + y)) for x, y in turned)
+
+
+def _slants(room: Polygon) -> Iterator[tuple[float, tuple[float, float]]]:
+    """Angles clockwise in degrees, and middles, at which a tool can lie in a pocket: along an edge of its hull."""
+    corners = room.convex_hull.exterior.coords
+    for (x, y), (to_x, to_y) in pairwise(corners):
+        angle = degrees(atan2(to_x - x, to_y - y))
+        left, front, right, back = rotate(room, angle, origin=(0, 0)).bounds
+        middle = rotate(Point((left + right) / 2, (front + back) / 2), -angle, origin=(0, 0))
+        yield from ((angle + half, (middle.x, middle.y)) for half in (0, 180))
+
+
+def _outside(outline: Polygon, room: Polygon, place: _Lie) -> float:
     """Share of a tool that would lie outside its pocket, to a thousandth, so that near ties are ties."""
-    _, _, width, length = outline.bounds
-    placed = Polygon(_placed(outline.exterior.coords, (width, length), quarter, middle))
+    placed = Polygon(place.of(outline.exterior.coords))
     return round(float(placed.difference(room).area / placed.area), 3)
-
-
-def _placed(
-    points: Iterable[tuple[float, float]], sizes: tuple[float, float], quarter: int, middle: tuple[float, float]
-) -> PlacedLine:
-    """Points of a picture, turned clockwise by quarters, the middle of its box at ``middle``."""
-    width, length = sizes
-    moved = ((x - width / 2, y - length / 2) for x, y in points)
-    turned = (((x, y), (y, -x), (-x, -y), (-y, x))[quarter] for x, y in moved)
-    return tuple((round(middle[0] + x), round(middle[1] + y)) for x, y in turned)

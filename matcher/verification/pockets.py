@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
+import numpy as np
 import shapely
 
 from matcher.house import House
@@ -15,6 +16,9 @@ from matcher.verification.fields import ROUNDING, bounds, is_simple, shape_of
 from matcher.verification.fingers import taken_by_hand
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, Seat
+
+TIGHT = 1.05
+"""Rectangles up to this many times as large as the tightest count as tight: a tool's own may be a little larger."""
 
 
 def pockets_fit(scene: Scene) -> Iterator[Violation]:
@@ -72,11 +76,31 @@ def _round_lack(pocket: Pocket, across: int, _: int) -> float:
 
 
 def _too_small(pocket: Pocket, length: int, width: int) -> float:
-    """Room missing in the better of the upright and the tightest turned rectangle round the pocket."""
+    """Room missing in the upright rectangle round the pocket; in the tightest turned ones where these are far smaller,
+    so that the tool lies at an angle."""
     upright = bounds(pocket.ring)
-    corners = shape_of(pocket.ring).minimum_rotated_rectangle.exterior.coords
-    turned = [
-        shapely.Point(a).distance(shapely.Point(b)) for a, b in ((corners[0], corners[1]), (corners[1], corners[2]))
+    found = _lack_of((upright.width, upright.depth), length, width)
+    if found <= 0:
+        return found
+    turned = _turned_sides(pocket)
+    most = TIGHT * min(wide * deep for wide, deep in turned)
+    if upright.width * upright.depth <= most:
+        return found
+    return min(found, *(_lack_of(sides, length, width) for sides in turned if sides[0] * sides[1] <= most))
+
+
+def _turned_sides(pocket: Pocket) -> list[tuple[float, float]]:
+    """Sides of the rectangles round a pocket along the edges of its hull, among which the tightest one is (Freeman and
+    Shapira, 1975, Communications of the ACM 18, 409-413, from memory)."""
+    corners = shapely.get_coordinates(shape_of(pocket.ring).convex_hull)
+    edges = np.diff(corners, axis=0)
+    along = edges / np.hypot(*edges.T)[:, None]
+    across = along[:, ::-1] * (-1, 1)
+    return [
+        (float(np.ptp(corners @ one)), float(np.ptp(corners @ other))) for one, other in zip(along, across, strict=True)
     ]
-    long, short = max(length, width), min(length, width)
-    return min(max(long - max(sides), short - min(sides)) for sides in ([upright.width, upright.depth], turned))
+
+
+def _lack_of(sides: tuple[float, float], length: int, width: int) -> float:
+    """By how much a rectangle with these sides is too short or too narrow."""
+    return float(max(max(length, width) - max(sides), min(length, width) - min(sides)))
