@@ -6,7 +6,7 @@ Reading order, from what is called first to what it stands on: `free`, `trial_po
 """
 
 from matcher.layout.blocks import shared_out
-from matcher.layout.bounds import bare_area, excluded_by, least_area, taken_area
+from matcher.layout.bounds import bare_area, excluded_by, least_area, pocket_area, taken_area
 from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import free
@@ -28,6 +28,7 @@ __all__ = [
     "free",
     "least_area",
     "parts",
+    "pocket_area",
     "reading_order",
     "realize",
     "rectangle_goes_in",

@@ -15,7 +15,8 @@ from typing import Literal, TypeAlias
 
 from shapely import Polygon
 
-from matcher.house import House
+from matcher.house import Cutter, House
+from matcher.layout.poses import pocket_ring
 from matcher.layout.slants import rectangle_goes_in
 from matcher.records import Group, Layout, SizedPiece, remembered
 from matcher.tools import outline
@@ -83,6 +84,23 @@ def least_area(piece: SizedPiece, group: Group, height: int, house: House) -> Fr
     if _stands(piece, group, height, house):
         areas.append(PI / 4 * ((piece.diameter or 0) + grown) ** 2)
     return min(areas)
+
+
+def pocket_area(piece: SizedPiece, height: int, house: House) -> int:
+    """Area that the piece's pocket takes at least below ``height``, cut by the house's rules, with half the least web.
+
+    The pocket may be cut with any of the house's cutters. A socket may stand in it where that is high enough.
+    """
+    stances = [False, *([True] if piece.diameter is not None and house.layout.standing_sockets else [])]
+    low = [standing for standing in stances if not standing or house.pocket.under + piece.length <= height]
+    return min(_cut_area(piece, standing, house.pocket.fit, house.cutters, house.pocket.web) for standing in low)
+
+
+@remembered(65536)
+def _cut_area(piece: SizedPiece, standing: bool, fit: int, cutters: tuple[Cutter, ...], web: int) -> int:
+    radii = {-(-cutter.diameter // 2) for cutter in cutters} or {0}
+    rings = (Polygon(pocket_ring(piece, standing, fit, radius)) for radius in radii)
+    return min(int(ring.buffer(web / 2).area) for ring in rings)
 
 
 def taken_area(layout: Layout, house: House) -> int:

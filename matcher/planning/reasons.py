@@ -99,8 +99,8 @@ def _open_reason(case: Case, groups: Sequence[int], held: Sequence[int], over: i
         )
     elif slanted := only_at_an_angle(case, groups, held):
         text = (
-            f"{listed(names)}: {listed(slanted)} would lie in {_drawers(case, held)} only at an angle, and no layout "
-            f"at an angle is tried"
+            f"{listed(names)}: {listed(slanted)} would lie in {_drawers(case, held)} only at an angle; none was found "
+            f"at which a pocket with its notch goes in, nor a proof that there is none"
         )
     else:
         text = f"{listed(names)}: neither a layout for {_drawers(case, held)} was found, nor a proof that there is none"

@@ -1,4 +1,4 @@
-"""Pieces that are longer than drawers on either side: they could lie there only at an angle, which no layout tries."""
+"""Pieces that are longer than drawers on either side: they could lie there only at an angle."""
 
 from __future__ import annotations
 

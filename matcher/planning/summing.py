@@ -8,13 +8,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from itertools import repeat
-from math import floor, prod
+from math import ceil, floor, prod
+
+from shapely import box, union_all
 
 from matcher.assignment import DrawerRoom, ToolNeed, cannot_be_dealt
-from matcher.fitting import admit, least_trimmed, opening
+from matcher.fitting import Opening, admit, least_trimmed, opening
 from matcher.house import House
-from matcher.layout import bare_area, least_area, reading_order, singles
+from matcher.layout import bare_area, least_area, pocket_area, reading_order, singles
 from matcher.planning.grouping import divisible
 from matcher.planning.posing import may_go_in, pins_allow, usable
 from matcher.planning.question import Question
@@ -29,11 +32,7 @@ def refused_by_sums(question: Question) -> bool:
     pocket, drawers = question.house.pocket, usable(question.cabinet)
     if 2 * pocket.margin < pocket.web:
         return False
-    spaces = [opening(drawer, question.house) for drawer in drawers]
-    rooms = [
-        DrawerRoom((space.width + pocket.web) * (space.depth + pocket.web), drawer.load_rating)
-        for space, drawer in zip(spaces, drawers, strict=True)
-    ]
+    rooms = [DrawerRoom(_clear_area(opening(drawer, question.house)), drawer.load_rating) for drawer in drawers]
     return cannot_be_dealt(Counter(_house_needs(question, drawers)), rooms, question.house.work)
 
 
@@ -66,14 +65,48 @@ def dealt_out(group: Group, house: House) -> Iterator[tuple[Group, int]]:
 
 def _house_needs(question: Question, drawers: Sequence[Drawer]) -> Iterator[ToolNeed]:
     house, pins = question.house, question.pins
+    spaces = [opening(drawer, house) for drawer in drawers]
     for group in question.groups:
+        shares = [_share_at_most(group, space, house) for space in spaces]
         for part, count in dealt_out(group, house):
-            fits = [
-                may_go_in(admit(part, drawer, house), any_layout=True) and pins_allow(pins, group, drawer)
-                for drawer in drawers
+            areas = [
+                floor(share * _taken(part, space, house))
+                if may_go_in(admit(part, drawer, house), any_layout=True) and pins_allow(pins, group, drawer)
+                else None
+                for drawer, space, share in zip(drawers, spaces, shares, strict=True)
             ]
-            area = least_asked(part, house)
-            yield from repeat(ToolNeed(part.mass_low, tuple(area if fit else None for fit in fits)), count)
+            yield from repeat(ToolNeed(part.mass_low, tuple(areas)), count)
+
+
+def _clear_area(space: Opening) -> int:
+    """Area of what a drawer offers, less what is blocked of it."""
+    blocked = [box(block.left, block.front, block.right, block.back) for block in space.blocked]
+    return ceil(float(box(0, 0, space.width, space.depth).difference(union_all(blocked)).area))
+
+
+def _taken(group: Group, space: Opening, house: House) -> Fraction:
+    """Area of a drawer that a group takes at least, outside its pockets too.
+
+    An organizer of w x d has the margin m round its pockets, so that these with half a web u round each lie within
+    (w - 2 m + u) (d - 2 m + u). As 2 m >= u, that is no greater a share of w d than it is for an organizer as large as
+    the drawer: so they take their area divided by that share.
+    """
+    if group.cased or not group.pieces:
+        return Fraction(least_asked(group, house))
+    less = 2 * house.pocket.margin - house.pocket.web
+    width, depth = space.width - less, space.depth - less
+    pockets = Fraction(sum(one.piece.count * pocket_area(one, space.height, house) for one in group.pieces))
+    if width <= 0 or depth <= 0:
+        return pockets
+    return pockets * Fraction(space.width * space.depth, width * depth)
+
+
+def _share_at_most(group: Group, space: Opening, house: House) -> Fraction:
+    """The share of what its pockets take that a group takes at least: less than all if it has a smaller organizer."""
+    if not group.pieces or not group.organizer:
+        return Fraction(1)
+    made = Fraction(prod(least_trimmed(group.organizer, house)))
+    return min(Fraction(1), made / _taken(group, space, house))
 
 
 def _bare_needs(question: Question, drawers: Sequence[Drawer]) -> Iterator[ToolNeed]:
