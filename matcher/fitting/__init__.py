@@ -4,7 +4,7 @@ Reading order, from what is called first to what it stands on: `reuse`, `admissi
 `fits`, `openings`, `reach`, `shortfalls`.
 """
 
-from matcher.fitting.admission import admit, admit_angled, admit_free, box_of, corner_inset, edge
+from matcher.fitting.admission import admit, admit_angled, admit_free, box_of, corner_inset, edge, shut_out
 from matcher.fitting.fits import Fit, GoesIn, Open, OutsideSize, StaysOut, effort_of
 from matcher.fitting.openings import Opening, clear_rectangles, opening, surpasses
 from matcher.fitting.reach import PER_USE, counted_uses, hand_height, has_lift, reach_cost
@@ -49,6 +49,7 @@ __all__ = [
     "reach_cost",
     "roomiest",
     "roominess",
+    "shut_out",
     "spot_of",
     "surpasses",
 ]

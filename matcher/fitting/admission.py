@@ -36,6 +36,21 @@ def admit(group: Group, drawer: Drawer, house: House) -> Fit:
     return _admit(group, box_of(drawer), house)
 
 
+def shut_out(group: Group, drawer: Drawer, house: House) -> bool:
+    """Whether it is proved without any layout that ``drawer`` takes no organizer of the group's pieces, nor cases."""
+    return _shut_out(group, box_of(drawer), house)
+
+
+@remembered(100_000)
+def _shut_out(group: Group, drawer: Drawer, house: House) -> bool:
+    too_heavy = drawer.load_rating is not None and group.mass_low > drawer.load_rating
+    if too_heavy or not _slot_takes(group, drawer, house):
+        return True
+    space, margins = opening(drawer, house), both_margins(group, house)
+    width, depth = space.width - margins, space.depth - margins
+    return excluded_by(group, width, depth, space.height, house) is not None
+
+
 def admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
     """As `admit`, and where that says no, the last resort: all pockets in the drawer with no order kept."""
     return _admit_free(group, box_of(drawer), house)

@@ -12,16 +12,17 @@ from fractions import Fraction
 from itertools import repeat
 from math import ceil, floor, prod
 
-from shapely import box, union_all
+from shapely import box as rectangle
+from shapely import union_all
 
 from matcher.assignment import DrawerRoom, ToolNeed, cannot_be_dealt
-from matcher.fitting import Opening, admit, least_trimmed, opening
+from matcher.fitting import Opening, admit, box_of, least_trimmed, opening, shut_out
 from matcher.house import House
 from matcher.layout import bare_area, least_area, pocket_area, reading_order, singles
 from matcher.planning.grouping import divisible
 from matcher.planning.posing import may_go_in, pins_allow, usable
 from matcher.planning.question import Question
-from matcher.records import Drawer, Group, Organizer
+from matcher.records import Drawer, Group, Organizer, remembered
 
 HIGH = 10**9
 """A height at which every tool may stand."""
@@ -64,24 +65,36 @@ def dealt_out(group: Group, house: House) -> Iterator[tuple[Group, int]]:
 
 
 def _house_needs(question: Question, drawers: Sequence[Drawer]) -> Iterator[ToolNeed]:
-    house, pins = question.house, question.pins
-    spaces = [opening(drawer, house) for drawer in drawers]
+    house, pins, boxes = question.house, question.pins, [box_of(drawer) for drawer in drawers]
     for group in question.groups:
-        shares = [_share_at_most(group, space, house) for space in spaces]
+        allowed = [pins_allow(pins, group, drawer) for drawer in drawers]
+        shares = {box: _share_at_most(group, opening(box, house), house) for box in boxes}
         for part, count in dealt_out(group, house):
-            areas = [
-                floor(share * _taken(part, space, house))
-                if may_go_in(admit(part, drawer, house), any_layout=True) and pins_allow(pins, group, drawer)
-                else None
-                for drawer, space, share in zip(drawers, spaces, shares, strict=True)
-            ]
-            yield from repeat(ToolNeed(part.mass_low, tuple(areas)), count)
+            areas = {
+                box: floor(share * _area_in(part, box, house))
+                for box, share in shares.items()
+                if _open_to(part, box, house)
+            }
+            taken = (areas.get(box) if allows else None for box, allows in zip(boxes, allowed, strict=True))
+            yield from repeat(ToolNeed(part.mass_low, tuple(taken)), count)
+
+
+def _open_to(part: Group, drawer: Drawer, house: House) -> bool:
+    """Whether a drawer may take a part, for all that is proved of any layout."""
+    if part.organizer:
+        return may_go_in(admit(part, drawer, house), any_layout=True)
+    return not shut_out(part, drawer, house)
+
+
+@remembered(100_000)
+def _area_in(part: Group, drawer: Drawer, house: House) -> Fraction:
+    return _taken(part, opening(drawer, house), house)
 
 
 def _clear_area(space: Opening) -> int:
     """Area of what a drawer offers, less what is blocked of it."""
-    blocked = [box(block.left, block.front, block.right, block.back) for block in space.blocked]
-    return ceil(float(box(0, 0, space.width, space.depth).difference(union_all(blocked)).area))
+    blocked = [rectangle(block.left, block.front, block.right, block.back) for block in space.blocked]
+    return ceil(float(rectangle(0, 0, space.width, space.depth).difference(union_all(blocked)).area))
 
 
 def _taken(group: Group, space: Opening, house: House) -> Fraction:
