@@ -33,17 +33,17 @@ DECIDED_BY = list(COLUMNS).index("decided_by")
 def main(largest: int) -> None:
     """Print one table."""
     table = Table("catalogue", "pairs", "workers", "s", "pairs/s", "x plain loop", "by model", "MB (this/worker)")
-    plain = _plain()
+    plain = plain_loop()
     table.add_row(
         f"{SIZES[0]} x {SIZES[0]}", f"sample of {SAMPLE}", "plain loop", "", f"{plain:,.0f}", "1", "100 %", ""
     )
     for size in (size for size in SIZES if size <= largest):
         for workers in (1, 2):
-            table.add_row(*_screened(size, workers, plain))
+            table.add_row(*screened_in(size, workers, plain))
     Console(width=110).print(table)
 
 
-def _plain() -> float:
+def plain_loop() -> float:
     """Pairs a second of the model, pair by pair, everything it remembers included."""
     known = generated(SIZES[0], SIZES[0])
     names = sorted({row.set for row in known.organizers})
@@ -54,7 +54,7 @@ def _plain() -> float:
     return SAMPLE / (perf_counter() - start)
 
 
-def _screened(size: int, workers: int, plain: float) -> list[str]:
+def screened_in(size: int, workers: int, plain: float) -> list[str]:
     asked = sweep(generated(size, size), HOUSE)
     deciders: Counter[str] = Counter()
     start = perf_counter()
