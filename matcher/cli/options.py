@@ -171,6 +171,12 @@ class TapeOptions:
     tolerance: ToleranceOption = None
     sheet: SheetOption = False
 
+    def __post_init__(self) -> None:
+        from matcher.records import UsageError
+
+        if self.unit and self.measured is None:
+            raise UsageError("--unit: says which cabinet of --measured FILE is meant; name that file, too")
+
     def __bool__(self) -> bool:
         return self.measured is not None or self.tolerance is not None or self.sheet
 

@@ -28,7 +28,7 @@ CHOICES = {
     "together.mix": ("needed", "free", "no"),
 }
 WEIGHTS = ("together.part", "together.cut", "together.mixed")
-LARGEST = {"lift.hours": 8, "goals.parts_weight": 1000, **dict.fromkeys(WEIGHTS, 1000)}
+LARGEST = {"work.seed": 2**31 - 1, "lift.hours": 8, "goals.parts_weight": 1000, **dict.fromkeys(WEIGHTS, 1000)}
 CUTTING = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
 ABOVE_ZERO = (*WEIGHTS, "notch.width_mm", "measure.doubt_readings", *CUTTING)
 
@@ -82,6 +82,8 @@ def _wrong(name: str, value: Any, like: Any) -> str:
     if name == "pocket.stock_mm":
         lengths = isinstance(value, list) and value and not any(_wrong_number(name, thick) for thick in value)
         return "" if lengths and min(value) > 0 else "a list of thicknesses above 0"
+    if name == "cutter":
+        return "tables, each [[cutter]] with diameter_mm and reach_mm"
     if isinstance(like, list):
         texts = isinstance(value, list) and all(isinstance(item, str) for item in value)
         return "" if texts else "a list of texts"
@@ -93,7 +95,7 @@ def _wrong_number(name: str, value: Any) -> str:
         return "a number"
     if value < 0:
         return "a number of at least 0"
-    if value == 0 and name in ABOVE_ZERO:
+    if value == 0 and (name in ABOVE_ZERO or (name.startswith("work.") and name != "work.seed")):
         return "a number above 0"
     if name.endswith("_mm") and value > 10_000:
         return "at most 10000 mm"

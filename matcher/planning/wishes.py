@@ -124,7 +124,7 @@ def _check_pins(pins: Iterable[Pin], groups: Iterable[Group], cabinets: Sequence
                 raise UnknownNameError(
                     f"pin {pin_words(pin)!r}: no group {name!r}; the set has: {', '.join(sorted(known))}"
                 )
-        if pin.rule == "together" and pin.group == pin.other:
+        if pin.rule in ("together", "apart") and pin.group == pin.other:
             raise UsageError(f"pin {pin_words(pin)!r}: expected two groups")
         placed = pin.rule not in ("apart", "together") and pin.count is None
         if placed and not any(matches(pin, drawer) for cabinet in cabinets for drawer in cabinet.drawers):

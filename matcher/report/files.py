@@ -11,6 +11,7 @@ import json
 import os
 import tempfile
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from contextlib import ExitStack
 from pathlib import Path
 from typing import IO, Any, TypeAlias
 
@@ -34,13 +35,19 @@ def check_writers(
     Raises
     ------
     UsageError
-        A suffix is unknown, a folder does not exist, or one of ``sources`` would be read with the file in it.
+        A suffix is unknown, a folder does not exist, a file is named twice, is a folder or cannot have that name, or
+        one of ``sources`` would be read with the file in it.
     """
-    read = [source for source in sources if source]
+    read, named = [source for source in sources if source], set[Path]()
     for path in paths or ():
+        if path.absolute() in named:
+            raise UsageError(f"{option} {path}: named twice; each file is written once")
+        named.add(path.absolute())
         if path.suffix.lower() not in suffixes:
             raise UsageError(f"{option} {path}: expected a name ending in one of {', '.join(suffixes)}")
         _check_place(path, option, read)
+        if path.is_dir():
+            raise UsageError(f"{option} {path}: cannot be written: it is a folder")
 
 
 def check_copy(path: Path, source: Path) -> None:
@@ -58,7 +65,14 @@ def check_copy(path: Path, source: Path) -> None:
 
 
 def _check_place(path: Path, option: str, sources: Iterable[Path]) -> None:
-    """Refuse a file in a folder that does not exist, and one that a source would be read with from then on."""
+    """Refuse a file in a folder that does not exist or under a name that no file can have, and one that a source would
+    be read with from then on."""
+    try:
+        path.lstat()
+    except FileNotFoundError:
+        pass
+    except OSError as wrong:
+        raise UsageError(f"{option} {path}: cannot be written: {wrong.strerror}") from wrong
     if not path.absolute().parent.is_dir():
         raise UsageError(f"{option} {path}: the folder {path.absolute().parent} does not exist")
     for source in sources:
@@ -67,24 +81,28 @@ def _check_place(path: Path, option: str, sources: Iterable[Path]) -> None:
 
 
 def write(paths: Iterable[Path] | None, writers: Writers) -> list[str]:
-    """Write every file by its suffix, whole or not at all; returns a line for each that the answer has nothing for.
+    """Write every file by its suffix, all of them or none; returns a line for each that the answer has nothing for.
+
+    All are made first, then written beside their places, then renamed.
 
     Raises
     ------
     UsageError
         A file cannot be written there.
     """
-    lacking = []
+    lacking, made = [], {}
     for path in paths or ():
         try:
-            made = writers[path.suffix.lower()]()
+            made[path] = writers[path.suffix.lower()]()
         except NothingToShowError as nothing:
             lacking.append(f"{path}: {nothing}")
-            continue
-        try:
-            _write_bytes(path, made.encode() if isinstance(made, str) else made)
-        except OSError as closed:
-            raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
+    with ExitStack() as unfinished:
+        beside = {path: _beside(path, content, unfinished) for path, content in made.items()}
+        for path, temporary in beside.items():
+            try:
+                temporary.replace(path)
+            except OSError as closed:
+                raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
     return lacking
 
 
@@ -151,15 +169,15 @@ def cell(value: Any) -> Any:
     return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@") else value
 
 
-def _write_bytes(path: Path, made: bytes) -> None:
-    """To a temporary file beside it first, then renamed."""
-    handle, name = tempfile.mkstemp(dir=path.absolute().parent, prefix=f".{path.name}.", suffix=".part")
-    temporary = Path(name)
+def _beside(path: Path, made: str | bytes, unfinished: ExitStack) -> Path:
+    """A temporary file beside a path with what is to stand there; ``unfinished`` removes it unless it is renamed."""
     try:
+        handle, name = tempfile.mkstemp(dir=path.absolute().parent, prefix=f".{path.name[:100]}.", suffix=".part")
+        temporary = Path(name)
+        unfinished.callback(temporary.unlink, missing_ok=True)
         with os.fdopen(handle, "wb") as stream:
-            stream.write(made)
+            stream.write(made.encode() if isinstance(made, str) else made)
         temporary.chmod(0o644)
-        temporary.replace(path)
-    except BaseException:
-        temporary.unlink(missing_ok=True)
-        raise
+    except OSError as closed:
+        raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
+    return temporary
