@@ -6,7 +6,9 @@ import csv
 import datetime
 import os
 import pickle
+from dataclasses import replace
 from pathlib import Path
+from zipfile import ZIP_DEFLATED, ZipFile
 
 import openpyxl
 import pytest
@@ -469,3 +471,32 @@ def test_an_error_says_and_holds_the_same_in_another_process(error: MatcherError
     there = pickle.loads(pickle.dumps(error))
     assert type(there) is type(error)
     assert (str(there), vars(there)) == (str(error), vars(error))
+
+
+@pytest.mark.parametrize("place", ["A1048576", "XFD1", "XFD1048576"])
+def test_a_space_at_the_far_end_of_a_sheet_is_nothing(tmp_path, place):
+    read = read_catalogue(spoiled_workbook(tmp_path, "drawers", place, " "))
+    assert replace(read, folder="") == replace(read_catalogue(tmp_path / "csv"), folder="")
+
+
+def test_a_value_far_below_a_table_is_named(tmp_path):
+    fault = only_fault(spoiled_workbook(tmp_path, "drawers", "A1048576", "x"))
+    assert (fault.sheet, fault.row) == ("drawers", 1048576)
+    assert fault.expected == "no more than 10,000 empty rows above a row"
+
+
+def test_a_value_far_beside_a_table_is_no_column(tmp_path):
+    (fault, *_) = faults(spoiled_workbook(tmp_path, "drawers", "XFD1", "x"))
+    assert (fault.sheet, fault.row) == ("drawers", 1)
+
+
+def test_a_workbook_that_unpacks_to_far_more_than_any_is_refused_before_it_is(tmp_path):
+    made = tmp_path / "large.xlsx"
+    with (
+        ZipFile(made, "w", ZIP_DEFLATED) as packed,
+        packed.open("xl/worksheets/sheet1.xml", "w", force_zip64=True) as part,
+    ):
+        for _ in range(600):
+            part.write(bytes(10**6))
+    assert made.stat().st_size < 10**6
+    assert only_fault(made).expected == "a workbook that unpacks to 500 MB at most; it has 600 MB"

@@ -5,13 +5,17 @@ from __future__ import annotations
 import datetime
 import re
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import openpyxl
 
+MOST_EMPTY, MOST_CELLS, MOST_BYTES = 10_000, 2_000_000, 500_000_000
+"""Empty rows above a row, cells of a sheet, and bytes of a workbook once unpacked, at most; own choice."""
 LITERAL = re.compile(r'"[^"]*"|\\.|_.|\[[^\]]*\]')
 """Parts of a number format that are words, spaces or colors: quoted, escaped, as wide as a character, in brackets."""
 
@@ -26,15 +30,79 @@ class DamagedError(Exception):
 
 
 def sheets(path: Path) -> list[tuple[str, list[list[str]]]]:
-    """Title and rows of text of every sheet, in the order of the workbook.
+    """Title and rows of text of every sheet, in the order of the workbook; what is empty below and right is left out.
+
+    The workbook is read as a stream, so that a cell far away costs no memory.
 
     Raises
     ------
     DamagedError
-        The file is no workbook, or holds formulas that were never calculated.
+        The file is no workbook, is too large, or holds formulas that were never calculated.
     """
-    book = calculated_book(path)
-    return [(sheet.title, [[text(cell) for cell in row] for row in sheet.iter_rows()]) for sheet in book.worksheets]
+    formulas: set[tuple[str, str]] = set()
+    read = _read(path, False, formulas)
+    return _read(path, True, formulas) if formulas else read
+
+
+def _read(path: Path, calculated: bool, formulas: set[tuple[str, str]]) -> list[tuple[str, list[list[str]]]]:
+    """All sheets; the places of formulas are added to ``formulas``, or where ``calculated`` must hold a value."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        book = _opened(path, calculated, stream=True)
+        try:
+            return [
+                (sheet.title, _equally_long(sheet.title, _rows(sheet, calculated, formulas)))
+                for sheet in book.worksheets
+            ]
+        except DamagedError:
+            raise
+        except Exception as broken:  # a stream meets what is damaged only while it is read
+            raise DamagedError("a workbook (XLSX) that opens") from broken
+        finally:
+            book.close()
+
+
+def _rows(sheet: Any, calculated: bool, formulas: set[tuple[str, str]]) -> Iterator[list[str]]:
+    """Rows of text without the empty ones at the end, each without its empty cells at the end."""
+    sheet.reset_dimensions()
+    empty = 0
+    for number, row in enumerate(sheet.iter_rows(), 1):
+        for cell in row:
+            if calculated and cell.value is None and (sheet.title, _place(cell)) in formulas:
+                told = f"a calculated value in {_place(cell)}: open and save the workbook once"
+                raise DamagedError(told, number, sheet.title)
+            if cell.data_type == "f":
+                formulas.add((sheet.title, _place(cell)))
+        texts = _to_the_last([text(cell) for cell in row])
+        if not texts:
+            empty += 1
+            continue
+        if empty > MOST_EMPTY:
+            raise DamagedError(f"no more than {MOST_EMPTY:,} empty rows above a row", number, sheet.title)
+        yield from ([] for _ in range(empty))
+        yield texts
+        empty = 0
+
+
+def _equally_long(sheet: str, rows: Iterable[list[str]]) -> list[list[str]]:
+    """The rows, all as long as the longest."""
+    read: list[list[str]] = []
+    longest = 0
+    for row in rows:
+        read.append(row)
+        longest = max(longest, len(row))
+        if longest * len(read) > MOST_CELLS:
+            raise DamagedError(f"no more than {MOST_CELLS:,} cells in a sheet", len(read), sheet)
+    return [row + [""] * (longest - len(row)) for row in read]
+
+
+def _place(cell: Any) -> str:
+    return str(getattr(cell, "coordinate", ""))
+
+
+def _to_the_last(texts: list[str]) -> list[str]:
+    """The texts up to the last that is more than spaces."""
+    return texts[: max((n for n, word in enumerate(texts, 1) if word.strip()), default=0)]
 
 
 def calculated_book(path: Path) -> Any:
@@ -54,12 +122,15 @@ def calculated_book(path: Path) -> Any:
     return book
 
 
-def _opened(path: Path, calculated: bool) -> Any:
+def _opened(path: Path, calculated: bool, stream: bool = False) -> Any:
     try:
-        with path.open("rb") as stream:
-            return openpyxl.load_workbook(stream, data_only=calculated)
+        with ZipFile(path) as packed:
+            size = sum(part.file_size for part in packed.infolist())
+        if size <= MOST_BYTES:
+            return openpyxl.load_workbook(path if stream else BytesIO(path.read_bytes()), stream, data_only=calculated)
     except Exception as broken:  # a damaged archive raises nearly anything: zip, XML, key and value errors
         raise DamagedError("a workbook (XLSX) that opens") from broken
+    raise DamagedError(f"a workbook that unpacks to {MOST_BYTES // 10**6} MB at most; it has {size // 10**6} MB")
 
 
 def _refuse_uncalculated(formulas: Any, values: Any) -> None:
