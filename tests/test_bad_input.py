@@ -294,6 +294,13 @@ def test_control_characters_and_failed_formulas(tmp_path):
     ]
 
 
+def test_a_name_that_turns_the_direction_of_a_sentence_is_refused_and_one_in_arabic_is_not(tmp_path):
+    bad = folder(tmp_path / "bad", tools=with_cell("tools", 2, "tool", "so\u202ecket"))
+    assert only_fault(bad).expected == "text without signs that turn its direction round"
+    good = folder(tmp_path / "good", tools=with_cell("tools", 2, "tool", "\u0645\u0641\u062a\u0627\u062d"))
+    read_catalogue(good)
+
+
 def test_unknown_and_missing_tables(tmp_path):
     sound = folder(tmp_path, tools=None, organizers=None, pins=None, relations=None, drawers=None)
     (sound / "tolls.csv").write_text("a\nb\n")

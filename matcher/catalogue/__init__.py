@@ -1,9 +1,9 @@
 """Catalogue files to records and back: the only place that knows file and column names.
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
-`assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `places`,
-`tables`, `writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`, `spreadsheet`, `stacks`,
-`trade`, `typed`, `workbooks`.
+`assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `box_doubts`,
+`places`, `tables`, `writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`, `spreadsheet`,
+`stacks`, `trade`, `typed`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue

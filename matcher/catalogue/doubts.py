@@ -1,17 +1,20 @@
-"""What is sound in a catalogue and yet unlikely: pieces too large for their kind, and the same piece twice in a set."""
+"""What is sound in a catalogue and yet unlikely: pieces too large for their kind, the same piece twice, odd boxes."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
 
+from matcher.catalogue.box_doubts import box_doubts
 from matcher.catalogue.trade import piece_doubts, size_that_tells
 from matcher.records import Catalogue, Piece
 
 
 def doubtful(catalogue: Catalogue) -> tuple[str, ...]:
-    """A sentence for each piece that a person should look at again; none of them is a fault."""
-    return tuple(dict.fromkeys([*_unlikely(catalogue), *_twice(catalogue), *_renamed(catalogue)]))
+    """A sentence for each piece, drawer or sheet that a person should look at again; none of them is a fault."""
+    return tuple(
+        dict.fromkeys([*_unlikely(catalogue), *_twice(catalogue), *_renamed(catalogue), *box_doubts(catalogue)])
+    )
 
 
 def _unlikely(catalogue: Catalogue) -> Iterator[str]:

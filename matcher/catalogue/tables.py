@@ -40,6 +40,8 @@ GUIDE, LIST = "guide", "list"
 LONGEST_TEXT = 32_767
 """Most characters a spreadsheet's cell holds."""
 
+OVERRIDES = ("LRE", "RLE", "LRO", "RLO", "PDF")
+"""Classes of signs that embed or override a direction, and would scramble what stands beside a name (UAX 9)."""
 FAILED_FORMULA = re.compile(r"#(N/A|REF!|VALUE!|DIV/0!|NAME\?|NUM!|NULL!|SPILL!|CALC!)")
 
 
@@ -243,6 +245,9 @@ def _clean(source: _Source, at: int, column: str, cell: str, faults: list[CellEr
         return ""
     if not text.isprintable() and any(unicodedata.category(sign) == "Cc" and sign not in "\n\t" for sign in text):
         faults.append(source.fault("text without control characters", at, column, text))
+        return ""
+    if not text.isprintable() and any(unicodedata.bidirectional(sign) in OVERRIDES for sign in text):
+        faults.append(source.fault("text without signs that turn its direction round", at, column, repr(text)))
         return ""
     if FAILED_FORMULA.fullmatch(text.strip()):
         faults.append(source.fault("a value, but the formula here has failed", at, column, text))
