@@ -18,6 +18,8 @@ from matcher.records.units import mm as exact_mm
 from matcher.records.words import System
 
 HOUSE = default_house()
+UNSTEPPED = replace(HOUSE, pocket=replace(HOUSE.pocket, depth_step=0))
+"""Every pocket as deep as its tool alone asks for."""
 
 
 def mm(value: float) -> int:

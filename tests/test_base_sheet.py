@@ -54,15 +54,15 @@ def test_the_top_sheet_is_the_thinnest_that_leaves_the_floor_and_can_be_cut_thro
 def test_a_thick_and_a_thin_wrench_by_hand() -> None:
     """13.2 and 8 mm thick, let in by their full thickness: a top sheet of 12.7 mm on a base of 9.525 mm.
 
-    The foam is 22.225 mm high. The thick one lies 13.2 mm deep, flush with its face, on 9.025 mm of the base; the thin
-    one 12.7 mm deep, 4.7 mm below the face, and needs a notch to be taken.
+    The foam is 22.225 mm high. The thick one lies 13.5 mm deep, the next step of 1.5 mm, on 8.725 mm of the base; the
+    thin one 12.7 mm deep, 4.7 mm below the face, and needs a notch to be taken.
     """
     pair = group_of(*(made("open-end wrench", n, 150, 30, thick) for n, thick in ((1, 8), (2, 13.2))))
     laid = lowest(pair, with_base())
     assert (laid.thickness, laid.base, laid.height) == (mm(22.225), BASE, mm(22.225))
     assert [(pocket.depth, pocket.rise) for pocket in laid.pockets] == [
         (mm(12.7), mm(22.225)),
-        (mm(13.2), mm(22.225)),
+        (mm(13.5), mm(22.225)),
     ]
     assert {index for notch in laid.notches for index in notch.pockets} == {0, 1}
     assert all(notch.depth == max(laid.pockets[index].depth for index in notch.pockets) for notch in laid.notches)

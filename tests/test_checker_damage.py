@@ -239,7 +239,7 @@ def test_a_pocket_is_of_its_size_and_depth(pair: str) -> None:
         for index, pocket in some(layout.pockets):
             assert "R14" in seat.rules(layout=seat.pocket(index, ring=scaled(pocket.ring, 0.9)))
             assert seat.rules(layout=seat.pocket(index, depth=pocket.depth + mm(1))) & {"R14", "R18"}
-            assert "R14" in seat.rules(layout=seat.pocket(index, depth=pocket.depth - mm(1)))
+            assert "R14" in seat.rules(layout=seat.pocket(index, depth=pocket.depth - HOUSE.pocket.depth_step))
             assert "R14" in seat.rules(layout=seat.pocket(index, rise=pocket.rise - 1))
             assert seat.rules(layout=seat.pocket(index, piece=len(seat.group.pieces))) >= {"R1"}
 

@@ -65,6 +65,7 @@ FOAM: tuple[tuple[str, str, object, tuple[Piece, ...], str], ...] = (
     ("pocket", "floor", HOUSE.pocket.floor - mm(2), FILES, "R14"),
     ("pocket", "depth_share", (("default", Decimal("0.3")),), WRENCHES, "R14"),
     ("pocket", "depth_max", (("default", mm(30) + 1),), DEEP_SOCKETS, "R14"),
+    ("pocket", "depth_step", mm(4), WRENCHES, "R14"),
     ("pocket", "stock", (mm(20), mm(40)), WRENCHES, "R14"),
     ("pocket", "stock_tolerance", 0, (tool("combination wrench", "20", height=mm(13)),), "R14"),
     ("pocket", "base", mm(10), WRENCHES, "R18"),

@@ -100,6 +100,7 @@ def _house(tables: Tables) -> House:
             stock_tolerance=mm(pocket["stock_tolerance_mm"]),
             base=mm(pocket["base_mm"]),
             estimates=pocket["estimates"],
+            depth_step=mm(pocket["depth_step_mm"]),
         ),
         cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
         notch=NotchRules(

@@ -37,6 +37,7 @@ class PocketRules:
     stock_tolerance: int = 0
     base: int = 0
     estimates: Bound = "likely"
+    depth_step: int = 0
 
     @property
     def under(self) -> int:

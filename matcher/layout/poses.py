@@ -206,12 +206,29 @@ def _cut(kind: str, rules: Rules, high: int, *, natural: bool, gripped: bool) ->
     room = rules.thickness - pocket.under
     if natural:
         held = high - rules.notch.grip
-        deepest = min(deepest, held) if gripped and cut <= held else deepest
-        cut = max(cut, min(rules.thickness + high - rules.top, deepest))
+        lowest = min(deepest, held) if gripped and cut <= held else deepest
+        cut = max(cut, min(rules.thickness + high - rules.top, lowest))
+    cut = _stepped(cut, rules, high, deepest)
     if rules.base:
         cut = max(cut, rules.thickness - rules.base)
     cut = min(cut, room)
     return cut, rules.thickness + max(high - cut, 0)
+
+
+def _stepped(cut: int, rules: Rules, high: int, deepest: int) -> int:
+    """The next depth of the house's steps for a pocket ``cut`` deep, so that an organizer has few depths.
+
+    It is never shallower, so the tool rises no higher and is held no less. It is no deeper than the kind's ``deepest``
+    pocket, than the floor in the thinnest sheet allows and than a cutter reaches that reaches ``cut``; and a tool that
+    stands out of the foam by a grip still does, so that it needs no notch for it.
+    """
+    pocket, step = rules.pocket, rules.pocket.depth_step
+    if not step:
+        return cut
+    thinner = pocket.stock_tolerance if rules.thickness in pocket.stock and not rules.base else 0
+    firm = rules.thickness - pocket.under - thinner
+    limits = (*(cutter.reach for cutter in rules.cutters), high - rules.notch.grip)
+    return max(cut, min(-(-cut // step) * step, deepest, firm, *(limit for limit in limits if limit >= cut)))
 
 
 @remembered(8192)

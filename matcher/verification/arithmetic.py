@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from fractions import Fraction
 from math import ceil, floor
 from typing import TypeVar
 
@@ -41,6 +42,11 @@ def sunk(house: House, kind: str, thickness: int) -> int:
     """How deep a piece of a thickness lies in the foam by itself: ``depth_share`` x thickness, rounded down, or the
     deepest pocket of its kind if that is less."""
     return min(floor(of_kind(house.pocket.depth_share, kind) * thickness), deepest_pocket(house, kind))
+
+
+def next_step(rules: PocketRules, depth: int) -> int:
+    """The least multiple of ``depth_step`` that is no less than a depth; the depth itself where there is no step."""
+    return ceil(Fraction(depth, rules.depth_step)) * rules.depth_step if rules.depth_step else depth
 
 
 def floor_under(rules: PocketRules, based: bool) -> int:

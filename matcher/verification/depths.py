@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from matcher.house import House
 from matcher.records import Layout, Pocket, SizedPiece, show_mm
-from matcher.verification.arithmetic import deepest_pocket, floor_under, laid_size, sunk
+from matcher.verification.arithmetic import deepest_pocket, floor_under, laid_size, next_step, sunk
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Seat
 
@@ -88,10 +88,12 @@ class _Bed:
 
     def most(self, top: int) -> int:
         """Greatest depth: deeper than the piece lies by itself only so far that it does not stand out above what stands
-        highest anyway (``top``), and never deeper than its kind's deepest pocket or into the floor."""
-        foam = self.layout.thickness
-        deepest = deepest_pocket(self.house, self.sized.piece.kind)
-        return min(max(self.own, foam + self.height - top), deepest, foam - self.house.pocket.floor)
+        highest anyway (``top``), and then to the next step of the house where that leaves the floor in a thin sheet;
+        never deeper than its kind's deepest pocket or into the floor."""
+        foam, rules = self.layout.thickness, self.house.pocket
+        needed = max(self.own, foam + self.height - top)
+        stepped = min(next_step(rules, needed), foam - self.below - _lost(self.layout, self.house))
+        return min(max(needed, stepped), deepest_pocket(self.house, self.sized.piece.kind), foam - rules.floor)
 
     def through(self) -> int:
         """Thickest top sheet over a base that the pocket may be cut through; one for a piece that stands leaves it to
@@ -114,6 +116,11 @@ def _sheet(layout: Layout) -> int:
     return layout.thickness - layout.base
 
 
+def _lost(layout: Layout, house: House) -> int:
+    """By what a sheet from stock may be thinner; with a base that counts among what is left under pockets."""
+    return 0 if layout.base or _made_for_it(layout, house) else house.pocket.stock_tolerance
+
+
 def _made_for_it(layout: Layout, house: House) -> bool:
     rules = house.pocket
     return not layout.base and layout.thickness > max(rules.stock, default=0) - rules.stock_tolerance
@@ -126,8 +133,7 @@ def _too_thin(beds: Sequence[_Bed], layout: Layout, house: House) -> int:
     thin if it is the thickest in stock that all pockets may be cut through.
     """
     rules, deepest = house.pocket, max((bed.own for bed in beds if bed.settled), default=0)
-    tolerance = 0 if layout.base or _made_for_it(layout, house) else rules.stock_tolerance
-    lack = deepest + floor_under(rules, layout.base > 0) + tolerance - layout.thickness
+    lack = deepest + floor_under(rules, layout.base > 0) + _lost(layout, house) - layout.thickness
     through = min((bed.through() for bed in beds), default=0)
     thickest = bool(layout.base) and not any(_sheet(layout) < sheet <= through for sheet in rules.stock)
     return 0 if thickest else lack
