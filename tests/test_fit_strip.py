@@ -15,7 +15,7 @@ from shapely import Polygon, box
 
 from matcher.cutting.fit_strip import LETTERS, WIDEST, fit_strip
 from matcher.cutting.guesses import GuessedSizesError
-from matcher.layout.poses import pocket_ring, radius_for
+from matcher.layout.pocket_rings import pocket_ring, radius_for
 from matcher.planning.answering import answer
 from matcher.planning.question import ask
 from matcher.records.errors import UnknownNameError, UsageError

@@ -5,11 +5,11 @@ from __future__ import annotations
 from math import pi, sqrt
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, box
 
-from matcher.layout.cutouts import chamfered, cut_out, moved, whole_ring
+from matcher.layout.cutouts import chamfered, cut_out, moved, whole_ring, with_relief
 from matcher.layout.profiles import STRIP, pitch, profile, reach
 from tests.pieces import mm
 
@@ -51,6 +51,29 @@ def test_a_sharp_corner_is_as_round_as_the_cutter() -> None:
     pocket = cut_out(box(0, 0, mm(20), mm(20)), FIT, CUTTER)
     lost = pocket.distance(Polygon([(mm(20) + FIT, mm(20) + FIT), (mm(30), mm(20) + FIT), (mm(30), mm(30))]))
     assert lost == pytest.approx(CUTTER * (sqrt(2) - 1), rel=0.05)
+
+
+def test_relief_lets_a_square_corner_touch_the_cutter_s_circle() -> None:
+    """Dog-bone: the circle through the corner, its middle on the diagonal, reaches r (1 - 1/sqrt 2) past the sides."""
+    tool = box(0, 0, mm(20), mm(20))
+    pocket = with_relief(cut_out(tool, FIT, CUTTER), tool.buffer(FIT, join_style="mitre"), CUTTER)
+    assert tool.buffer(FIT, join_style="mitre").difference(pocket.buffer(1)).is_empty
+    beyond = CUTTER * (1 - 1 / sqrt(2))
+    assert pocket.bounds == pytest.approx((-FIT - beyond, -FIT - beyond, mm(20.8) + beyond, mm(20.8) + beyond), abs=2)
+
+
+@settings(max_examples=60, deadline=None)
+@given(points=corners)
+def test_relieved_pockets_hold_all_of_the_tool(points: list[tuple[int, int]]) -> None:
+    """Corners as sharp as they come, in the pocket as the round cutter really leaves it; its circle is a polygon in the
+    pocket, so a circle 3 % smaller goes round in it."""
+    hull = Polygon([(mm(x), mm(y)) for x, y in points]).convex_hull
+    assume(hull.buffer(-mm(1.5)).area > 0)
+    plain = cut_out(hull, FIT, CUTTER)
+    relieved = with_relief(plain, hull.buffer(FIT / 2, join_style="mitre", mitre_limit=20), CUTTER)
+    assert plain.difference(relieved.buffer(1)).is_empty
+    left = relieved.buffer(-0.97 * CUTTER, quad_segs=16).buffer(0.97 * CUTTER, quad_segs=16)
+    assert hull.difference(left.buffer(mm(0.05))).is_empty
 
 
 def test_a_thin_blade_still_lets_the_cutter_through() -> None:

@@ -48,6 +48,8 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[[cutter]]\ndiameter_mm = 0\nreach_mm = 9", "cutter.diameter_mm", "above 0"),
         ("[[cutter]]\ndiameter_mm = 6\nreach_mm = 0", "cutter.reach_mm", "above 0"),
         ("[load]\ncaution_share = 1.5", "load.caution_share", "from 0 to 1"),
+        ("[pocket]\ncorner_relief = 'round'", "pocket.corner_relief", "none or dog-bone"),
+        ("[pocket]\ndepth_step_mm = -1", "pocket.depth_step_mm", "at least 0"),
         ("[layout]\nstagger = 'yes'", "layout.stagger", "true or false"),
         ("[goals]\nfill = 'most'", "goals.fill", "spread or pack"),
         ("[goals]\norder = ['order', 'drawers']", "goals.order", "begins with drawers"),

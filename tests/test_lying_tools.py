@@ -9,7 +9,7 @@ from shapely import Point, Polygon
 
 from matcher.catalogue.reading import read_catalogue
 from matcher.layout.curves import curve, realize
-from matcher.layout.poses import pocket_ring
+from matcher.layout.pocket_rings import pocket_ring
 from matcher.planning.grouping import groups_of, sets_of
 from matcher.records.laid_out import Pocket, SizedPiece
 from matcher.records.units import mm

@@ -23,6 +23,7 @@ CHOICES = {
     "goals.fill": ("spread", "pack"),
     "lengths.unit": ("as given", "mm", "in"),
     "pocket.estimates": ("likely", "high"),
+    "pocket.corner_relief": ("none", "dog-bone"),
     "lift.grip": ("good", "fair", "poor"),
     "together.divide": ("needed", "no"),
     "together.mix": ("needed", "free", "no"),

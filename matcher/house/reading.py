@@ -101,6 +101,7 @@ def _house(tables: Tables) -> House:
             base=mm(pocket["base_mm"]),
             estimates=pocket["estimates"],
             depth_step=mm(pocket["depth_step_mm"]),
+            corner_relief=pocket["corner_relief"],
         ),
         cutters=tuple(Cutter(mm(row["diameter_mm"]), mm(row["reach_mm"], Toward.DOWN)) for row in tables["cutter"]),
         notch=NotchRules(

@@ -6,9 +6,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 from math import ceil
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from matcher.records import Bound, Drawer, Fill, GoalName, Grip, HandReach, LengthUnit, unit_of_drawers
+
+CornerRelief: TypeAlias = Literal["none", "dog-bone"]
+"""What is done where a tool's corner is sharper than the cutter is round."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,7 @@ class PocketRules:
     base: int = 0
     estimates: Bound = "likely"
     depth_step: int = 0
+    corner_relief: CornerRelief = "none"
 
     @property
     def under(self) -> int:

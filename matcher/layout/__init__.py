@@ -2,7 +2,7 @@
 
 Reading order, from what is called first to what it stands on: `free`, `trial_pockets`, `curves`, `kept_curves`,
 `splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`,
-`facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `cutouts`, `easing`, `styles`.
+`facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `pocket_rings`, `cutouts`, `easing`, `styles`.
 """
 
 from matcher.layout.blocks import shared_out

@@ -10,7 +10,8 @@ from matcher.layout.blocks import Room, Spot, levels
 from matcher.layout.cutouts import chamfered, moved
 from matcher.layout.kept_curves import CurvePoints, recalled_points
 from matcher.layout.labels import labelled
-from matcher.layout.poses import Rules, radius_for, rules_for, sheets
+from matcher.layout.pocket_rings import radius_for
+from matcher.layout.poses import Rules, rules_for, sheets
 from matcher.layout.styles import Style
 from matcher.layout.tree import organizer
 from matcher.packing import EMPTY, least_depths, merged

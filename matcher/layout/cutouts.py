@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
-from shapely import Polygon, box, get_parts, maximum_inscribed_circle, union_all
+from shapely import LineString, Point, Polygon, box, get_parts, maximum_inscribed_circle, union_all
 from shapely.geometry.base import BaseGeometry
+from shapely.ops import nearest_points
 
 Ring: TypeAlias = tuple[tuple[int, int], ...]
 """A closed outline by its corners in 1/320 mm, counterclockwise; the first corner is not repeated at the end."""
@@ -14,6 +15,8 @@ ROUGH = 16
 """How far an outline is moved out before it is simplified by no more than that, in 1/320 mm: 0.05 mm."""
 MIDDLES = (0.9, 0.7, 0.5)
 """By which shares of half its width a thin part is narrowed to the path of the cutter, the best first; own choice."""
+ROUNDS = 4
+"""How often the cutter is sent towards what is left of a corner before it is cut out to its edges."""
 SLIM = 0.02
 """Share of the cutter by which a passage may seem too narrow for it only because polygons stand for round outlines."""
 
@@ -56,6 +59,34 @@ def _reached(tool: Polygon, opened: BaseGeometry, thin: BaseGeometry, cutter: in
         if passed.buffer(1).contains(needed) and passed.buffer(-slim).geom_type == "Polygon":
             return passed
     return along
+
+
+def with_relief(pocket: Polygon, tool: Polygon, cutter: int) -> Polygon:
+    """The pocket with its corners relieved (*dog-bone*), so that all of ``tool`` lies in it.
+
+    From where the cutter passes anyway it goes on towards each corner that lies outside, until it touches its tip. A
+    corner too sharp for that is cut out to its edges.
+    """
+    whole = pocket
+    for _ in range(ROUNDS):
+        corners = [part for part in get_parts(tool.difference(whole.buffer(1))) if part.area > 0]
+        if not corners:
+            return whole
+        paths = pocket.buffer(1 - cutter)
+        grown = union_all([whole, *(_towards(part, whole, paths, cutter) for part in corners)])
+        whole = Polygon(grown.exterior)
+    return Polygon(union_all([whole, tool.difference(whole).buffer(cutter)]).exterior)
+
+
+def _towards(corner: Polygon, pocket: Polygon, paths: BaseGeometry, cutter: int) -> BaseGeometry:
+    """What the cutter takes out on its way from where it passes until it reaches the point furthest out."""
+    tip = max(
+        (Point(at) for at in corner.exterior.coords), key=lambda point: (pocket.distance(point), point.x, point.y)
+    )
+    start = nearest_points(paths, tip)[0]
+    off = start.distance(tip)
+    end = Point(tip.x + (start.x - tip.x) * cutter / off, tip.y + (start.y - tip.y) * cutter / off)
+    return LineString([start, end]).buffer(cutter, quad_segs=8)
 
 
 def whole_ring(shape: Polygon) -> Ring:

@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from shapely import Polygon, affinity
+from shapely import Polygon
 
 from matcher.house import Cutter, House, NotchRules, PocketRules
-from matcher.layout.cutouts import Ring, at_corner, chamfered, cut_out, moved, whole_ring
+from matcher.layout.cutouts import Ring, chamfered, moved
 from matcher.layout.holds import notch_places
+from matcher.layout.pocket_rings import pocket_ring, radius_for
 from matcher.layout.profiles import ends
 from matcher.layout.styles import ORDERLY, Stance, Style, freest
 from matcher.records import Group, SizedPiece, remembered
-from matcher.tools import outline
 
 BOXY = 0.97
 """A pocket that fills at least this share of its box counts as its box: nothing can nest into it."""
@@ -190,7 +190,8 @@ def pose_cut(piece: SizedPiece, rules: Rules, way: Stance, cut: int, rise: int) 
     """The pose of a tool whose pocket is ``cut`` deep, so that tool or foam rises to ``rise``."""
     kind, pocket, notch = piece.piece.kind, rules.pocket, rules.notch
     high = piece.length if way == "standing" else piece.height
-    ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters))
+    relieved = pocket.corner_relief == "dog-bone"
+    ring = pocket_ring(piece, way == "standing", pocket.fit, radius_for(cut, rules.cutters), relieved=relieved)
     width, depth = max(x for x, _ in ring), max(y for _, y in ring)
     finger = notch.width if high - cut < notch.grip else 0
     pose = Pose(way, width, depth, rise, cut, pocket.web_for(cut), ring, finger=finger)
@@ -275,31 +276,3 @@ def _back(pose: Pose) -> Pose:
 @remembered(65536)
 def _boxy(ring: Ring, box: int) -> bool:
     return float(Polygon(ring).area) >= BOXY * box
-
-
-def radius_for(cut: int, cutters: tuple[Cutter, ...]) -> int:
-    """Radius of the finest cutter that reaches ``cut`` deep, else of the one that reaches deepest; 0 without any."""
-    deep = [cutter.diameter for cutter in cutters if cutter.reach >= cut]
-    longest = max(cutters, key=lambda cutter: (cutter.reach, -cutter.diameter), default=None)
-    return -(-min(deep, default=longest.diameter if longest else 0) // 2)
-
-
-def pocket_ring(piece: SizedPiece, standing: bool, fit: int, cutter: int) -> Ring:
-    """Outline of a piece's pocket; its box begins at (0, 0) and is no smaller than the piece's with the clearance."""
-    return _ring(outline(piece, standing), standing, fit, cutter)
-
-
-@remembered(8192)
-def _ring(tool: Polygon, standing: bool, fit: int, cutter: int) -> Ring:
-    left, front, right, back = tool.bounds
-    wide, deep = round(right - left) + 2 * fit, round(back - front) + 2 * fit
-    if standing:
-        grown = tool.buffer(fit, join_style="mitre")
-    elif tool.area == (right - left) * (back - front):
-        return chamfered(wide, deep, cutter)
-    else:
-        grown = cut_out(tool, fit, cutter)
-    low_x, low_y, high_x, high_y = grown.bounds
-    sides = max(1.0, wide / (high_x - low_x)), max(1.0, deep / (high_y - low_y))
-    stretched = affinity.scale(affinity.translate(grown, -low_x, -low_y), *sides, origin=(0, 0))
-    return at_corner(whole_ring(stretched))
