@@ -20,10 +20,12 @@ from matcher.layout.curves import curve, evened, realize
 from matcher.layout.easing import eased
 from matcher.layout.free import free
 from matcher.planning.grouping import groups_of, sets_of
+from matcher.records.given import Piece
 from matcher.records.laid_out import Footprint, Group, Layout, SizedPiece
+from matcher.tools.dimensions import sized
 from matcher.tools.outlines import outline
 from tests.generated import Dice, catalogue
-from tests.pieces import HOUSE, mm
+from tests.pieces import HOUSE, group_of, mm
 
 RELIEVED = replace(HOUSE, pocket=replace(HOUSE.pocket, corner_relief="dog-bone"))
 WEB, SHARE, FIT = mm(6), 0.3, mm(0.8)
@@ -174,6 +176,16 @@ def test_relieved_corners_do_not_press_at_all() -> None:
     seen = look_at(range(100, 112), RELIEVED, (12, 36), 3)
     assert seen.layouts > 100
     check(seen, relieved=True)
+
+
+def test_a_notch_keeps_a_web_from_a_tool_that_it_passes() -> None:
+    """The joint needs a notch, the adapter beside it none; the notch over the joint's end may end before the adapter,
+    but then not by less than a web."""
+    rows = (("adapter", "3/8"), ("adapter", "1/2"), ("universal joint", ""))
+    pieces = [sized(Piece("set", f"{kind} {size}", kind, 1, size=size, drive="1/4")) for kind, size in rows]
+    group = group_of(*pieces)
+    for point in curve(group, RELIEVED):
+        assert list(web_faults(realize(group, RELIEVED, point))) == []
 
 
 @pytest.mark.slow

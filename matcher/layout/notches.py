@@ -87,7 +87,8 @@ def notched_lines(poses: Sequence[Pose | None], upright: bool, offsets: Lengths,
         least, most = running(spans[:, kind, 0]), -running(-spans[:, kind, 1])
         begins.append(np.clip(wish, least, most))
         beyond = np.maximum(low - begins[-1], 0) + np.maximum(begins[-1] + wide - high, 0)
-        outside.append(np.where(least <= most, beyond, FAR))
+        clear = (least <= most) & _clear_of_passed(poses, (offsets, deep), (first, last), begins[-1], wide)
+        outside.append(np.where(clear, beyond, FAR))
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
     short = np.array([pose is not None and pose.finger > 0 for pose in poses]) & (spans[:, 0, 0] > spans[:, 0, 1])
@@ -202,6 +203,21 @@ def _apart(
     left, right = (starts[line, n] + sum(crossings.ends(n, begin)) // 2 for n in (first, last))
     at_near = (first <= line) | clear(before, left - starts[line, before] - long[before])
     return at_near & ((last >= number) | clear(after, starts[line, after] - right))
+
+
+def _clear_of_passed(
+    poses: Sequence[Pose | None], boxes: NotchEnds, joined: NotchEnds, begin: Lengths, wide: int
+) -> NDArray[np.bool_]:
+    """Whether notches that begin at ``begin`` either meet the tools that they pass, which need none, or keep a web from
+    them; ``boxes`` are where the tools' boxes begin across the line, and how deep they are."""
+    (offsets, deep), (first, last) = boxes, joined
+    clear = np.ones(begin.shape, dtype=bool)
+    for n, pose in enumerate(poses):
+        if pose is not None and not pose.finger and not pose.notch:
+            gap = np.maximum(offsets[n] - begin - wide, begin - offsets[n] - deep[n])
+            web = max(other.web for other in poses if other)
+            clear &= (n < first) | (last < n) | (gap <= 0) | (gap >= web)
+    return clear
 
 
 def _notch_places_of(pose: Pose | None, upright: bool, wide: int) -> HoldSpans:
