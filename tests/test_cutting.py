@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from shapely import Point, Polygon, box
 
 from matcher.cutting.blanks import Blank
-from matcher.cutting.drawings import QUARTER, drawing, outline
+from matcher.cutting.contours import QUARTER
+from matcher.cutting.drawings import drawing, outline
 from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
 from matcher.cutting.guillotine import Guillotine
 from matcher.cutting.jobs import cut
@@ -492,8 +493,11 @@ def test_a_corner_clear_of_the_drawers_stays_sharp():
 
 
 def test_contours_stand_where_the_plan_has_them():
-    """The field of 200 x 100 mm lies in the middle of 300 x 200 mm: 50 mm in on both axes."""
-    outer, first, second, notch = example().jobs[0].drawing.contours
+    """The field of 200 x 100 mm lies in the middle of 300 x 200 mm: 50 mm in on both axes.
+
+    The shallow pocket comes first; of the cuts 18 mm deep the notch, 10 mm from it, after the pocket, 20 mm from it.
+    """
+    second, first, notch, outer = example().jobs[0].drawing.contours
     assert [contour.part for contour in (outer, first, second, notch)] == ["outer", "pocket", "pocket", "notch"]
     assert [contour.depth for contour in (outer, first, second, notch)] == [mm(30), mm(18), mm(9.5), mm(18)]
     assert shape_of(first.corners).bounds == tuple(map(mm, (50, 50, 110, 150)))

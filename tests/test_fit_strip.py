@@ -45,8 +45,13 @@ def _planned(*args, **more):
     return answer(_question(*args, **more))
 
 
+def _contours(strip, part="pocket"):
+    """Those of a part from left to right."""
+    return sorted((one for one in strip.drawing.contours if one.part == part), key=lambda one: min(one.corners))
+
+
 def _pockets(strip, part="pocket"):
-    return [Polygon([(x, y) for x, y, _ in one.corners]) for one in strip.drawing.contours if one.part == part]
+    return [Polygon([(x, y) for x, y, _ in one.corners]) for one in _contours(strip, part)]
 
 
 @pytest.mark.parametrize("tool", ["pin", "socket 13", "wrench 13"])
@@ -55,7 +60,7 @@ def test_five_pockets_from_the_pockets_own_function_a_step_apart(tool):
     strip = fit_strip(answer(question), tool)
     assert strip.fits == FITS
     (sized,) = (one for group in question.groups for one in group.pieces if one.piece.tool == tool)
-    pockets = [one for one in strip.drawing.contours if one.part == "pocket"]
+    pockets = _contours(strip)
     for pocket, fit in zip(pockets, FITS, strict=True):
         left, front = min(x for x, _, _ in pocket.corners), min(y for _, y, _ in pocket.corners)
         ring = tuple((x - left, y - front) for x, y, _ in pocket.corners)
@@ -77,7 +82,7 @@ def test_the_middle_pocket_is_the_one_of_the_plan(tool):
         for pocket in placed.layout.pockets
         if groups[placed.group].pieces[pocket.piece].piece.tool == tool
     )
-    middle = [one for one in strip.drawing.contours if one.part == "pocket"][2]
+    middle = _contours(strip)[2]
     assert (middle.depth, strip.standing) == (own.depth, own.standing)
     assert Polygon([(x, y) for x, y, _ in middle.corners]).area == Polygon(own.ring).area
 
@@ -86,7 +91,7 @@ def test_the_middle_pocket_is_the_one_of_the_plan(tool):
 def test_webs_margins_and_marks_are_in_the_foam_and_clear_of_pockets(tool):
     strip = fit_strip(_planned(), tool)
     drawn = strip.drawing
-    deep = max(one.depth for one in drawn.contours[1:])
+    deep = max(one.depth for one in drawn.contours[:-1])
     cut = [*_pockets(strip), *_pockets(strip, "notch")]
     for n, one in enumerate(_pockets(strip)):
         others = [other for m, other in enumerate(_pockets(strip)) if m != n]

@@ -181,6 +181,8 @@ def test_what_is_cut_holds_blanks_sheets_and_the_warning():
     placed = [blank for stock in document["stocks"] for sheet in stock["free"]["sheets"] for blank in sheet["blanks"]]
     assert len(sheets["sheets"]) == len(placed) + 1
     assert len(sheets["not measured"]) == len(document["guesses"]) + 1
+    assert len(sheets["order of cuts"]) == sum(len(one["order_of_cuts"]) for one in document["setup_sheets"]) + 1
+    assert [row[3:] for row in sheets["in stock"][1:]] == [[None, 1, 0], [None, 1, 0]]
 
 
 @needs_office

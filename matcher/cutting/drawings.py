@@ -7,50 +7,36 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-from math import hypot, pi, tan
-from typing import Literal, TypeAlias
 
+from matcher.cutting.contours import QUARTER, Contour, ContourPart, Vertex
+from matcher.cutting.cut_order import in_cutting_order
+from matcher.cutting.lettering import LetterLine, strokes
 from matcher.house import House
-from matcher.records import Drawer, Group, Label, Layout, Notch, Obstruction, Placement, Pocket, mm, show_mm, to_mm
-
-ContourPart: TypeAlias = Literal["outer", "cutout", "pocket", "notch"]
-Vertex: TypeAlias = tuple[int, int, float]
-"""x, y, and the bulge of the line to the next corner: the tangent of a quarter of its arc's angle, 0 if straight."""
-
-QUARTER = tan(pi / 8)
-"""Bulge of a quarter of a circle, counterclockwise."""
-
-
-@dataclass(frozen=True, slots=True)
-class Contour:
-    """A closed outline cut ``depth`` deep; the first corner is not repeated."""
-
-    part: ContourPart
-    depth: int
-    corners: tuple[Vertex, ...]
-
-    @property
-    def length(self) -> float:
-        """Length of the outline in millimeters."""
-        ring = [*self.corners, self.corners[0]]
-        return sum(_length(one, other) for one, other in pairwise(ring))
+from matcher.records import Drawer, Group, Label, Layout, Notch, Obstruction, Placement, Pocket, mm, show_mm
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnWords:
-    """A text with its middle at (x, y), ``upright`` if it reads from the front to the back."""
+    """A text with its middle at (x, y), ``upright`` if it reads from the front to the back; on the face of the foam,
+    where it may be engraved, or in a pocket."""
 
     text: str
     x: int
     y: int
     height: int
     upright: bool = False
+    on_foam: bool = True
+
+    @property
+    def lines(self) -> tuple[LetterLine, ...]:
+        """Its letters as single lines to be engraved; none for a text that is not on the face of the foam."""
+        return strokes(self.text, self.x, self.y, self.height, self.upright) if self.on_foam else ()
 
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """One organizer: its contours, outer one first, and the sizes written beside the pockets; a note under its name."""
+    """One organizer: its contours in the order in which they are cut, the outer one last, and the sizes written beside
+    the pockets; a note under its name."""
 
     name: str
     width: int
@@ -76,10 +62,12 @@ def drawing(
         width=placement.width,
         depth=placement.depth,
         thickness=thickness,
-        contours=(
-            Contour("outer", thickness, outline(placement, drawer, house)),
-            *_cutouts(placement, drawer.obstructions, thickness, house),
-            *cuts(layout, placement.field_left, placement.field_front),
+        contours=in_cutting_order(
+            [
+                *cuts(layout, placement.field_left, placement.field_front),
+                *_cutouts(placement, drawer.obstructions, thickness, house),
+                Contour("outer", thickness, outline(placement, drawer, house)),
+            ]
         ),
         sizes=tuple(_sizes(placement, layout, group)),
         production=production,
@@ -167,7 +155,7 @@ def _sizes(placement: Placement, layout: Layout, group: Group) -> Iterator[Drawn
         text = group.pieces[pocket.piece].piece.mark
         if label.height > 0:
             x, y = label.x + placement.field_left, label.y + placement.field_front
-            yield DrawnWords(text, x, y, label.height, label.upright)
+            yield DrawnWords(text, x, y, label.height, label.upright, label.on_foam)
 
 
 def _middle(pocket: Pocket, group: Group) -> Label:
@@ -177,9 +165,3 @@ def _middle(pocket: Pocket, group: Group) -> Label:
     letters = len(group.pieces[pocket.piece].piece.mark)
     height = min(mm(7), min(across, along) * 3 // 5, max(across, along) * 8 // (5 * letters))
     return Label((max(xs) + min(xs)) // 2, (max(ys) + min(ys)) // 2, height, along > across, on_foam=False)
-
-
-def _length(one: Vertex, other: Vertex) -> float:
-    """Millimeters from one corner to the next; only straight lines and quarters of a circle occur."""
-    chord = to_mm(1) * hypot(other[0] - one[0], other[1] - one[1])
-    return chord * pi / 8**0.5 if one[2] else chord

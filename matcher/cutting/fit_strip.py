@@ -6,7 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from matcher.cutting.blanks import Blank, depths
-from matcher.cutting.drawings import Contour, Drawing, DrawnWords, bond_note, cuts
+from matcher.cutting.contours import Contour
+from matcher.cutting.cut_order import in_cutting_order
+from matcher.cutting.drawings import Drawing, DrawnWords, bond_note, cuts
 from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
 from matcher.cutting.layers import bought
 from matcher.cutting.setup import SetupSheet, setup_sheet
@@ -89,9 +91,11 @@ def fit_strip(outcome: Outcome, tool: str, *, allow_estimates: bool = False, bat
             width=blank.width,
             depth=blank.depth,
             thickness=setup.thickness,
-            contours=(
-                Contour("outer", setup.thickness, _rectangle(blank.width, blank.depth)),
-                *cuts(layout, margin, front),
+            contours=in_cutting_order(
+                [
+                    *cuts(layout, margin, front),
+                    Contour("outer", setup.thickness, _rectangle(blank.width, blank.depth)),
+                ]
             ),
             sizes=tuple(_marked(layout, marks, margin, front)),
             production=not guessed,

@@ -10,6 +10,7 @@ from matcher.cutting.drawings import Drawing, drawing
 from matcher.cutting.guesses import Guess, GuessedSizesError, guesses
 from matcher.cutting.layers import Bought, bought
 from matcher.cutting.minutes import Minutes, organizer_minutes
+from matcher.cutting.on_hand import InStock, in_stock
 from matcher.cutting.setup import HAND_CAUTIONS, SetupSheet, setup_sheet
 from matcher.cutting.sheets import Stock
 from matcher.house import House
@@ -39,7 +40,8 @@ class Cut:
 
     ``guesses`` are the pieces to cut for whose size is not measured: with any, nothing here is for production.
     ``batch`` is how many of everything are made at once; minutes and cost of a job are for one. ``stocks`` are the
-    sheets of what is seen from above, ``bases`` those of the bases under it.
+    sheets of what is seen from above, ``bases`` those of the bases under it. ``in_stock`` are the ready-made organizers
+    that the batch takes.
     """
 
     outcome: Outcome
@@ -49,6 +51,7 @@ class Cut:
     stocks: tuple[Stock, ...] = ()
     guesses: tuple[Guess, ...] = ()
     bases: tuple[Stock, ...] = ()
+    in_stock: tuple[InStock, ...] = ()
 
     @property
     def production(self) -> bool:
@@ -105,7 +108,7 @@ def cut(outcome: Outcome, *, allow_estimates: bool = False, batch: int = 1) -> C
         raise GuessedSizesError(guessed)
     sheets = bought(listed, question.catalogue.foam, house, batch)
     jobs = tuple(_jobs(made, listed, sheets, question.cabinet, house, batch, not guessed))
-    return Cut(outcome, batch, jobs, refits(made), sheets.tops, guessed, sheets.bases)
+    return Cut(outcome, batch, jobs, refits(made), sheets.tops, guessed, sheets.bases, in_stock(made, batch))
 
 
 def _jobs(

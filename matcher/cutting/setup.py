@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import isqrt
 
 from matcher.cutting.blanks import Blank, depths
+from matcher.cutting.cut_order import CutStep, cut_steps
 from matcher.cutting.minutes import cutter_for
 from matcher.house import Cutter
 from matcher.records import Foam, Layout, show_mm
@@ -51,7 +52,8 @@ class ArticleCheck:
 
 @dataclass(frozen=True, slots=True)
 class SetupSheet:
-    """Foam, tools, origin, what to measure first, how many; notes on this organizer, and cautions that always hold.
+    """Foam, tools, origin, ``order`` of cuts, what to measure first, how many; notes on this organizer, and cautions
+    that always hold. The outline comes after all pockets and notches.
 
     ``thickness`` is that of all foam, ``base_thickness`` of the base under the top sheet, 0 where it is one sheet.
     """
@@ -65,6 +67,7 @@ class SetupSheet:
     face_up: str
     origin: str
     tools: tuple[Tool, ...]
+    order: tuple[CutStep, ...]
     first_article: tuple[ArticleCheck, ...]
     batch: int
     notes: tuple[str, ...]
@@ -94,6 +97,7 @@ def setup_sheet(
         face_up=f"the face that shows, {foam.color}" if foam and foam.color else "the face that shows",
         origin=ORIGIN,
         tools=_tools(layout, cutters),
+        order=cut_steps(layout, cutters),
         first_article=(
             ArticleCheck("outside width", blank.width),
             ArticleCheck("outside depth", blank.depth),

@@ -1,6 +1,7 @@
 """Cut drawings as DXF and SVG: every organizer of a plan in a row, each from its own origin, in millimeters.
 
-Layers carry part and depth, e.g. ``POCKET_18.0MM``; origin marks, words and frames lie on layers of their own.
+Layers carry part and depth, e.g. ``POCKET_18.0MM``; origin marks, words and frames lie on layers of their own. Sizes
+are there twice: as text on ``SIZES``, and on ``SIZES_LINES`` as single lines for a cutter, if on the face of the foam.
 """
 
 from __future__ import annotations
@@ -26,12 +27,14 @@ CAUTION_BELOW = -3 * BELOW
 """Where the line of caution stands under the row of organizers, at its left end."""
 COLORS = {"outer": 7, "cutout": 1, "pocket": 5, "notch": 3}
 """Color numbers of the DXF's layers."""
+LINES = "SIZES_LINES"
+"""Layer of sizes as single lines."""
 STYLE = """
   path { fill: none; stroke-width: 0.4 }
   .outer { stroke: #16191d } .cutout { stroke: #8f3b2f } .pocket { stroke: #1f5f8b } .notch { stroke: #3f7a4a }
   .origin { stroke: #6b6f76 } .warning { fill: #8f3b2f }
   text { font-family: sans-serif; fill: #16191d; text-anchor: middle; dominant-baseline: central }
-  .caution { text-anchor: start }
+  .size { fill: #b9bdc4 } .letters { stroke: #16191d; stroke-width: 0.25 } .caution { text-anchor: start }
 """
 
 
@@ -77,7 +80,7 @@ def drawn_dxf(drawings: list[Drawing], caution: str) -> str:
     options.write_fixed_meta_data_for_testing = True  # no times and random numbers in the file
     try:
         document = new("R2010", units=units.MM)
-        for name in ("ORIGIN", "NAME", "SIZES", "CAUTION", NOT_FOR_PRODUCTION.upper().replace(" ", "_")):
+        for name in ("ORIGIN", "NAME", "SIZES", LINES, "CAUTION", NOT_FOR_PRODUCTION.upper().replace(" ", "_")):
             document.layers.add(name)
         for drawing, left in zip(drawings, _lefts(drawings), strict=True):
             _draw(document, drawing, left)
@@ -103,6 +106,8 @@ def _draw(document: Any, drawing: Drawing, left: float) -> None:
     space.add_line((left, -MARK), (left, MARK), dxfattribs={"layer": "ORIGIN"})
     for words in drawing.sizes:
         _write(space, words, left, "SIZES")
+        for line in words.lines:
+            space.add_lwpolyline([(left + to_mm(x), to_mm(y)) for x, y in line], dxfattribs={"layer": LINES})
     middle = left + to_mm(drawing.width) / 2
     _text(space, drawing.name, (middle, -BELOW), NAME_HEIGHT, 0, "NAME")
     if drawing.note:
@@ -183,7 +188,10 @@ def _organizer(drawing: Drawing, left: float, front: float) -> Iterator[str]:
             f'd="{_path(contour.corners)}"/>'
         )
     yield f'<path class="origin" d="M {-MARK:g} 0 H {MARK:g} M 0 {-MARK:g} V {MARK:g}"/>'
-    yield from (_label(words) for words in drawing.sizes)
+    for words in drawing.sizes:
+        yield _label(words)
+        if words.lines:
+            yield f'<path class="letters" data-layer="{LINES}" d="{_letters(words)}"/>'
     middle = to_mm(drawing.width) / 2
     yield f'<text x="{middle:g}" y="{BELOW:g}" font-size="{NAME_HEIGHT:g}">{escape(drawing.name)}</text>'
     if drawing.note:
@@ -217,10 +225,16 @@ def _point(vertex: Vertex) -> str:
     return f"{to_mm(vertex[0]):.4f} {-to_mm(vertex[1]):.4f}"
 
 
+def _letters(words: DrawnWords) -> str:
+    return " ".join("M " + " L ".join(f"{to_mm(x):.3f} {-to_mm(y):.3f}" for x, y in line) for line in words.lines)
+
+
 def _label(words: DrawnWords) -> str:
     x, y = to_mm(words.x), -to_mm(words.y)
     turn = f' transform="rotate(-90 {x:.2f} {y:.2f})"' if words.upright else ""
-    return f'<text x="{x:.2f}" y="{y:.2f}" font-size="{to_mm(words.height):.2f}"{turn}>{escape(words.text)}</text>'
+    kind = ' class="size"' if words.lines else ""
+    place = f'x="{x:.2f}" y="{y:.2f}" font-size="{to_mm(words.height):.2f}"'
+    return f"<text{kind} {place}{turn}>{escape(words.text)}</text>"
 
 
 # ---------------------------------------------------------------------------------------------------------- the row

@@ -8,7 +8,7 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
-from matcher.cutting import Cut, Guess, Job, Refit, Sheet, SheetCount, Stock, by_group
+from matcher.cutting import Cut, Guess, InStock, Job, Refit, Sheet, SheetCount, Stock, by_group
 from matcher.planning import Fits, together_words
 from matcher.records import counted, to_mm
 from matcher.report.answer_lines import but_lines, left_out_lines
@@ -36,6 +36,7 @@ def cut_document(made: Cut) -> Document:
         "material_cost": _money(made.cost),
         "blanks": [_blank(job) for job in made.jobs],
         "refits": [_refit(refit) for refit in made.refits],
+        "in_stock": [_in_stock(ready) for ready in made.in_stock],
         "stocks": [_stock(stock, layer, made) for layer, stock in _layers(made)],
         "guesses": [guess_document(guess) for guess in made.guesses],
         "together_in_words": planned["together_in_words"],
@@ -70,6 +71,7 @@ def cut_view(made: Cut) -> RenderableType:
     if made.jobs:
         parts.append(_blank_table(made))
     parts += [Text(_refit_line(refit)) for refit in made.refits]
+    parts += [Text(_in_stock_line(ready)) for ready in made.in_stock]
     parts += [Text(line) for layer, stock in _layers(made) for line in _stock_lines(stock, layer, made)]
     parts += [Text(line) for job in made.jobs for line in setup_lines(job.setup)]
     parts += [*caution_lines(cautions_of(outcome)), *(Text(f"! {caution}") for caution in made.work_cautions)]
@@ -111,6 +113,17 @@ def _refit(refit: Refit) -> Document:
         "depth_mm": to_mm(refit.depth),
         "strip_width_mm": to_mm(refit.strip_width),
         "strip_depth_mm": to_mm(refit.strip_depth),
+    }
+
+
+def _in_stock(ready: InStock) -> Document:
+    return {
+        "group": ready.group,
+        "drawer": ready.drawer,
+        "part": ready.part,
+        "in_stock": ready.stock,
+        "wanted": ready.wanted,
+        "lacking": ready.lacking,
     }
 
 
@@ -208,6 +221,13 @@ def _refit_line(refit: Refit) -> str:
     strips = (("width", refit.strip_width), ("depth", refit.strip_depth))
     parts += [f"fill {to_mm(gap):.1f} mm of {axis} with strips" for axis, gap in strips if gap]
     return f"{refit.group} (part {refit.part or 'without number'}), drawer {refit.drawer}: {'; '.join(parts)}"
+
+
+def _in_stock_line(ready: InStock) -> str:
+    told = "stock not given" if ready.stock is None else f"{ready.stock} in stock"
+    short = f": {ready.lacking} short" if ready.lacking else ""
+    part = ready.part or "without number"
+    return f"{ready.group} (part {part}), drawer {ready.drawer}: {told}, {ready.wanted} wanted{short}"
 
 
 def _by(sides: tuple[int, int]) -> str:

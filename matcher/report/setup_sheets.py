@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from matcher.cutting import SetupSheet
-from matcher.records import to_mm
+from matcher.cutting import CutStep, SetupSheet
+from matcher.records import counted, to_mm
 from matcher.report.document import Document
 
 NOT_FOR_PRODUCTION = "not for production"
@@ -31,6 +31,15 @@ def setup_document(sheet: SetupSheet) -> Document:
             }
             for tool in sheet.tools
         ],
+        "order_of_cuts": [
+            {
+                "depth_mm": to_mm(step.depth),
+                "cutter_mm": to_mm(step.cutter) if step.cutter else None,
+                "pockets": step.pockets,
+                "notches": step.notches,
+            }
+            for step in sheet.order
+        ],
         "first_article": [
             {"dimension": check.name, "length_mm": round(to_mm(check.length), 1)} for check in sheet.first_article
         ],
@@ -52,11 +61,19 @@ def setup_lines(sheet: SetupSheet) -> Iterator[str]:
     for tool in sheet.tools:
         depths = ", ".join(f"{to_mm(depth):.1f}" for depth in tool.depths)
         yield f"  cutter {to_mm(tool.diameter):g} mm, reach {to_mm(tool.reach):.1f} mm: depths {depths} mm"
+    yield "  cut in this order, of one depth as the drawing lists them, beside the widest webs first:"
+    yield from (f"    {to_mm(step.depth):.1f} mm deep: {_cuts(step)}" for step in sheet.order)
+    yield "    last what is cut out for obstructions, then the outline"
     yield f"  origin: {sheet.origin}"
     yield "  measure on the first article:"
     yield from (f"    {check.name}: {to_mm(check.length):.1f} mm" for check in sheet.first_article)
     yield f"  batch: {sheet.batch}"
     yield from (f"  ! {note}" for note in sheet.notes)
+
+
+def _cuts(step: CutStep) -> str:
+    counts = ((step.pockets, "pocket"), (step.notches, "notch"))
+    return " and ".join(counted(count, word) for count, word in counts if count)
 
 
 def _foam(name: str, thickness: int) -> str:

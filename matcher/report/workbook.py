@@ -43,7 +43,16 @@ PARTS = {
     "organizers",
     "blanks",
 }
-OWN_SHEETS = PARTS | {"left_out", "fits_but", "cautions", "turns", "blanks", "taken_drawers"}
+OWN_SHEETS = PARTS | {
+    "left_out",
+    "fits_but",
+    "cautions",
+    "turns",
+    "blanks",
+    "taken_drawers",
+    "in_stock",
+    "order_of_cuts",
+}
 """Lists of rows that are not squeezed into one cell."""
 
 FILL = SheetChart("bar", "How full each drawer is", "drawer", ("fill (share)",), "drawer", "share of its area")
@@ -116,10 +125,12 @@ def cut_book(document: Document) -> bytes:
             _table("left out", document["left_out"]),
             _table("blanks", document["blanks"]),
             _table("refits", document["refits"]),
+            _table("in stock", document["in_stock"]),
             _table("stock", map(_stock, document["stocks"])),
             _table("sheets", _cut_sheets(document)),
             _table("setup", map(_plain, setups)),
             _table("cutters", _within(setups, named, "cutters")),
+            _table("order of cuts", _within(setups, named, "order_of_cuts")),
             _table("first article", _within(setups, named, "first_article")),
             _table("not measured", document["guesses"]),
             _table("reasons", document["reasons"]),
