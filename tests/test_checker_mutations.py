@@ -203,14 +203,14 @@ def thickness(patch: Patch) -> None:
 
 
 def fit_round_the_tool(patch: Patch) -> None:
-    wrap(patch, POSES, "pocket_ring", lambda found, *_: tuple((x * 99 // 100, y) for x, y in found))
+    wrap(patch, POSES, "pocket_ring", lambda found, *_, **__: tuple((x * 99 // 100, y) for x, y in found))
     refused(of(WRENCHES, drawer()), "too small seen from above")
 
 
 def round_pocket(patch: Patch) -> None:
     """Pockets of standing sockets with eight sides, as wide as they must be between their flats to left and right."""
 
-    def octagon(found: Any, sized: Any, standing: bool, *_: object) -> Any:
+    def octagon(found: Any, sized: Any, standing: bool, *_: object, **__: object) -> Any:
         wide = max(x for x, _ in found)
         off = int(wide * 0.32)
         corners = (off, 0), (wide - off, 0), (wide, off), (wide, wide - off)

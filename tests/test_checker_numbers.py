@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from matcher.house.rules import House
+from matcher.house.rules import House, SideRules
 from matcher.layout.curves import curve
 from matcher.planning.answering import plan
 from matcher.planning.grouping import groups_of
@@ -33,6 +33,12 @@ def tool(kind: str, size: str, **more: Any) -> Piece:
 BLOCKS = (piece("one", group="tools"), piece("two", group="tools"))
 WRENCHES = tuple(tool("combination wrench", size) for size in ("10", "12", "14", "17"))
 DEEP_SOCKETS = tuple(tool("deep socket", size, drive="1/2") for size in ("13", "17", "19"))
+BOTH_SYSTEMS = tuple(
+    Piece("set", f"socket {drive} {size} {system}", "socket", 1, system=system, size=size, drive=drive, group="tools")
+    for system, sizes in (("metric", ("10", "13")), ("inch", ("3/8", "1/2")))
+    for drive in ("1/4", "3/8")
+    for size in sizes
+)
 FILES = tuple(tool("file", size) for size in ("200", "250"))
 
 
@@ -71,6 +77,8 @@ FOAM: tuple[tuple[str, str, object, tuple[Piece, ...], str], ...] = (
     ("pocket", "base", mm(10), WRENCHES, "R18"),
     ("notch", "width", HOUSE.notch.width - 1, WRENCHES, "R14"),
     ("notch", "grip", 0, WRENCHES, "R14"),
+    ("layout", "sides", SideRules(left="metric"), BOTH_SYSTEMS, "R16"),
+    ("layout", "sides", SideRules(outermost="smallest"), BOTH_SYSTEMS, "R16"),
     ("layout", "cased_in_foam", True, (replace(BLOCKS[0], kind="cased"),), "R3"),
 )
 

@@ -50,6 +50,8 @@ def test_the_web_grows_with_the_pocket_depth():
         ("[load]\ncaution_share = 1.5", "load.caution_share", "from 0 to 1"),
         ("[pocket]\ncorner_relief = 'round'", "pocket.corner_relief", "none or dog-bone"),
         ("[pocket]\ndepth_step_mm = -1", "pocket.depth_step_mm", "at least 0"),
+        ("[layout]\nleft = 'right'", "layout.left", "inch or metric"),
+        ("[layout]\noutermost = 'middle'", "layout.outermost", "largest or smallest"),
         ("[layout]\nstagger = 'yes'", "layout.stagger", "true or false"),
         ("[goals]\nfill = 'most'", "goals.fill", "spread or pack"),
         ("[goals]\norder = ['order', 'drawers']", "goals.order", "begins with drawers"),

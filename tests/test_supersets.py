@@ -86,7 +86,7 @@ def test_no_drawer_takes_a_group_and_refuses_one_of_its_pieces(name: str) -> Non
     boxes = {replace(box, cabinet="", name="") for held in WORKSHOP.cabinets for box in usable(held)}
     refused = 0
     for group, box in product(groups_of(WORKSHOP, name), sorted(boxes, key=repr)):
-        if any(isinstance(admit_free(single, box, HOUSE), StaysOut) for single in singles(group)):
+        if any(isinstance(admit_free(single, box, HOUSE), StaysOut) for single in singles(group, HOUSE.layout.sides)):
             refused += 1
             assert isinstance(admit_free(group, box, HOUSE), StaysOut)
     assert refused
@@ -151,7 +151,7 @@ def _ways(group: Group, held: Cabinet) -> list[frozenset[int]]:
     whole = [frozenset((box,)) for box in range(len(boxes)) if goes_in([group], box)]
     if whole:
         return whole
-    own = singles(group)
+    own = singles(group, HOUSE.layout.sides)
     found = set()
     for places in product(range(len(boxes)), repeat=len(own)):
         shared = {box: [single for single, place in zip(own, places, strict=True) if place == box] for box in places}

@@ -4,7 +4,17 @@ Reading order, from what is called first to what it stands on: `reading`, `fault
 """
 
 from matcher.house.reading import default_house, read_house
-from matcher.house.rules import CutRules, Cutter, HeightRules, House, LayoutRules, NotchRules, PocketRules, WorkBudgets
+from matcher.house.rules import (
+    CutRules,
+    Cutter,
+    HeightRules,
+    House,
+    LayoutRules,
+    NotchRules,
+    PocketRules,
+    SideRules,
+    WorkBudgets,
+)
 
 __all__ = [
     "CutRules",
@@ -14,6 +24,7 @@ __all__ = [
     "LayoutRules",
     "NotchRules",
     "PocketRules",
+    "SideRules",
     "WorkBudgets",
     "default_house",
     "read_house",

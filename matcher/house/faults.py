@@ -24,6 +24,8 @@ CHOICES = {
     "lengths.unit": ("as given", "mm", "in"),
     "pocket.estimates": ("likely", "high"),
     "pocket.corner_relief": ("none", "dog-bone"),
+    "layout.left": ("inch", "metric"),
+    "layout.outermost": ("largest", "smallest"),
     "lift.grip": ("good", "fair", "poor"),
     "together.divide": ("needed", "no"),
     "together.mix": ("needed", "free", "no"),

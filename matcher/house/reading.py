@@ -26,11 +26,15 @@ from matcher.house.rules import (
     OfferRules,
     OrderRules,
     PocketRules,
+    SideRules,
     TipRules,
     TogetherRules,
     WorkBudgets,
 )
 from matcher.records import NEWTONS_PER_LBF, CatalogueError, CellError, Toward, kg, mm
+
+SIDES = ("left", "outermost")
+"""Keys of ``[layout]`` that say which side is which."""
 
 
 def default_house() -> House:
@@ -109,7 +113,10 @@ def _house(tables: Tables) -> House:
             shared=tuple(tables["notch"]["shared"]),
             grip=mm(tables["notch"]["grip_mm"]),
         ),
-        layout=LayoutRules(**tables["layout"]),
+        layout=LayoutRules(
+            **{key: value for key, value in tables["layout"].items() if key not in SIDES},
+            sides=SideRules(**{key: tables["layout"][key] for key in SIDES}),
+        ),
         caution_share=float(tables["load"]["caution_share"]),
         order=OrderRules(
             level=mm(tables["order"]["level_mm"], Toward.DOWN),

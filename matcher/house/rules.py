@@ -8,7 +8,7 @@ from decimal import Decimal
 from math import ceil
 from typing import Literal, TypeAlias
 
-from matcher.records import Bound, Drawer, Fill, GoalName, Grip, HandReach, LengthUnit, unit_of_drawers
+from matcher.records import Bound, Drawer, Fill, GoalName, Grip, HandReach, LengthUnit, System, unit_of_drawers
 
 CornerRelief: TypeAlias = Literal["none", "dog-bone"]
 """What is done where a tool's corner is sharper than the cutter is round."""
@@ -96,14 +96,28 @@ class NotchRules:
 
 
 @dataclass(frozen=True, slots=True)
+class SideRules:
+    """Which system lies on the left where there are both, and which drive furthest out."""
+
+    left: Literal["inch", "metric"] = "inch"
+    outermost: Literal["largest", "smallest"] = "largest"
+
+    @property
+    def systems(self) -> tuple[System, System, System]:
+        """Systems in reading order: tools of neither in front, then the left half, then the right one."""
+        return ("", "inch", "metric") if self.left == "inch" else ("", "metric", "inch")
+
+
+@dataclass(frozen=True, slots=True)
 class LayoutRules:
-    """Liberties an ordered layout may take."""
+    """Liberties an ordered layout may take, and which side is which."""
 
     alternate_heads: bool
     stagger: bool
     bands: bool
     standing_sockets: bool
     cased_in_foam: bool
+    sides: SideRules = SideRules()
 
 
 @dataclass(frozen=True, slots=True)

@@ -49,7 +49,7 @@ class _Narrowest:
 class Bands:
     """Columns from left to right in two bands; each is cut in two somewhere, or lies whole in one band.
 
-    ``outermost`` is the number of the column with the largest drive, the first or the last of all. In a ``framed``
+    ``outermost`` is the number of the column with the outermost drive, the first or the last of all. In a ``framed``
     block it lies in both bands. Else it begins in front, and columns only in front lie further out than those only
     behind, so that the drives read outside in, band by band (R16). Between the bands is foam as wide as the web of the
     block.

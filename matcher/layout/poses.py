@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from shapely import Polygon
 
-from matcher.house import Cutter, House, NotchRules, PocketRules
+from matcher.house import Cutter, House, NotchRules, PocketRules, SideRules
 from matcher.layout.cutouts import Ring, chamfered, moved
 from matcher.layout.holds import notch_places
 from matcher.layout.pocket_rings import pocket_ring, radius_for
@@ -81,10 +81,10 @@ class Pose:
 class Rules:
     """What decides the poses of a group's tools: the house's rules, whether the group is cased, and the foam.
 
-    ``cased`` equipment stands on the drawer's floor and has no pockets. Tools may stand on end if ``standing``.
-    ``thickness`` is that of the foam with its base, or 0 while the foam is not chosen; then each pocket is taken to go
-    down to the floor below it. ``top`` is the height over the drawer's floor that the highest tool or the foam must
-    rise to whatever is done.
+    ``sides`` say which system and which drive lies where. ``cased`` equipment stands on the drawer's floor and has no
+    pockets. Tools may stand on end if ``standing``. ``thickness`` is that of the foam with its base, or 0 while the
+    foam is not chosen; then each pocket is taken to go down to the floor below it. ``top`` is the height over the
+    drawer's floor that the highest tool or the foam must rise to whatever is done.
     """
 
     pocket: PocketRules
@@ -93,6 +93,7 @@ class Rules:
     standing: bool
     cased: bool
     style: Style
+    sides: SideRules
     thickness: int = 0
     top: int = 0
 
@@ -123,6 +124,7 @@ def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
         standing=layout.standing_sockets,
         cased=group.cased,
         style=style or freest(layout),
+        sides=layout.sides,
     )
 
 

@@ -10,6 +10,7 @@ from functools import cache
 from itertools import accumulate, groupby, pairwise
 from typing import TypeAlias
 
+from matcher.house import SideRules
 from matcher.layout.tree import reading_order, series_of
 from matcher.records import Group, use_of
 
@@ -20,6 +21,7 @@ GroupUnit: TypeAlias = tuple[tuple[int, int], ...]
 def parts(
     group: Group,
     goes_in: Callable[[Group], bool],
+    sides: SideRules,
     most: int = 6,
 ) -> tuple[Group, ...] | None:
     """The fewest parts of a group, in reading order, such that each goes in; the group itself if it goes in as a whole.
@@ -35,7 +37,7 @@ def parts(
     """
     if goes_in(group):
         return (group,)
-    runs = series_of(group.pieces)
+    runs = series_of(group.pieces, sides)
     sizes = [list(size) for run in runs for _, size in groupby(run, lambda n: group.pieces[n].rank)]
     ends_of_series = _ends(runs)
     tidy = [end for end, rows in enumerate(accumulate(map(len, sizes)), 1) if rows in ends_of_series]
@@ -48,14 +50,14 @@ def parts(
     )
 
 
-def units(group: Group, most: Callable[[Group], int]) -> tuple[tuple[GroupUnit, ...], ...]:
+def units(group: Group, sides: SideRules, most: Callable[[Group], int]) -> tuple[tuple[GroupUnit, ...], ...]:
     """What a group may be divided into, in reading order: of each series at most so many runs, about equal in number.
 
     Each entry is a series as its units. A tool of a row with a count is like that of a row of its own.
     """
     return tuple(
         _runs([n for n in run for _ in range(group.pieces[n].piece.count)], most(_part(group, [run])))
-        for run in series_of(group.pieces)
+        for run in series_of(group.pieces, sides)
     )
 
 
@@ -81,17 +83,18 @@ def run_of(group: Group, run: Sequence[GroupUnit]) -> Group:
     return _part(replace(group, pieces=dealt), [range(len(dealt))])
 
 
-def cuts_series(before: Group, after: Group) -> bool:
+def cuts_series(before: Group, after: Group, sides: SideRules) -> bool:
     """Whether a series goes on from a part of a group to the next one."""
-    last, first = before.pieces[reading_order(before.pieces)[-1]], after.pieces[reading_order(after.pieces)[0]]
-    return len(series_of((last, first))) == 1
+    last = before.pieces[reading_order(before.pieces, sides)[-1]]
+    first = after.pieces[reading_order(after.pieces, sides)[0]]
+    return len(series_of((last, first), sides)) == 1
 
 
-def singles(group: Group) -> tuple[Group, ...]:
+def singles(group: Group, sides: SideRules) -> tuple[Group, ...]:
     """Groups of one tool each, in reading order; of a piece with a count one tool stands for all."""
     return tuple(
         _part(replace(group, pieces=(replace(piece, piece=replace(piece.piece, count=1)),)), [[0]])
-        for piece in (group.pieces[n] for n in reading_order(group.pieces))
+        for piece in (group.pieces[n] for n in reading_order(group.pieces, sides))
     )
 
 

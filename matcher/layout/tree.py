@@ -1,9 +1,10 @@
 """The order that the trade gives an organizer, as a tree of blocks (R16).
 
-Inch tools lie on the left and metric ones on the right, each in a *half*; tools of neither system lie in front over the
-full width. Within a half the drives come from the outside in, the largest outermost; if there is only one half, the
-largest is on the left. Within a drive the series come in the order of the kinds, and within a series the sizes ascend.
-Common practice, no source.
+Inch tools lie on the left and metric ones on the right, or the other way round if the house says so, each in a *half*;
+tools of neither system lie in front over the full width. Within a half the drives come from the outside in, outermost
+the largest or, if the house says so, the smallest, innermost what has no drive; if there is only one half, the left is
+the outside. Within a drive the series come in the order of the kinds, and within a series the sizes ascend. Common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -11,7 +12,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
+from math import inf
 
+from matcher.house import SideRules
 from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
@@ -44,30 +47,30 @@ def organizer(pieces: tuple[SizedPiece, ...], rules: Rules) -> OrganizerTree:
     """
     if not pieces:
         raise ValueError("a group without pieces has no layout")
-    tools = [n for n in reading_order(pieces) for _ in range(pieces[n].piece.count)]
+    tools = [n for n in reading_order(pieces, rules.sides) for _ in range(pieces[n].piece.count)]
     tree = _Tree(pieces, rules)
     block = cases(tree.poses_of(tools)) if rules.cased else tree.whole(tools)
     return OrganizerTree(block, tuple(tools))
 
 
-def reading_order(pieces: Sequence[SizedPiece]) -> list[int]:
+def reading_order(pieces: Sequence[SizedPiece], sides: SideRules) -> list[int]:
     """Indices of the pieces in *reading order*: halves and drives from left to right, then series, then sizes."""
-    halves = {piece.piece.system for piece in pieces}
-    mirrored = "metric" if {"inch", "metric"} <= halves else None
+    _, left, right = sides.systems
+    mirrored = right if {left, right} <= {piece.piece.system for piece in pieces} else None
 
     def place(n: int) -> tuple[object, ...]:
         piece, system = pieces[n].piece, pieces[n].piece.system
-        drive = _drive(pieces[n])
-        outside_in = drive if system == mirrored else -drive
-        half = ("", "inch", "metric").index(system)
-        return half, outside_in, _KIND_ORDER[piece.kind], pieces[n].rank, piece.tool, n
+        inward = _inward(_drive(pieces[n]), sides)
+        drive = -inward if system == mirrored else inward
+        return sides.systems.index(system), drive, _KIND_ORDER[piece.kind], pieces[n].rank, piece.tool, n
 
     return sorted(range(len(pieces)), key=place)
 
 
-def series_of(pieces: Sequence[SizedPiece]) -> list[list[int]]:
+def series_of(pieces: Sequence[SizedPiece], sides: SideRules) -> list[list[int]]:
     """Indices of the pieces in reading order, series by series."""
-    return _runs(reading_order(pieces), lambda n: (pieces[n].piece.system, _drive(pieces[n]), pieces[n].piece.kind))
+    order = reading_order(pieces, sides)
+    return _runs(order, lambda n: (pieces[n].piece.system, _drive(pieces[n]), pieces[n].piece.kind))
 
 
 class _Tree:
@@ -92,7 +95,8 @@ class _Tree:
         columns = _beside([drive.whole for drive in drives])
         if not self.rules.style.banded or len(drives) == 1:
             return columns
-        outermost = max(range(len(runs)), key=lambda n: _drive(self.pieces[runs[n][0]]))
+        sides = self.rules.sides
+        outermost = min(range(len(runs)), key=lambda n: _inward(_drive(self.pieces[runs[n][0]]), sides))
         cut = tuple(drive.column(len(drives)) for drive in drives)
         return Either((columns, Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != "")))
 
@@ -130,6 +134,13 @@ def _runs(tools: Iterable[int], key: Callable[[int], object]) -> list[list[int]]
 
 def _drive(piece: SizedPiece) -> int:
     return parse_drive(piece.piece.drive) if piece.piece.drive else 0
+
+
+def _inward(drive: int, sides: SideRules) -> float:
+    """What grows from the outside in; greatest for tools without a drive."""
+    if drive == 0:
+        return inf
+    return -drive if sides.outermost == "largest" else drive
 
 
 def _is_socket(kind: str) -> bool:

@@ -172,7 +172,8 @@ def _lacks(question: Question, group: Group, alone: Sequence[str]) -> str:
         return ""
     if not group.pieces:
         return _nearest(question, group)[1]
-    pairs = zip(reading_order(group.pieces), singles(group), strict=True)
+    sides = question.house.layout.sides
+    pairs = zip(reading_order(group.pieces, sides), singles(group, sides), strict=True)
     held = [one for n, one in pairs if group.pieces[n].piece.tool in alone]
     lack = max((_nearest(question, one) for one in held), key=lambda found: found[0], default=((0, 0), ""))[1]
     told = lack if len(held) < 2 else f"for the largest {lack}"

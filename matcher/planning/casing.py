@@ -59,4 +59,4 @@ def _impossible(loose: Question, cased: tuple[Group, ...]) -> bool:
 
 
 def _case_by_case(loose: Question, cased: Iterable[Group]) -> Case:
-    return pose(loose, (single for group in cased for single in singles(group)), admit)
+    return pose(loose, (single for group in cased for single in singles(group, loose.house.layout.sides)), admit)

@@ -31,7 +31,7 @@ def contributions(
 
 
 def _together(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:
-    return together_told(case.groups, case.drawers, places)
+    return together_told(case.groups, case.drawers, places, case.house.layout.sides)
 
 
 def _drawers(case: Case, problem: Problem, places: Sequence[int]) -> Iterator[str]:

@@ -218,7 +218,7 @@ def whole_or_parts(group: Group, goes_in: Callable[[Group], bool], house: House)
     """The group if it goes in whole or cannot be split, else the fewest parts that go in, if there are any."""
     if not divisible(group, house) or goes_in(group):
         return (group,)
-    return parts(group, goes_in) or (group,)
+    return parts(group, goes_in, house.layout.sides) or (group,)
 
 
 def narrowest(group: Group, drawers: Iterable[Drawer], house: House, admission: Admit, scope: Scope) -> Group:
@@ -231,7 +231,7 @@ def narrowest(group: Group, drawers: Iterable[Drawer], house: House, admission: 
     def taken(single: Group) -> int:
         return sum(may_go_in(admission(single, box, house), any_layout=whatever) for box in boxes)
 
-    least = min(singles(group), key=lambda single: (taken(single), -_extent(single)))
+    least = min(singles(group, house.layout.sides), key=lambda single: (taken(single), -_extent(single)))
     return replace(least, name=group.name)
 
 

@@ -233,7 +233,7 @@ def _units(
             return 1 if level is WHOLE and goes_in(run) else ANY
         return ceil(least_asked(run, question.house) / (level * largest))
 
-    series = units(group, number)
+    series = units(group, question.house.layout.sides, number)
     ends = set(accumulate(map(len, series)))
     row = tuple(unit for run in series for unit in run)
     costs = [rules.part if end in ends else rules.cut for end in range(1, len(row))]

@@ -36,8 +36,8 @@ def over_every_division(case: Case, found: Assignment, together: GoalValue, boun
 
 def _most_parts(case: Case, cost: int) -> int:
     """How many parts the groups fall into at most at such a cost of goal ``together``."""
-    rules, groups = case.house.together, case.question.groups
-    between = sum(len(units(group, lambda _: 1)) - 1 for group in groups if divisible(group, case.house))
+    rules, groups, sides = case.house.together, case.question.groups, case.house.layout.sides
+    between = sum(len(units(group, sides, lambda _: 1)) - 1 for group in groups if divisible(group, case.house))
     cheap = min(between, cost // rules.part) if rules.part <= rules.cut else 0
     return len(groups) + cheap + (cost - cheap * rules.part) // rules.cut
 

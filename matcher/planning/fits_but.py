@@ -44,7 +44,8 @@ def strays(question: Question, group: Group) -> Iterator[str]:
     if not group.pieces:
         yield group.name
         return
-    for n, single in zip(reading_order(group.pieces), singles(group), strict=True):
+    sides = question.house.layout.sides
+    for n, single in zip(reading_order(group.pieces, sides), singles(group, sides), strict=True):
         if not _goes_somewhere(question, single, drawers):
             yield group.pieces[n].piece.tool
 

@@ -54,7 +54,7 @@ def kept_division(question: Question) -> DividedGroups | None:
 def _as_kept(group: Group, keep: Snapshot, question: Question) -> tuple[Group, ...]:
     """The group in the parts that the plan has of it; the group itself where it is whole there, or other tools now."""
     own = [kept for kept in keep.organizers if kept.part_of == group.name]
-    row = [unit for series in units(group, lambda run: run.tools) for unit in series]
+    row = [unit for series in units(group, question.house.layout.sides, lambda run: run.tools) for unit in series]
     if not own or not divisible(group, question.house) or sum(kept.pieces for kept in own) != len(row):
         return (group,)
     own.sort(key=lambda kept: number_of(kept.made.group, kept.part_of))

@@ -78,7 +78,8 @@ def names_of(question: Question, groups: Iterable[Group]) -> tuple[str, ...]:
 
 def hardest_first(question: Question, group: Group, admission: Admit) -> list[int]:
     """Indices of a group's pieces, those first that the fewest drawers may take, of equals the larger."""
-    boxes, order = usable(question.cabinet), reading_order(group.pieces)
+    sides = question.house.layout.sides
+    boxes, order = usable(question.cabinet), reading_order(group.pieces, sides)
 
     def rank(pair: tuple[int, Group]) -> tuple[int, int, int]:
         n, single = pair
@@ -86,7 +87,7 @@ def hardest_first(question: Question, group: Group, admission: Admit) -> list[in
         piece = group.pieces[n]
         return taken, -piece.length * piece.width, n
 
-    return [n for n, _ in sorted(zip(order, singles(group), strict=True), key=rank)]
+    return [n for n, _ in sorted(zip(order, singles(group, sides), strict=True), key=rank)]
 
 
 def _but(question: Question, out: Sequence[Group]) -> Question:

@@ -57,8 +57,9 @@ def dealt_out(group: Group, house: House) -> Iterator[tuple[Group, int]]:
     if not divisible(group, house):
         yield group, 1
         return
-    counts = [group.pieces[n].piece.count for n in reading_order(group.pieces)]
-    yield from zip(singles(group), counts, strict=True)
+    sides = house.layout.sides
+    counts = [group.pieces[n].piece.count for n in reading_order(group.pieces, sides)]
+    yield from zip(singles(group, sides), counts, strict=True)
 
 
 # -------------------------------------------------------------------------------------------------------------- needs

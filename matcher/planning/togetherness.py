@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import chain, pairwise
 
-from matcher.house import House
+from matcher.house import House, SideRules
 from matcher.layout import cuts_series, reading_order
 from matcher.records import Drawer, Group, listed, plural
 
@@ -15,7 +15,7 @@ def cost_of_parts(groups: Sequence[Group], house: House) -> int:
     """Cost of the cuts between the parts of divided groups."""
     rules = house.together
     return sum(
-        rules.cut if cuts_series(part, following) else rules.part
+        rules.cut if cuts_series(part, following, house.layout.sides) else rules.part
         for own in _divided(groups).values()
         for part, following in pairwise(groups[g] for g in own)
     )
@@ -31,10 +31,12 @@ def together_value(groups: Sequence[Group], places: Sequence[int], house: House)
     return cost_of_parts(groups, house) + house.together.per_family * families_beyond(groups, places)
 
 
-def together_told(groups: Sequence[Group], drawers: Sequence[Drawer], places: Sequence[int]) -> Iterator[str]:
+def together_told(
+    groups: Sequence[Group], drawers: Sequence[Drawer], places: Sequence[int], sides: SideRules
+) -> Iterator[str]:
     """A sentence on every divided group and on every drawer that holds several families."""
     for name, own in _divided(groups).items():
-        contents = _contents([groups[g] for g in own])
+        contents = _contents([groups[g] for g in own], sides)
         told = [f"{content} in {drawers[places[g]].name}" for content, g in zip(contents, own, strict=True)]
         yield f"{name} are divided: {listed(told)}"
     for d, held in sorted(_held(places).items()):
@@ -42,17 +44,18 @@ def together_told(groups: Sequence[Group], drawers: Sequence[Drawer], places: Se
             yield f"drawer {drawers[d].name} holds {listed([groups[g].name for g in held])} together"
 
 
-def _contents(parts: Sequence[Group]) -> list[str]:
+def _contents(parts: Sequence[Group], sides: SideRules) -> list[str]:
     """What tells the parts of a group apart: their kinds, or from which tool to which where they share a kind."""
-    kinds = [list(dict.fromkeys(part.pieces[n].piece.kind for n in reading_order(part.pieces))) for part in parts]
+    read = [[part.pieces[n].piece.kind for n in reading_order(part.pieces, sides)] for part in parts]
+    kinds = [list(dict.fromkeys(own)) for own in read]
     if sum(map(len, kinds)) == len(set(chain.from_iterable(kinds))):
         return [listed([plural(kind, 2) for kind in own]) for own in kinds]
-    return [_from_to(part) for part in parts]
+    return [_from_to(part, sides) for part in parts]
 
 
-def _from_to(part: Group) -> str:
+def _from_to(part: Group, sides: SideRules) -> str:
     """The first tool of a part and the last, and how many there are."""
-    order = reading_order(part.pieces)
+    order = reading_order(part.pieces, sides)
     first, last = (part.pieces[order[n]].piece.mark for n in (0, -1))
     return f"{first} to {last}" if first != last else f"{part.tools} x {first}"
 

@@ -197,15 +197,17 @@ def _headings(group: Group, placement: Placement, drawer: Drawer) -> Iterator[st
 
 
 def _halves(group: Group, placement: Placement, depth: float) -> Iterator[str]:
-    """Where inch on the left ends and metric on the right begins, in an organizer that has both side by side."""
+    """Where one of inch and metric ends and the other one begins, in an organizer that has both side by side."""
     sides: dict[str, list[tuple[int, int]]] = {"inch": [], "metric": [], "": []}
     for pocket in placement.layout.pockets if placement.layout else ():
         sides[group.pieces[pocket.piece].piece.system] += pocket.ring
-    inch, metric = sides["inch"], sides["metric"]
-    if not inch or not metric or max(x for x, _ in inch) > min(x for x, _ in metric):
+    if not (sides["inch"] and sides["metric"]):
         return
-    middle = (max(x for x, _ in inch) + min(x for x, _ in metric)) / 2
-    heights = [placement.front + placement.field_front + y for _, y in inch + metric]
+    left, right = sorted((sides["inch"], sides["metric"]), key=lambda side: min(x for x, _ in side))
+    if max(x for x, _ in left) > min(x for x, _ in right):
+        return
+    middle = (max(x for x, _ in left) + min(x for x, _ in right)) / 2
+    heights = [placement.front + placement.field_front + y for _, y in left + right]
     x = to_mm(placement.left + placement.field_left) + middle / PER_MM
     back, front = depth - to_mm(max(heights)) - 4, depth - to_mm(min(heights)) + 4
     yield f'<path class="half" d="M {x:.2f} {back:.2f} V {front:.2f}"/>'

@@ -7,20 +7,19 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations, pairwise, product
 
+from matcher.house import SideRules
 from matcher.records import Group, SizedPiece
 from matcher.verification.hard_rules import Violation
 from matcher.verification.scene import Scene, stated
 from matcher.verification.sequence import number, smaller
 
-HALVES = ("", "inch", "metric")
-"""Tools of neither system come first, then inch, then metric ones."""
-
 
 def parts_are_runs(scene: Scene) -> Iterator[Violation]:
     """R2: parts are called ``NAME (1 of 2)``, ..., and no tool of one comes after a tool of a later one.
 
-    Halves come in their order, drives in them from the outside in, and the sizes of a series ascend.
+    Halves come in the order of the house, drives in them from the outside in, and the sizes of a series ascend.
     """
+    order = scene.house.layout.sides
     for name, parts in _divided(scene).items():
         for place, part in enumerate(parts, 1):
             if part.name != f"{name} ({place} of {len(parts)})":
@@ -28,7 +27,7 @@ def parts_are_runs(scene: Scene) -> Iterator[Violation]:
         pieces = [piece for part in parts for piece in part.pieces]
         both = {"inch", "metric"} <= {piece.piece.system for piece in pieces}
         for earlier, later in combinations(parts, 2):
-            wrong = sum(_comes_after(one, other, both) for one, other in product(earlier.pieces, later.pieces))
+            wrong = sum(_comes_after(one, other, order, both) for one, other in product(earlier.pieces, later.pieces))
             if wrong:
                 yield Violation("R2", name, wrong, f"{name}: {earlier.name} holds tools that come after {later.name}")
 
@@ -64,13 +63,19 @@ def _series(part: Group) -> set[tuple[str, str, Fraction | None]]:
     return {(one.piece.kind, one.piece.system, number(one.piece.drive)) for one in part.pieces}
 
 
-def _comes_after(one: SizedPiece, other: SizedPiece, both: bool) -> bool:
-    """Whether a tool is read after another; kinds of one drive may come in any order."""
-    halves = HALVES.index(one.piece.system), HALVES.index(other.piece.system)
-    if halves[0] != halves[1]:
-        return halves[0] > halves[1]
-    drives = number(one.piece.drive) or Fraction(0), number(other.piece.drive) or Fraction(0)
-    if drives[0] != drives[1]:
-        mirrored = both and one.piece.system == "metric"
-        return drives[0] > drives[1] if mirrored else drives[0] < drives[1]
+def _comes_after(one: SizedPiece, other: SizedPiece, order: SideRules, both: bool) -> bool:
+    """Whether a tool is read after another; tools of neither system come first, and kinds of one drive in any order."""
+    mine, other_half = one.piece.system, other.piece.system
+    if mine != other_half:
+        return other_half == "" or (mine != "" and other_half == order.left)
+    outward = _outward(one, order), _outward(other, order)
+    if outward[0] != outward[1]:
+        mirrored = both and mine not in ("", order.left)
+        return outward[0] > outward[1] if mirrored else outward[0] < outward[1]
     return one.piece.kind == other.piece.kind and smaller(other, one)
+
+
+def _outward(one: SizedPiece, order: SideRules) -> tuple[bool, Fraction]:
+    """The more, the further out a tool of this drive lies; least without a drive."""
+    drive = number(one.piece.drive) or Fraction(0)
+    return drive > 0, drive if order.outermost == "largest" else -drive

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from matcher.house import LayoutRules
 from matcher.records import SizedPiece, counted, remembered, show_mm
 from matcher.verification.fields import bounds
 from matcher.verification.hard_rules import Violation
@@ -32,12 +33,14 @@ class _Laid:
 def order_kept(scene: Scene) -> Iterator[Violation]:
     """R16: every layout that is called ordered reads in order, by the rectangles round its pockets.
 
-    - every inch pocket ends left of where the first metric one begins;
-    - of each system, the pockets of one drive end before those of the next begin, from left to right: on the inch side
-      from the largest drive to the smallest, on the metric side from the smallest to the largest, and either way where
-      the organizer holds one system only. Where the house allows bands, a straight line from left to right may part the
-      pockets of a system into two of them, each in this order, and both holding the largest drive; of tools without a
-      system the one in front holds it, and drives in front only are larger than drives behind only;
+    - every inch pocket ends left of where the first metric one begins, or the other way round if metric is the house's
+      left;
+    - of each system, the pockets of one drive end before those of the next begin, from left to right: on the left side
+      from the outermost drive, the largest or by the house the smallest, to the innermost, on the right side from the
+      innermost to the outermost, and either way where the organizer holds one system only. Where the house allows
+      bands, a straight line from left to right may part the pockets of a system into two of them, each in this order,
+      and both holding the outermost drive; of tools without a system the one in front holds it, and drives in front
+      only lie further out than drives behind only;
     - each series (kind, drive, system) can be cut by straight lines from front to back into stretches, each of these by
       lines from left to right into rows, and each row from front to back into single sizes (or all of it with the
       directions exchanged; or, where there are bands, parted from left to right before that), so that sizes ascend from
@@ -53,17 +56,18 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
                 for pocket in layout.pockets
                 if 0 <= pocket.piece < len(seat.group.pieces)
             ]
-            bands = scene.house.layout.bands
-            yield from _systems(seat, laid)
-            yield from _drives(seat, laid, bands)
-            yield from _sizes(seat, laid, READINGS if bands else READINGS[:2])
+            rules = scene.house.layout
+            yield from _systems(seat, laid, rules)
+            yield from _drives(seat, laid, rules)
+            yield from _sizes(seat, laid, READINGS if rules.bands else READINGS[:2])
 
 
-def _systems(seat: Seat, laid: Sequence[_Laid]) -> Iterator[Violation]:
-    sides = [[one for one in laid if one.sized.piece.system == system] for system in ("inch", "metric")]
-    over = _reaches_over(sides)
+def _systems(seat: Seat, laid: Sequence[_Laid], rules: LayoutRules) -> Iterator[Violation]:
+    left = rules.sides.left
+    right = "metric" if left == "inch" else "inch"
+    over = _reaches_over([[one for one in laid if one.sized.piece.system == system] for system in (left, right)])
     if over > 0:
-        text = f"{seat.group.name}: inch reaches {show_mm(over)} over metric"
+        text = f"{seat.group.name}: {left} reaches {show_mm(over)} over {right}"
         yield Violation("R16", seat.group.name, over, text)
 
 
@@ -76,13 +80,13 @@ def _reaches_over(columns: Sequence[Sequence[_Laid]]) -> int:
     )
 
 
-def _drives(seat: Seat, laid: Sequence[_Laid], bands: bool) -> Iterator[Violation]:
-    systems = {one.sized.piece.system for one in laid}
+def _drives(seat: Seat, laid: Sequence[_Laid], rules: LayoutRules) -> Iterator[Violation]:
+    systems, largest = {one.sized.piece.system for one in laid}, rules.sides.outermost == "largest"
     for system in sorted(systems):
         driven = [one for one in laid if one.sized.piece.system == system and _drive(one) is not None]
-        sides = [system] if {"inch", "metric"} <= systems and system else ["inch", "metric"]
-        ways = [[driven], *(_banded(driven, framed=system != "") if bands else ())]
-        over = min(max(_drives_over(band, side) for band in way) for way in ways for side in sides)
+        on_left = [system == rules.sides.left] if {"inch", "metric"} <= systems and system else [True, False]
+        ways = [[driven], *(_banded(driven, largest, framed=system != "") if rules.bands else ())]
+        over = min(max(_drives_over(band, falling=left == largest) for band in way) for way in ways for left in on_left)
         if over > 0:
             text = f"{seat.group.name}: {system or 'drive'} columns are {show_mm(over)} out of their order outside in"
             yield Violation("R16", seat.group.name, over, text)
@@ -100,22 +104,23 @@ def _columns(band: Sequence[_Laid]) -> dict[Fraction, list[_Laid]]:
     return columns
 
 
-def _drives_over(band: Sequence[_Laid], side: str) -> int:
-    """How far a drive's column reaches over the next one's, the largest drive left on the inch ``side``."""
+def _drives_over(band: Sequence[_Laid], falling: bool) -> int:
+    """How far a drive's column reaches over the next one's to its right, drives ``falling`` or rising that way."""
     columns = _columns(band)
-    return _reaches_over([columns[drive] for drive in sorted(columns, reverse=side == "inch")])
+    return _reaches_over([columns[drive] for drive in sorted(columns, reverse=falling)])
 
 
-def _banded(driven: Sequence[_Laid], framed: bool) -> Iterator[list[list[_Laid]]]:
+def _banded(driven: Sequence[_Laid], largest: bool, framed: bool) -> Iterator[list[list[_Laid]]]:
     """Every way to part pockets into two bands that hold the drives that they must."""
     for line in sorted({one.box.back for one in driven}):
         front = [one for one in driven if one.box.back <= line]
         back = [one for one in driven if one.box.front >= line]
         if back and len(front) + len(back) == len(driven):
-            ahead, behind = _columns(front).keys(), _columns(back).keys()
-            largest = max(ahead | behind)
-            whole = largest in ahead and largest in behind
-            in_order = largest in ahead and all(one > other for one in ahead - behind for other in behind - ahead)
+            sign = 1 if largest else -1
+            ahead, behind = ({sign * drive for drive in _columns(band)} for band in (front, back))
+            outermost = max(ahead | behind)
+            whole = outermost in ahead and outermost in behind
+            in_order = outermost in ahead and all(one > other for one in ahead - behind for other in behind - ahead)
             if whole if framed else in_order:
                 yield [front, back]
 

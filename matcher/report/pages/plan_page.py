@@ -17,13 +17,15 @@ from matcher.report.poster_key import poster_entries
 PARTS = {
     "pocket": "tool in its pocket",
     "notch": "finger notch",
-    "half": "inch left of it, mm right",
+    "half": "",
     "hatch": "existing organizer, positions not on file",
     "room": "cased, no foam",
     "taken": "built into the drawer",
     "drawer": "drawer; white in it: room that the foam leaves",
 }
-"""What is drawn in a drawer seen from above, and the words for it."""
+"""What is drawn in a drawer seen from above, and the words for it; those for ``half`` are the house's."""
+HALF = {"inch": "inch left of it, mm right", "metric": "mm left of it, inch right"}
+"""Words for the line between the systems, by the system that the house has on the left."""
 
 
 def plan_page(outcome: Outcome) -> str:
@@ -57,6 +59,6 @@ def plan_shown(outcome: Outcome) -> dict[str, Any]:
         "parts_shown": {
             drawer.name: [kind for kind in PARTS if f'class="{kind}"' in drawer.picture] for drawer in drawers
         },
-        "part_words": PARTS,
+        "part_words": {**PARTS, "half": HALF[outcome.question.house.layout.sides.left]},
         "asked": wish_words(outcome.run.wishes),
     }
