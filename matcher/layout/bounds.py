@@ -16,7 +16,7 @@ from typing import Literal, TypeAlias
 from shapely import Polygon
 
 from matcher.house import Cutter, House
-from matcher.layout.poses import pocket_ring
+from matcher.layout.pocket_rings import pocket_ring
 from matcher.layout.slants import rectangle_goes_in
 from matcher.records import Group, Layout, SizedPiece, remembered
 from matcher.tools import outline
@@ -93,13 +93,16 @@ def pocket_area(piece: SizedPiece, height: int, house: House) -> int:
     """
     stances = [False, *([True] if piece.diameter is not None and house.layout.standing_sockets else [])]
     low = [standing for standing in stances if not standing or house.pocket.under + piece.length <= height]
-    return min(_cut_area(piece, standing, house.pocket.fit, house.cutters, house.pocket.web) for standing in low)
+    pocket, relieved = house.pocket, house.pocket.corner_relief == "dog-bone"
+    return min(_cut_area(piece, standing, pocket.fit, house.cutters, pocket.web, relieved) for standing in low)
 
 
 @remembered(65536)
-def _cut_area(piece: SizedPiece, standing: bool, fit: int, cutters: tuple[Cutter, ...], web: int) -> int:
+def _cut_area(
+    piece: SizedPiece, standing: bool, fit: int, cutters: tuple[Cutter, ...], web: int, relieved: bool
+) -> int:
     radii = {-(-cutter.diameter // 2) for cutter in cutters} or {0}
-    rings = (Polygon(pocket_ring(piece, standing, fit, radius)) for radius in radii)
+    rings = (Polygon(pocket_ring(piece, standing, fit, radius, relieved=relieved)) for radius in radii)
     return min(int(ring.buffer(web / 2).area) for ring in rings)
 
 

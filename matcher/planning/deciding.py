@@ -132,7 +132,7 @@ def _goes_in_angled(group: Group, question: Question) -> bool:
     def taken(tool: Group, way: Admit) -> bool:
         return any(isinstance(way(tool, drawer, house), GoesIn) for drawer in drawers)
 
-    tools = singles(group) if divisible(group, house) else ()
+    tools = singles(group, house.layout.sides) if divisible(group, house) else ()
     return any(not taken(tool, admit) and taken(tool, admit_angled) for tool in tools)
 
 
