@@ -14,7 +14,7 @@ from matcher.fitting.ready_made import foam_round, ready_made
 from matcher.fitting.room_left import below, both_margins, nearest, roomiest
 from matcher.fitting.shortfalls import Shortfall
 from matcher.house import House
-from matcher.layout import curve, eased, excluded_by, free, rectangle_goes_in
+from matcher.layout import curve, eased, excluded_by, free, in_two_rooms, rectangle_goes_in
 from matcher.records import Drawer, Group, How, Rectangle, Scope, remembered
 
 EXACT_CASES = 3
@@ -117,7 +117,7 @@ def _laid_out(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
     margins = both_margins(group, house)
     found = roomiest(group, clear_rectangles(space), space, house)
     if found is None:
-        return _refused(group, space, house)
+        return _round_obstructions(group, space, house) or _refused(group, space, house)
     place, point = found
     sizes = tuple(
         OutsideSize(point.width + margins, point.depth + margins, point.height, how, how, point)
@@ -130,6 +130,31 @@ def _laid_out(group: Group, space: Opening, house: House) -> GoesIn | StaysOut:
     elif not house.pocket.base:
         height = min(point.height + house.pocket.stock_tolerance, space.height)
     return GoesIn(OutsideSize(place.width, place.depth, height, how, how, point), place, sizes, *gaps)
+
+
+def _round_obstructions(group: Group, space: Opening, house: House) -> GoesIn | None:
+    """The pieces in order over all of the opening, the foam cut round what stands in it (R9), if that is found."""
+    if not space.blocked or group.cased or not group.pieces:
+        return None
+    how: How = "re-cut" if group.organizer else "new"
+    rim, blocked = edge(group, space, house), _blocked(group, space, house)
+    field = replace(space, width=space.width - 2 * rim, depth=space.depth - 2 * rim, blocked=blocked)
+    found = in_two_rooms(group, clear_rectangles(field), blocked, space.height, house)
+    if found is None:
+        return None
+    layout = eased(found[0], house.pocket, space.height)
+    alone = OutsideSize(space.width, space.depth, layout.height, how, how)
+    place = Rectangle(0, 0, space.width, space.depth)
+    return GoesIn(alone, place, layout=layout, field=(rim + found[1], rim + found[2]))
+
+
+def _blocked(group: Group, space: Opening, house: House) -> tuple[Rectangle, ...]:
+    """Where no pocket may be for what stands in the opening, from where the field of a layout over all of it begins."""
+    margin, rim = both_margins(group, house) // 2, edge(group, space, house)
+    return tuple(
+        Rectangle(left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
+        for left, front, width, depth in space.blocked
+    )
 
 
 def _refused(group: Group, space: Opening, house: House) -> StaysOut:
@@ -172,10 +197,7 @@ def _admit_free(group: Group, drawer: Drawer, house: House) -> Fit:
         return ordered
     space = opening(drawer, house)
     margin, rim = both_margins(group, house) // 2, edge(group, space, house)
-    blocked = tuple(
-        Rectangle(left - margin - rim, front - margin - rim, width + 2 * margin, depth + 2 * margin)
-        for left, front, width, depth in space.blocked
-    )
+    blocked = _blocked(group, space, house)
     answer = free(group, space.width - 2 * rim, space.depth - 2 * rim, space.height, house, blocked)
     if answer.layout is not None:
         layout = eased(answer.layout, house.pocket, space.height)

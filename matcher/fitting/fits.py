@@ -30,8 +30,9 @@ class OutsideSize:
 class GoesIn:
     """A drawer takes a group: ``alone`` at ``place``, or in any of ``sizes`` beside others.
 
-    ``place`` is in the coordinates of the drawer's opening. ``layout`` is set only where it is unordered; then
-    ``shortfall`` says what an ordered layout lacks.
+    ``place`` is in the coordinates of the drawer's opening. ``layout`` is set only where it takes all of the opening,
+    foam cut round what stands in it: where it is unordered, then ``shortfall`` says what an ordered layout lacks, and
+    where it is ordered, then its field begins at ``field`` of the place.
     """
 
     alone: OutsideSize
@@ -41,6 +42,7 @@ class GoesIn:
     gap_depth: int = 0
     layout: Layout | None = None
     shortfall: Shortfall | None = None
+    field: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True, slots=True)

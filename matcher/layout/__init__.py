@@ -1,8 +1,9 @@
 """Lays groups out as organizers: shape curves and their layouts, free layouts, bounds on any layout, parts of groups.
 
-Reading order, from what is called first to what it stands on: `free`, `trial_pockets`, `curves`, `kept_curves`,
-`splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`, `rows`, `blocks`,
-`facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `pocket_rings`, `cutouts`, `easing`, `styles`.
+Reading order, from what is called first to what it stands on: `free`, `trial_pockets`, `two_rooms`, `curves`,
+`kept_curves`, `splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`,
+`rows`, `blocks`, `facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `pocket_rings`, `cutouts`,
+`easing`, `styles`.
 """
 
 from matcher.layout.blocks import shared_out
@@ -15,6 +16,7 @@ from matcher.layout.splitting import GroupUnit, cuts_series, parts, run_of, sing
 from matcher.layout.styles import Style, styles
 from matcher.layout.tree import reading_order
 from matcher.layout.trial_pockets import trial_pockets
+from matcher.layout.two_rooms import in_two_rooms
 
 __all__ = [
     "GroupUnit",
@@ -26,6 +28,7 @@ __all__ = [
     "evened",
     "excluded_by",
     "free",
+    "in_two_rooms",
     "least_area",
     "parts",
     "pocket_area",

@@ -46,13 +46,13 @@ class _Foam:
         return area.within(self.field) and not len(self.cuts.query(around, predicate="intersects"))
 
 
-def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layout:
+def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int, taken: Sequence[Rectangle] = ()) -> Layout:
     """The layout with a label for every pocket: on foam beside it, which may be the margin, else in the pocket.
 
-    A case has no foam round it, so its label is on the case. Tools of one kind and drive that lie the same way have
-    their labels on the same side as far as there is room.
+    Where something is ``taken`` out of the foam there are none. A case has no foam round it, so its label is on the
+    case. Tools of one kind and drive that lie the same way have their labels on the same side as far as there is room.
     """
-    foam = _foam(layout, margin)
+    foam = _foam(layout, margin, taken)
     alike: dict[tuple[str, str, bool], list[tuple[Ring, int]]] = {}
     named = []
     for pocket in layout.pockets:
@@ -71,10 +71,11 @@ def labelled(layout: Layout, pieces: Sequence[SizedPiece], margin: int) -> Layou
     return replace(layout, labels=tuple(labels))
 
 
-def _foam(layout: Layout, margin: int) -> _Foam:
+def _foam(layout: Layout, margin: int, taken: Sequence[Rectangle]) -> _Foam:
     rings = [pocket.ring for pocket in layout.pockets] + [notch.ring for notch in layout.notches]
+    shapes = [*map(Polygon, rings), *(box(one.left, one.front, one.right, one.back) for one in taken)]
     field = Rectangle(-margin, -margin, layout.width + 2 * margin, layout.depth + 2 * margin)
-    return _Foam(STRtree([Polygon(ring) for ring in rings]), field)
+    return _Foam(STRtree(shapes), field)
 
 
 def _sides(alike: Sequence[tuple[Ring, int]], foam: _Foam, height: int) -> list[int]:

@@ -43,7 +43,7 @@ def _alone(case: Case, g: int, d: int, space: Opening) -> Placement:
     assert isinstance(fit, GoesIn)
     if fit.layout:
         rim = edge(group, space, case.house)
-        return _placement(case, g, d, fit.alone, fit.place, fit.layout, (rim, rim))
+        return _placement(case, g, d, fit.alone, fit.place, fit.layout, fit.field or (rim, rim))
     gaps = fit.gap_width, fit.gap_depth
     if fit.alone.footprint and not group.cased:
         low = replace(space, height=fit.alone.height)

@@ -83,7 +83,7 @@ def loads_kept(scene: Scene) -> Iterator[Violation]:
 
 
 def obstructions_kept(scene: Scene) -> Iterator[Violation]:
-    """R9: a ready-made or ordered organizer stays clear of the block; unordered foam may be cut round it."""
+    """R9: a ready-made organizer or a case stays clear of the block; foam may be cut round it."""
     side = scene.house.clearance.side
     for seat in scene.seats:
         for block in seat.drawer.obstructions:
@@ -94,11 +94,12 @@ def obstructions_kept(scene: Scene) -> Iterator[Violation]:
 
 
 def _into(seat: Seat, block: Obstruction, side: int, edge: int) -> int:
-    """How much nearer than allowed the organizer is; of foam cut round the block, its nearest pocket or notch."""
+    """How much nearer than allowed the organizer is; of foam that reaches so near, its nearest pocket or notch."""
     solid = SceneRectangle(block.left, block.front, block.width, block.depth)
     layout = seat.placement.layout
-    if layout is None or layout.ordered:
-        return seat.box.overlap(solid.grown(side))
+    over = seat.box.overlap(solid.grown(side))
+    if layout is None or seat.cased or over <= 0:
+        return over
     shape = rectangle(solid.left, solid.front, solid.right, solid.back)
     outlines = [_in_drawer(seat, ring) for ring in rings_of(layout) if is_simple(ring)]
     nearest = min((shape.distance(Polygon(outline)) for outline in outlines), default=float(edge))
