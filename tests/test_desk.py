@@ -23,33 +23,46 @@ from starlette.datastructures import QueryParams
 from starlette.testclient import TestClient
 
 from matcher.catalogue.reading import read_catalogue
-from matcher.desk.answering import HowFar, answered
-from matcher.desk.asking import CompareAsk, OfferAsk, PlanAsk, address_of, key_of
+from matcher.desk.answering import answered
+from matcher.desk.asking import (
+    CompareAsk,
+    OfferAsk,
+    PlanAsk,
+    ReleaseAsk,
+    SetsAsk,
+    StandingAsk,
+    ToleranceAsk,
+    address_of,
+    key_of,
+)
+from matcher.desk.earlier import EarlierPlan
 from matcher.desk.forms import ask_of
 from matcher.desk.guarding import SLACK
 from matcher.desk.memory import DeskMemory
+from matcher.desk.progress import HowFar
 from matcher.desk.routes import make_app
 from matcher.desk.serving import _listening
 from matcher.desk.uploads import LARGEST
 from matcher.house.reading import default_house
 from matcher.packing.solving import abandon
 from matcher.records.given import Measurement
-from matcher.records.units import Toward, inch
+from matcher.records.units import Toward, inch, mm
 from matcher.studies.as_measured import measure
 from tests import page_cases
 from tests.trays import DRAWERS, ORGANIZERS
 
 PORT = 8000
 WORKSHOP = Path(__file__).resolve().parents[1] / "data" / "workshop"
+EARLIER = EarlierPlan("key", "plan.json", (), None)
 HOME = f"http://127.0.0.1:{PORT}"
 
 
 class Visitor:
     """Somebody at the desk: fills in forms of the pages they see, and waits while something is being planned."""
 
-    def __init__(self, catalogue, name="catalogue"):
+    def __init__(self, catalogue, name="catalogue", source=b""):
         self.catalogue = catalogue
-        self.memory = DeskMemory(catalogue, name, default_house())
+        self.memory = DeskMemory(catalogue, name, default_house(), source)
         self.client = TestClient(make_app(self.memory, PORT), base_url=HOME, raise_server_exceptions=False)
         self.token = re.search(r'name="token" value="([^"]+)"', self.client.get("/").text)[1]
 
@@ -83,7 +96,7 @@ class Visitor:
 
 @pytest.fixture
 def visitor(folder):
-    return Visitor(read_catalogue(folder))
+    return Visitor(read_catalogue(folder), source=folder)
 
 
 def fields(page):
@@ -169,6 +182,14 @@ def test_the_key_changes_with_anything_that_is_asked():
         PlanAsk("c", "s", "b", typed=(("1", "", ""),)),
         PlanAsk("c", "s", "b", unit="in", typed=(("1", "", ""),)),
         PlanAsk("other", "s", "b"),
+        PlanAsk("c", "s", "b", add_to=EARLIER),
+        PlanAsk("c", "s", "b", add_to=replace(EARLIER, key="other")),
+        PlanAsk("c", "s", "b", keep=EARLIER),
+        ReleaseAsk(PlanAsk("c", "s", "b"), "F-"),
+        ToleranceAsk(PlanAsk("c", "s", "b")),
+        ToleranceAsk(PlanAsk("c", "s", "b"), 0),
+        SetsAsk("c", "b"),
+        StandingAsk("c", EARLIER),
     ]
     assert len({key_of(ask) for ask in asks}) == len(asks)
 
@@ -791,14 +812,25 @@ def test_a_cancelled_comparison_shows_what_it_has(visitor, monkeypatch):
         ),
         ("plan", PlanAsk("", "trays", "wide", typed=(("1", "", "2 1/8"), ("", "", ""), ("", "3", "")), unit="in")),
         ("comparison", CompareAsk("", "trays", ("low",), "pack", (("without", "tray a"),), "wide")),
+        ("comparison", CompareAsk("", "trays", existing=EARLIER, rank="width")),
+        ("plan", PlanAsk("", "trays", "wide", add_to=EARLIER, keep=EARLIER)),
+        ("sets", SetsAsk("", "wide", "pack", "cost")),
         ("offer", OfferAsk("", "spread", 3, 2.5, 7, True)),
     ],
 )
 def test_an_address_reads_as_what_was_asked(visitor, page, ask):
+    visitor.memory.add_plan(EARLIER)
     asked = replace(ask, catalogue=visitor.catalogue.digest)
     address = address_of(asked)
     assert address.startswith(f"/{page}?")
-    assert ask_of(page, QueryParams(address.partition("?")[2]), visitor.catalogue) == asked
+    assert ask_of(page, QueryParams(address.partition("?")[2]), visitor.catalogue, visitor.memory.plan) == asked
+
+
+def test_an_address_about_a_plan_reads_as_what_was_asked(visitor):
+    plan = PlanAsk(visitor.catalogue.digest, "trays", "wide", "pack", (("pin", "tray a in drawer 2"),))
+    for ask in (ReleaseAsk(plan, "F-"), ToleranceAsk(plan, mm(2) + 1), ToleranceAsk(plan)):
+        query = QueryParams(address_of(ask).partition("?")[2])
+        assert ask_of(ask.page, query, visitor.catalogue, visitor.memory.plan) == ask
 
 
 def test_hostile_names_come_out_as_text():

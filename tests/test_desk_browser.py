@@ -228,7 +228,7 @@ def test_variants_are_compared_and_one_is_opened(visit):
     page.wait_for_selector("table.variants", timeout=120_000)
     assert page.locator("table.variants tbody tr").count() == len(CABINETS)
     page.get_by_label("Cabinet", exact=True).select_option("Glen-7")
-    page.get_by_role("button", name="Open", exact=True).click()
+    page.get_by_role("button", name="Open its plan").click()
     page.wait_for_selector("h1:has-text('Alder-64 in Glen-7')", timeout=60_000)
 
 

@@ -27,7 +27,7 @@ def desk(
     serve(
         read,
         rules,
-        source.catalogue.resolve().name,
+        source.catalogue.resolve(),
         port,
         lambda address: typer.echo(f"open {address} in a browser; Ctrl-C ends it"),
     )

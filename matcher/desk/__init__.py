@@ -1,7 +1,8 @@
 """The planner's desk: a small local server to look, move, wish, measure, compare and download. No logic of its own.
 
 Reading order, from what is called first to what it stands on: `serving`, `routes`, `guarding`, `pages`, `downloads`,
-`memory`, `answering`, `matrices`, `forms`, `asking`, `wishing`, `uploads`.
+`releases`, `memory`, `answering`, `following`, `progress`, `matrices`, `forms`, `asking`, `earlier`, `wishing`,
+`uploads`.
 """
 
 from matcher.desk.serving import serve

@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 from matcher.catalogue import split_question, typed_measured
-from matcher.desk.asking import Ask, CompareAsk, DrawersAsk, OfferAsk, PlanAsk, Typed
+from matcher.desk.asking import Ask, CompareAsk, DrawersAsk, OfferAsk, PlanAsk, SetsAsk, StandingAsk, Typed
+from matcher.desk.following import Deciding, PartsOfPlan, Standing, following, standing
+from matcher.desk.progress import TellHowFar, cabinets_told, goals_told
 from matcher.desk.wishing import Entry, goes_in, in_force, pins_entry, wishes_of, words_of
 from matcher.house import House
 from matcher.offer import Offer, limits_of, plan_offer
-from matcher.packing import abandon
-from matcher.planning import Fits, Outcome, answer, changes, find_cabinet, sentences, snapshot, summary, with_best_part
+from matcher.planning import (
+    Fits,
+    Outcome,
+    Question,
+    answer,
+    changes,
+    counting_on,
+    find_cabinet,
+    sentences,
+    sets_of,
+    snapshot,
+    summary,
+    with_best_part,
+)
 from matcher.planning import ask as question_of
-from matcher.records import Cabinet, Catalogue, Changes, Drawer, Measurement, Verdict, Wishes, show_mm
+from matcher.records import Cabinet, Catalogue, Changes, Drawer, Measurement, Snapshot, Verdict, Wishes, show_mm
 from matcher.studies import (
     AskedDrawers,
     Comparison,
@@ -24,24 +38,12 @@ from matcher.studies import (
     Stopped,
     ask_drawers,
     compare,
-    measure,
+    measure_for,
     moves,
     own_name,
+    ranked_sets,
     steps,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class HowFar:
-    """How far an answer is: ``done`` of ``total`` plans and whose is next, or goals that are proved or not yet."""
-
-    done: int = 0
-    total: int = 0
-    name: str = ""
-    goals: tuple[tuple[str, bool], ...] = ()
-
-
-TellHowFar: TypeAlias = Callable[[HowFar], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +81,15 @@ class Compared:
 
 
 @dataclass(frozen=True, slots=True)
+class ComparedSets:
+    """A comparison of one cabinet for every set, in ranked order; ``left`` are sets that somebody did not wait for."""
+
+    cabinet: str
+    comparisons: tuple[Comparison, ...]
+    left: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Offered:
     """An offer."""
 
@@ -92,31 +103,32 @@ class InDrawers:
     asked: AskedDrawers
 
 
-Answer: TypeAlias = Planned | Compared | Offered | InDrawers
+Answer: TypeAlias = Planned | Compared | ComparedSets | Offered | InDrawers | Standing | PartsOfPlan | Deciding
 
 
 def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, before: Planned | None = None) -> Answer:
-    """The answer to an ask; ``before`` is the plan without its last wish, if it has one.
+    """The answer to an ask; ``before`` is the plan without its last wish, or the one that is asked about, if any.
 
     Raises
     ------
     MatcherError
         It names something that is not there, asks for what excludes itself, or has readings that are none.
     """
+    if isinstance(ask, PlanAsk):
+        return _planned(catalogue, rules, ask, told, before)
     if isinstance(ask, CompareAsk):
         return _compared(catalogue, rules, ask, told)
+    if isinstance(ask, SetsAsk):
+        return _sets_compared(catalogue, rules, ask, told)
     if isinstance(ask, OfferAsk):
         limits = limits_of(rules, ask.max_new_sizes, ask.budget, ask.max_bundles, each_set=ask.each_set)
-        return Offered(plan_offer(catalogue, rules, limits, ask.fill, _cabinets_told(told)))
+        return Offered(plan_offer(catalogue, rules, limits, ask.fill, cabinets_told(told)))
     if isinstance(ask, DrawersAsk):
         return InDrawers(ask_drawers(catalogue, rules, *split_question(ask.question)))
-    if ask.typed:
-        return _as_measured(catalogue, rules, ask)
-    keep = snapshot(before.outcome) if before and ask.near and isinstance(before.outcome, Fits) else None
-    wishes = wishes_of(ask.wishes, ask.fill, ask.alternatives, keep)
-    outcome = with_best_part(answer(question_of(catalogue, rules, ask.set, ask.cabinet, wishes), _goals_told(told)))
-    could = moves(outcome)
-    return Planned(outcome, could, _others(outcome, could), _moved(ask, before.outcome, outcome) if before else None)
+    if isinstance(ask, StandingAsk):
+        return standing(catalogue, rules, ask)
+    assert before
+    return following(catalogue, ask, before.outcome)
 
 
 def check(catalogue: Catalogue, rules: House, ask: PlanAsk) -> None:
@@ -127,7 +139,7 @@ def check(catalogue: Catalogue, rules: House, ask: PlanAsk) -> None:
     UnknownNameError, UsageError
         As `planning.ask` does.
     """
-    question_of(catalogue, rules, ask.set, ask.cabinet, wishes_of(ask.wishes, ask.fill))
+    _question(catalogue, rules, ask, ask.keep.plan if ask.keep else None)
 
 
 def measured_drawers(cabinet: Cabinet, typed: Sequence[Typed]) -> list[tuple[Drawer, Typed]]:
@@ -148,9 +160,29 @@ def measurements(catalogue: Catalogue, ask: PlanAsk) -> tuple[Measurement, ...]:
     return typed_measured(rows, ask.unit, catalogue)
 
 
-def wishes_in_force(ask: PlanAsk | CompareAsk) -> Wishes:
+def wishes_in_force(ask: PlanAsk) -> Wishes:
     """The wishes of an ask, but for a plan to stay near to."""
-    return wishes_of(ask.wishes, ask.fill)
+    return wishes_of(ask.wishes, ask.fill, add_to=ask.add_to.plans if ask.add_to else ())
+
+
+def _question(catalogue: Catalogue, rules: House, ask: PlanAsk, near_to: Snapshot | None) -> Question:
+    """The question with its wishes; the organizers of a released plan to keep count as existing ones."""
+    wishes = replace(wishes_in_force(ask), alternatives=ask.alternatives, keep=near_to)
+    question = question_of(catalogue, rules, ask.set, ask.cabinet, wishes)
+    released = ask.keep.released if ask.keep else None
+    return counting_on(question, released) if released else question
+
+
+def _planned(catalogue: Catalogue, rules: House, ask: PlanAsk, told: TellHowFar, before: Planned | None) -> Planned:
+    """Planned as near to the plan before it as wished, or else to the plan to keep."""
+    if ask.typed:
+        return _as_measured(catalogue, rules, ask)
+    near_to = ask.keep.plan if ask.keep else None
+    if before:
+        near_to = snapshot(before.outcome) if ask.near and isinstance(before.outcome, Fits) else None
+    outcome = with_best_part(answer(_question(catalogue, rules, ask, near_to), goals_told(told)))
+    could = moves(outcome)
+    return Planned(outcome, could, _others(outcome, could), _moved(ask, before.outcome, outcome) if before else None)
 
 
 def _moved(ask: PlanAsk, before: Outcome, now: Outcome) -> Moved:
@@ -165,7 +197,7 @@ def _moved(ask: PlanAsk, before: Outcome, now: Outcome) -> Moved:
 def _as_measured(catalogue: Catalogue, rules: House, ask: PlanAsk) -> Planned:
     """Planned at the readings less the tape error; the cabinet's label says so wherever it is shown."""
     readings = measurements(catalogue, ask)
-    found = measure(catalogue, rules, ask.set, ask.cabinet, readings, wishes=wishes_in_force(ask))
+    found = measure_for(_question(catalogue, rules, ask, ask.keep.plan if ask.keep else None), readings)
     question = found.outcome.question
     note = f"drawers as measured, less {show_mm(found.error)} that the tape may be off; as measured: {found.verdict}"
     label = f"{question.cabinet.label}; {note}" if question.cabinet.label else note
@@ -189,8 +221,9 @@ def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: TellHow
     """Compared as far as somebody waited for it."""
     wishes = wishes_of(in_force(ask.wishes), ask.fill)
     try:
-        tell = _cabinets_told(told)
-        found = compare(catalogue, rules, ask.set, ask.cabinets, None, ask.reference, tell, wishes)
+        tell = cabinets_told(told)
+        model = ask.existing.released if ask.existing and ask.existing.released else ask.reference
+        found = compare(catalogue, rules, ask.set, ask.cabinets, None, model, tell, wishes, by=ask.rank)
     except Stopped as early:
         if not early.so_far.variants:
             raise
@@ -198,23 +231,14 @@ def _compared(catalogue: Catalogue, rules: House, ask: CompareAsk, told: TellHow
     return Compared(found, steps(found))
 
 
-def _cabinets_told(told: TellHowFar) -> Callable[[int, int, str], None]:
-    """Tells how many are done, and goes no further once somebody has ended the work."""
-
-    def tell(done: int, total: int, name: str) -> None:
-        abandon()
-        told(HowFar(done, total, name))
-
-    return tell
-
-
-def _goals_told(told: TellHowFar) -> Callable[[str, int, int], None]:
-    """Tells which goals are proved, and goes no further once somebody has ended the work."""
-    goals: dict[str, bool] = {}
-
-    def tell(name: str, value: int, bound: int) -> None:
-        abandon()
-        goals[name] = value == bound
-        told(HowFar(goals=tuple(goals.items())))
-
-    return tell
+def _sets_compared(catalogue: Catalogue, rules: House, ask: SetsAsk, told: TellHowFar) -> ComparedSets:
+    """Every set in one cabinet, as far as somebody waited for it."""
+    names, found, tell = sets_of(catalogue), list[Comparison](), cabinets_told(told)
+    try:
+        for done, name in enumerate(names):
+            tell(done, len(names), name)
+            found.append(compare(catalogue, rules, name, (ask.cabinet,), ask.fill, by=ask.rank))
+    except KeyboardInterrupt:
+        if not found:
+            raise
+    return ComparedSets(ask.cabinet, tuple(ranked_sets(found)), tuple(names[len(found) :]))

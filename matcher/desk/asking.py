@@ -11,8 +11,10 @@ from hashlib import sha256
 from typing import TypeAlias
 from urllib.parse import urlencode
 
+from matcher.desk.earlier import EarlierPlan
 from matcher.desk.wishing import Entry
-from matcher.records import Fill
+from matcher.records import Fill, to_mm
+from matcher.studies import RankBy
 
 Field: TypeAlias = tuple[str, str]
 """Name and value."""
@@ -25,8 +27,9 @@ SIZES = ("width", "depth", "height")
 class PlanAsk:
     """One set, or several (``A+B``), in one cabinet, with wishes in the order in which they were asked.
 
-    Each wish is worked in as near as possible to the plan before it, unless ``near`` is off. ``typed`` has an entry for
-    every drawer of the cabinet, or none; ``unit`` is mm or in.
+    Each wish is worked in as near as possible to the plan before it, unless ``near`` is off, and the first plan as near
+    as possible to ``keep``. What is planned uses no drawer of ``add_to``. ``typed`` has an entry for every drawer of
+    the cabinet, or none; ``unit`` is mm or in.
     """
 
     catalogue: str
@@ -38,6 +41,8 @@ class PlanAsk:
     alternatives: int = 0
     unit: str = "mm"
     typed: tuple[Typed, ...] = ()
+    add_to: EarlierPlan | None = None
+    keep: EarlierPlan | None = None
 
     @property
     def page(self) -> str:
@@ -51,6 +56,8 @@ class PlanAsk:
 
     def _fields(self) -> Iterator[Field]:
         yield from (("catalogue", self.catalogue), ("set", self.set), ("cabinet", self.cabinet))
+        yield from [("add_to", self.add_to.key)] if self.add_to else []
+        yield from [("keep", self.keep.key)] if self.keep else []
         yield from [("fill", self.fill)] if self.fill else []
         yield from [] if self.near else [("near", "no")]
         yield from [("alternatives", str(self.alternatives))] if self.alternatives else []
@@ -68,7 +75,10 @@ class PlanAsk:
 
 @dataclass(frozen=True, slots=True)
 class CompareAsk:
-    """One set in several cabinets, none named: all; organizers of the plan for ``reference`` count as existing."""
+    """One set in several cabinets, none named: all. ``rank`` is what counts first.
+
+    Organizers of the plan for the cabinet ``reference``, or of the plan ``existing``, count as existing.
+    """
 
     catalogue: str
     set: str
@@ -76,6 +86,8 @@ class CompareAsk:
     fill: Fill | None = None
     wishes: tuple[Entry, ...] = ()
     reference: str = ""
+    existing: EarlierPlan | None = None
+    rank: RankBy = "unused"
 
     @property
     def page(self) -> str:
@@ -87,8 +99,33 @@ class CompareAsk:
         """All that is asked."""
         fill = [("fill", self.fill)] if self.fill else []
         reference = [("reference", self.reference)] if self.reference else []
+        existing = [("existing", self.existing.key)] if self.existing else []
+        rank = [("rank", self.rank)] if self.rank != "unused" else []
         named = [("cabinets", name) for name in self.cabinets]
-        return (("catalogue", self.catalogue), ("set", self.set), *named, *fill, *reference, *self.wishes)
+        asked = (*named, *fill, *reference, *existing, *rank, *self.wishes)
+        return (("catalogue", self.catalogue), ("set", self.set), *asked)
+
+
+@dataclass(frozen=True, slots=True)
+class SetsAsk:
+    """Which sets go into one cabinet; ``rank`` is what counts first among them."""
+
+    catalogue: str
+    cabinet: str
+    fill: Fill | None = None
+    rank: RankBy = "unused"
+
+    @property
+    def page(self) -> str:
+        """The page that shows the answer."""
+        return "sets"
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """All that is asked."""
+        fill = [("fill", self.fill)] if self.fill else []
+        rank = [("rank", self.rank)] if self.rank != "unused" else []
+        return (("catalogue", self.catalogue), ("cabinet", self.cabinet), *fill, *rank)
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +172,79 @@ class DrawersAsk:
         return ("catalogue", self.catalogue), ("question", self.question)
 
 
-Ask: TypeAlias = PlanAsk | CompareAsk | OfferAsk | DrawersAsk
+@dataclass(frozen=True, slots=True)
+class StandingAsk:
+    """Whether a released plan still holds."""
+
+    catalogue: str
+    plan: EarlierPlan
+
+    @property
+    def page(self) -> str:
+        """The page that shows the answer."""
+        return "standing"
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """All that is asked."""
+        return ("catalogue", self.catalogue), ("plan", self.plan.key)
+
+
+@dataclass(frozen=True, slots=True)
+class ReleaseAsk:
+    """Which parts a plan becomes; new ones begin with ``prefix``."""
+
+    plan: PlanAsk
+    prefix: str
+
+    @property
+    def catalogue(self) -> str:
+        """The catalogue of the plan."""
+        return self.plan.catalogue
+
+    @property
+    def page(self) -> str:
+        """The page that shows the answer."""
+        return "release"
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """All that is asked."""
+        return (*self.plan.fields, ("part_prefix", self.prefix))
+
+
+@dataclass(frozen=True, slots=True)
+class ToleranceAsk:
+    """Which drawers decide if all may be off by up to ``within``, 1/320 mm; ``None`` is as much as the house says."""
+
+    plan: PlanAsk
+    within: int | None = None
+
+    @property
+    def catalogue(self) -> str:
+        """The catalogue of the plan."""
+        return self.plan.catalogue
+
+    @property
+    def page(self) -> str:
+        """The page that shows the answer."""
+        return "tolerance"
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """All that is asked."""
+        within = [] if self.within is None else [("within", f"{to_mm(self.within):.10g}")]
+        return (*self.plan.fields, *within)
+
+
+Ask: TypeAlias = PlanAsk | CompareAsk | SetsAsk | OfferAsk | DrawersAsk | StandingAsk | ReleaseAsk | ToleranceAsk
+
+
+def asked_before(ask: Ask) -> PlanAsk | None:
+    """The plan that has to be known before an ask is worked on, if it needs one."""
+    if isinstance(ask, (ReleaseAsk, ToleranceAsk)):
+        return ask.plan
+    return ask.before if isinstance(ask, PlanAsk) else None
 
 
 def key_of(ask: Ask) -> str:

@@ -4,7 +4,7 @@ path."""
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from threading import Lock
 from typing import TypeAlias
@@ -13,7 +13,10 @@ from urllib.parse import quote
 from starlette.responses import Response
 
 from matcher.cutting import cut, packing_of
-from matcher.desk.answering import Answer, Compared, InDrawers, Offered, Planned
+from matcher.desk.answering import Answer, Compared, ComparedSets, InDrawers, Offered, Planned
+from matcher.desk.following import Deciding, PartsOfPlan, Standing
+from matcher.desk.releases import released_book, released_plan
+from matcher.desk.uploads import Source
 from matcher.report import (
     asked_document,
     check_pdf,
@@ -37,8 +40,10 @@ from matcher.report import (
     poster_svg,
     sheet_document,
     shipping_pdf,
+    standing_document,
+    tolerance_document,
 )
-from matcher.studies import sheet_for
+from matcher.studies import Comparison, Step, sheet_for
 
 KINDS = {
     "pdf": "application/pdf",
@@ -57,11 +62,15 @@ FileMakers: TypeAlias = Mapping[str, Callable[[], str | bytes]]
 
 @dataclass(frozen=True, slots=True)
 class FileWish:
-    """What is said about a file: the paper of a print, the group of a drawing, whether foam is cut from estimates."""
+    """What is said about a file: the paper of a print, the group of a drawing, whether foam is cut from estimates.
 
-    paper: str = "A4"
-    group: str = ""
-    estimates: bool = False
+    ``source`` is where the catalogue came from.
+    """
+
+    paper: str
+    group: str
+    estimates: bool
+    source: Source
 
 
 def download(answer: Answer, file: str, wish: FileWish) -> Response | None:
@@ -85,9 +94,22 @@ def download(answer: Answer, file: str, wish: FileWish) -> Response | None:
 def _makers(answer: Answer, wish: FileWish) -> FileMakers:
     if isinstance(answer, Planned):
         return _of_plan(answer, wish)
+    if isinstance(answer, Compared):
+        return _of_comparisons([answer.comparison], [answer.steps])
+    if isinstance(answer, ComparedSets):
+        return _of_comparisons(answer.comparisons, [()] * len(answer.comparisons))
     if isinstance(answer, InDrawers):
         return {"asked.json": lambda: json_text(asked_document(answer.asked))}
-    return _of_comparison(answer) if isinstance(answer, Compared) else _of_offer(answer)
+    if isinstance(answer, Standing):
+        return {"standing.json": lambda: json_text(standing_document(answer.found))}
+    if isinstance(answer, Deciding):
+        return {"tolerance.json": lambda: json_text(tolerance_document(answer.found))}
+    if isinstance(answer, PartsOfPlan):
+        return {
+            "released.xlsx": lambda: released_book(answer, wish.source),
+            "plan.json": lambda: released_plan(answer),
+        }
+    return _of_offer(answer)
 
 
 def _of_plan(made: Planned, wish: FileWish) -> FileMakers:
@@ -114,10 +136,10 @@ def _of_plan(made: Planned, wish: FileWish) -> FileMakers:
     }
 
 
-def _of_comparison(made: Compared) -> FileMakers:
+def _of_comparisons(found: Sequence[Comparison], changes: Sequence[Sequence[Step]]) -> FileMakers:
     return {
-        "workbook.xlsx": lambda: compare_book([comparison_document(made.comparison)]),
-        "page.html": lambda: comparison_page([made.comparison], [made.steps]),
+        "workbook.xlsx": lambda: compare_book([comparison_document(one) for one in found]),
+        "page.html": lambda: comparison_page(found, changes),
     }
 
 
@@ -129,17 +151,29 @@ def _of_offer(made: Offered) -> FileMakers:
 
 
 def _title(answer: Answer) -> str:
-    if isinstance(answer, Planned):
+    if isinstance(answer, (Planned, PartsOfPlan, Deciding)):
         return f"{answer.outcome.set} in {answer.outcome.cabinet}"
+    if isinstance(answer, Standing):
+        return f"{answer.found.plan.snapshot.set} in {answer.found.plan.snapshot.cabinet}"
     if isinstance(answer, InDrawers):
         return "drawers asked about"
+    if isinstance(answer, ComparedSets):
+        return f"sets in {answer.cabinet}"
     return f"{answer.comparison.set} compared" if isinstance(answer, Compared) else "offer"
 
 
 def _part(file: str, wish: FileWish) -> str:
     """What of the answer is in the file, where it is not all of it."""
     name = file.partition(".")[0]
-    parts = {"cut": ", foam to cut", "poster": ", poster", "organizer": f", {wish.group}", "measure": ", to measure"}
+    parts = {
+        "cut": ", foam to cut",
+        "poster": ", poster",
+        "organizer": f", {wish.group}",
+        "measure": ", to measure",
+        "released": ", released",
+        "standing": ", as it stands",
+        "tolerance": ", tolerance",
+    }
     return parts.get(name, "")
 
 

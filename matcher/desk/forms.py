@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from hmac import compare_digest
 from typing import TypeAlias
@@ -13,19 +13,38 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 
 from matcher.catalogue import split_question
-from matcher.desk.asking import SIZES, Ask, CompareAsk, DrawersAsk, OfferAsk, PlanAsk, Typed
+from matcher.desk.asking import (
+    SIZES,
+    Ask,
+    CompareAsk,
+    DrawersAsk,
+    OfferAsk,
+    PlanAsk,
+    ReleaseAsk,
+    SetsAsk,
+    StandingAsk,
+    ToleranceAsk,
+    Typed,
+)
+from matcher.desk.earlier import EarlierPlan
 from matcher.desk.wishing import dropped, in_force, read_entries, said_in_a_form, with_entry
 from matcher.planning import find_cabinet, member_sets, sets_of
-from matcher.records import Catalogue, Fill, UnknownNameError, UsageError
+from matcher.records import Catalogue, Fill, UnknownNameError, UsageError, inch, mm
+from matcher.studies import OF_SETS, RANKS, RankBy, check_prefix, parse_rank
+from matcher.tools import SizingError, number, tidy
 
 Fields: TypeAlias = FormData | QueryParams
 """What a browser sends, in a form or in an address."""
+PlanNamed: TypeAlias = Callable[[str], EarlierPlan]
+"""Gives the earlier plan of a key."""
 
 MOST_FIELDS = 5000
 """Most fields of a form: three for every drawer of a large cabinet."""
 MOST_ALTERNATIVES = 20
 LARGEST_NUMBER = 10**9
 LONGEST_QUESTION = 2000
+MOST_OFF = mm(1000)
+OFF = "expected up to 1000 mm, such as 3, 2.5 or 1/8 in"
 
 
 async def sent_form(request: Request, token: str) -> FormData:
@@ -47,8 +66,8 @@ def texts(fields: Fields, name: str) -> list[str]:
     return [value.strip() for value in fields.getlist(name) if not isinstance(value, UploadFile)]
 
 
-def ask_of(page: str, fields: Fields, catalogue: Catalogue) -> Ask:
-    """What is asked on a page: plan, comparison, drawers or offer.
+def ask_of(page: str, fields: Fields, catalogue: Catalogue, plan_named: PlanNamed) -> Ask:
+    """What is asked on a page of `PAGES`.
 
     Raises
     ------
@@ -56,15 +75,22 @@ def ask_of(page: str, fields: Fields, catalogue: Catalogue) -> Ask:
         A set or cabinet is not in the catalogue.
     UsageError
         A wish or a number is none.
+    ForgottenError
+        An earlier plan is not remembered.
     """
-    if page == "plan":
-        return plan_ask(fields, catalogue)
-    if page == "drawers":
-        return _drawers_ask(fields, catalogue)
-    return compare_ask(fields, catalogue) if page == "comparison" else _offer_ask(fields, catalogue)
+    if page in ("plan", "release", "tolerance"):
+        return _about_plan(page, fields, plan_ask(fields, catalogue, plan_named))
+    if page == "comparison":
+        return _compare_ask(fields, catalogue, plan_named)
+    if page == "sets":
+        cabinet = find_cabinet(catalogue, text(fields, "cabinet")).name
+        return SetsAsk(catalogue.digest, cabinet, _fill(fields), _rank(fields, OF_SETS))
+    if page == "standing":
+        return StandingAsk(catalogue.digest, plan_named(text(fields, "plan")))
+    return _drawers_ask(fields, catalogue) if page == "drawers" else _offer_ask(fields, catalogue)
 
 
-def plan_ask(fields: Fields, catalogue: Catalogue) -> PlanAsk:
+def plan_ask(fields: Fields, catalogue: Catalogue, plan_named: PlanNamed) -> PlanAsk:
     """Which set in which cabinet, with which wishes; a form may add a wish, drop one, or undo the last."""
     set_name, cabinet = _pair(fields, catalogue)
     asked = PlanAsk(
@@ -74,13 +100,31 @@ def plan_ask(fields: Fields, catalogue: Catalogue) -> PlanAsk:
         _fill(fields),
         near=text(fields, "near") != "no",
         alternatives=_whole(fields, "alternatives", MOST_ALTERNATIVES) or 0,
-        unit=_unit(fields),
+        unit=_unit(fields, "unit"),
         typed=_typed(fields, catalogue, cabinet),
+        add_to=_earlier(fields, "add_to", plan_named),
+        keep=_earlier(fields, "keep", plan_named),
     )
     return replace(asked, wishes=_wishes(fields))
 
 
-def compare_ask(fields: Fields, catalogue: Catalogue) -> CompareAsk:
+def added_ask(fields: Fields, catalogue: Catalogue, asked: PlanAsk, earlier: EarlierPlan) -> PlanAsk:
+    """Another set in the drawers that a plan leaves free; those stay as measured, and wishes were about the plan."""
+    added = _set([text(fields, "added")], catalogue)
+    return PlanAsk(
+        catalogue.digest, added, asked.cabinet, asked.fill, unit=asked.unit, typed=asked.typed, add_to=earlier
+    )
+
+
+def _about_plan(page: str, fields: Fields, asked: PlanAsk) -> Ask:
+    """The plan itself, or what is asked about it by the sizes of the catalogue."""
+    if page == "release":
+        check_prefix(prefix := text(fields, "part_prefix"))
+        return ReleaseAsk(replace(asked, typed=()), prefix)
+    return ToleranceAsk(replace(asked, typed=()), _off(fields)) if page == "tolerance" else asked
+
+
+def _compare_ask(fields: Fields, catalogue: Catalogue, plan_named: PlanNamed) -> CompareAsk:
     """Which set in which cabinets, with which wishes, against which reference."""
     cabinets = sorted({find_cabinet(catalogue, name).name for name in texts(fields, "cabinets")})
     reference = text(fields, "reference")
@@ -91,6 +135,8 @@ def compare_ask(fields: Fields, catalogue: Catalogue) -> CompareAsk:
         _fill(fields),
         in_force(_wishes(fields)),
         find_cabinet(catalogue, reference).name if reference else "",
+        _earlier(fields, "existing", plan_named),
+        _rank(fields, RANKS),
     )
 
 
@@ -152,8 +198,33 @@ def _typed(fields: Fields, catalogue: Catalogue, cabinet: str) -> tuple[Typed, .
     return tuple((width, depth, height) for width, depth, height in rows) if any(map(any, rows)) else ()
 
 
-def _unit(fields: Fields) -> str:
-    unit = text(fields, "unit") or "mm"
+def _earlier(fields: Fields, name: str, plan_named: PlanNamed) -> EarlierPlan | None:
+    key = text(fields, name)
+    return plan_named(key) if key else None
+
+
+def _rank(fields: Fields, known: tuple[RankBy, ...]) -> RankBy:
+    return parse_rank(text(fields, "rank") or "unused", known)
+
+
+def _off(fields: Fields) -> int | None:
+    """A length, in the unit beside it unless it says its own; ``None`` where nothing was typed."""
+    typed = text(fields, "within")
+    if not typed:
+        return None
+    try:
+        value, own = number(tidy(typed), "off", OFF)
+    except SizingError as wrong:
+        raise UsageError(f"off by {typed!r}: {OFF}") from wrong
+    inches = own == "inch" if own else _unit(fields, "within_unit") == "in"
+    length = inch(value) if inches else mm(value)
+    if not 0 <= length <= MOST_OFF:
+        raise UsageError(f"off by {typed!r}: {OFF}")
+    return length
+
+
+def _unit(fields: Fields, name: str) -> str:
+    unit = text(fields, name) or "mm"
     if unit not in ("mm", "in"):
         raise UsageError(f"unit {unit!r}: expected mm or in")
     return unit

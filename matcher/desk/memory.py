@@ -1,4 +1,5 @@
-"""What the desk remembers while it runs: catalogues and answers, in memory only, the oldest forgotten first."""
+"""What the desk remembers while it runs: catalogues, earlier plans and answers, in memory only, the oldest forgotten
+first."""
 
 from __future__ import annotations
 
@@ -8,14 +9,17 @@ from threading import Lock, Semaphore, Thread
 from time import monotonic
 from typing import Any
 
-from matcher.desk.answering import Answer, HowFar, Planned, answered
-from matcher.desk.asking import Ask, PlanAsk, key_of
+from matcher.desk.answering import Answer, Planned, answered
+from matcher.desk.asking import Ask, asked_before, key_of
+from matcher.desk.earlier import EarlierPlan
 from matcher.desk.matrices import Matrix, filled, small
+from matcher.desk.progress import HowFar
+from matcher.desk.uploads import Source
 from matcher.house import House
 from matcher.packing import Stop, ending
 from matcher.records import Catalogue
 
-CATALOGUES, ANSWERS = 8, 100
+CATALOGUES, ANSWERS, PLANS = 8, 100, 50
 """How many are remembered."""
 AT_ONCE = 2
 """How many asks are worked on at the same time; the others wait."""
@@ -49,23 +53,28 @@ class AskedWork:
 
 
 class DeskMemory:
-    """Catalogues by digest with their matrices, work by the key of its ask."""
+    """Catalogues by digest with where they came from and their matrices, earlier plans by key, work by the key of its
+    ask."""
 
-    def __init__(self, catalogue: Catalogue, name: str, rules: House):
+    def __init__(self, catalogue: Catalogue, name: str, rules: House, source: Source):
         self.rules = rules
         self.first = catalogue.digest
         self._catalogues = {self.first: (catalogue, name)}
+        self._sources: dict[str, Source] = {self.first: source}
+        self._plans: dict[str, EarlierPlan] = {}
         self._matrices: dict[str, Matrix] = {}
         self._works: dict[str, AskedWork] = {}
         self._turns = Semaphore(AT_ONCE)
         self._lock = Lock()
 
-    def add(self, catalogue: Catalogue, name: str) -> str:
-        """Remember a catalogue; its key."""
+    def add(self, catalogue: Catalogue, name: str, source: Source) -> str:
+        """Remember a catalogue and where it came from; its key."""
         with self._lock:
             self._catalogues[catalogue.digest] = catalogue, name
+            self._sources.setdefault(catalogue.digest, source)
             others = [key for key in self._catalogues if key not in (self.first, catalogue.digest)]
             _forget(self._catalogues, others, CATALOGUES)
+            _forget(self._sources, [key for key in self._sources if key not in self._catalogues], 0)
         return catalogue.digest
 
     def catalogue(self, key: str) -> tuple[Catalogue, str]:
@@ -73,6 +82,24 @@ class DeskMemory:
         if key not in self._catalogues:
             raise ForgottenError("this catalogue is not remembered here; upload it again")
         return self._catalogues[key]
+
+    def source(self, key: str) -> Source:
+        """Where a catalogue that is remembered came from."""
+        return self._sources[key]
+
+    def add_plan(self, plan: EarlierPlan) -> EarlierPlan:
+        """Remember an earlier plan; the same plan."""
+        with self._lock:
+            self._plans.pop(plan.key, None)
+            self._plans[plan.key] = plan
+            _forget(self._plans, list(self._plans), PLANS)
+        return plan
+
+    def plan(self, key: str) -> EarlierPlan:
+        """An earlier plan."""
+        if key not in self._plans:
+            raise ForgottenError("this earlier plan is not remembered here; open its document again")
+        return self._plans[key]
 
     # ------------------------------------------------------------------------------------------------------- matrices
 
@@ -123,7 +150,7 @@ class DeskMemory:
 
     def _answer(self, catalogue: Catalogue, ask: Ask, work: AskedWork) -> Answer:
         """The answer, worked out with the plan before its last wish, and that one too where it is not remembered."""
-        before = ask.before if isinstance(ask, PlanAsk) else None
+        before = asked_before(ask)
         earlier = self._known(before) or self._answer(catalogue, before, work) if before else None
         assert earlier is None or isinstance(earlier, Planned)
         made = answered(catalogue, self.rules, ask, work.tell, earlier)

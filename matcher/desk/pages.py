@@ -10,8 +10,18 @@ from typing import Any
 
 from starlette.responses import HTMLResponse
 
-from matcher.desk.answering import Answer, Compared, InDrawers, Planned, measured_drawers, wishes_in_force
+from matcher.desk.answering import (
+    Answer,
+    Compared,
+    ComparedSets,
+    InDrawers,
+    Planned,
+    measured_drawers,
+    wishes_in_force,
+)
 from matcher.desk.asking import SIZES, Ask, CompareAsk, PlanAsk, address_of
+from matcher.desk.earlier import EarlierPlan
+from matcher.desk.following import Deciding, PartsOfPlan, Standing
 from matcher.desk.matrices import Matrix, small
 from matcher.desk.memory import AskedWork
 from matcher.desk.uploads import LARGEST
@@ -25,12 +35,19 @@ from matcher.report import (
     measuring_document,
     offer_shown,
     plan_shown,
+    release_shown,
+    standing_document,
+    standing_words,
+    tolerance_document,
+    tolerance_words,
 )
+from matcher.studies import OF_SETS, RANK_WORDS
 
 TEMPLATES = environment("matcher.desk")
 OWN_SCRIPT = b64encode(sha256(TEMPLATES.get_template("desk.js").render().encode()).digest()).decode()
 TEMPLATES.globals |= {"own_script": OWN_SCRIPT, "address_of": address_of, "words_of": words_of}
 TEMPLATES.globals |= {"goes_in": goes_in, "stays_out": stays_out, "stays_free": stays_free}
+TEMPLATES.globals |= {"rank_words": RANK_WORDS, "set_rank_words": {name: RANK_WORDS[name] for name in OF_SETS}}
 POLICY = (
     "default-src 'none'; style-src 'unsafe-inline'; "
     f"script-src 'sha256-{TEMPLATES.globals['script_hash']}' 'sha256-{OWN_SCRIPT}'; "
@@ -82,9 +99,26 @@ def answer(catalogue: Catalogue, made: Answer, ask: Ask, token: str) -> HTMLResp
         entries = [words_of(entry) for entry in ask.wishes]
         shown = comparison_shown([made.comparison], [made.steps])
         return _page("compared.html", **shown, **shared, wishes=entries, left=made.left)
+    if isinstance(made, ComparedSets):
+        shown = comparison_shown(made.comparisons, [()] * len(made.comparisons))
+        return _page("sets.html", **shown, **shared, left=made.left)
     if isinstance(made, InDrawers):
         return _page("drawers.html", **asked_shown(made.asked), **shared)
+    if isinstance(made, (Standing, PartsOfPlan, Deciding)):
+        template, shown = _following(made)
+        return _page(template, **shown, **shared)
     return _page("offered.html", **offer_shown(made.offer), **shared)
+
+
+def _following(made: Standing | PartsOfPlan | Deciding) -> tuple[str, dict[str, Any]]:
+    """Template of an answer about a plan, and what it shows."""
+    if isinstance(made, Standing):
+        return "standing.html", {"standing": standing_document(made.found), "words": standing_words(made.found)}
+    if isinstance(made, PartsOfPlan):
+        return "released.html", {"released": release_shown(made.outcome, made.plan)}
+    unit = made.outcome.question.unit.name
+    told = {"off": tolerance_document(made.found), "words": tolerance_words(made.found), "inch": unit == "in"}
+    return "tolerance.html", told
 
 
 def _planned(catalogue: Catalogue, made: Planned, ask: PlanAsk, token: str) -> HTMLResponse:
@@ -111,6 +145,7 @@ def _asking(catalogue: Catalogue, ask: PlanAsk, token: str) -> dict[str, Any]:
     return {
         "token": token,
         "ask": ask,
+        "other_sets": [name for name in sets_of(catalogue) if name not in ask.set.split("+")],
         "untyped": replace(ask, typed=()).fields,
         "wishes": [(entry, words_of(entry)) for entry in in_force(ask.wishes)],
         "asked_wishes": wishes_in_force(ask),
@@ -124,6 +159,11 @@ def _asking(catalogue: Catalogue, ask: PlanAsk, token: str) -> dict[str, Any]:
         "size_names": dict(zip(SIZES, SIZE_NAMES, strict=True)),
         "goal_words": GOALS,
     }
+
+
+def earlier(catalogue: Catalogue, plan: EarlierPlan, token: str) -> HTMLResponse:
+    """An earlier plan that was opened, and what can be asked about it."""
+    return _page("earlier.html", token=token, key=catalogue.digest, earlier=plan, sets=sets_of(catalogue))
 
 
 def readings_refused(catalogue: Catalogue, ask: PlanAsk, cells: Sequence[CellError], token: str) -> HTMLResponse:

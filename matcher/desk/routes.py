@@ -9,10 +9,11 @@ import secrets
 from collections.abc import Callable
 from concurrent.futures import wait
 from dataclasses import dataclass
+from urllib.parse import urlencode
 
 from starlette.applications import Starlette
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import UploadFile
+from starlette.datastructures import FormData, UploadFile
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -20,18 +21,20 @@ from starlette.routing import Route
 from starlette.types import ASGIApp
 
 from matcher.desk import forms, pages
-from matcher.desk.answering import Answer, check, measurements
+from matcher.desk.answering import Answer, Planned, check, measurements
 from matcher.desk.asking import Ask, PlanAsk, address_of
 from matcher.desk.downloads import FileWish, download
+from matcher.desk.earlier import plan_at_hand, read_plan
 from matcher.desk.guarding import Guard
 from matcher.desk.memory import AskedWork, DeskMemory, ForgottenError, ended
 from matcher.desk.uploads import LARGEST, TooLargeError, read_upload
-from matcher.records import CatalogueError, MatcherError, UnknownNameError
+from matcher.planning import Fits
+from matcher.records import CatalogueError, MatcherError, UnknownNameError, UsageError
 
 PATIENCE = 1.5
 """Seconds that a page waits for an answer before it says that it is being planned."""
 FAULT = "this is a fault of the program, not of your input; the window in which the desk was started says more"
-PAGES = ("plan", "comparison", "offer", "drawers")
+PAGES = ("plan", "comparison", "sets", "offer", "drawers", "standing", "release", "tolerance")
 
 
 def make_app(memory: DeskMemory, port: int) -> ASGIApp:
@@ -44,6 +47,9 @@ def make_app(memory: DeskMemory, port: int) -> ASGIApp:
             Route("/catalogue", desk.upload, methods=["POST"]),
             Route("/catalogue/{key}", desk.home),
             Route("/matrix", desk.fill, methods=["POST"]),
+            Route("/earlier", desk.earlier),
+            Route("/earlier", desk.open_plan, methods=["POST"]),
+            Route("/plan/add", desk.add, methods=["POST"]),
             *(Route(f"/{page}", desk.show) for page in PAGES),
             *(Route(f"/{page}", desk.begin, methods=["POST"]) for page in PAGES),
             *(Route(f"/{page}/end", desk.end, methods=["POST"]) for page in PAGES),
@@ -75,16 +81,30 @@ class _Desk:
         return pages.home(catalogue, name, self.token, self.memory.matrix(key), *chosen)
 
     async def upload(self, request: Request) -> Response:
-        form = await forms.sent_form(request, self.token)
-        file = form.get("workbook")
-        if not isinstance(file, UploadFile):
-            raise HTTPException(400, "expected an .xlsx workbook")
-        content = await file.read(LARGEST + 1)
-        if len(content) > LARGEST:
-            raise TooLargeError(f"expected a workbook of at most {LARGEST // 10**6} MB")
-        name = (file.filename or "workbook")[:200]
+        content, name = await _sent(await forms.sent_form(request, self.token), "workbook")
         read = await run_in_threadpool(read_upload, content, name)
-        return _to(f"/catalogue/{self.memory.add(read, name)}")
+        return _to(f"/catalogue/{self.memory.add(read, name, content)}")
+
+    async def open_plan(self, request: Request) -> Response:
+        """Take in the document of an earlier plan."""
+        form = await forms.sent_form(request, self.token)
+        key = forms.text(form, "catalogue")
+        self.memory.catalogue(key)
+        content, name = await _sent(form, "plan")
+        plan = self.memory.add_plan(await run_in_threadpool(read_plan, content, name))
+        return _to(f"/earlier?{urlencode({'catalogue': key, 'plan': plan.key})}")
+
+    def earlier(self, request: Request) -> Response:
+        key = forms.text(request.query_params, "catalogue")
+        catalogue, _ = self.memory.catalogue(key)
+        return pages.earlier(catalogue, self.memory.plan(forms.text(request.query_params, "plan")), self.token)
+
+    async def add(self, request: Request) -> Response:
+        """Plan another set in the drawers that a plan leaves free."""
+        form = await forms.sent_form(request, self.token)
+        ask = await run_in_threadpool(self._added, form)
+        self.memory.begin(ask)
+        return _to(address_of(ask))
 
     async def fill(self, request: Request) -> Response:
         """Fill the matrix, or stop filling it."""
@@ -135,7 +155,10 @@ class _Desk:
         fields = request.query_params
         answer = _ready(self.memory.work(self._asked(_page(request), fields)))
         wish = FileWish(
-            forms.text(fields, "paper") or "A4", forms.text(fields, "group"), forms.text(fields, "estimates") == "yes"
+            forms.text(fields, "paper") or "A4",
+            forms.text(fields, "group"),
+            forms.text(fields, "estimates") == "yes",
+            self.memory.source(forms.text(fields, "catalogue")),
         )
         made = download(answer, request.path_params["file"], wish)
         if made is None:
@@ -144,7 +167,17 @@ class _Desk:
 
     def _asked(self, page: str, fields: forms.Fields) -> Ask:
         catalogue, _ = self.memory.catalogue(forms.text(fields, "catalogue"))
-        return forms.ask_of(page, fields, catalogue)
+        return forms.ask_of(page, fields, catalogue, self.memory.plan)
+
+    def _added(self, fields: forms.Fields) -> PlanAsk:
+        catalogue, _ = self.memory.catalogue(forms.text(fields, "catalogue"))
+        asked = forms.plan_ask(fields, catalogue, self.memory.plan)
+        answer = _ready(self.memory.work(asked))
+        if not (isinstance(answer, Planned) and isinstance(answer.outcome, Fits)):
+            raise UsageError("nothing can be added: there is no plan")
+        added = forms.added_ask(fields, catalogue, asked, self.memory.add_plan(plan_at_hand(answer.outcome)))
+        self._check(added)
+        return added
 
     def _check(self, ask: PlanAsk) -> None:
         catalogue, _ = self.memory.catalogue(ask.catalogue)
@@ -155,6 +188,17 @@ class _Desk:
     def _readings_refused(self, ask: PlanAsk, refused: CatalogueError) -> Response:
         catalogue, _ = self.memory.catalogue(ask.catalogue)
         return pages.readings_refused(catalogue, ask, refused.cells, self.token)
+
+
+async def _sent(form: FormData, name: str) -> tuple[bytes, str]:
+    """The bytes of a file that was sent, and what it is called there."""
+    file = form.get(name)
+    if not isinstance(file, UploadFile):
+        raise HTTPException(400, f"{name}: no file was sent")
+    content = await file.read(LARGEST + 1)
+    if len(content) > LARGEST:
+        raise TooLargeError(f"{name}: expected a file of at most {LARGEST // 10**6} MB")
+    return content, (file.filename or name)[:200]
 
 
 def _page(request: Request) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import socket
 from collections.abc import Callable
 from contextlib import suppress
+from pathlib import Path
 
 import uvicorn
 
@@ -16,8 +17,10 @@ from matcher.records import Catalogue, UsageError
 LOOPBACK = "127.0.0.1"
 
 
-def serve(catalogue: Catalogue, rules: House, name: str, port: int, told: Callable[[str], None]) -> None:
-    """Serve until Ctrl-C; ``told`` the address once it listens, when the matrix of the first page begins to fill.
+def serve(catalogue: Catalogue, rules: House, source: Path, port: int, told: Callable[[str], None]) -> None:
+    """Serve the catalogue of a ``source`` until Ctrl-C.
+
+    ``told`` the address once it listens, when the matrix of the first page begins to fill.
 
     Port 0 takes any that is free.
 
@@ -26,7 +29,7 @@ def serve(catalogue: Catalogue, rules: House, name: str, port: int, told: Callab
     UsageError
         The port is taken or not allowed.
     """
-    memory = DeskMemory(catalogue, name, rules)
+    memory = DeskMemory(catalogue, source.name, rules, source)
     with _listening(port) as listening:
         chosen = listening.getsockname()[1]
         config = uvicorn.Config(

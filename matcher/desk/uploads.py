@@ -5,11 +5,14 @@ from __future__ import annotations
 import tempfile
 from dataclasses import replace
 from pathlib import Path
+from typing import TypeAlias
 from zipfile import BadZipFile, ZipFile
 
 from matcher.catalogue import read_catalogue
 from matcher.records import Catalogue, CatalogueError, UsageError
 
+Source: TypeAlias = Path | bytes
+"""Where a catalogue came from: its folder or workbook on this machine, or the bytes of an upload."""
 LARGEST = 20_000_000
 """Bytes of a workbook that are taken."""
 UNPACKED = 200_000_000

@@ -31,7 +31,11 @@ MOST = 100
 
 
 def wishes_of(
-    entries: Iterable[Entry], fill: Fill | None, alternatives: int = 0, keep: Snapshot | None = None
+    entries: Iterable[Entry],
+    fill: Fill | None,
+    alternatives: int = 0,
+    keep: Snapshot | None = None,
+    add_to: tuple[Snapshot, ...] = (),
 ) -> Wishes:
     """The wishes in force of a list of entries.
 
@@ -54,6 +58,7 @@ def wishes_of(
         off=parse_off(said["off"]),
         alternatives=alternatives,
         keep=keep,
+        add_to=add_to,
     )
 
 

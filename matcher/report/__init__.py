@@ -64,6 +64,7 @@ if TYPE_CHECKING:
         sheet_view,
         tolerance_document,
         tolerance_view,
+        tolerance_words,
     )
     from matcher.report.nominal_views import nominal_lines
     from matcher.report.offer_documents import offer_document
@@ -80,10 +81,10 @@ if TYPE_CHECKING:
     from matcher.report.paper.guide import guide_pdf
     from matcher.report.paper.sheets import paper_named
     from matcher.report.paper.shipping import shipping_pdf
-    from matcher.report.release_views import release_document, release_view
+    from matcher.report.release_views import release_document, release_shown, release_view
     from matcher.report.screening_views import screening_view
     from matcher.report.size_views import plan_sizes, sizes_book, sizes_document, sizes_view
-    from matcher.report.standing_views import standing_document, standing_view
+    from matcher.report.standing_views import standing_document, standing_view, standing_words
     from matcher.report.store_views import store_document, store_line
     from matcher.report.terminal import plan_view, show
     from matcher.report.variant_views import steps_document, steps_view
@@ -91,11 +92,14 @@ if TYPE_CHECKING:
 
 _HOMES = {
     "release_document": "matcher.report.release_views",
+    "release_shown": "matcher.report.release_views",
     "release_view": "matcher.report.release_views",
     "standing_document": "matcher.report.standing_views",
+    "standing_words": "matcher.report.standing_views",
     "standing_view": "matcher.report.standing_views",
     "COLUMNS": "matcher.report.pair_files",
     "tolerance_view": "matcher.report.measuring_views",
+    "tolerance_words": "matcher.report.measuring_views",
     "tolerance_document": "matcher.report.measuring_views",
     "sheet_view": "matcher.report.measuring_views",
     "sheet_document": "matcher.report.measuring_views",
@@ -268,6 +272,7 @@ __all__ = [
     "print_out",
     "read_outline",
     "release_document",
+    "release_shown",
     "release_view",
     "screened",
     "screening_view",
@@ -282,6 +287,7 @@ __all__ = [
     "sizes_view",
     "standing_document",
     "standing_view",
+    "standing_words",
     "step_table",
     "steps_document",
     "steps_view",
@@ -292,6 +298,7 @@ __all__ = [
     "strip_writers",
     "tolerance_document",
     "tolerance_view",
+    "tolerance_words",
     "trade_off_table",
     "write",
 ]

@@ -170,20 +170,30 @@ def tolerance_document(found: Tolerance) -> Document:
 
 def tolerance_view(found: Tolerance) -> RenderableType:
     """The drawers that decide, and from which size on the verdict turns."""
-    within = unit_of(turn.given for turn in found.turns).show(found.within)
     head = Text.assemble(
         (found.set, "bold"), " in ", (found.cabinet, "bold"), ": ", (found.verdict, STYLES[found.verdict])
     )
+    told = Text(tolerance_words(found))
     if found.together is None:
-        return Stack(head, Text(f"every size off by up to {within}: {_far(found)}"))
+        return Stack(head, told)
     parts: list[RenderableType] = [head, Text(f"all sizes off at once: fits from {to_mm(found.together):+.2f} mm on")]
     if not found.turns:
-        return Stack(*parts, Text(f"no single size off by up to {within} turns it"))
+        return Stack(*parts, told)
     unit = unit_of(turn.given for turn in found.turns)
     table = Grid("drawer", "size", f"*given {unit.name}", f"*fits from {unit.name}", "below")
     for turn in found.turns:
         table.add_row(turn.drawer, turn.dimension, unit.figure(turn.given), unit.least(turn.at, 2), turn.below)
-    return Stack(*parts, Text(f"single sizes that decide within {within}, the nearest first:"), table)
+    return Stack(*parts, told, table)
+
+
+def tolerance_words(found: Tolerance) -> str:
+    """The answer in one sentence: whether sizes off by so much turn the verdict."""
+    within = unit_of(turn.given for turn in found.turns).show(found.within)
+    if found.together is None:
+        return f"every size off by up to {within}: {_far(found)}"
+    if not found.turns:
+        return f"no single size off by up to {within} turns it"
+    return f"single sizes that decide within {within}, the nearest first:"
 
 
 def _far(found: Tolerance) -> str:

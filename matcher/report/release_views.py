@@ -51,20 +51,37 @@ def release_view(outcome: Outcome, plan: ReleasedPlan | None) -> RenderableType:
     return Stack(*_lines(outcome, plan))
 
 
-def _lines(outcome: Fits, plan: ReleasedPlan) -> Iterator[RenderableType]:
+def release_shown(outcome: Outcome, plan: ReleasedPlan | None) -> dict[str, Any]:
+    """What a page shows of a release: a heading, a row a part, and how many pieces in new parts nobody measured."""
+    held = [one for one in plan.organizers if one.row] if plan else []
+    columns = ("group", "drawer", "part", "what", "foam", "cost")
+    return {
+        "heading": _heading(outcome, plan) if plan else "",
+        "rows": [dict(zip(columns, _row(one), strict=True)) for one in held],
+        "guessed": _guessed(plan) if plan else 0,
+    }
+
+
+def _heading(outcome: Outcome, plan: ReleasedPlan) -> str:
     held = [one for one in plan.organizers if one.row]
-    new = [one for one in held if one.new]
-    yield Text(
-        f"{outcome.set} in {outcome.cabinet}: {counted(len(held), 'organizer')}, {counted(len(new), 'new part')}; "
-        f"{len(held) - len(new)} keep theirs",
-        "bold",
-    )
+    new = sum(one.new for one in held)
+    told = f"{counted(len(held), 'organizer')}, {counted(new, 'new part')}; {len(held) - new} keep theirs"
+    return f"{outcome.set} in {outcome.cabinet}: {told}"
+
+
+def _guessed(plan: ReleasedPlan) -> int:
+    """Pieces with estimated sizes in new parts."""
+    return sum(tool.count for one in plan.organizers if one.new for tool in one.tools if tool.basis == "estimated")
+
+
+def _lines(outcome: Fits, plan: ReleasedPlan) -> Iterator[RenderableType]:
+    yield Text(_heading(outcome, plan), "bold")
     table = Grid("~group", "drawer", "part", "~=what it is", "~foam", "*cost")
-    for one in held:
-        table.add_row(*_row(one))
+    for one in plan.organizers:
+        if one.row:
+            table.add_row(*_row(one))
     yield table
-    guessed = sum(tool.count for one in new for tool in one.tools if tool.basis == "estimated")
-    if guessed:
+    if guessed := _guessed(plan):
         yield Text(
             f"! {counted(guessed, 'piece')} in new parts have estimated sizes: measure them before foam is cut",
             "yellow",

@@ -35,19 +35,22 @@ def standing_document(found: PlanStanding) -> dict[str, Any]:
     }
 
 
+def standing_words(found: PlanStanding) -> str:
+    """The answer in one sentence."""
+    told, broken = found.plan.snapshot, [one.drawer for one in found.drawers if not one.holds]
+    if found.holds:
+        drawers = counted(len(found.drawers), "drawer")
+        return f"The plan of {told.set} in {told.cabinet} still holds in all of its {drawers}."
+    return f"The plan of {told.set} in {told.cabinet} no longer holds{f' in {listed(broken)}' if broken else ''}."
+
+
 def standing_view(found: PlanStanding) -> RenderableType:
     """The answer in one line, then every drawer in which something broke or changed."""
     return Stack(*_lines(found))
 
 
 def _lines(found: PlanStanding) -> Iterator[Text]:
-    told, broken = found.plan.snapshot, [one for one in found.drawers if not one.holds]
-    if found.holds:
-        drawers = counted(len(found.drawers), "drawer")
-        yield Text(f"The plan of {told.set} in {told.cabinet} still holds in all of its {drawers}.", "bold green")
-    else:
-        where = f" in {listed([one.drawer for one in broken])}" if broken else ""
-        yield Text(f"The plan of {told.set} in {told.cabinet} no longer holds{where}.", "bold red")
+    yield Text(standing_words(found), "bold green" if found.holds else "bold red")
     yield from (Text(f"  {words}") for words in found.broke)
     for one in found.drawers:
         yield from _drawer(one)

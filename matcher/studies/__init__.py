@@ -19,7 +19,7 @@ from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
 from matcher.studies.nominals import NominalOff, nominals_off
 from matcher.studies.part_numbers import check_prefix
-from matcher.studies.ranking import OF_SETS, RANKS, parse_rank, ranked_sets, ranking_words
+from matcher.studies.ranking import OF_SETS, RANK_WORDS, RANKS, parse_rank, ranked_sets, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
 from matcher.studies.releases import new_rows, released_as
@@ -37,6 +37,7 @@ __all__ = [
     "OF_SETS",
     "ONE_AT_A_TIME",
     "RANKS",
+    "RANK_WORDS",
     "RULE",
     "AskedDrawers",
     "Branch",

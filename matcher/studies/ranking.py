@@ -19,6 +19,8 @@ from matcher.studies.yardsticks import YARDSTICKS, WhyFirst, Yardstick, order_of
 
 VERDICTS: tuple[Verdict, ...] = ("fits", "undecided", "does not fit")
 RANKS: tuple[RankBy, ...] = tuple(YARDSTICKS)
+RANK_WORDS: Mapping[RankBy, str] = {name: one.words for name, one in YARDSTICKS.items()}
+"""What ranks first, by the word for what counts first."""
 OF_SETS: tuple[RankBy, ...] = ("unused", "free", "recut", "cost")
 """What may count first among sets in one cabinet, which has one price and one size."""
 
