@@ -26,8 +26,8 @@ from matcher.desk.matrices import Matrix, small
 from matcher.desk.memory import AskedWork
 from matcher.desk.uploads import LARGEST
 from matcher.desk.wishing import goes_in, in_force, stays_free, stays_out, words_of
-from matcher.planning import find_cabinet, groups_of, sets_of
-from matcher.records import Catalogue, CellError, Drawer, to_mm
+from matcher.planning import find_cabinet, groups_of, sets_of, wish_words
+from matcher.records import Catalogue, CellError, Drawer, Wishes, to_mm
 from matcher.report import (
     asked_shown,
     comparison_shown,
@@ -88,8 +88,8 @@ def home(
     )
 
 
-def answer(catalogue: Catalogue, made: Answer, ask: Ask, token: str) -> HTMLResponse:
-    """The page of an answer."""
+def answer(catalogue: Catalogue, name: str, made: Answer, ask: Ask, token: str) -> HTMLResponse:
+    """The page of an answer from the catalogue of that name."""
     if isinstance(made, Planned):
         assert isinstance(ask, PlanAsk)
         return _planned(catalogue, made, ask, token)
@@ -106,7 +106,7 @@ def answer(catalogue: Catalogue, made: Answer, ask: Ask, token: str) -> HTMLResp
         return _page("drawers.html", **asked_shown(made.asked), **shared)
     if isinstance(made, (Standing, PartsOfPlan, Deciding)):
         template, shown = _following(made)
-        return _page(template, **shown, **shared)
+        return _page(template, **shown, **shared, name=name)
     return _page("offered.html", **offer_shown(made.offer), **shared)
 
 
@@ -140,7 +140,7 @@ def _planned(catalogue: Catalogue, made: Planned, ask: PlanAsk, token: str) -> H
 
 def _asking(catalogue: Catalogue, ask: PlanAsk, token: str) -> dict[str, Any]:
     """What the forms of a plan's page need."""
-    groups = groups_of(catalogue, ask.set)
+    groups, asked = groups_of(catalogue, ask.set), wishes_in_force(ask)
     drawers = find_cabinet(catalogue, ask.cabinet).drawers
     return {
         "token": token,
@@ -148,7 +148,7 @@ def _asking(catalogue: Catalogue, ask: PlanAsk, token: str) -> dict[str, Any]:
         "other_sets": [name for name in sets_of(catalogue) if name not in ask.set.split("+")],
         "untyped": replace(ask, typed=()).fields,
         "wishes": [(entry, words_of(entry)) for entry in in_force(ask.wishes)],
-        "asked_wishes": wishes_in_force(ask),
+        "beside": wish_words(Wishes(add_to=asked.add_to, keep=ask.keep.plan if ask.keep else None)),
         "groups": [group.name for group in groups],
         "family_names": dict.fromkeys(group.family for group in groups),
         "pieces": {group.name: list(dict.fromkeys(one.piece.tool for one in group.pieces)) for group in groups},

@@ -148,8 +148,7 @@ class _Desk:
             return pages.ended(ask, self.token)
         if not work.answer.done():
             return pages.waiting(ask, work, self.token)
-        catalogue, _ = self.memory.catalogue(ask.catalogue)
-        return pages.answer(catalogue, work.answer.result(), ask, self.token)
+        return pages.answer(*self.memory.catalogue(ask.catalogue), work.answer.result(), ask, self.token)
 
     def take(self, request: Request) -> Response:
         fields = request.query_params
