@@ -123,7 +123,7 @@ def _ways(asked: AskedDrawers, outcome: Fits) -> str:
     if len(placed) == 1:
         return f" {HOW_WORDS[placed[0].how]}{_trimmed(outcome, placed[0], inches)}"
     counts = Counter(HOW_WORDS[one.how] for one in placed)
-    return ": " + listed([f"{number} {words}" for words, number in counts.items()])
+    return " with " + listed([f"{counted(number, 'organizer')} {words}" for words, number in counts.items()])
 
 
 def _trimmed(outcome: Fits, placed: Placement, inches: bool) -> str:

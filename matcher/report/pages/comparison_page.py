@@ -39,14 +39,17 @@ def comparison_page(comparisons: Sequence[Comparison], steps: Sequence[Sequence[
 
 def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence[Step]]) -> Document:
     """What ``compare.html`` shows, by the names it goes by there."""
-    shown = [_shown(one, step) for one, step in zip(comparisons, steps, strict=True)]
+    shown = [_shown(number, one, step) for number, (one, step) in enumerate(zip(comparisons, steps, strict=True), 1)]
     columns = sorted({row["cabinet"] for one in shown for row in one["variants"]})
     several = len(comparisons) > 1
+    by_set = _by_set(shown) if several and len(columns) == 1 else None
+    model = "" if by_set else "the first" if several else comparisons[0].model
     return {
         "comparisons": shown,
         "inch": all(variant.outcome.question.unit.name == "in" for one in comparisons for variant in one.variants),
-        "ranking": ranking_words("the first" if several else comparisons[0].model, comparisons[0].by),
+        "ranking": ranking_words(model, comparisons[0].by),
         "for_all": recommended_for_all(comparisons) if several else None,
+        "by_set": by_set,
         "matrix": _matrix(shown, columns),
         "columns": columns,
         "states": STATES,
@@ -55,8 +58,9 @@ def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence
     }
 
 
-def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
-    """A comparison's document with what its pictures, cards and steps show beside it, one entry a variant."""
+def _shown(number: int, comparison: Comparison, steps: Sequence[Step]) -> Document:
+    """The document of the comparison of that number on the page, with what its pictures, cards and steps show beside,
+    one entry a variant."""
     outcomes = [variant.outcome for variant in comparison.variants]
     document, views = comparison_document(comparison), fronts(outcomes)
     organizers = _organizers([outcome for outcome in outcomes if isinstance(outcome, Fits)])
@@ -67,17 +71,43 @@ def _shown(comparison: Comparison, steps: Sequence[Step]) -> Document:
         "states": [state for state in STATES if any(state in view.states for view in views)],
         "cabinets": [outcome.question.cabinet for outcome in outcomes],
         "details": [_detail(outcome) for outcome in outcomes],
-        "proved": [all(goal.proved for goal in _goals(outcome)) for outcome in outcomes],
+        "listed": [
+            {
+                "name": row["cabinet"],
+                "row": row,
+                "link": f"variant-{number}-{place}",
+                "why": f"why-{number}-{place}",
+                "chosen": row["cabinet"] == document["recommendation"]["cabinet"],
+                "proved": all(goal.proved for goal in _goals(outcome)),
+            }
+            for place, (row, outcome) in enumerate(zip(document["variants"], outcomes, strict=True), 1)
+        ],
         "open_goals": [[goal for goal in _goals(outcome) if _is_open(goal)] for outcome in outcomes],
         "codes": _codes(document["variants"]),
         "bars": free_bars(document["variants"]),
         "guessed": any(row["foam_estimated"] for row in document["variants"]),
-        "ways": [how for how in HOWS if any(row[how] for row in document["variants"])],
+        "ways": _ways_in(document["variants"]),
         "planned": [outcome.cabinet for outcome in outcomes if isinstance(outcome, Fits)],
         "organizers": organizers,
         "numbers": {row["group"]: number for number, row in enumerate(organizers, start=1)},
         "steps": steps_document(steps),
     }
+
+
+def _by_set(shown: Sequence[Document]) -> Document:
+    """Every set in one cabinet, as the cabinets of one set are listed: the rows lead to the sets further down."""
+    listed = [
+        {**one, "name": document["set"], "link": f"set-{number}", "chosen": False}
+        for number, document in enumerate(shown, 1)
+        for one in document["listed"]
+    ]
+    rows = [one["row"] for one in listed]
+    return {"listed": listed, "bars": free_bars(rows), "ways": _ways_in(rows), "codes": _codes(rows)}
+
+
+def _ways_in(variants: Sequence[Document]) -> list[str]:
+    """The ways in which any organizer of the variants gets in."""
+    return [how for how in HOWS if any(row[how] for row in variants)]
 
 
 def _codes(variants: Sequence[Document]) -> dict[str, str]:
