@@ -146,9 +146,21 @@ def test_what_changes_over_a_family_fits_a_screen(compared):
     lines = shown(comparison_view(compared, steps(compared))).splitlines()
     assert lines[0] == "Alder-64: 4 cabinets, each against the one above"
     assert len(lines) <= 24
+    assert "--why tells every change, and cautions in words" in lines[-1]
+    assert "! TIP-1, TIP-2, basis" in lines[-1]
     table = lines[next(n for n, line in enumerate(lines) if line.startswith("cabinet ")) :]
     for variant in compared.variants:
         assert sum(line.startswith(variant.outcome.cabinet + " ") for line in table) == 1
+
+
+def test_cabinets_in_which_nothing_is_other_are_told_in_one_row():
+    boxes = [cabinet(*(drawer(str(row), row=row) for row in (1, 2)), name=name) for name in ("A", "B", "C")]
+    boxes.append(cabinet(*(drawer(str(row), row=row) for row in (1, 2, 3)), name="D"))
+    known = catalogue(organizers=[organizer("a"), organizer("b")], cabinets=boxes)
+    found = compare(known, HOUSE, "set")
+    text = shown(comparison_view(found, steps(found)))
+    assert "A, B, C" in text
+    assert sum(line.startswith(("A", "B", "C", "D")) for line in text.splitlines()) == 3, "and the heading"
 
 
 def test_no_number_of_the_search_is_told_and_what_meets_its_bound_is_never_not_proved():

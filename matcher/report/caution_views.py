@@ -72,6 +72,18 @@ def fleet_cautions(outcomes: Sequence[Outcome], *, why: bool = False) -> list[Te
     return told
 
 
+def fleet_codes(outcomes: Sequence[Outcome]) -> list[str]:
+    """Of many cabinets in short: the codes of errors, each with its cabinets, then those of warnings."""
+    planned = [outcome for outcome in outcomes if isinstance(outcome, Fits)]
+    told: list[str] = []
+    for code in CODES:
+        where = [one.cabinet for one in planned if any(c.code == code and c.level == "error" for c in one.cautions)]
+        told += [f"!! {code} {_which(where, [one.cabinet for one in planned])}"] if where else []
+    warned = {caution.code for one in planned for caution in one.cautions if caution.level == "caution"}
+    told += [f"! {', '.join(code for code in CODES if code in warned)}"] if warned else []
+    return told
+
+
 def _shared(found: Mapping[str, Iterable[Caution]]) -> list[Text]:
     """Every sentence once, with the cabinets it is said of."""
     where: dict[Caution, list[str]] = {}

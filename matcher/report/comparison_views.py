@@ -30,7 +30,7 @@ from matcher.report.answer_lines import (
     outside_lines,
     reason_lines,
 )
-from matcher.report.caution_views import caution_lines, cautions_of, fleet_cautions
+from matcher.report.caution_views import caution_lines, cautions_of, fleet_cautions, fleet_codes
 from matcher.report.grids import grid
 from matcher.report.size_views import basis_words
 from matcher.report.variant_views import steps_table
@@ -59,8 +59,8 @@ def comparisons_view(comparisons: Iterable[Comparison]) -> RenderableType:
 def comparison_view(comparison: Comparison, steps: Sequence[Step] = (), *, why: bool = False) -> RenderableType:
     """The recommendation and the variants in ranked order; what is not proved, why others are out, and warnings.
 
-    With ``steps`` the table tells what changes from each variant to the next. ``why`` tells reasons, goals and
-    warnings in full.
+    With ``steps`` the table tells what changes from each variant to the next, and little else, so that many cabinets
+    go on a screen. ``why`` tells reasons, goals and warnings in full.
     """
     variants = comparison.variants
     title = f"{comparison.set}: {counted(len(variants), 'cabinet')}{', each against the one above' if steps else ''}"
@@ -68,12 +68,18 @@ def comparison_view(comparison: Comparison, steps: Sequence[Step] = (), *, why: 
     outcomes = [variant.outcome for variant in variants]
     basis = outcomes[0].basis if outcomes else PieceCounts()
     asked = [line for outcome in outcomes[:1] for line in (*asked_lines(outcome), *outside_lines(outcome))]
+    brief = bool(steps) and not why
     lines = [] if steps else [Text(FIGURES)]
-    lines += [Text(f"ranked by: {ranking_words(comparison.model, comparison.by)}"), Text(basis_words(basis))]
-    lines += _goals_in_full(outcomes) if why else _goals_in_short(outcomes)
+    if not brief:
+        lines += [Text(f"ranked by: {ranking_words(comparison.model, comparison.by)}"), Text(basis_words(basis))]
+        lines += _goals_in_full(outcomes) if why else _goals_in_short(outcomes)
     lines += [line for outcome in outcomes for line in (_reasons(outcome) if why else _reason(outcome))]
-    lines += [*fleet_cautions(outcomes, why=why), *fault_lines(comparison.faults)]
-    lines += [] if why else [Text("--why tells reasons, goals and cautions in full", "dim")]
+    lines += [] if brief else fleet_cautions(outcomes, why=why)
+    lines += fault_lines(comparison.faults)
+    if brief:
+        lines.append(Text("; ".join((*fleet_codes(outcomes), "--why tells every change, and cautions in words"))))
+    elif not why:
+        lines.append(Text("--why tells reasons, goals and cautions in full", "dim"))
     takes = amounts_told(_by_cabinet(variants), "cabinet", comparison.by, why=why)
     return Stack(Text(title, "bold"), Text(recommended(comparison).text), table, *takes, *asked, *lines)
 

@@ -39,12 +39,28 @@ def steps_view(steps: Sequence[Step]) -> RenderableType:
 
 
 def steps_table(variants: Sequence[Variant], steps: Sequence[Step]) -> Grid:
-    """A row a variant: its free drawers, then what is other than in the variant above it."""
-    table = Grid("cabinet", "*free", "drawers", "~carried over", "*moved")
+    """A row a variant: its free drawers, then what is other than in the variant above it; one row where nothing is."""
+    rows: list[tuple[str, ...]] = []
     for variant, step in zip(variants, (None, *steps), strict=True):
-        free = str(variant.free) if isinstance(variant.outcome, Fits) else variant.outcome.verdict
-        table.add_row(variant.outcome.cabinet, free, *(_step_cells(step) if step else ("", "", "")))
+        name, free = variant.outcome.cabinet, _free(variant)
+        if step and rows and free == rows[-1][1] and _nothing_changes(step):
+            rows[-1] = (f"{rows[-1][0]}, {name}", *rows[-1][1:])
+        else:
+            rows.append((name, free, *(_step_cells(step) if step else ("", "", ""))))
+    table = Grid("cabinet", "*free", "drawers", "~carried over", "*moved")
+    for row in rows:
+        table.add_row(*row)
     return table
+
+
+def _free(variant: Variant) -> str:
+    return str(variant.free) if isinstance(variant.outcome, Fits) else variant.outcome.verdict
+
+
+def _nothing_changes(step: Step) -> bool:
+    """Whether drawers and places of groups are those of the variant before."""
+    drawers = step.gained or step.lost or step.resized
+    return not drawers and all(one.before == one.after for one in step.carries)
 
 
 def _step_cells(step: Step) -> tuple[str, str, str]:

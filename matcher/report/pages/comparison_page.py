@@ -59,7 +59,7 @@ def comparison_shown(comparisons: Sequence[Comparison], steps: Sequence[Sequence
 
 
 def _shown(number: int, comparison: Comparison, steps: Sequence[Step]) -> Document:
-    """The document of the comparison of that number on the page, with what its pictures, cards and steps show beside,
+    """The document of the comparison of that number on the page, with what its pictures, cards and steps show besides,
     one entry a variant."""
     outcomes = [variant.outcome for variant in comparison.variants]
     document, views = comparison_document(comparison), fronts(outcomes)
