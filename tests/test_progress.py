@@ -4,6 +4,7 @@ from time import sleep
 
 import pytest
 
+from matcher import drafting, studies
 from matcher.cli import progress
 
 
@@ -49,3 +50,23 @@ def test_it_ends_with_the_work_also_when_that_fails(capsys):
     capsys.readouterr()
     sleep(0.15)
     assert capsys.readouterr().err == ""
+
+
+def test_a_question_on_the_phone_and_a_list_tell_that_they_go_on(run, folder, tmp_path, monkeypatch):
+    def slow(genuine):
+        def called(*given):
+            sleep(0.3)
+            return genuine(*given)
+
+        return called
+
+    for module, name in ((studies, "ask_drawers"), (drafting, "draft")):
+        monkeypatch.setattr(module, name, slow(getattr(module, name)))
+    _, _, err = run("ask", folder, "trays in 3 of 560 x 405 x 100 mm")
+    assert "0 s: laying out organizers, looking for a plan" in err
+    _, _, quiet = run("ask", folder, "trays in 3 of 560 x 405 x 100 mm", "--json")
+    assert quiet == ""
+    supplied = tmp_path / "list.csv"
+    supplied.write_text('item,description\n1,"combination wrench 10 mm"\n', encoding="utf-8")
+    _, _, err = run("draft", supplied)
+    assert "0 s: reading the list line by line" in err

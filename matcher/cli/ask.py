@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from matcher.cli.options import JsonOption, SourceOptions, WishOptions
+from matcher.cli.progress import shown
 from matcher.cli.running import EXITS, OPEN, before_writing, show
 
 QUESTION_HELP = "'GROUP of SET in 22 1/4 x 16 3/8 x 2 3/4', 'SET in 3 of 565 x 415 x ? mm; ~560 x 415 x 120 mm'."
@@ -29,7 +30,7 @@ def ask(
     check_writers(out, (".json",), sources=[source.catalogue])
     what, drawers = split_question(question)
     read, rules = source.load()
-    with before_writing(out):
+    with before_writing(out), shown(json):
         asked = ask_drawers(read, rules, what, drawers, wished.wishes())
     document = asked_document(asked)
     write(out, {".json": lambda: json_text(document)})

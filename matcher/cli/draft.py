@@ -8,11 +8,13 @@ from typing import Annotated
 import typer
 
 from matcher.cli.options import JsonOption
-from matcher.cli.running import show
+from matcher.cli.progress import shown
+from matcher.cli.running import before_writing, show
 
 CABINETS_HELP = "Catalogue whose cabinets, drawers and foam are taken (none: the demonstration's)."
 WORDS_HELP = "Folder with your own tables words, kinds, series or columns; their rows win over the shipped ones."
 OUT_HELP = "Also write to FILE: .xlsx the catalogue; .csv or .json every line as it was read; repeatable."
+READING = "reading the list line by line"
 TABLES_HELP = "Write the shipped tables of words to a new folder, to see how they are written."
 
 
@@ -56,7 +58,8 @@ def draft(
         if path.suffix.lower() == ".xlsx" and path.exists():
             raise UsageError(f"--out {path}: is there already; a draft would replace what is filled in")
     frames = cabinet_tables(cabinets)
-    found = drafted(supplier_list, vocabulary(words))
+    with before_writing(out), shown(json, READING):
+        found = drafted(supplier_list, vocabulary(words))
     document = draft_document(found)
     writers: Writers = {
         ".json": lambda: json_text(document),
