@@ -286,3 +286,96 @@ def test_the_way_from_choosing_to_a_plan_goes_by_keyboard(visit):
     assert reached == ["cabinet", "plan-fill", "Plan"]
     page.keyboard.press("Enter")
     page.wait_for_selector("[data-verdict].headline, h1:has-text('worked out')", timeout=60_000)
+
+
+def released_plan_of(page):
+    """The parts of a plan."""
+    choose(page, "Alder-64", "Glen-7")
+    page.get_by_text("Release", exact=True).click()
+    page.get_by_label("New parts begin with").fill("F-")
+    page.get_by_role("button", name="Show the parts").click()
+    page.wait_for_selector("[data-part]", timeout=60_000)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("script", [True, False])
+def test_a_plan_is_released_opened_again_and_added_to(visit, script, tmp_path):
+    page = visit(java_script_enabled=script, accept_downloads=True)
+    released_plan_of(page)
+    with page.expect_download() as coming:
+        page.get_by_role("link", name="Catalogue with its new parts").click()
+    coming.value.save_as(tmp_path / "released.xlsx")
+    assert coming.value.suggested_filename == "Alder-64 in Glen-7, released.xlsx"
+    with page.expect_download() as coming:
+        page.get_by_role("link", name="Released plan").click()
+    coming.value.save_as(tmp_path / "plan.json")
+
+    page.get_by_role("link", name="All sets and cabinets").click()
+    page.get_by_label("Workbook").set_input_files(tmp_path / "released.xlsx")
+    page.get_by_role("button", name="Check and open").click()
+    page.wait_for_selector("h1:has-text('Which set')", timeout=60_000)
+    page.get_by_label("Its document").set_input_files(tmp_path / "plan.json")
+    page.get_by_role("button", name="Open it").click()
+    page.wait_for_selector("h1:has-text('Earlier plan')", timeout=60_000)
+    page.get_by_role("button", name="Look at it again").click()
+    page.wait_for_selector("[data-holds='true']", timeout=60_000)
+    page.get_by_role("link", name="The earlier plan").click()
+    page.get_by_label("Set to add").select_option("Birch-134")
+    page.get_by_role("button", name="Add", exact=True).click()
+    page.wait_for_selector(".headline[data-verdict]", timeout=60_000)
+    assert "beside the plan of Alder-64" in page.get_by_label("Earlier plans").inner_text()
+
+
+@pytest.mark.slow
+def test_what_lies_beside_is_a_button_away_from_more_free_drawers(visit):
+    """A plan that uses every drawer for foam leaves none to add to, says so, and offers the one that packs."""
+    page = visit()
+    choose(page, "Alder-64", "Glen-7")
+    page.get_by_text("Add another set").click()
+    assert page.get_by_text("No drawer for foam is free.").is_visible()
+    page.get_by_role("button", name="Plan anew").last.click()
+    page.wait_for_selector("[data-fill='pack']", timeout=60_000)
+    page.get_by_text("Add another set").click()
+    assert page.get_by_text("No drawer for foam is free.").count() == 0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("width", [1280, 390])
+def test_pages_about_a_plan_are_sound_and_none_scrolls_sideways(visit, width, tmp_path):
+    """All rules of axe-core, on a screen and on a phone."""
+    page = visit(width, bypass_csp=True, accept_downloads=True)
+    found, wide = [], []
+
+    def look():
+        found.extend(
+            (page.url, one["id"], one["nodes"][0]["html"]) for one in axe.Axe().run(page).response["violations"]
+        )
+        wide.append(page.evaluate("document.documentElement.scrollWidth"))
+
+    released_plan_of(page)
+    look()
+    with page.expect_download() as coming:
+        page.get_by_role("link", name="Released plan").click()
+    coming.value.save_as(tmp_path / "plan.json")
+    page.get_by_role("link", name="The plan").click()
+    for fold in ("Which sizes decide", "Add another set"):
+        page.get_by_text(fold).click()
+    look()
+    page.get_by_role("button", name="Find them").click()
+    page.wait_for_selector("h1:has-text('Which sizes decide')", timeout=120_000)
+    look()
+    page.get_by_role("link", name="All sets and cabinets").click()
+    page.get_by_label("Its document").set_input_files(tmp_path / "plan.json")
+    page.get_by_role("button", name="Open it").click()
+    page.wait_for_selector("h1:has-text('Earlier plan')", timeout=60_000)
+    look()
+    page.get_by_role("button", name="Look at it again").click()
+    page.wait_for_selector("[data-holds='false']", timeout=60_000)
+    look()
+    page.get_by_role("link", name="All sets and cabinets").click()
+    page.get_by_label("Cabinet to look at").select_option("Glen-7")
+    page.get_by_role("button", name="Look at all sets").click()
+    page.wait_for_selector("table.variants", timeout=120_000)
+    look()
+    assert found == []
+    assert max(wide) <= width
