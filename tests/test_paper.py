@@ -3,6 +3,7 @@
 import re
 from dataclasses import replace
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 from hypothesis import given, settings
@@ -14,14 +15,15 @@ from matcher.cutting.cartons import packing_of
 from matcher.records.answered import Caution
 from matcher.records.given import Foam
 from matcher.records.units import kg, mm, to_kg, to_mm
-from matcher.report.front import front_of
+from matcher.report.front import FrontBox, front_of
+from matcher.report.paper import front_page
 from matcher.report.paper.check import OVERLAP, RIM, check_pdf, marks_of, tiling_of
 from matcher.report.paper.drawer_blocks import HEAD_HIGH, LINE, DrawerBlock
 from matcher.report.paper.drawer_index import kind_index
 from matcher.report.paper.drawer_pages import APART, columns_of, drawer_pages
 from matcher.report.paper.guide import guide_pdf
 from matcher.report.paper.shapes import organizer_shapes
-from matcher.report.paper.sheets import Sheets, paper_named
+from matcher.report.paper.sheets import POINT, Sheets, paper_named
 from matcher.report.paper.shipping import shipping_pdf
 from matcher.report.paper.tick_lines import tick_lines_of
 from matcher.report.poster import UNKNOWN
@@ -481,3 +483,14 @@ def test_the_guide_of_eight_hundred_pieces_takes_eight_pages_at_most():
         read = words(guide_pdf(made, paper))
         assert len(read) <= 8
         assert "page 8 of 8" in read[-1] or len(read) < 8
+
+
+def test_words_in_a_drawer_of_the_printed_front_stay_in_it():
+    """In several lines none reaches the edges: capitals are 0.73 of a font size high, what hangs down is 0.24."""
+    for high in (3.2, 4.0, 5.0, 7.0, 9.0, 12.0):
+        written = []
+        surface = SimpleNamespace(write=lambda x, y, text, size, **_: written.append((y, size)))  # noqa: B023
+        front_page._filled(surface, "chrome sockets + deep chrome sockets", FrontBox(0, 0, 40, high), 9, (0, 0, 0))
+        for y, size in written if len(written) > 1 else ():
+            assert y - 0.73 * size * POINT >= 0
+            assert y + 0.24 * size * POINT <= high

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from typing import TypeAlias
 
 from matcher.records import Drawer, Group, Placement, to_mm
+from matcher.report.fitted_words import extent
 from matcher.report.front import FrontBox
 from matcher.report.paper.poster_paper import color_of
 from matcher.report.paper.shapes import PaperShape, ShapePart, drawer_shapes, organizer_shapes
@@ -40,6 +41,8 @@ HEADING = 3.4
 """Height of a line of headings over a picture, in millimeters."""
 NUMBERED = "numbers: see the list"
 """What is said of a picture in which tools have numbers."""
+BAR_GAP = 1.5
+"""Between a picture's scale bar and the word for its front edge, in millimeters."""
 ROOMY = 64.0
 """From this width on a picture has room for that under it, in millimeters."""
 HATCH = 6.0
@@ -96,9 +99,9 @@ def draw_drawer(
             _heading(sheets, heading, corner[0], top, scale)
         for label in labels_at(drawer, group, placement, numbers, scale):
             _label(sheets, label, *corner, scale)
-    sheets.write(left + to_mm(drawer.inside_width) / scale / 2, floor + 3.4, "FRONT", 7, align="C")
-    length_bar(sheets, left, floor + 2.4, scale, 100)
     right = left + to_mm(drawer.inside_width) / scale
+    after = length_bar(sheets, left, floor + 2.4, scale, 100) + extent("FRONT", 7 * POINT) / 2 + BAR_GAP
+    sheets.write(max((left + right) / 2, after), floor + 3.4, "FRONT", 7, align="C")
     if right - left >= ROOMY and numbered_in(drawer, contents, scale):
         sheets.write(right, floor + 3.4, NUMBERED, 7, align="R", color=FAINT)
     return floor

@@ -9,7 +9,7 @@ from matcher.planning import Fits, Outcome, drawn, part_of, placed_in
 from matcher.records import Drawer, counted, listed
 from matcher.report.drawer_states import brief_of, part_sentence, state_of, verdict_sentence
 from matcher.report.families import colors_of, family_colors
-from matcher.report.fitted_words import wrapped
+from matcher.report.fitted_words import extent, wrapped
 from matcher.report.front import FrontBox, front_of
 from matcher.report.paper.at_the_cabinet import first_words, told_at
 from matcher.report.paper.painting import Painting
@@ -31,8 +31,8 @@ TOLD = 4.8
 """Height of a line under the heading, in millimeters."""
 FRONT_SHARE = 0.33
 """Share of the page's width that the front takes at most; own choice."""
-NAME, NARROW_NAME, NARROW = 0.2, 0.4, 32.0
-"""Share of a drawer's width that its name takes, that in a narrow one, and below how many millimeters it is one."""
+NAME, SIDE, GAP = 0.4, 1.5, 1.8
+"""Share of a drawer's width that its name takes at most; millimeters before it and between it and what it holds."""
 
 
 def front_page(sheets: Sheets, outcome: Fits) -> None:
@@ -116,26 +116,25 @@ def _drawer(sheets: Surface, outcome: Outcome, drawer: Drawer, box: FrontBox, co
     size = max(SMALLEST, min(9.0, 2.4 * box.height))
     if CAPITALS * size * POINT > box.height:
         return
-    named = NARROW_NAME if box.width < NARROW else NAME
+    named = min(extent(drawer.name, size * POINT), NAME * box.width)
     middle = box.y + box.height / 2 + CAPITALS / 2 * size * POINT
-    sheets.write(box.x + 1.5, middle, drawer.name, size, room=named * box.width, least=SMALLEST)
-    start = (named + 0.04) * box.width
-    _filled(
-        sheets,
-        words,
-        FrontBox(box.x + start, box.y, box.width - start - 0.8, box.height),
-        size,
-        INK if held else FAINT,
-    )
+    sheets.write(box.x + SIDE, middle, drawer.name, size, room=named, least=SMALLEST)
+    start = SIDE + named + GAP
+    beside = FrontBox(box.x + start, box.y, box.width - start - SIDE / 2, box.height)
+    _filled(sheets, words, beside, size, INK if held else FAINT)
 
 
 def _filled(sheets: Surface, words: str, box: FrontBox, size: float, color: Color) -> None:
-    """Words in as many lines as the box is high, set smaller where they take more; none where they are too long."""
+    """Words in as many lines as the box is high, set smaller where they take more; none where they are too long.
+
+    Several lines keep some air above and below.
+    """
     while size >= SMALLEST:
         em = size * POINT
         lines = wrapped(words, box.width, em)
         high = em * (CAPITALS + 1.2 * (len(lines) - 1))
-        if high <= box.height and not any(line.endswith("…") for line in lines):
+        air = 0.5 * em if len(lines) > 1 else 0
+        if high + air <= box.height and not any(line.endswith("…") for line in lines):
             first = box.y + (box.height - high) / 2 + CAPITALS * em
             for number, line in enumerate(lines):
                 sheets.write(box.x, first + number * 1.2 * em, line, size, room=box.width, color=color, least=SMALLEST)

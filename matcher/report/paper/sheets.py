@@ -15,6 +15,7 @@ from fpdf import FPDF, ViewerPreferences
 from fpdf.fonts import TTFFont
 
 from matcher.records import UsageError
+from matcher.report.fitted_words import extent
 from matcher.report.paper.surfaces import Color, Point, Surface
 
 MADE = datetime(2000, 1, 1, tzinfo=UTC)
@@ -226,13 +227,15 @@ def scale_for(width: float, height: float, room_width: float, room_height: float
 SCALES = (1, 2, 2.5, 3, 4, 5, 6, 7.5, 8, 10, 12.5, 15, 20, 25, 30, 40, 50, 75, 100)
 
 
-def length_bar(sheets: Surface, x: float, y: float, scale: float, length: float) -> None:
-    """A short bar that stands for ``length`` millimeters, with the length beside it."""
+def length_bar(sheets: Surface, x: float, y: float, scale: float, length: float) -> float:
+    """A short bar that stands for ``length`` millimeters, with the length beside it; where that ends."""
     end = x + length / scale
     sheets.line((x, y), (end, y), pen=0.4)
     for at in (x, end):
         sheets.line((at, y - 0.9), (at, y + 0.9), pen=0.25)
-    sheets.write(end + 1.5, y + 0.9, f"{length:g} mm", 7, color=FAINT)
+    told = f"{length:g} mm"
+    sheets.write(end + 1.5, y + 0.9, told, 7, color=FAINT)
+    return end + 1.5 + extent(told, 7 * POINT)
 
 
 def scale_bar(sheets: Surface, x: float, y: float, scale: float, length: float, told: str = "") -> None:
