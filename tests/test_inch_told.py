@@ -13,7 +13,7 @@ from lxml import html
 
 from matcher.house.rules import LengthRules
 from matcher.planning.answering import plan
-from matcher.records.units import inch, to_mm
+from matcher.records.units import inch, kg, to_mm
 from matcher.report.document import plan_document
 from matcher.report.pages.plan_page import plan_page
 from matcher.report.paper import guide_pdf, paper_named
@@ -107,3 +107,21 @@ def test_the_house_may_say_in_which_unit(unit, box):
 def test_the_exact_value_stays_in_the_document(fitting):
     rows = plan_document(fitting)["margins"]
     assert rows[0]["least_width_mm"] == pytest.approx(500 + 2 * to_mm(HOUSE.clearance.side))
+
+
+METRIC = cabinet(drawer("1"), drawer("2", row=2))
+
+
+@pytest.mark.parametrize(
+    ("box", "over", "share"), [(boxed(*SIDES), "4.4 lb over", "22.0 lb, 91%"), (METRIC, "2.0 kg over", "10.0 kg, 91%")]
+)
+def test_masses_are_in_pounds_beside_inches_and_in_kilograms_beside_millimeters(box, over, share):
+    """10 kg are 22.05 lb: 2 kg over a rating of 8 kg, 91 % of one of 11 kg."""
+
+    def rated(most):
+        return cabinet(*(replace(one, load_rating=kg(most)) for one in box.drawers))
+
+    assert over in answer(rated(8), mass=kg(10)).reasons[0].text
+    (caution,) = [one.text for one in answer(rated(11), mass=kg(10)).cautions if one.code == "LOAD-D"]
+    assert share in caution
+    assert ("kg" in caution) == (box is METRIC)

@@ -30,7 +30,7 @@ def cautions(cabinet: Cabinet, plan: Plan, house: House, earlier: Iterable[KeptO
     loads = loads_of(plan, earlier)
     found = {
         *drawer_cautions(cabinet, loads, house),
-        *cabinet_cautions(cabinet, loads),
+        *cabinet_cautions(cabinet, loads, house),
         *caster_cautions(cabinet, loads, house),
         *tip_cautions(cabinet, loads, house),
         *lift_cautions(cabinet, plan, house),

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from matcher.cautions.lifting import METRIC, Lift, assumed_reach, lifting_index, recommended_weight
-from matcher.cautions.wording import drawers, height, in_order, mass_range
+from matcher.cautions.wording import drawers, height, in_order
 from matcher.fitting import hand_height
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Drawer, Plan, SizedPiece, to_kg, to_mm
+from matcher.records import Cabinet, Caution, Drawer, LengthUnit, Plan, SizedPiece, kg, to_kg, to_mm
 
 GOAL = 1.0
 """Lifting index not to be exceeded (DHHS (NIOSH) 94-110, p. 20)."""
@@ -17,26 +17,30 @@ GOAL = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Heavy:
-    """A single heavy piece in its drawer; ``hand`` is the hands' height above the ground, ``None`` if not known."""
+    """A single heavy piece in its drawer; ``hand`` is the hands' height above the ground, ``None`` if not known.
+
+    ``unit`` is what it is told in.
+    """
 
     piece: SizedPiece
     drawer: Drawer
     hand: int | None
+    unit: LengthUnit
 
     @property
     def words(self) -> str:
         """Where it is, what it is and what it weighs."""
         piece = self.piece.piece
         name = " ".join(filter(None, (piece.tool, piece.size)))
-        return f"Drawer {self.drawer.name}: {name} ({mass_range(self.piece.mass_low, self.piece.mass_high)})"
+        return f"Drawer {self.drawer.name}: {name} ({self.unit.masses(self.piece.mass_low, self.piece.mass_high)})"
 
 
 def heavy_pieces(cabinet: Cabinet, plan: Plan, house: House) -> tuple[Heavy, ...]:
     """Pieces that weigh as much as a lift, on the high bound of their mass."""
     boxes = {drawer.name: drawer for drawer in cabinet.drawers}
-    groups = {group.name: group for group in plan.groups}
+    groups, unit = {group.name: group for group in plan.groups}, house.lengths.unit_for(cabinet.drawers)
     return tuple(
-        Heavy(piece, boxes[placement.drawer], hand_height(boxes[placement.drawer], placement.height))
+        Heavy(piece, boxes[placement.drawer], hand_height(boxes[placement.drawer], placement.height), unit)
         for placement in plan.placements
         for piece in groups[placement.group].pieces
         if piece.mass_high >= house.lift.mass
@@ -98,18 +102,19 @@ def _two_handed(heavy: Heavy, hand: int, house: House) -> Caution:
     assumed = _assumed(lift, hand, house)
     if index is None:
         text = f"{heavy.words} is not liftable there: the revised NIOSH equation recommends no weight at all"
-        return Caution("LIFT", "caution", f"{text}; {assumed}. {_remedy(load)}")
-    text = (
-        f"{heavy.words} is a two-handed lift; the revised NIOSH equation recommends at most {recommended:.1f} kg there"
-    )
+        return Caution("LIFT", "caution", f"{text}; {assumed}. {_remedy(heavy)}")
+    most = heavy.unit.mass(kg(recommended))
+    text = f"{heavy.words} is a two-handed lift; the revised NIOSH equation recommends at most {most} there"
     if index > GOAL:
-        return Caution("LIFT", "caution", f"{text} (lifting index {index:.2f}, above 1); {assumed}. {_remedy(load)}")
+        return Caution("LIFT", "caution", f"{text} (lifting index {index:.2f}, above 1); {assumed}. {_remedy(heavy)}")
     return Caution("LIFT", "info", f"{text} (lifting index {index:.2f}); {assumed}.")
 
 
-def _remedy(load: float) -> str:
-    if load > METRIC.load:
-        return f"It is more than the {METRIC.load:g} kg recommended at best: lift it with a hoist or with two people."
+def _remedy(heavy: Heavy) -> str:
+    best = kg(METRIC.load)
+    if heavy.piece.mass_high > best:
+        most = heavy.unit.mass(best).replace(".0 ", " ")
+        return f"It is more than the {most} recommended at best: lift it with a hoist or with two people."
     return "It is easier near the front, and in a drawer between knuckle and bench height."
 
 

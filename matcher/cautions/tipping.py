@@ -15,9 +15,9 @@ from matcher.cautions.carcass import GRAVITY, Footing, footing, missing_for_tip,
 from matcher.cautions.free_loads import free_load_words, free_loads
 from matcher.cautions.loads import NOTHING, DrawerLoad, total
 from matcher.cautions.stability import Stand
-from matcher.cautions.wording import drawers, force, in_order, listed, lowered, mass_range
+from matcher.cautions.wording import drawers, force, in_order, listed, lowered
 from matcher.house import House
-from matcher.records import Cabinet, Caution, Level, show_kg
+from matcher.records import Cabinet, Caution, LengthUnit, Level, kg
 
 IF_LOADED = "If a free drawer is loaded to its full rating"
 """How the words begin that are not about the plan, but about what a buyer may do."""
@@ -82,8 +82,9 @@ def _planned(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], h
     names = in_order(openable(cabinet))
     openings = [opened(base.stand, name) for name in names]
     careful = [opened(base.cautious, name) for name in names]
-    failing = _finding(openings, loads, house, " as planned")
-    doubtful = _finding(careful, loads, house, f" as planned, and {_further_forward(cabinet, house)}")
+    unit = house.lengths.unit_for(cabinet.drawers)
+    failing = _finding(openings, loads, house, unit, " as planned")
+    doubtful = _finding(careful, loads, house, unit, f" as planned, and {_further_forward(cabinet, house)}")
     if failing:
         spread = "Spread the load over more drawers, or anchor the cabinet."
         remedy = (
@@ -110,7 +111,12 @@ def _margin(worst: OpenDrawer, house: House) -> str:
 
 
 def _finding(
-    openings: Sequence[OpenDrawer], loads: Mapping[str, DrawerLoad], house: House, case: str, among: str = "drawer"
+    openings: Sequence[OpenDrawer],
+    loads: Mapping[str, DrawerLoad],
+    house: House,
+    unit: LengthUnit,
+    case: str,
+    among: str = "drawer",
 ) -> str:
     """What happens at the worst drawer and which others fall short too; nothing if none does."""
     weak = [one for one in openings if one.weak(house.tip.push_n)]
@@ -118,7 +124,7 @@ def _finding(
         return ""
     worst = _worst(weak)
     load = loads.get(worst.name, NOTHING)
-    holding = f"holding {mass_range(load.low, load.high)}" if load.high else "empty"
+    holding = f"holding {unit.masses(load.low, load.high)}" if load.high else "empty"
     text = f"With drawer {worst.name} open, {holding}{case}, {_event(worst, house)}"
     others = [one.name for one in weak if one.name != worst.name]
     which = f"every other {among}" if len(weak) == len(openings) else drawers(others)
@@ -147,7 +153,8 @@ def _free_loaded(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad
     full = {box.name: DrawerLoad(box.load_rating, box.load_rating) for box in free if box.load_rating is not None}
     stands = {name: stability.loaded(base.cautious, name, newtons(load.high)) for name, load in full.items()}
     openings = [opened(stand, name) for name, stand in stands.items()]
-    text = _finding(openings, full, house, " and the others as planned", "free drawer")
+    unit = house.lengths.unit_for(cabinet.drawers)
+    text = _finding(openings, full, house, unit, " and the others as planned", "free drawer")
     if text:
         text = f"{IF_LOADED}, the cabinet can tip: {lowered(text)}"
         yield Caution("TIP-1", "caution", f"{text} {_keep_to(cabinet, loads, base, house)}")
@@ -169,7 +176,8 @@ def _alone(cabinet: Cabinet, base: Footing, loads: Mapping[str, DrawerLoad], hou
         if name not in loads:
             stand = stability.loaded(stand, name, newtons(full.get(name, NOTHING).high))
         alone.append(opened(stand, name))
-    text = _finding(alone, full, house, " and every other drawer empty")
+    unit = house.lengths.unit_for(cabinet.drawers)
+    text = _finding(alone, full, house, unit, " and every other drawer empty")
     if text and _worst(alone).name not in loads:
         yield Caution("TIP-2", "caution", f"{IF_LOADED} and nothing else is in: {lowered(text)}")
     elif text:
@@ -230,8 +238,9 @@ def caster_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: Ho
         carried.append(_front_caster(base.cautious, base.span))
     if cabinet.caster_load is not None and carried and max(carried)[0] > newtons(cabinet.caster_load):
         most, when = max(carried)
-        text = f"One caster carries up to {most / GRAVITY:.1f} kg {when}, above its rating"
-        yield Caution("LOAD-C", "error", f"{text} of {show_kg(cabinet.caster_load)}.")
+        unit = house.lengths.unit_for(cabinet.drawers)
+        text = f"One caster carries up to {unit.mass(kg(most / GRAVITY))} {when}, above its rating"
+        yield Caution("LOAD-C", "error", f"{text} of {unit.mass(cabinet.caster_load)}.")
     elif cabinet.caster_load is None:
         yield _not_evaluated("Caster load", ["the load rating of a caster"])
     elif base is None or not base.span:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from matcher.records import NEWTONS_PER_LBF, PER_INCH, Drawer, show_kg, to_mm
+from matcher.records import NEWTONS_PER_LBF, PER_INCH, Drawer, to_mm
 
 
 def listed(things: Sequence[str]) -> str:
@@ -35,9 +35,3 @@ def height(length: int) -> str:
 def lowered(sentence: str) -> str:
     """A sentence to go on with after a colon."""
     return sentence[:1].lower() + sentence[1:]
-
-
-def mass_range(low: int, high: int) -> str:
-    """``12.0 kg`` or, where the mass is only known between bounds, ``10.0 to 14.0 kg``."""
-    least, most = show_kg(low), show_kg(high)
-    return most if least == most else f"{least.removesuffix(' kg')} to {most}"

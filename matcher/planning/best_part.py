@@ -20,7 +20,7 @@ from matcher.planning.leaving_out import hardest_first, names_of
 from matcher.planning.posing import pins_allow, usable
 from matcher.planning.question import Question
 from matcher.planning.summing import least_asked, refused_by_sums
-from matcher.records import Fault, GoalName, Group, Outside, SizedPiece, or_fault, show_kg
+from matcher.records import Fault, GoalName, Group, Outside, SizedPiece, or_fault
 
 PART_GOALS: tuple[GoalName, ...] = ("drawers", "order")
 """Goals that the plan of a part is made for: it is there to be looked at, not to be cut from."""
@@ -192,5 +192,5 @@ def _nearest(question: Question, group: Group) -> tuple[tuple[int, int], str]:
         return growth, f"drawer {name} would have to be {larger(enough, question.unit)}"
     heavy = [(lack.short, drawer.name) for lack, drawer in lacks if lack.axis == "load"]
     if heavy:
-        return (0, 0), f"{show_kg(min(heavy)[0])} over the rating of drawer {min(heavy)[1]}"
+        return (0, 0), f"{question.unit.mass(min(heavy)[0])} over the rating of drawer {min(heavy)[1]}"
     return (0, 0), "no drawer of this cabinet takes it"

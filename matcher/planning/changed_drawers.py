@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from matcher.fitting import carried
 from matcher.house import House
 from matcher.planning.made_organizers import same_sizes
-from matcher.records import Catalogue, Drawer, LengthUnit, Organizer, listed, show_kg
+from matcher.records import Catalogue, Drawer, LengthUnit, Organizer, listed
 
 SIDES = (
     ("inside_width", "narrower", "wider"),
@@ -29,7 +29,7 @@ def drawer_changes(was: Drawer, now: Drawer, unit: LengthUnit) -> Iterator[str]:
         if before != after:
             yield f"the drawer has {words} of {unit.show(after)}, was {unit.show(before)}"
     if was.load_rating != now.load_rating:
-        yield f"the drawer's load rating is {_load(now.load_rating)}, was {_load(was.load_rating)}"
+        yield f"the drawer's load rating is {_load(now.load_rating, unit)}, was {_load(was.load_rating, unit)}"
     if was.slot != now.slot:
         yield f"the drawer's slot is {now.slot!r}, was {was.slot!r}"
     if was.obstructions != now.obstructions:
@@ -38,8 +38,8 @@ def drawer_changes(was: Drawer, now: Drawer, unit: LengthUnit) -> Iterator[str]:
         yield f"the drawer is in bank {now.bank}, row {now.row}, was in bank {was.bank}, row {was.row}"
 
 
-def _load(rating: int | None) -> str:
-    return "not given" if rating is None else show_kg(rating)
+def _load(rating: int | None, unit: LengthUnit) -> str:
+    return "not given" if rating is None else unit.mass(rating)
 
 
 def trimming(row: Organizer, drawer: Drawer, house: House, unit: LengthUnit) -> str:

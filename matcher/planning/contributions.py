@@ -11,7 +11,7 @@ from matcher.fitting import GoesIn, counted_uses, effort_of, hand_height, has_li
 from matcher.planning.order_words import order_told
 from matcher.planning.posing import Case
 from matcher.planning.togetherness import together_told
-from matcher.records import GoalName, How, counted, show_kg
+from matcher.records import GoalName, How, counted
 
 WISH_WORDS = {"near": "near", "beside": "beside", "below": "right below", "left_of": "left of"}
 MOST = 3
@@ -112,7 +112,8 @@ def _counted(case: Case, g: int, use: Decimal) -> str:
     """Why a group counts as often used as it does."""
     group = case.groups[g]
     if has_lift(group, case.house):
-        return f"a single piece weighs {show_kg(case.house.lift.mass)} or more: counts as the most used, {float(use):g}"
+        least = case.unit.mass(case.house.lift.mass)
+        return f"a single piece weighs {least} or more: counts as the most used, {float(use):g}"
     if group.use is not None:
         return f"used {counted(float(use), 'time')} a week"
     return f"tier {group.tier}, no use given: counts as {float(use):g}"

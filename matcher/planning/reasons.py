@@ -19,7 +19,7 @@ from matcher.planning.pins import pin_words
 from matcher.planning.posing import Case, only
 from matcher.planning.question import Question
 from matcher.planning.slanting import only_at_an_angle
-from matcher.records import Group, LengthUnit, Reason, Scope, listed, plural, show_kg
+from matcher.records import Group, LengthUnit, Reason, Scope, listed, plural
 
 NO_PLAN = "no plan was found, whole, divided or mixed, nor a proof that there is none"
 FEW = 3
@@ -95,7 +95,7 @@ def _open_reason(case: Case, groups: Sequence[int], held: Sequence[int], over: i
     if over is not None:
         text = (
             f"{listed(names)}: by the high bound of {'its' if len(names) == 1 else 'their'} estimated mass "
-            f"{show_kg(over)} over the nearest load rating, by the low one not: weigh the pieces"
+            f"{case.unit.mass(over)} over the nearest load rating, by the low one not: weigh the pieces"
         )
     elif slanted := only_at_an_angle(case, groups, held):
         text = (
@@ -147,7 +147,7 @@ def short_reason(
     most = max(lacks, key=lambda lack: (lack.short, lack.growth))
     nearest = f"the nearest is {drawer}"
     if most.axis == "load":
-        text = f"{listed(names)}: too heavy for every {kind}; {nearest}, {up_to}{show_kg(most.short)} over its rating"
+        text = f"{listed(names)}: too heavy for every {kind}; {nearest}, {up_to}{unit.mass(most.short)} over its rating"
         return Reason("load", text, groups=names, drawers=(drawer,))
     if most.axis == "area":
         needs = f"the pieces{'' if alone else ' of each'} need more area than any {kind} has"
@@ -244,16 +244,16 @@ def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
     mass = sum(node.mass for node in problem.nodes)
     rated = [load for load in loads if load is not None]
     if len(rated) == len(loads) and mass > sum(rated):
-        yield load_reason(mass, sum(rated))
+        yield load_reason(mass, sum(rated), case.unit)
     need = sum(node.area for node in problem.nodes)
     have = sum(problem.boxes[d].area or 0 for d in reached)
     if need > have:
         yield Reason("area", f"the organizers need {need / have:.2f} times the area of all drawers they could go into")
 
 
-def load_reason(mass: int, rated: int) -> Reason:
+def load_reason(mass: int, rated: int, unit: LengthUnit) -> Reason:
     """A set that weighs more than all drawers it could go into may hold together."""
-    return Reason("load", f"the set weighs {show_kg(mass)}; the drawers are rated {show_kg(rated)} in all")
+    return Reason("load", f"the set weighs {unit.mass(mass)}; the drawers are rated {unit.mass(rated)} in all")
 
 
 def _pinned(case: Case, scope: Scope) -> Reason:

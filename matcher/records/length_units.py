@@ -1,4 +1,5 @@
-"""Lengths in the unit in which a cabinet was given, as far as its sizes tell: in sentences, tables and lines."""
+"""Lengths in the unit in which a cabinet was given, as far as its sizes tell, in sentences, tables and lines; masses in
+kilograms or pounds to go with them."""
 
 from __future__ import annotations
 
@@ -8,12 +9,14 @@ from typing import Literal
 
 from matcher.records.given import Drawer
 from matcher.records.units import (
+    PER_LB,
     PER_MM,
     Toward,
     in_fraction,
     in_inches,
     in_shop_fraction,
     in_thousandths,
+    show_kg,
     show_mm,
     to_mm,
 )
@@ -60,6 +63,15 @@ class LengthUnit:
     def needed(self, length: int) -> str:
         """What there has to be, or what is short: never told as less than it is in inches."""
         return self.show(length, Toward.UP)
+
+    def mass(self, mass: int) -> str:
+        """A mass with its unit, to the nearest tenth: kilograms beside millimeters, pounds beside inches."""
+        return show_kg(mass) if self.name == "mm" else f"{mass / PER_LB:,.1f} lb"
+
+    def masses(self, low: int, high: int) -> str:
+        """``12.0 kg`` or, where a mass is only known between bounds, ``10.0 to 14.0 kg``."""
+        least, most = self.mass(low), self.mass(high)
+        return most if least == most else f"{least.rpartition(' ')[0]} to {most}"
 
 
 def unit_of(lengths: Iterable[int]) -> LengthUnit:

@@ -12,7 +12,7 @@ from rich.console import Group as Stack
 from rich.text import Text
 
 from matcher.planning import Fits, Outcome, free_told, placed_in, standing, taken_by, together_words
-from matcher.records import Drawer, LengthUnit, Margin, Placement, listed, show_kg
+from matcher.records import Drawer, LengthUnit, Margin, Placement, listed
 from matcher.report.answer_lines import asked_lines, goals_line, headline, outside_lines, reason_lines
 from matcher.report.caution_views import caution_lines, cautions_of, notes_line
 from matcher.report.files import print_out
@@ -82,7 +82,7 @@ def _drawer_rows(drawer: Drawer, held: list[Placement], unit: LengthUnit, taken:
     """One row per organizer, those of earlier plans in brackets; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
     size = _size((drawer.inside_width, drawer.inside_depth, drawer.clear_height), unit)
-    takes = "" if drawer.load_rating is None else f", up to {show_kg(drawer.load_rating)}"
+    takes = "" if drawer.load_rating is None else f", up to {unit.mass(drawer.load_rating)}"
     empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
     contents = [[placement.group, str(placement.how)] for placement in held]
     contents = contents or [[f"({told})", ""] for told in taken] or [[empty, ""]]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from matcher.fitting import GoesIn, Shortfall, StaysOut, admit_free, larger
 from matcher.planning import Fits, Outcome, matches, pins_allow, usable
-from matcher.records import Drawer, Group, LengthUnit, show_kg
+from matcher.records import Drawer, Group, LengthUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,7 @@ def _short(lacking: Shortfall, drawer: Drawer, unit: LengthUnit) -> str:
     if lacking.axis == "slot":
         return "takes no foam" if drawer.slot == "no foam" else "is for foam, not for cases"
     if lacking.axis == "load":
-        return f"too heavy by {show_kg(lacking.short)}"
+        return f"too heavy by {unit.mass(lacking.short)}"
     if lacking.enough:
         return f"would have to be {larger(lacking.enough, unit)}"
     return f"too small in {lacking.axis}" + (f" by {unit.needed(lacking.short)}" if lacking.axis != "area" else "")

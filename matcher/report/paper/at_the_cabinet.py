@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from matcher.cautions import IF_LOADED, FreeLoad, free_load_words, free_loads_of
 from matcher.planning import Fits
-from matcher.records import Level, listed, show_kg
+from matcher.records import Level, listed
 
 FOR_PLANNERS = ("basis", "DATA", "GENERAL", "loose", "wide-gap", "unordered")
 """Codes of cautions that are settled before a bundle leaves the planner; any other is told."""
@@ -80,8 +80,8 @@ def always_told(outcome: Fits) -> Iterator[str]:
 def _heavy(outcome: Fits) -> Iterator[str]:
     """Single pieces that count as a lift, with the drawer and what each may weigh at most."""
     groups = {group.name: group for group in outcome.plan.groups}
-    least = outcome.question.house.lift.mass
+    least, unit = outcome.question.house.lift.mass, outcome.question.unit
     for placement in outcome.plan.placements:
         for sized in groups[placement.group].pieces:
             if sized.mass_high >= least:
-                yield f"{sized.piece.tool} in drawer {placement.drawer} (up to {show_kg(sized.mass_high)})"
+                yield f"{sized.piece.tool} in drawer {placement.drawer} (up to {unit.mass(sized.mass_high)})"
