@@ -14,7 +14,7 @@ from matcher.desk.asking import SetsAsk
 from matcher.desk.earlier import read_plan
 from matcher.desk.uploads import read_upload
 from matcher.records.errors import UsageError
-from tests.test_desk import Visitor, fields, moved, placed, verdict
+from tests.test_desk import WORKSHOP, Visitor, fields, moved, placed, verdict
 from tests.trays import DRAWERS, ORGANIZERS
 
 TOOLS = """set,tool,kind,count,length_mm,width_mm,height_mm,group
@@ -296,12 +296,25 @@ def test_an_inch_is_read_and_the_address_keeps_it(visitor):
     assert visitor.client.get(page.url).text == page.text
 
 
+@pytest.mark.slow
+def test_pieces_to_measure_are_those_of_the_command(run):
+    _, printed, _ = run("plan", WORKSHOP, "Alder-64", "Glen-5", "--estimates", "--json")
+    told = json.loads(printed)
+    workshop = Visitor(read_catalogue(WORKSHOP), source=WORKSHOP)
+    page = workshop.sent("/settling", fields(workshop.plan("Alder-64", "Glen-5")))
+    found = workshop.file(page, "settling.json").json()
+    assert {name: told[name] for name in found} == found
+    assert re.findall(r'data-piece="([^"]*)"', unescape(page.text)) == [row["tool"] for row in told["measure"]]
+    assert f'data-stands="{str(told["stands"]).lower()}"' in page.text
+    no_words_of_the_command_line(page)
+
+
 @pytest.mark.parametrize("wrong", ["x", "-1", "1001", "1/3"])
 def test_sizes_off_by_what_is_no_length_are_refused(visitor, wrong):
     assert visitor.sent("/tolerance", [*fields(visitor.plan()), ("within", wrong)]).status_code == 400
 
 
-@pytest.mark.parametrize("page", ["sets", "drawers", "release", "tolerance"])
+@pytest.mark.parametrize("page", ["sets", "drawers", "release", "tolerance", "settling"])
 def test_looking_at_what_was_not_asked_here_shows_a_button(visitor, page):
     asked = {"set": "trays", "cabinet": "wide", "part_prefix": "F-", "question": "trays in 5 x 4 x 3 in"}
     shown = visitor.client.get(f"/{page}", params={**asked, "catalogue": visitor.catalogue.digest})

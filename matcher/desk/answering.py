@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from matcher.catalogue import split_question, typed_measured
 from matcher.desk.asking import Ask, CompareAsk, DrawersAsk, OfferAsk, PlanAsk, SetsAsk, StandingAsk, Typed
-from matcher.desk.following import Deciding, PartsOfPlan, Standing, following, standing
+from matcher.desk.following import FromPlan, Standing, following, standing
 from matcher.desk.progress import TellHowFar, cabinets_told, goals_told
 from matcher.desk.wishing import Entry, goes_in, in_force, pins_entry, wishes_of, words_of
 from matcher.house import House
@@ -103,7 +103,7 @@ class InDrawers:
     asked: AskedDrawers
 
 
-Answer: TypeAlias = Planned | Compared | ComparedSets | Offered | InDrawers | Standing | PartsOfPlan | Deciding
+Answer: TypeAlias = Planned | Compared | ComparedSets | Offered | InDrawers | Standing | FromPlan
 
 
 def answered(catalogue: Catalogue, rules: House, ask: Ask, told: TellHowFar, before: Planned | None = None) -> Answer:

@@ -237,12 +237,35 @@ class ToleranceAsk:
         return (*self.plan.fields, *within)
 
 
-Ask: TypeAlias = PlanAsk | CompareAsk | SetsAsk | OfferAsk | DrawersAsk | StandingAsk | ReleaseAsk | ToleranceAsk
+@dataclass(frozen=True, slots=True)
+class SettlingAsk:
+    """Which pieces with estimated sizes to measure, so that the verdict no longer rests on estimates."""
+
+    plan: PlanAsk
+
+    @property
+    def catalogue(self) -> str:
+        """The catalogue of the plan."""
+        return self.plan.catalogue
+
+    @property
+    def page(self) -> str:
+        """The page that shows the answer."""
+        return "settling"
+
+    @property
+    def fields(self) -> tuple[Field, ...]:
+        """All that is asked."""
+        return self.plan.fields
+
+
+AboutPlan: TypeAlias = ReleaseAsk | ToleranceAsk | SettlingAsk
+Ask: TypeAlias = PlanAsk | CompareAsk | SetsAsk | OfferAsk | DrawersAsk | StandingAsk | AboutPlan
 
 
 def asked_before(ask: Ask) -> PlanAsk | None:
     """The plan that has to be known before an ask is worked on, if it needs one."""
-    if isinstance(ask, (ReleaseAsk, ToleranceAsk)):
+    if isinstance(ask, AboutPlan):
         return ask.plan
     return ask.before if isinstance(ask, PlanAsk) else None
 

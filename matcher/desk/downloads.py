@@ -14,7 +14,7 @@ from starlette.responses import Response
 
 from matcher.cutting import cut, packing_of
 from matcher.desk.answering import Answer, Compared, ComparedSets, InDrawers, Offered, Planned
-from matcher.desk.following import Deciding, PartsOfPlan, Standing
+from matcher.desk.following import Deciding, PartsOfPlan, PiecesToMeasure, Standing
 from matcher.desk.releases import released_book, released_plan
 from matcher.desk.uploads import Source
 from matcher.report import (
@@ -26,6 +26,7 @@ from matcher.report import (
     csv_text,
     cut_writers,
     drawing_of,
+    estimates_document,
     guide_pdf,
     json_text,
     offer_book,
@@ -104,6 +105,8 @@ def _makers(answer: Answer, wish: FileWish) -> FileMakers:
         return {"standing.json": lambda: json_text(standing_document(answer.found))}
     if isinstance(answer, Deciding):
         return {"tolerance.json": lambda: json_text(tolerance_document(answer.found))}
+    if isinstance(answer, PiecesToMeasure):
+        return {"settling.json": lambda: json_text(estimates_document(answer.found))}
     if isinstance(answer, PartsOfPlan):
         return {
             "released.xlsx": lambda: released_book(answer, wish.source),
@@ -151,7 +154,7 @@ def _of_offer(made: Offered) -> FileMakers:
 
 
 def _title(answer: Answer) -> str:
-    if isinstance(answer, (Planned, PartsOfPlan, Deciding)):
+    if isinstance(answer, (Planned, PartsOfPlan, Deciding, PiecesToMeasure)):
         return f"{answer.outcome.set} in {answer.outcome.cabinet}"
     if isinstance(answer, Standing):
         return f"{answer.found.plan.snapshot.set} in {answer.found.plan.snapshot.cabinet}"
@@ -173,6 +176,7 @@ def _part(file: str, wish: FileWish) -> str:
         "released": ", released",
         "standing": ", as it stands",
         "tolerance": ", tolerance",
+        "settling": ", pieces to measure",
     }
     return parts.get(name, "")
 

@@ -1,14 +1,15 @@
-"""Answers about a plan that is there: whether it still holds, which parts it becomes, which of its drawers decide."""
+"""Answers about a plan that is there: whether it still holds, which parts it becomes, which sizes decide."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TypeAlias
 
-from matcher.desk.asking import ReleaseAsk, StandingAsk, ToleranceAsk
+from matcher.desk.asking import AboutPlan, ReleaseAsk, SettlingAsk, StandingAsk
 from matcher.house import House
 from matcher.planning import Fits, Outcome, PlanStanding, standing_today
 from matcher.records import Catalogue, ReleasedPlan, UsageError
-from matcher.studies import Tolerance, released_as, tolerance
+from matcher.studies import Settling, Tolerance, released_as, settling, tolerance
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,17 @@ class Deciding:
     found: Tolerance
 
 
+@dataclass(frozen=True, slots=True)
+class PiecesToMeasure:
+    """Which pieces to measure to settle the verdict."""
+
+    outcome: Outcome
+    found: Settling
+
+
+FromPlan: TypeAlias = PartsOfPlan | Deciding | PiecesToMeasure
+
+
 def standing(catalogue: Catalogue, rules: House, ask: StandingAsk) -> Standing:
     """How a released plan stands against the catalogue.
 
@@ -47,10 +59,12 @@ def standing(catalogue: Catalogue, rules: House, ask: StandingAsk) -> Standing:
     return Standing(standing_today(ask.plan.released, catalogue, rules))
 
 
-def following(catalogue: Catalogue, ask: ReleaseAsk | ToleranceAsk, outcome: Outcome) -> PartsOfPlan | Deciding:
+def following(catalogue: Catalogue, ask: AboutPlan, outcome: Outcome) -> FromPlan:
     """The answer to an ask about the outcome of its plan."""
     if isinstance(ask, ReleaseAsk):
         plan = released_as(outcome, catalogue, ask.prefix) if isinstance(outcome, Fits) else None
         return PartsOfPlan(outcome, plan)
+    if isinstance(ask, SettlingAsk):
+        return PiecesToMeasure(outcome, settling(outcome))
     within = outcome.question.house.measure.off if ask.within is None else ask.within
     return Deciding(outcome, tolerance(outcome, within))

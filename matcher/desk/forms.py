@@ -22,6 +22,7 @@ from matcher.desk.asking import (
     PlanAsk,
     ReleaseAsk,
     SetsAsk,
+    SettlingAsk,
     StandingAsk,
     ToleranceAsk,
     Typed,
@@ -78,7 +79,7 @@ def ask_of(page: str, fields: Fields, catalogue: Catalogue, plan_named: PlanName
     ForgottenError
         An earlier plan is not remembered.
     """
-    if page in ("plan", "release", "tolerance"):
+    if page in ("plan", "release", "tolerance", "settling"):
         return _about_plan(page, fields, plan_ask(fields, catalogue, plan_named))
     if page == "comparison":
         return _compare_ask(fields, catalogue, plan_named)
@@ -121,6 +122,8 @@ def _about_plan(page: str, fields: Fields, asked: PlanAsk) -> Ask:
     if page == "release":
         check_prefix(prefix := text(fields, "part_prefix"))
         return ReleaseAsk(replace(asked, typed=()), prefix)
+    if page == "settling":
+        return SettlingAsk(replace(asked, typed=()))
     return ToleranceAsk(replace(asked, typed=()), _off(fields)) if page == "tolerance" else asked
 
 

@@ -21,7 +21,7 @@ from matcher.desk.answering import (
 )
 from matcher.desk.asking import SIZES, Ask, CompareAsk, PlanAsk, address_of
 from matcher.desk.earlier import EarlierPlan
-from matcher.desk.following import Deciding, PartsOfPlan, Standing
+from matcher.desk.following import FromPlan, PartsOfPlan, PiecesToMeasure, Standing
 from matcher.desk.matrices import Matrix, small
 from matcher.desk.memory import AskedWork
 from matcher.desk.uploads import LARGEST
@@ -32,10 +32,12 @@ from matcher.report import (
     asked_shown,
     comparison_shown,
     environment,
+    estimates_document,
     measuring_document,
     offer_shown,
     plan_shown,
     release_shown,
+    settling_words,
     standing_document,
     standing_words,
     tolerance_document,
@@ -104,18 +106,20 @@ def answer(catalogue: Catalogue, name: str, made: Answer, ask: Ask, token: str) 
         return _page("sets.html", **shown, **shared, left=made.left)
     if isinstance(made, InDrawers):
         return _page("drawers.html", **asked_shown(made.asked), **shared)
-    if isinstance(made, (Standing, PartsOfPlan, Deciding)):
+    if isinstance(made, (Standing, FromPlan)):
         template, shown = _following(made)
         return _page(template, **shown, **shared, name=name)
     return _page("offered.html", **offer_shown(made.offer), **shared)
 
 
-def _following(made: Standing | PartsOfPlan | Deciding) -> tuple[str, dict[str, Any]]:
+def _following(made: Standing | FromPlan) -> tuple[str, dict[str, Any]]:
     """Template of an answer about a plan, and what it shows."""
     if isinstance(made, Standing):
         return "standing.html", {"standing": standing_document(made.found), "words": standing_words(made.found)}
     if isinstance(made, PartsOfPlan):
         return "released.html", {"released": release_shown(made.outcome, made.plan)}
+    if isinstance(made, PiecesToMeasure):
+        return "settling.html", {"settling": estimates_document(made.found), "words": settling_words(made.found)}
     unit = made.outcome.question.unit.name
     told = {"off": tolerance_document(made.found), "words": tolerance_words(made.found), "inch": unit == "in"}
     return "tolerance.html", told

@@ -34,7 +34,7 @@ from matcher.records import CatalogueError, MatcherError, UnknownNameError, Usag
 PATIENCE = 1.5
 """Seconds that a page waits for an answer before it says that it is being planned."""
 FAULT = "this is a fault of the program, not of your input; the window in which the desk was started says more"
-PAGES = ("plan", "comparison", "sets", "offer", "drawers", "standing", "release", "tolerance")
+PAGES = ("plan", "comparison", "sets", "offer", "drawers", "standing", "release", "tolerance", "settling")
 
 
 def make_app(memory: DeskMemory, port: int) -> ASGIApp:

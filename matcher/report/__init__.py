@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     )
     from matcher.report.draft_views import draft_book, draft_document, draft_rows, draft_view
     from matcher.report.drawing import drawing_of, placed_group
-    from matcher.report.estimates_views import estimates_document, estimates_view
+    from matcher.report.estimates_views import estimates_document, estimates_view, settling_words
     from matcher.report.files import (
         Writers,
         check_copy,
@@ -136,6 +136,7 @@ _HOMES = {
     "environment": "matcher.report.pages.rendering",
     "estimates_document": "matcher.report.estimates_views",
     "estimates_view": "matcher.report.estimates_views",
+    "settling_words": "matcher.report.estimates_views",
     "fault_document": "matcher.report.document",
     "fault_lines": "matcher.report.answer_lines",
     "fit_book": "matcher.report.workbook",
@@ -277,6 +278,7 @@ __all__ = [
     "screened",
     "screening_view",
     "sets_view",
+    "settling_words",
     "sheet_document",
     "sheet_view",
     "shipping_pdf",

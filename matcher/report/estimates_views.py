@@ -34,12 +34,9 @@ def estimates_view(found: Settling) -> RenderableType:
     head = Text.assemble(
         (found.set, "bold"), " in ", (found.cabinet, "bold"), ": ", (found.verdict, STYLES[found.verdict])
     )
-    size, way = ("largest", "larger") if found.bound == "high" else ("smallest", "smaller")
-    tried = f"with all {counted(found.estimated, 'estimated piece')} at their {size}, up to {found.off:.0%} {way},"
-    if found.stands:
-        return Stack(head, Text(f"{tried} still: {found.verdict}; no caliper is needed for the verdict"))
-    if not found.measure:
-        return Stack(head, Text(f"{tried} it reads: {found.turned}"))
+    told = Text(settling_words(found))
+    if found.stands or not found.measure:
+        return Stack(head, told)
     table = Grid("~group", "~piece", "*length mm", "*width mm", "*height mm")
     for doubt in found.measure:
         (row,) = size_rows([doubt.piece])
@@ -47,11 +44,20 @@ def estimates_view(found: Settling) -> RenderableType:
         table.add_row(doubt.group, doubt.piece.piece.tool, *sizes)
     return Stack(
         head,
-        Text(f"{tried} it reads: {found.turned}"),
+        told,
         Text("measure these with a caliper; it stays as it is if they turn out as estimated, whatever the others do;"),
         Text("likely sizes, below them the least and the greatest that each may be by its own rule:"),
         table,
     )
+
+
+def settling_words(found: Settling) -> str:
+    """Whether the verdict stands with all estimated sizes at their worse bound."""
+    size, way = ("largest", "larger") if found.bound == "high" else ("smallest", "smaller")
+    tried = f"with all {counted(found.estimated, 'estimated piece')} at their {size}, up to {found.off:.0%} {way},"
+    if found.stands:
+        return f"{tried} still: {found.verdict}; no caliper is needed for the verdict"
+    return f"{tried} it reads: {found.turned}"
 
 
 def _doubt(doubt: Doubt) -> Document:
