@@ -5,7 +5,7 @@ from dataclasses import replace
 from matcher.planning.outcome import Fits, Outcome, Undecided
 from matcher.records.answered import Placement, Reason
 from matcher.records.given import Catalogue, Demand, Organizer
-from matcher.records.laid_out import Layout
+from matcher.records.laid_out import Layout, Notch
 from matcher.records.units import mm
 from tests import builders
 from tests.builders import HOUSE, RUN
@@ -16,11 +16,17 @@ def with_offer(**rules):
     return replace(HOUSE, offer=replace(HOUSE.offer, **rules))
 
 
+def _layout(width, depth, height):
+    """One notch as large as its field: something to cut, of no piece."""
+    ring = ((0, 0), (width, 0), (width, depth), (0, depth))
+    return Layout(width, depth, height, (), notches=(Notch(ring, mm(20), ()),))
+
+
 def filled(group, drawer, field=(300, 200), height=40, organizer: Organizer | None = None, how="new"):
     """A placement that fills its drawer; ``field`` in millimeters."""
     side = HOUSE.clearance.side
     width, depth = drawer.inside_width - 2 * side, drawer.inside_depth - 2 * side
-    layout = None if organizer else Layout(mm(field[0]), mm(field[1]), mm(height), ())
+    layout = None if organizer else _layout(mm(field[0]), mm(field[1]), mm(height))
     if organizer:
         width, depth = min(width, organizer.width), min(depth, organizer.depth)
     return Placement(group, drawer.name, how, how, how, side, side, width, depth, mm(height), 0, 0, layout)
@@ -29,7 +35,7 @@ def filled(group, drawer, field=(300, 200), height=40, organizer: Organizer | No
 def placed(group, drawer, left, width, depth, height=40):
     """A placement at the front of its drawer, ``left`` from the side clearance; its pockets leave only the margin."""
     side, margin = HOUSE.clearance.side, HOUSE.pocket.margin
-    layout = Layout(mm(width) - 2 * margin, mm(depth) - 2 * margin, mm(height), ())
+    layout = _layout(mm(width) - 2 * margin, mm(depth) - 2 * margin, mm(height))
     size = (mm(width), mm(depth), mm(height), 0, 0)
     return Placement(group, drawer.name, "new", "new", "new", side + mm(left), side, *size, layout)
 

@@ -18,7 +18,7 @@ from matcher.offer.deciding import offer
 from matcher.offer.decisions import Limits, limits_of
 from matcher.offer.figures import break_even_units, commonality
 from matcher.offer.needs import needs_of
-from matcher.offer.sizes import OrganizerSize, sizings_of, way_in
+from matcher.offer.sizes import OrganizerSize, way_in
 from matcher.records.errors import UsageError
 from matcher.records.given import Demand, Organizer
 from matcher.records.units import inch, mm
@@ -277,7 +277,7 @@ def test_without_a_plan_the_verdict_and_its_reason_are_told(verdict):
     found = offer(known, HOUSE, plans)
     told = {one.bundle.demand.cabinet: one for one in found.decisions}["c"]
     assert (told.code, told.why, told.action) == (verdict, "30 mm short", "drop")
-    assert found.missed == ("set in c must stay (demand table)",)
+    assert [one.text for one in found.missed] == ["set in c must stay (demand table)"]
     assert found.for_all.choice is None
     assert found.for_all.proved
 
@@ -412,13 +412,16 @@ def _check_sums(found):
     chosen = [one for one in found.decisions if one.action in ("keep", "add")]
     brings = sum(round(one.bundle.demand.units * one.bundle.demand.margin * 100) for one in chosen)
     assert found.totals.brings == brings
-    assert found.choice.gain == brings - found.setup * len(found.made)
+    uses = [use for one in (*found.made, *found.stocked) for use in one.uses]
+    assert found.totals.work == sum(use.cost for use in uses)
+    assert found.choice.gain == brings - found.totals.work - found.setup * len(found.made)
     served = {(found.cases.owner[use.need], use.need) for one in (*found.made, *found.stocked) for use in one.uses}
     assert served == {(b, n) for n, b in enumerate(found.cases.owner) if b in found.choice.bundles}
+    traced = [one for one in zip(found.decisions, found.traces, strict=True) if one[0] in chosen]
     shared = sum((one.earns for one in found.made), Fraction(0))
-    assert shared == sum(one.bundle.brings for one in chosen if one.new_sizes), (
-        "earnings of sizes add up to the bundles'"
-    )
+    net = sum(one.bundle.brings - trace.work for one, trace in traced if one.new_sizes)
+    assert shared == net, "earnings of sizes add up to the bundles' less work"
+    assert {line.use for _, trace in traced for line in trace.lines} == set(uses)
 
 
 @settings(max_examples=20, deadline=None)
@@ -494,4 +497,4 @@ def test_the_bundled_starter_set_from_files_to_an_offer():
     _check_sums(found)
     groups = {need.group.name for one in bundles_of(known, plans) for need in one.needs}
     assert {found.cases.needs[one.uses[0].need].group.name for one in found.made} == groups
-    assert all(sizing.covers() for sizing in sizings_of(found.cases.needs, HOUSE))
+    assert {one.sizing for one in found.cases.candidates} == set(range(len(found.cases.sizings)))

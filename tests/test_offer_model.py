@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 
 from matcher.offer.curve import next_step, trade_off
 from matcher.offer.medians import medians
-from matcher.offer.model import Market, best, fewest
+from matcher.offer.model import CostStep, Market, best, fewest
+from matcher.offer.serving import steps_of
 
 WORK, SEED = 20, 1
 
@@ -28,7 +29,16 @@ def markets(draw):
         barred=draw(st.frozensets(st.integers(0, bundles - 1), max_size=1)),
         promises=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=2), max_size=2))),
         either=tuple(draw(st.lists(st.frozensets(st.integers(0, bundles - 1), min_size=1, max_size=3), max_size=2))),
+        steps=tuple(
+            CostStep(draw(st.integers(0, bundles - 1)), draw(serving), draw(st.integers(1, 60)))
+            for _ in range(draw(st.integers(0, 4)))
+        ),
     )
+
+
+def _paid(market, chosen, made):
+    """Steps of the chosen bundles that no size made saves."""
+    return sum(one.cost for one in market.steps if one.bundle in chosen and not one.saved_by & set(made))
 
 
 def _choices(market, most_sizes, most_bundles):
@@ -41,7 +51,8 @@ def _choices(market, most_sizes, most_bundles):
                 if any(len(plans & set(chosen)) > 1 for plans in market.either):
                     continue
                 kept = sum(bool(promise & set(chosen)) for promise in market.promises)
-                yield kept, sum(market.brings[b] for b in chosen) - market.setup * len(made), -len(made)
+                gain = sum(market.brings[b] for b in chosen) - market.setup * len(made) - _paid(market, chosen, made)
+                yield kept, gain, -len(made)
 
 
 @settings(max_examples=60, deadline=None)
@@ -153,6 +164,69 @@ def test_facility_location_reaches_the_value_of_a_second_solver(seed):
         assert found.gain == _by_highs(market, most)
 
 
+def _dearly(random, sizes, bundles):
+    """What it costs to serve each place: bundle, existing size or ``None``, and new sizes. No order, no steps."""
+    places = []
+    for b in range(bundles):
+        for _ in range(random.randint(2, 5)):
+            ready = random.choice([None, None, random.randint(0, 9_000)])
+            new = {s: random.choice([0, 0, random.randint(1, 9_000)]) for s in random.sample(range(sizes), 4)}
+            places.append((b, ready, new if ready is None else {s: cost for s, cost in new.items() if cost < ready}))
+    return places
+
+
+def _by_assignment(market, places, most_sizes):
+    """The gain by HiGHS where every place is assigned to one size that is made, or to the existing one."""
+    solver = highspy.Highs()
+    solver.setOptionValue("output_flag", False)
+    offered = [solver.addBinary() for _ in market.brings]
+    made = [solver.addBinary() for _ in range(market.sizes)]
+    gain = sum(value * variable for value, variable in zip(market.brings, offered, strict=True))
+    gain -= market.setup * sum(made)
+    for b, ready, new in places:
+        served = {s: solver.addBinary() for s in new}
+        for s, variable in served.items():
+            solver.addConstr(variable - made[s] <= 0)
+            gain -= new[s] * variable
+        ways = list(served.values())
+        if ready is not None:
+            ways.append(solver.addBinary())
+            gain -= ready * ways[-1]
+        solver.addConstr(sum(ways) - offered[b] == 0)
+    solver.addConstr(sum(made) <= most_sizes)
+    solver.maximize(gain)
+    return round(solver.getObjectiveValue())
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_work_on_foam_is_weighed_as_a_second_solver_assigns_it(seed):
+    # The radius formulation of the model against the plain assignment of places to sizes, by HiGHS.
+    random = Random(seed)
+    sizes, bundles = 20, 14
+    places = _dearly(random, sizes, bundles)
+    needs = tuple(
+        tuple(frozenset(new) for b, ready, new in places if b == bundle and ready is None) for bundle in range(bundles)
+    )
+    steps = tuple(step for b, ready, new in places for step in steps_of(b, ready, new))
+    brings = tuple(random.randint(5_000, 60_000) for _ in range(bundles))
+    market = Market(brings, needs, sizes, 12_000, steps=steps)
+    for most in (0, 4, sizes):
+        found = best(market, most, None, WORK, SEED)
+        assert found.proved
+        assert found.gain == _by_assignment(market, places, most)
+
+
+@given(st.none() | st.integers(0, 9), st.dictionaries(st.integers(0, 4), st.integers(0, 9), min_size=1), st.data())
+def test_steps_add_up_to_the_cheapest_way_that_is_made(ready, new, data):
+    made = data.draw(st.frozensets(st.sampled_from(sorted(new)), min_size=0 if ready is not None else 1))
+    # As in an offer: a new size counts beside an existing one only where it costs less.
+    new = new if ready is None else {s: cost for s, cost in new.items() if cost < ready}
+    market = Market((0,), ((),), 5, 0, steps=tuple(steps_of(0, ready, new)))
+    ways = [cost for s, cost in new.items() if s in made] + ([] if ready is None else [ready])
+    assert market.work((0,), made) == min(ways)
+    assert market.work((), made) == 0
+
+
 def _lines_of(dimension):
     """Lines of the affine space over three elements: triples of points that sum to 0, all different."""
     points = list(product(range(3), repeat=dimension))
@@ -209,6 +283,33 @@ def test_the_set_cover_example_of_the_encyclopedia():
     needs = tuple(frozenset(s for s, one in enumerate(sets) if element in one) for element in range(1, 6))
     found = fewest(Market((1,), (needs,), 4, 1, promises=(frozenset({0}),)), 1, None, None, WORK, SEED)
     assert found.choice.sizes == (0, 3)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.data(), st.integers(1, 3), st.integers(0, 1), st.integers(0, 12))
+def test_medians_take_the_least_money_first_and_existing_rows_for_nothing(data, most, free, opening):
+    rows, columns = 3 + free, range(data.draw(st.integers(1, 4)))
+    cells = st.none() | st.integers(0, 9)
+    money = [[data.draw(cells) for _ in columns] for _ in range(rows)]
+    costs = [[None if money[r][c] is None else data.draw(st.integers(0, 30)) for c in columns] for r in range(rows)]
+    every = []
+    for by in product(range(rows), repeat=len(columns)):
+        opened = {r for r in by if r >= free}
+        if len(opened) <= most and all(money[r][c] is not None for c, r in enumerate(by)):
+            paid = opening * len(opened) + sum(money[r][c] for c, r in enumerate(by))
+            every.append((paid, len(opened), sum(costs[r][c] for c, r in enumerate(by))))
+    if not every:
+        with pytest.raises(ValueError, match=r"no .* serve"):
+            medians(costs, most, WORK, SEED, money=money, opening=opening, free=free)
+        return
+    found = medians(costs, most, WORK, SEED, money=money, opening=opening, free=free)
+    opened = {r for r in found.served_by if r >= free}
+    paid = opening * len(opened) + sum(money[r][c] for c, r in enumerate(found.served_by))
+    assert found.proved
+    if any(any(row) for row in money):
+        assert (paid, len(opened), found.cost) == min(every)
+    else:
+        assert (len(opened), found.cost) == min(one[1:] for one in every)
 
 
 @settings(max_examples=40, deadline=None)

@@ -18,6 +18,10 @@ MOST, MONEY = plain_whole(0, 1_000_000), plain_number(0, 1_000_000_000)
 def offer(
     source: SourceOptions,
     asked: CrewOptions,
+    bundle: Annotated[
+        str | None,
+        typer.Argument(metavar="[BUNDLE]", help="One bundle of the offer, as 'SET in CABINET': the rows behind it."),
+    ] = None,
     max_new_sizes: Annotated[
         int | None,
         typer.Option("--max-new-sizes", metavar="NUMBER", parser=MOST, help="At most so many new sizes."),
@@ -36,9 +40,11 @@ def offer(
     out: OutOption = None,
 ) -> None:
     """Which bundles, with which few new foam sizes?"""
-    from matcher.offer import limits_of, plan_offer
+    from matcher.offer import bundle_named, limits_of, plan_offer
     from matcher.report import (
         Writers,
+        bundle_rows,
+        bundle_trace_view,
         check_writers,
         csv_text,
         json_text,
@@ -53,15 +59,17 @@ def offer(
     check_writers(out, (".json", ".csv", ".xlsx", ".html"), sources=[source.catalogue])
     read, rules = source.load()
     limits = limits_of(rules, max_new_sizes, None if budget is None else float(budget), max_bundles, each_set=each_set)
+    if bundle is not None:
+        bundle_named(read, bundle)
     crew = crew_for(asked, worth=len(read.demand) >= PAIRS_WORTH_WORKERS)
     with before_writing(out), gathered(crew) as hands, progress(json) as told:
         found = plan_offer(read, rules, limits, filling(fill), told, hands)
     document = offer_document(found)
     writers: Writers = {
         ".json": lambda: json_text(document),
-        ".csv": lambda: csv_text(document["bundles"]),
+        ".csv": lambda: csv_text(bundle_rows(document)),
         ".xlsx": lambda: offer_book(document),
         ".html": lambda: offer_page(found),
     }
     write(out, writers)
-    show(document, lambda: offer_view(found, why=why), json)
+    show(document, lambda: bundle_trace_view(found, bundle) if bundle else offer_view(found, why=why), json)

@@ -5,7 +5,7 @@ Reading order, from what is called first to what it stands on: `jobs`, `amounts`
 `guesses`, `loads`, `minutes`, `on_hand`, `offcuts`, `remainders`.
 """
 
-from matcher.cutting.amounts import Amounts, amounts
+from matcher.cutting.amounts import Amounts, BlankAmount, amounts
 from matcher.cutting.blanks import Refit
 from matcher.cutting.cartons import Carton, CartonLayer, PackingList, ToolLoad, packing_of
 from matcher.cutting.contours import Contour, Vertex
@@ -20,6 +20,7 @@ from matcher.cutting.sheets import Sheet, SheetCount, Stock
 
 __all__ = [
     "Amounts",
+    "BlankAmount",
     "Carton",
     "CartonLayer",
     "Contour",

@@ -126,6 +126,10 @@ def _house(tables: Tables) -> House:
             setup_cost=float(tables["offer"]["setup_cost"]),
             max_new_sizes=tables["offer"]["max_new_sizes"],
             budget=float(tables["offer"]["budget"]),
+            shim_cost=float(tables["offer"]["shim_cost"]),
+            trim_cost=float(tables["offer"]["trim_cost"]),
+            recut_cost=float(tables["offer"]["recut_cost"]),
+            empty_share=float(tables["offer"]["empty_share"]),
         ),
         cut=CutRules(
             spacing=mm(cut["spacing_mm"]),

@@ -130,11 +130,15 @@ class OrderRules:
 
 @dataclass(frozen=True, slots=True)
 class OfferRules:
-    """What a new foam size costs, and how many are allowed."""
+    """What a new foam size costs, how many are allowed, and what work on one organizer costs."""
 
     setup_cost: float
     max_new_sizes: int
     budget: float
+    shim_cost: float
+    trim_cost: float
+    recut_cost: float
+    empty_share: float
 
 
 @dataclass(frozen=True, slots=True)

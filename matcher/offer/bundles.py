@@ -10,7 +10,7 @@ from typing import TypeAlias, TypeVar
 from matcher.house import House
 from matcher.offer.needs import Need, needs_of
 from matcher.planning import Fits, Outcome, plan
-from matcher.records import Catalogue, Demand, Fill, UsageError
+from matcher.records import Catalogue, Demand, Fill, UnknownNameError, UsageError
 from matcher.screening import ALONE, Hands, ToldName, telling
 
 PairName: TypeAlias = tuple[str, str]
@@ -61,6 +61,20 @@ def latest(demand: Iterable[Demand]) -> tuple[Demand, ...]:
     """One row per pair, that of its latest year, sorted by set and cabinet."""
     rows = {(row.set, row.cabinet): row for row in sorted(demand, key=lambda row: (row.set, row.cabinet, row.year))}
     return tuple(rows.values())
+
+
+def bundle_named(catalogue: Catalogue, name: str) -> PairName:
+    """The pair that is called ``SET in CABINET``.
+
+    Raises
+    ------
+    UnknownNameError
+        The demand table has no such bundle.
+    """
+    pairs = {f"{row.set} in {row.cabinet}": (row.set, row.cabinet) for row in latest(catalogue.demand)}
+    if name not in pairs:
+        raise UnknownNameError(f"no bundle {name!r} (SET in CABINET) in the demand table; it has: {', '.join(pairs)}")
+    return pairs[name]
 
 
 def plans_of(

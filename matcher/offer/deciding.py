@@ -14,6 +14,7 @@ from matcher.offer.decisions import Decision, Limits, decisions, limits_of
 from matcher.offer.figures import Totals, Widest, break_even_units, commonality, totals, widest
 from matcher.offer.model import Choice, Fewest, best
 from matcher.offer.sizes import OrganizerSize
+from matcher.offer.tracing import BundleTrace, trace
 from matcher.records import Catalogue, Run, UsageError
 
 
@@ -21,8 +22,8 @@ from matcher.records import Catalogue, Run, UsageError
 class Made:
     """A new size: what it opens up. ``brings`` in cents a year is of all bundles that need it.
 
-    ``earns`` is its part of that: a bundle's margin shared equally among the new sizes it uses, in cents a year;
-    ``break_even`` the units that pay its set-up at that part.
+    ``earns`` is its part of that: a bundle's margin, less work on its foam, shared equally among the new sizes it uses,
+    in cents a year; ``break_even`` the units that pay its set-up at that part.
     """
 
     name: str
@@ -50,6 +51,14 @@ class Stocked:
 
 
 @dataclass(frozen=True, slots=True)
+class Missed:
+    """A promise that is not kept, and the fewest new sizes that would keep it, if it were the only one."""
+
+    text: str
+    alone: Fewest
+
+
+@dataclass(frozen=True, slots=True)
 class Weighed:
     """A point of the trade-off with its sums; ``affordable`` tells whether the budget pays for its sizes."""
 
@@ -62,11 +71,13 @@ class Weighed:
 class Offer:
     """The whole answer; money in cents, gain and units a year, set-up paid once.
 
-    ``unlimited`` is the best choice with any number of new sizes, within the limit of bundles.
+    ``unlimited`` is the best choice with any number of new sizes, within the limit of bundles. ``traces`` are those of
+    the decisions, ``None`` without a plan. ``costs`` are what work on one organizer costs, by house rule.
     """
 
     limits: Limits
     setup: int
+    costs: tuple[tuple[str, float], ...]
     choice: Choice
     totals: Totals
     decisions: tuple[Decision, ...]
@@ -77,9 +88,10 @@ class Offer:
     one_more: Choice
     next: Next
     unlimited: Choice
-    missed: tuple[str, ...]
+    missed: tuple[Missed, ...]
     for_all: Fewest | None
     commonality: Fraction | None
+    traces: tuple[BundleTrace | None, ...]
     cases: Posed
     run: Run
 
@@ -109,27 +121,31 @@ def offer(
     most = min(top, limits.affordable(setup))
     choice = points[most].choice
     uses = uses_of(case, choice, house)
-    made = _made(case, uses, setup)
+    made = _made(case, uses)
     every = len(case.promises)
+    decided = decisions(case, choice, _used(case, made), limits)
+    names = {use.need: one.name for one in made for use in one.uses}
     return Offer(
         limits=limits,
         setup=setup,
+        costs=tuple((name, getattr(house.offer, name)) for name in ("shim_cost", "trim_cost", "recut_cost")),
         choice=choice,
-        totals=totals(bundles, choice, setup),
-        decisions=decisions(case, choice, _used(case, made), limits, setup),
+        totals=totals(bundles, choice, case.market),
+        decisions=decided,
         made=made,
         stocked=_stocked(case, uses),
         widest=tuple(sorted((widest(one, case.needs) for one in case.sizings), key=lambda one: (one.group, one.sets))),
         points=tuple(
-            Weighed(point, totals(bundles, point.choice, setup), point.limit <= limits.affordable(setup))
+            Weighed(point, totals(bundles, point.choice, case.market), point.limit <= limits.affordable(setup))
             for point in points[:-1]
         ),
         one_more=points[most + 1].choice,
         next=next_step(case.market, choice, limits.bundles, work, seed),
         unlimited=best(case.market, case.market.sizes, limits.bundles, work, seed),
-        missed=_missed(case, choice),
+        missed=_missed(case, choice, limits, work, seed),
         for_all=for_all_promises(case.market, limits.bundles, work, seed) if choice.kept < every else None,
         commonality=_commonality(case, uses),
+        traces=tuple(trace(case, one.bundle, uses, names) for one in decided),
         cases=case,
         run=_run(plans, work),
     )
@@ -140,8 +156,16 @@ def _run(plans: Plans, work: float) -> Run:
     return replace(run, budgets=(*run.budgets, ("offer, each point", work)))
 
 
-def _missed(case: Posed, choice: Choice) -> tuple[str, ...]:
-    return tuple(promise.text for promise in case.promises if not promise.bundles & set(choice.bundles))
+def _missed(case: Posed, choice: Choice, limits: Limits, work: float, seed: int) -> tuple[Missed, ...]:
+    """Promises that are not kept, each with what it takes by itself."""
+    return tuple(
+        Missed(
+            promise.text,
+            for_all_promises(replace(case.market, promises=(promise.bundles,)), limits.bundles, work, seed),
+        )
+        for promise in case.promises
+        if not promise.bundles & set(choice.bundles)
+    )
 
 
 # ------------------------------------------------------------------------------------------------------------ sizes
@@ -156,18 +180,23 @@ def _gathered(uses: Sequence[SizeUse], *, existing: bool) -> list[tuple[Organize
     return [(size, tuple(of)) for size, of in found.items()]
 
 
-def _made(case: Posed, uses: Sequence[SizeUse], setup: int) -> tuple[Made, ...]:
+def _made(case: Posed, uses: Sequence[SizeUse]) -> tuple[Made, ...]:
     new = _gathered(uses, existing=False)
     shared_by = [sum(case.owner[use.need] == b for _, of in new for use in of) for b in range(len(case.bundles))]
-    return tuple(_made_one(case, f"N{i}", size, of, shared_by, setup) for i, (size, of) in enumerate(new, start=1))
+    net = [
+        bundle.brings - sum(use.cost for use in uses if case.owner[use.need] == b)
+        for b, bundle in enumerate(case.bundles)
+    ]
+    shares = [Fraction(one, count) if count else Fraction(0) for one, count in zip(net, shared_by, strict=True)]
+    return tuple(_made_one(case, f"N{i}", size, of, shares) for i, (size, of) in enumerate(new, start=1))
 
 
 def _made_one(
-    case: Posed, name: str, size: OrganizerSize, uses: tuple[SizeUse, ...], shared_by: Sequence[int], setup: int
+    case: Posed, name: str, size: OrganizerSize, uses: tuple[SizeUse, ...], shares: Sequence[Fraction]
 ) -> Made:
     owners = [case.owner[use.need] for use in uses]
     units = sum(case.bundles[b].demand.units for b in owners)
-    earns = sum((Fraction(case.bundles[b].brings, shared_by[b]) for b in owners), Fraction(0))
+    earns = sum((shares[b] for b in owners), Fraction(0))
     return Made(
         name=name,
         size=size,
@@ -175,7 +204,7 @@ def _made_one(
         units=units,
         brings=sum(case.bundles[b].brings for b in sorted(set(owners))),
         earns=earns,
-        break_even=break_even_units(setup, earns / Fraction(str(units))) if units else None,
+        break_even=break_even_units(case.market.setup, earns / Fraction(str(units))) if units else None,
     )
 
 

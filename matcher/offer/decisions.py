@@ -74,15 +74,13 @@ def limits_of(
     return limits
 
 
-def decisions(
-    case: Posed, choice: Choice, used: Sequence[tuple[str, ...]], limits: Limits, setup: int
-) -> tuple[Decision, ...]:
-    """One decision a pair; ``used`` names the new sizes that each bundle of the case uses, ``setup`` in cents."""
-    return tuple(_decision(case, rows, choice, used, limits, setup) for rows in by_pair(case.bundles).values())
+def decisions(case: Posed, choice: Choice, used: Sequence[tuple[str, ...]], limits: Limits) -> tuple[Decision, ...]:
+    """One decision a pair; ``used`` names the new sizes that each bundle of the case uses."""
+    return tuple(_decision(case, rows, choice, used, limits) for rows in by_pair(case.bundles).values())
 
 
 def _decision(
-    case: Posed, rows: Sequence[int], choice: Choice, used: Sequence[tuple[str, ...]], limits: Limits, setup: int
+    case: Posed, rows: Sequence[int], choice: Choice, used: Sequence[tuple[str, ...]], limits: Limits
 ) -> Decision:
     ready = any(isinstance(case.bundles[b].outcome, Fits) and not case.market.needs[b] for b in rows)
     in_range = ready or case.bundles[rows[0]].demand.offered == "must"
@@ -92,7 +90,7 @@ def _decision(
             return Decision(case.bundles[b], "keep" if in_range else "add", code, why, used[b])
     made = set(choice.sizes)
     further, b = min((sum(not serving & made for serving in case.market.needs[b]), b) for b in rows)
-    code, why = _why_not(case.bundles[b], choice, further, limits, setup)
+    code, why = _why_not(case, b, choice, further, limits)
     return Decision(case.bundles[b], "drop" if in_range else "leave out", code, why, (), further)
 
 
@@ -101,15 +99,18 @@ def _why_offered(bundle: Bundle, names: Sequence[str]) -> tuple[str, str]:
     return code, f"needs new {', '.join(names)}" if names else "every organizer exists"
 
 
-def _why_not(bundle: Bundle, choice: Choice, further: int, limits: Limits, setup: int) -> tuple[str, str]:
+def _why_not(case: Posed, b: int, choice: Choice, further: int, limits: Limits) -> tuple[str, str]:
     """The first cause that alone keeps a bundle out, given the sizes that are made."""
-    cost = further * setup
+    bundle, setup = case.bundles[b], case.market.setup
     if not isinstance(bundle.outcome, Fits):
         told = bundle.outcome.reasons[0].text if bundle.outcome.reasons else "no plan"
         return bundle.outcome.verdict, told
     if bundle.demand.offered == "no":
         return "ruled out", "the demand table says no"
-    asks = f"brings {_money(bundle.brings)} a year, against {_money(cost)} for {counted(further, 'further new size')}"
+    cost = _least_cost(case, b, frozenset(choice.sizes))
+    work = " and work on foam" if cost != further * setup else ""
+    what = f"{counted(further, 'further new size')}{work}"
+    asks = f"brings {_money(bundle.brings)} a year, against {_money(cost)} for {what}"
     if bundle.brings <= cost:
         return "not worth its set-up", asks
     if limits.bundles is not None and len(choice.bundles) >= limits.bundles:
@@ -124,3 +125,17 @@ def _why_not(bundle: Bundle, choice: Choice, further: int, limits: Limits, setup
 
 def _money(amount: int) -> str:
     return f"{amount / 100:,.2f}"
+
+
+def _least_cost(case: Posed, b: int, made: frozenset[int]) -> int:
+    """What it costs to offer a bundle beside the sizes that are made: each place by the cheapest way for itself."""
+    total = 0
+    for place in (one for places in case.places for one in places if case.owner[one.need] == b):
+        ready = [] if place.ready is None else [place.costs[place.ready] or 0]
+        ways = [
+            one.costs[place.need] + (0 if c in made else case.market.setup)
+            for c, one in enumerate(case.candidates)
+            if place.need in one.costs
+        ]
+        total += min(ready + ways, default=0)
+    return total

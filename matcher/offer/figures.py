@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from matcher.offer.bundles import Bundle
-from matcher.offer.model import Choice
+from matcher.offer.model import Choice, Market
 from matcher.offer.needs import Need
-from matcher.offer.sizes import OrganizerSize, Sizing, work_on
+from matcher.offer.sizes import OrganizerSize, work_on
+from matcher.offer.sizings import Sizing
 from matcher.records import How
 
 
@@ -32,27 +33,30 @@ def commonality(uses: Sequence[int]) -> Fraction | None:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """Sums over the bundles of a choice: ``units`` and ``brings`` (cents) a year, ``setup`` (cents) once.
+    """Sums over the bundles of a choice: ``units``, ``brings`` and ``work`` (cents) a year, ``setup`` (cents) once.
 
+    ``work`` is what trimming and re-cutting cost.
     ``unit_share`` is of all units of the demand table, ``installed_share`` of all installed cabinets that it names per
     bundle; ``None`` where it names none.
     """
 
     units: float
     brings: int
+    work: int
     setup: int
     unit_share: float | None
     installed_share: float | None
 
 
-def totals(bundles: Sequence[Bundle], choice: Choice, setup: int) -> Totals:
-    """Sums of a choice; ``setup`` in cents per new size."""
+def totals(bundles: Sequence[Bundle], choice: Choice, market: Market) -> Totals:
+    """Sums of a choice on the market of these bundles."""
     offered = [bundles[b] for b in choice.bundles]
     pairs = [bundle for bundle in bundles if not bundle.second]
     return Totals(
         units=_units(offered),
         brings=sum(bundle.brings for bundle in offered),
-        setup=setup * len(choice.sizes),
+        work=market.work(choice.bundles, choice.sizes),
+        setup=market.setup * len(choice.sizes),
         unit_share=_share(_units(offered), _units(pairs)),
         installed_share=_share(_installed(offered), _installed(pairs)),
     )

@@ -1,14 +1,19 @@
-"""Of the sizes that serve one group, those that mean the least work (a p-median problem, CP-SAT)."""
+"""Of the sizes that serve one group, those that cost and work the least (a p-median problem, CP-SAT)."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import chain
+from typing import TypeAlias
 
 from ortools.sat.python import cp_model
 
 from matcher.packing import solve
 from matcher.records import counted
+
+Costs: TypeAlias = Sequence[Sequence[int | None]]
+"""By row and column; ``None`` where a row does not serve a column."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +26,13 @@ class Medians:
     proved: bool
 
 
-def medians(costs: Sequence[Sequence[int | None]], most: int, work: float, seed: int) -> Medians:
-    """The fewest rows, at most ``most``, that serve every column, and of these the cheapest; ``None`` serves not.
+def medians(
+    costs: Costs, most: int, work: float, seed: int, *, money: Costs | None = None, opening: int = 0, free: int = 0
+) -> Medians:
+    """Rows, at most ``most``, that serve every column: the least money, then the fewest rows, then the least cost.
+
+    ``money`` of a column and ``opening`` of a row count first, if given. The first ``free`` rows are there already:
+    they neither count nor cost to open.
 
     Raises
     ------
@@ -37,14 +47,26 @@ def medians(costs: Sequence[Sequence[int | None]], most: int, work: float, seed:
         model.add_exactly_one(serves[r, c] for r in rows if (r, c) in serves)
     for (r, _), variable in serves.items():
         model.add_implication(variable, made[r])
-    model.add(sum(made) <= most)
+    new = made[free:]
+    model.add(sum(new) <= most)
+    proved = True
+    if money and any(chain.from_iterable(money)):
+        paid = opening * sum(new) + _sum(money, serves)
+        model.minimize(paid)
+        first = solve(model, work, seed)
+        proved = first.status == "optimal"
+        if first.value is not None:
+            model.add(paid <= first.value)
     dearest = 1 + sum(max((row[c] or 0 for row in costs), default=0) for c in columns)
-    cost = sum((costs[r][c] or 0) * variable for (r, c), variable in serves.items())
-    model.minimize(dearest * sum(made) + cost)
+    model.minimize(dearest * sum(new) + _sum(costs, serves))
     answer = solve(model, work, seed)
     if not answer.found:
         raise ValueError(f"of {counted(len(costs), 'size')} no {most} serve {counted(len(costs[0]), 'place')}")
-    chosen = tuple(r for r in rows if answer.of(made[r]))
-    nearest = tuple(min((r for r in chosen if (r, c) in serves), key=lambda r: (costs[r][c] or 0, r)) for c in columns)
-    total = sum(costs[r][c] or 0 for c, r in enumerate(nearest))
-    return Medians(chosen, nearest, total, answer.status == "optimal")
+    served_by = tuple(next(r for r in rows if (r, c) in serves and answer.of(serves[r, c])) for c in columns)
+    chosen = tuple(sorted(set(served_by)))
+    total = sum(costs[r][c] or 0 for c, r in enumerate(served_by))
+    return Medians(chosen, served_by, total, proved and answer.status == "optimal")
+
+
+def _sum(costs: Costs, serves: dict[tuple[int, int], cp_model.IntVar]) -> cp_model.LinearExpr:
+    return cp_model.LinearExpr.weighted_sum(list(serves.values()), [costs[r][c] or 0 for r, c in serves])

@@ -1,14 +1,17 @@
 """Which bundles and which new sizes, exactly: promises kept first, then gain (CP-SAT).
 
 Per bundle b a variable x_b, per new size s a variable y_s. A need n of b that no existing size meets asks for one of
-the sizes that serve it: x_b <= sum of y_s over those. Most promises kept (a promise is a set of bundles of which one
-must be offered), then the most of sum(brings_b x_b) - set-up x sum(y_s), then the fewest sizes. In form a facility
-location problem without distances, or a set covering problem where one bundle with all its needs is promised.
+the sizes that serve it: x_b <= sum of y_s over those. What serving it costs is told step by step from the cheapest on:
+a step is paid, a variable u, unless one of the sizes before it is made: u >= x_b - sum of y_s over those (the radius
+formulation of the p-median problem; Cornuejols, Nemhauser and Wolsey, 1980, from memory). Most promises kept (a promise
+is a set of bundles of which one must be offered), then the most of sum(brings_b x_b) - set-up x sum(y_s) - steps paid,
+then the fewest sizes. In form a facility location problem, without steps one without distances, or a set covering
+problem where one bundle with all its needs is promised.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
@@ -17,6 +20,19 @@ from matcher.packing import Solved, solve
 
 FULL_RELAXATION = 2
 """Clauses enter the linear relaxation too: measured on 60 sizes x 50 bundles, proved in 0.1 s against not in 10 s."""
+
+
+@dataclass(frozen=True, slots=True)
+class CostStep:
+    """``cost`` in cents a year that a bundle pays if it is offered and none of the sizes in ``saved_by`` is made."""
+
+    bundle: int
+    saved_by: frozenset[int]
+    cost: int
+
+    def paid(self, bundles: Container[int], sizes: frozenset[int]) -> int:
+        """What is paid of it in a choice."""
+        return self.cost if self.bundle in bundles and not self.saved_by & sizes else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,11 +50,21 @@ class Market:
     barred: frozenset[int] = frozenset()
     promises: tuple[frozenset[int], ...] = ()
     either: tuple[frozenset[int], ...] = ()
+    steps: tuple[CostStep, ...] = ()
+
+    def work(self, bundles: Collection[int], sizes: Iterable[int]) -> int:
+        """What work on foam costs a year in a choice, in cents."""
+        offered, made = frozenset(bundles), frozenset(sizes)
+        return sum(step.paid(offered, made) for step in self.steps)
+
+    def gain(self, bundles: Collection[int], sizes: Collection[int]) -> int:
+        """What a choice gains, set-up and work paid."""
+        return sum(self.brings[b] for b in bundles) - self.setup * len(sizes) - self.work(bundles, sizes)
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Bundles to offer with the new sizes for them. ``gain`` and ``bound`` in cents, set-up paid.
+    """Bundles to offer with the new sizes for them. ``gain`` and ``bound`` in cents, set-up and work paid.
 
     ``proved`` means most promises, and then most gain: both proved.
     """
@@ -65,6 +91,7 @@ class Fewest:
 
 @dataclass(frozen=True, slots=True)
 class _OfferModel:
+    market: Market
     model: cp_model.CpModel
     offered: list[cp_model.IntVar]
     made: list[cp_model.IntVar]
@@ -117,8 +144,21 @@ def _built(market: Market, most_bundles: int | None) -> _OfferModel:
         model.add_bool_or([*(offered[b] for b in sorted(promise)), ~variable])
     if most_bundles is not None:
         model.add(sum(offered) <= most_bundles)
-    gain = cp_model.LinearExpr.weighted_sum([*offered, *made], [*market.brings, *[-market.setup] * market.sizes])
-    return _OfferModel(model, offered, made, kept, gain)
+    paid = [_paid(model, step, offered, made) for step in market.steps]
+    costs = [*[-market.setup] * market.sizes, *(-step.cost for step in market.steps)]
+    gain = cp_model.LinearExpr.weighted_sum([*offered, *made, *paid], [*market.brings, *costs])
+    return _OfferModel(market, model, offered, made, kept, gain)
+
+
+def _paid(
+    model: cp_model.CpModel, step: CostStep, offered: Sequence[cp_model.IntVar], made: Sequence[cp_model.IntVar]
+) -> cp_model.IntVar:
+    """Whether a step is paid: if its bundle is offered and nothing saves it."""
+    if not step.saved_by:
+        return offered[step.bundle]
+    paid = model.new_bool_var("step")
+    model.add_bool_or([*(made[s] for s in sorted(step.saved_by)), ~offered[step.bundle], paid])
+    return paid
 
 
 def _most_promises(built: _OfferModel, work: float, seed: int) -> Solved:
@@ -142,5 +182,5 @@ def _read(built: _OfferModel, answer: Solved) -> Choice:
     def chosen(variables: Sequence[cp_model.IntVar]) -> tuple[int, ...]:
         return tuple(index for index, variable in enumerate(variables) if answer.of(variable))
 
-    kept = len(chosen(built.kept))
-    return Choice(chosen(built.offered), chosen(built.made), kept, answer.of(built.gain), 0, False)
+    bundles, sizes = chosen(built.offered), chosen(built.made)
+    return Choice(bundles, sizes, len(chosen(built.kept)), built.market.gain(bundles, sizes), 0, False)

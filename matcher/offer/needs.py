@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from matcher.fitting import clear_rectangles, opening
 from matcher.house import House
 from matcher.planning import Fits, content_of
-from matcher.records import Drawer, Footprint, Group, Placement, Plan, Rectangle
+from matcher.records import Drawer, Footprint, Group, Placement, Plan, Rectangle, SizedPiece
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +39,34 @@ class Need:
         return Footprint(layout.width, layout.depth, self.placement.height) if layout else None
 
 
-def organizer_key(group: Group) -> Hashable:
-    """Equal for groups whose organizers are alike: the same name and the same pieces, of whatever set."""
+@dataclass(frozen=True, slots=True)
+class ToolContent:
+    """What an organizer is for: a group's name and tools; ``maker`` is the set of one without tools."""
+
+    name: str
+    maker: str
+    tools: frozenset[tuple[SizedPiece, int]]
+
+    @property
+    def count(self) -> int:
+        """How many tools there are."""
+        return sum(count for _, count in self.tools)
+
+    def holds(self, other: ToolContent) -> bool:
+        """Whether every tool of the other content has its pocket among those for this one."""
+        own = dict(self.tools)
+        alike = self.name == other.name and self.maker == other.maker
+        return alike and all(own.get(tool, 0) >= count for tool, count in other.tools)
+
+
+def organizer_content(group: Group) -> ToolContent:
+    """Equal for groups whose organizers are alike; how rows are counted changes nothing."""
     if not group.pieces:
-        return group.name, group.organizer.set if group.organizer else ""
-    return group.name, frozenset(Counter(content_of(group).pieces).items())
+        return ToolContent(group.name, group.organizer.set if group.organizer else "", frozenset())
+    tools: Counter[SizedPiece] = Counter()
+    for piece in content_of(group).pieces:
+        tools[replace(piece, piece=replace(piece.piece, count=1))] += piece.piece.count
+    return ToolContent(group.name, "", frozenset(tools.items()))
 
 
 def needs_of(outcome: Fits, *, second: bool = False) -> tuple[Need, ...]:

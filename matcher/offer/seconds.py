@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 from matcher.house import House
 from matcher.offer.bundles import PairName, Plans, bundles_of, drawers_of
 from matcher.offer.needs import Need
-from matcher.offer.sizes import OrganizerSize, Sizing, Ways, goes_in, sizings_of, work_on
+from matcher.offer.sizes import OrganizerSize, Ways, goes_in, work_on
+from matcher.offer.sizings import Sizing, sizings_of
 from matcher.planning import Fits, Outcome, find_cabinet, plan
 from matcher.records import Catalogue, Drawer, Fill, Organizer, Pin
 from matcher.screening import ALONE, Hands, ToldName, telling

@@ -6,7 +6,7 @@ A ready-made organizer serves wherever admission takes it. New foam is not drawn
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import product
 from typing import TypeAlias
@@ -14,7 +14,7 @@ from typing import TypeAlias
 from matcher.fitting import GoesIn, admit, effort_of, organizer_of
 from matcher.house import House
 from matcher.layout import curve
-from matcher.offer.needs import Need, organizer_key
+from matcher.offer.needs import Need, organizer_content
 from matcher.records import Drawer, Footprint, Group, How, Organizer, mm
 
 Ways: TypeAlias = tuple[How | None, ...]
@@ -23,73 +23,23 @@ Ways: TypeAlias = tuple[How | None, ...]
 
 @dataclass(frozen=True, slots=True)
 class OrganizerSize:
-    """An organizer size, ready-made or to be drawn, and the plan or table that each of its figures comes from."""
+    """An organizer size, ready-made or to be drawn, and the plan or table that each of its figures comes from.
+
+    ``pockets`` is how many tools it has pockets for; 0 where only its outside is known.
+    """
 
     organizer: Organizer
     existing: bool
     width_from: str
     depth_from: str
     pockets_from: str
+    pockets: int = 0
 
     @property
     def shape(self) -> tuple[int, int, int, int, int]:
         """Outside width, depth, height needed, pocket field width and depth."""
         made = self.organizer
         return made.width, made.depth, made.height, made.field_width or made.width, made.field_depth or made.depth
-
-
-@dataclass(frozen=True, slots=True)
-class Sizing:
-    """All needs of one group's content and all sizes that could serve them; ``ways`` by size, then by need.
-
-    ``needs`` are indices into the list that was given; existing sizes come first.
-    """
-
-    group: str
-    needs: tuple[int, ...]
-    sizes: tuple[OrganizerSize, ...]
-    ways: tuple[Ways, ...]
-
-    def met(self) -> frozenset[int]:
-        """Needs that an existing size serves."""
-        ready = [ways for size, ways in zip(self.sizes, self.ways, strict=True) if size.existing]
-        return frozenset().union(*(self.served(ways) for ways in ready))
-
-    def served(self, ways: Ways) -> frozenset[int]:
-        """Needs (indices into the list given) that these ways serve."""
-        return frozenset(need for need, way in zip(self.needs, ways, strict=True) if way is not None)
-
-    def covers(self) -> tuple[frozenset[int], ...]:
-        """What a new size can serve of the needs not met: every largest set once, sorted."""
-        met = self.met()
-        sets = {self.served(ways) - met for size, ways in zip(self.sizes, self.ways, strict=True) if not size.existing}
-        return tuple(sorted(_largest(sets), key=sorted))
-
-
-def _largest(sets: Iterable[frozenset[int]]) -> list[frozenset[int]]:
-    found = [one for one in sets if one]
-    return [one for one in found if not any(one < other for other in found)]
-
-
-def sizings_of(needs: Sequence[Need], house: House) -> tuple[Sizing, ...]:
-    """Needs gathered by content, each with its sizes, in the order of first appearance."""
-    gathered: dict[Hashable, list[int]] = {}
-    for index, need in enumerate(needs):
-        gathered.setdefault(organizer_key(need.group), []).append(index)
-    return tuple(_sizing(indices, [needs[index] for index in indices], house) for indices in gathered.values())
-
-
-def _sizing(indices: Sequence[int], needs: Sequence[Need], house: House) -> Sizing:
-    ready = _existing(needs)
-    ways = [_ways(size, needs, house) for size in ready]
-    unmet = [need for n, need in enumerate(needs) if all(row[n] is None for row in ways)]
-    drawn = _distinct(_drawn(unmet, house), needs, house)
-    return Sizing(
-        group=needs[0].group.name,
-        needs=tuple(indices),
-        sizes=(*ready, *(size for size, _ in drawn)),
-        ways=(*ways, *(row for _, row in drawn)),
-    )
 
 
 def way_in(size: OrganizerSize, need: Need, house: House) -> How | None:
@@ -113,7 +63,8 @@ def _is_wide(fit: GoesIn, box: Drawer, house: House) -> bool:
     return fit.gap_width > share * box.inside_width or fit.gap_depth > share * box.inside_depth
 
 
-def _ways(size: OrganizerSize, needs: Iterable[Need], house: House) -> Ways:
+def ways_of(size: OrganizerSize, needs: Iterable[Need], house: House) -> Ways:
+    """How the size gets into the place of each need."""
     return tuple(way_in(size, need, house) for need in needs)
 
 
@@ -130,33 +81,43 @@ def _group_of(organizer: Organizer) -> Group:
                  mass_high=0, use=None)  # fmt: skip
 
 
-def _existing(needs: Iterable[Need]) -> list[OrganizerSize]:
+def existing(needs: Iterable[Need]) -> list[OrganizerSize]:
     """Ready-made organizers of these groups, those on hand first."""
-    found = {need.group.organizer: None for need in needs if need.group.organizer}
-    ready = [OrganizerSize(one, True, *[f"organizers, {one.part or one.group} of {one.set}"] * 3) for one in found]
+    found = {need.group.organizer: organizer_content(need.group).count for need in needs if need.group.organizer}
+    ready = [
+        _of_one_source(one, f"organizers, {one.part or one.group} of {one.set}", count, existing=True)
+        for one, count in found.items()
+    ]
     return sorted(ready, key=lambda size: (not size.organizer.on_hand, size.organizer.set, size.organizer.part))
 
 
 # ---------------------------------------------------------------------------------------------------- to be drawn
 
 
-def _drawn(needs: Sequence[Need], house: House) -> list[OrganizerSize]:
-    """Sizes worth drawing: every plan's own, and the pockets that serve most with each outside the plans ask for.
+def drawn(own: Sequence[Need], lesser: Sequence[Need], house: House) -> list[OrganizerSize]:
+    """Sizes worth drawing for the content of ``own``, to serve those and needs of ``lesser`` content.
 
-    What is outside larger than a place is trimmed to it, so with the largest outside the pockets alone decide which
-    places a size serves; of the pockets that serve the same places one is enough, and each outside gets its turn.
+    Every plan's own, and the pockets that serve most with each outside the plans ask for. What is outside larger than a
+    place is trimmed to it, so with the largest outside the pockets alone decide which places a size serves; of the
+    pockets that serve the same places one is enough, and each outside gets its turn.
     """
-    own = [_own_size(need) for need in needs if need.field]
-    return own + [
+    pockets, needs = organizer_content(own[0].group).count, (*own, *lesser)
+    sizes = [_own_size(need) for need in own if need.field]
+    sizes += [
         size
-        for covered, field, told in _worthwhile(needs, house)
+        for covered, field, told in _worthwhile(own, lesser, house)
         for size in _outsides([needs[n] for n in sorted(covered)], field, told, house)
     ]
+    return [replace(size, pockets=pockets) for size in sizes]
 
 
 def _own_size(need: Need) -> OrganizerSize:
     """The plan's own organizer, of no set and no group."""
-    return OrganizerSize(replace(organizer_of(need.placement, need.group), group=""), False, *[need.source] * 3)
+    return _of_one_source(replace(organizer_of(need.placement, need.group), group=""), need.source)
+
+
+def _of_one_source(organizer: Organizer, source: str, pockets: int = 0, *, existing: bool = False) -> OrganizerSize:
+    return OrganizerSize(organizer, existing, source, source, source, pockets)
 
 
 def _size(width: int, depth: int, field: Footprint, told: tuple[str, str, str]) -> OrganizerSize:
@@ -176,45 +137,45 @@ def _outsides(needs: Sequence[Need], field: Footprint, told: str, house: House) 
     ]
 
 
-def _worthwhile(needs: Sequence[Need], house: House) -> list[tuple[frozenset[int], Footprint, str]]:
+def _worthwhile(
+    own: Sequence[Need], lesser: Sequence[Need], house: House
+) -> list[tuple[frozenset[int], Footprint, str]]:
     """Pocket fields with the needs they serve: one for each largest set, a plan's own before the shape curve's."""
     best: dict[frozenset[int], tuple[Footprint, str]] = {}
-    for field, told in _fields(needs, house).items():
-        best.setdefault(_served_by(field, needs, house), (field, told))
+    for field, told in _fields(own, house).items():
+        best.setdefault(_served_by(field, own, lesser, house), (field, told))
     return [(covered, *best[covered]) for covered in sorted(_largest(best), key=sorted)]
 
 
-def _fields(needs: Sequence[Need], house: House) -> dict[Footprint, str]:
+def _largest(sets: Iterable[frozenset[int]]) -> list[frozenset[int]]:
+    found = [one for one in sets if one]
+    return [one for one in found if not any(one < other for other in found)]
+
+
+def _fields(own: Sequence[Need], house: House) -> dict[Footprint, str]:
     """Pocket fields and where they come from: of the plans, then all of the group's shape curve, lowest first."""
-    fields = {field: need.source for need in reversed(needs) if (field := need.field)}
-    for need in needs[:1]:
+    fields = {field: need.source for need in reversed(own) if (field := need.field)}
+    for need in own[:1]:
         points = curve(need.group, house) if need.group.pieces else ()
         for point in sorted(points, key=lambda point: (point.height, point.width * point.depth, point.width)):
             fields.setdefault(point, f"shape curve of {need.group.name}")
     return fields
 
 
-def _served_by(field: Footprint, needs: Sequence[Need], house: House) -> frozenset[int]:
-    """Needs that the field serves in the largest outside that any of them asks for."""
-    margins = 2 * house.pocket.margin
+def _served_by(field: Footprint, own: Sequence[Need], lesser: Sequence[Need], house: House) -> frozenset[int]:
+    """Needs that the field serves in the largest outside that any of them asks for, first those of ``own``."""
+    margins, needs = 2 * house.pocket.margin, (*own, *lesser)
     width, depth = max(need.placement.width for need in needs), max(need.placement.depth for need in needs)
+    theirs = {n for n, need in enumerate(own) if need.field == field}
     if field.width + margins > width or field.depth + margins > depth:
-        return frozenset(n for n, need in enumerate(needs) if need.field == field)
+        return frozenset(theirs)
     largest = _size(width, depth, field, ("", "", ""))
     by_box = {need.box: way_in(largest, need, house) is not None for need in needs}
-    return frozenset(n for n, need in enumerate(needs) if by_box[need.box] or need.field == field)
+    return frozenset(n for n, need in enumerate(needs) if by_box[need.box] or n in theirs)
 
 
-def _distinct(sizes: Iterable[OrganizerSize], needs: Sequence[Need], house: House) -> list[tuple[OrganizerSize, Ways]]:
-    """One size for each way of serving the needs, the least foam; the larger sets of needs first."""
-    best: dict[Ways, OrganizerSize] = {}
-    for size in sorted(sizes, key=_least_foam):
-        best.setdefault(_ways(size, needs, house), size)
-    rows = [(size, ways) for ways, size in best.items()]
-    return sorted(rows, key=lambda row: (row[1].count(None), work_on(row[1]), _least_foam(row[0])))
-
-
-def _least_foam(size: OrganizerSize) -> tuple[int, int, int, tuple[int, ...]]:
+def least_foam(size: OrganizerSize) -> tuple[int, int, int, tuple[int, ...]]:
+    """What sorts sizes by the foam they take, the last of it for a unique order."""
     width, depth, height, *_ = size.shape
     return width * depth, height, width, size.shape
 

@@ -4,7 +4,8 @@ A report computes only places in a picture. Names are loaded when first used: ea
 
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `release_views`, `standing_views`, `estimates_views`, `fit_strip_views`, `lookalike_views`,
-`comparison_views`, `amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_views`, `terminal`,
+`comparison_views`, `amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_trace_views`,
+`offer_views`, `terminal`,
 `workbook`, `inventory`, `nominal_views`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`,
 `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`, `poster_places`,
 `picture_labels`, `row_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
@@ -67,7 +68,8 @@ if TYPE_CHECKING:
         tolerance_words,
     )
     from matcher.report.nominal_views import nominal_lines
-    from matcher.report.offer_documents import offer_document
+    from matcher.report.offer_documents import bundle_rows, offer_document
+    from matcher.report.offer_trace_views import bundle_trace_view
     from matcher.report.offer_views import offer_view
     from matcher.report.outline_views import outline_document, outline_drawing, outline_view, read_outline
     from matcher.report.pages.comparison_page import comparison_page, comparison_shown
@@ -104,7 +106,9 @@ _HOMES = {
     "sheet_view": "matcher.report.measuring_views",
     "sheet_document": "matcher.report.measuring_views",
     "Writers": "matcher.report.files",
+    "bundle_rows": "matcher.report.offer_documents",
     "bundle_table": "matcher.report.frames",
+    "bundle_trace_view": "matcher.report.offer_trace_views",
     "caution_table": "matcher.report.frames",
     "check_copy": "matcher.report.files",
     "check_pdf": "matcher.report.paper.check",
@@ -203,7 +207,9 @@ __all__ = [
     "asked_document",
     "asked_shown",
     "asked_view",
+    "bundle_rows",
     "bundle_table",
+    "bundle_trace_view",
     "caution_table",
     "change_rows",
     "changes_document",

@@ -26,9 +26,9 @@ def amounts_document(variant: Variant) -> Document:
         "price": variant.price,
         "organizer_count": found.organizers if found else None,
         "blank_count": len(found.blanks) if found else None,
-        "foam_m2": _square_meters(found.area) if found else None,
-        "foam_cost": _rounded(found.cost, 2) if found else None,
-        "cutting_minutes": _rounded(found.minutes, 1) if found else None,
+        "foam_m2": square_meters(found.area) if found else None,
+        "foam_cost": rounded(found.cost, 2) if found else None,
+        "cutting_minutes": rounded(found.minutes, 1) if found else None,
         "foam_estimated": found.estimated if found else None,
         "blanks": _blanks(found) if found else [],
     }
@@ -82,19 +82,21 @@ def _blanks(found: Amounts) -> list[Document]:
             "group": blank.group,
             "drawer": blank.drawer,
             "foam": blank.foam or None,
-            "foam_m2": _square_meters(blank.area),
-            "foam_cost": _rounded(blank.cost, 4),
-            "cutting_minutes": _rounded(blank.minutes, 3),
+            "foam_m2": square_meters(blank.area),
+            "foam_cost": rounded(blank.cost, 4),
+            "cutting_minutes": rounded(blank.minutes, 3),
         }
         for blank in found.blanks
     ]
 
 
-def _square_meters(area: int) -> float:
+def square_meters(area: int) -> float:
+    """An area in square meters."""
     return round(area / SQUARE_METER, 6)
 
 
-def _rounded(amount: float | None, digits: int) -> float | None:
+def rounded(amount: float | None, digits: int) -> float | None:
+    """An amount to so many digits; ``None`` stays unknown."""
     return None if amount is None else round(amount, digits)
 
 

@@ -10,7 +10,7 @@ from matcher.offer import Offer
 from matcher.planning import Outcome
 from matcher.report.document import Document, comparison_document, plain_rows, plan_document
 from matcher.report.files import in_one_cell
-from matcher.report.offer_documents import offer_document
+from matcher.report.offer_documents import bundle_rows, offer_document
 from matcher.report.variant_views import steps_document
 from matcher.studies import Comparison, Step
 
@@ -41,7 +41,7 @@ def plan_table(outcome: Outcome) -> pd.DataFrame:
 
 def bundle_table(offer: Offer) -> pd.DataFrame:
     """One row per pair of the demand table: what becomes of it and why, money a year, sizes used and lacking."""
-    return _joined(offer_document(offer)["bundles"])
+    return _joined(bundle_rows(offer_document(offer)))
 
 
 def size_table(offer: Offer) -> pd.DataFrame:

@@ -5,35 +5,48 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from matcher.offer import (
+    BundleTrace,
     Decision,
     Made,
+    Missed,
     Need,
     Offer,
     OrganizerSize,
     SizeUse,
     Stocked,
     Totals,
+    TracedOrganizer,
     Weighed,
     Widest,
     drawers_of,
 )
 from matcher.records import to_mm
+from matcher.report.amount_views import rounded, square_meters
 from matcher.report.caution_views import cautions_of
 from matcher.report.document import Document
 
 STATEMENTS = (
     "Demand is taken as independent between cabinets: a bundle that is not offered loses its units, none of them move "
     "to another.",
-    "Gain is one year's units x margin (demand table) of the bundles offered, less set-up once per new size (house "
-    "rule offer.setup_cost).",
+    "Gain is one year's units x margin (demand table) of the bundles offered, less work on foam and less set-up once "
+    "per new size (house rule offer.setup_cost).",
+    "Work on foam is units x offer.trim_cost for every organizer that is trimmed, offer.shim_cost for every one "
+    "with a filler, and offer.recut_cost for every one of a new size where its group has a ready-made one (house "
+    "rules).",
+    "An existing size whose stock is enough for the units of a year is used first, then the one that costs least, then "
+    "one on hand.",
+    "A smaller set may use the organizer of a larger one of the demand table, where every tool of the group has its "
+    "pocket and no larger share of pockets stays empty than the house rule offer.empty_share allows.",
+    "Foam and minutes of a bundle are of one unit: foam by the outside of each new size, minutes by the plan's own "
+    "layout; existing sizes are not in them.",
     "Proved for these plans: one per pair, and where it shares more sizes a second one that is no worse in the goals "
     "before re-cutting; still other plans might share more. In shared drawers the room for another size is what the "
     "plan leaves beside the other organizers.",
     "Promises (what must stay, and a bundle of every set if asked for) are kept before gain counts.",
     "A new size does not count as serving a drawer that would need a wider filler than the house rule "
     "clearance.wide_gap_share allows without a caution.",
-    "What a size earns is its equal part of the margin of each bundle among the new sizes that bundle uses; it pays at "
-    "so many organizers.",
+    "What a size earns is its equal part of the margin of each bundle, less work on foam, among the new sizes that "
+    "bundle uses; it pays at so many organizers.",
     "keep: every organizer exists, or it must stay. add: needs new sizes. drop: in the range so far, out of the offer. "
     "leave out: neither in the range nor in the offer.",
 )
@@ -52,7 +65,7 @@ def offer_document(offer: Offer) -> Document:
         "commonality": None if offer.commonality is None else float(offer.commonality),
         "limits": _limits(offer),
         "promises": _promises(offer),
-        "bundles": [_bundle(decision) for decision in offer.decisions],
+        "bundles": [_bundle(*one) for one in zip(offer.decisions, offer.traces, strict=True)],
         "sizes": [_made(made, needs, offer.setup) for made in offer.made],
         "existing": [_stocked(stocked, needs) for stocked in offer.stocked],
         "curve": [_point(weighed) for weighed in offer.points],
@@ -88,9 +101,15 @@ def offer_document(offer: Offer) -> Document:
     }
 
 
+def bundle_rows(document: Document) -> list[Document]:
+    """One row a bundle, without the rows of its organizers."""
+    return [{key: value for key, value in row.items() if key != "organizers"} for row in document["bundles"]]
+
+
 def _totals(totals: Totals) -> Document:
     return {
         "brings": totals.brings / 100,
+        "work": totals.work / 100,
         "setup": totals.setup / 100,
         "units": totals.units,
         "unit_share": totals.unit_share,
@@ -102,6 +121,7 @@ def _limits(offer: Offer) -> Document:
     return {
         "setup_cost": offer.setup / 100,
         "max_new_sizes": offer.limits.new_sizes,
+        **dict(offer.costs),
         "budget": offer.limits.budget / 100,
         "max_bundles": offer.limits.bundles,
         "each_set": offer.limits.each_set,
@@ -114,13 +134,25 @@ def _promises(offer: Offer) -> Document:
     return {
         "kept": offer.choice.kept,
         "of": len(offer.cases.promises),
-        "missed": list(offer.missed),
+        "missed": [missed.text for missed in offer.missed],
+        "missed_need": [_missed(missed, offer.setup) for missed in offer.missed],
         "all_need_new_sizes": len(least.choice.sizes) if least and least.choice else None,
         "all_need_proved": least.proved if least else None,
     }
 
 
-def _bundle(decision: Decision) -> Document:
+def _missed(missed: Missed, setup: int) -> Document:
+    """What a promise takes by itself; ``None`` where no number of new sizes keeps it, or none was found."""
+    count = len(missed.alone.choice.sizes) if missed.alone.choice else None
+    return {
+        "promise": missed.text,
+        "new_sizes": count,
+        "setup": None if count is None else count * setup / 100,
+        "proved": missed.alone.proved,
+    }
+
+
+def _bundle(decision: Decision, traced: BundleTrace | None) -> Document:
     demand = decision.bundle.demand
     return {
         "set": demand.set,
@@ -133,6 +165,10 @@ def _bundle(decision: Decision) -> Document:
         "units": demand.units,
         "margin": demand.margin,
         "brings": decision.bundle.brings / 100,
+        "work": traced.work / 100 if traced else None,
+        "foam_m2": square_meters(traced.area) if traced else None,
+        "foam_cost": rounded(traced.cost, 2) if traced else None,
+        "cutting_minutes": rounded(traced.minutes, 1) if traced else None,
         "installed": demand.installed,
         "new_sizes": list(decision.new_sizes),
         "further_new_sizes": decision.further_sizes,
@@ -140,8 +176,30 @@ def _bundle(decision: Decision) -> Document:
         "moved": moves(decision),
         "drawers": [f"{group}: {drawer}" for group, drawer in drawers_of(decision.bundle.outcome).items()],
         "cautions": _cautions(decision),
+        "organizers": [_line(line) for line in traced.lines] if traced else [],
         "from": f"demand table, {demand.set} in {demand.cabinet}{f', {demand.year}' if demand.year else ''}",
     }
+
+
+def _line(line: TracedOrganizer) -> Document:
+    """One organizer of a bundle; without a size where the bundle is not offered."""
+    use = line.use
+    return {
+        "group": line.group,
+        "drawer": line.drawer,
+        "size": line.name or (size_name(use.size) if use else None),
+        "how": use.how if use else None,
+        "work": use.cost / 100 if use else None,
+        "empty_pockets": use.empty if use else None,
+        "foam_m2": square_meters(line.area),
+        "foam_cost": rounded(line.cost, 2),
+        "cutting_minutes": rounded(line.minutes, 1),
+    }
+
+
+def size_name(size: OrganizerSize) -> str:
+    """What an existing size is called."""
+    return size.organizer.part or f"{size.organizer.group} of {size.organizer.set}"
 
 
 def _cautions(decision: Decision) -> list[str]:
@@ -185,7 +243,14 @@ def _size(size: OrganizerSize) -> Document:
 
 def _use(use: SizeUse, needs: Sequence[Need]) -> Document:
     need = needs[use.need]
-    return {"set": need.set, "cabinet": need.cabinet, "drawer": need.placement.drawer, "how": use.how}
+    return {
+        "set": need.set,
+        "cabinet": need.cabinet,
+        "drawer": need.placement.drawer,
+        "how": use.how,
+        "work": use.cost / 100,
+        "empty_pockets": use.empty,
+    }
 
 
 def _stocked(stocked: Stocked, needs: Sequence[Need]) -> Document:

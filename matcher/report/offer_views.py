@@ -9,9 +9,10 @@ from rich.console import Group as Stack
 from rich.console import RenderableType
 from rich.text import Text
 
-from matcher.offer import Choice, Decision, Need, Offer, OrganizerSize, SizeUse, Widest
+from matcher.offer import Choice, Decision, Missed, Need, Offer, OrganizerSize, SizeUse, Widest
 from matcher.planning import Fits, Outcome, reasons_of
 from matcher.records import How, counted, to_mm
+from matcher.report.amount_views import square_meters
 from matcher.report.caution_views import fleet_cautions
 from matcher.report.grids import Grid
 from matcher.report.offer_documents import STATEMENTS, moves
@@ -49,12 +50,15 @@ def _cautions(offer: Offer, why: bool) -> list[Text]:
 
 def _headline(offer: Offer) -> list[Text]:
     sums, choice, limits = offer.totals, offer.choice, offer.limits
-    word = "proved for these plans" if choice.proved else f"not proved, bound {_money(choice.bound)}"
+    word = "proved for these plans" if choice.proved else f"not proved, bound {money(choice.bound)}"
     at_most = counted(limits.new_sizes, "new size")
+    worked = f" work on foam {money(sums.work)} a year," if sums.work else ""
     lines = [
         Text.assemble(("offer", "bold"), f": {_told(choice)} to cut"),
-        Text(f"gain {_money(choice.gain)} ({word}): {_money(sums.brings)} a year, set-up {_money(sums.setup)} once"),
-        Text(f"limits: {at_most}, set-up money {_money(limits.budget)}, a size {_money(offer.setup)}"),
+        Text(
+            f"gain {money(choice.gain)} ({word}): {money(sums.brings)} a year,{worked} set-up {money(sums.setup)} once"
+        ),
+        Text(f"limits: {at_most}, set-up money {money(limits.budget)}, a size {money(offer.setup)}"),
     ]
     told = [] if sums.unit_share is None else [f"{sums.unit_share:.0%} of all units"]
     told += [] if sums.installed_share is None else [f"{sums.installed_share:.0%} of installed cabinets"]
@@ -64,10 +68,21 @@ def _headline(offer: Offer) -> list[Text]:
 
 def _promise_lines(offer: Offer) -> list[Text]:
     """What was promised and cannot be held, and how many sizes it would take."""
-    lines = [Text(f"! not kept: {text}", "bold red") for text in offer.missed]
+    lines = [Text(f"! not kept: {missed.text}: {_takes(missed, offer)}", "bold red") for missed in offer.missed]
     if offer.for_all is not None:
         lines.append(Text(_for_all(offer)))
     return lines
+
+
+def _takes(missed: Missed, offer: Offer) -> str:
+    """What it would take to keep a promise, if it were the only one."""
+    least, allowed = missed.alone, min(offer.limits.new_sizes, offer.limits.affordable(offer.setup))
+    if least.choice is None:
+        return "no number of new sizes keeps it" if least.proved else "whether new sizes keep it is undecided"
+    count = len(least.choice.sizes)
+    word = "proved" if least.proved else f"not proved, at least {least.bound}"
+    took = f"{counted(count, 'new size')}, set-up {money(count * offer.setup)} ({word})"
+    return f"by itself it takes {took}; allowed and affordable: {allowed}"
 
 
 def _for_all(offer: Offer) -> str:
@@ -83,13 +98,19 @@ def _for_all(offer: Offer) -> str:
 
 
 def _offered_table(offer: Offer) -> RenderableType:
-    table = _table(("bundle", "action"), ("units", "margin", "brings"), "new sizes it uses")
-    for decision in (one for one in offer.decisions if one.action in OFFERED):
+    worked = ("work",) if offer.totals.work else ()
+    figures = ("units", "margin", "brings", *worked, "foam m2", "min")
+    table = _table(("bundle", "action"), figures, "new sizes it uses")
+    for decision, traced in zip(offer.decisions, offer.traces, strict=True):
+        if decision.action not in OFFERED or traced is None:
+            continue
         demand = decision.bundle.demand
         sizes = _spans(decision.new_sizes) or "none"
-        cells = (f"{demand.units:g}", f"{demand.margin:,.2f}", _money(decision.bundle.brings))
+        cells = [f"{demand.units:g}", f"{demand.margin:,.2f}", money(decision.bundle.brings)]
+        cells += [money(traced.work)] if worked else []
+        cells += [f"{square_meters(traced.area):.2f}", "" if traced.minutes is None else f"{traced.minutes:.0f}"]
         table.add_row(decision.bundle.name, _action(decision), *cells, sizes)
-    return _titled("to offer", table)
+    return _titled("to offer (foam and minutes to cut one)", table)
 
 
 def _action(decision: Decision) -> Text:
@@ -118,8 +139,8 @@ def _left_table(offer: Offer) -> RenderableType:
     table = _table(("bundle", "action"), ("brings", "lacks", "set-up"), "why")
     for decision in sorted(left, key=lambda one: (one.action, not isinstance(one.bundle.outcome, Fits))):
         sizes = decision.further_sizes
-        lacks = (f"{sizes}", _money(sizes * offer.setup)) if sizes else ("", "")
-        row = (decision.bundle.name, _action(decision), _money(decision.bundle.brings), *lacks)
+        lacks = (f"{sizes}", money(sizes * offer.setup)) if sizes else ("", "")
+        row = (decision.bundle.name, _action(decision), money(decision.bundle.brings), *lacks)
         table.add_row(*row, _why(decision))
     return _titled("not offered", table) if left else Text("")
 
@@ -143,7 +164,7 @@ def _size_table(offer: Offer) -> RenderableType:
             Text.assemble((group, "bold"), f"\n{_served(made.uses, offer.cases.needs)}"),
             _outside(made.size),
             f"{made.units:g}",
-            _money(made.brings),
+            money(made.brings),
             "" if made.break_even is None else f"{float(made.break_even):.1f}",
         )
     return _titled("new sizes to cut", table) if offer.made else Text("")
@@ -203,18 +224,19 @@ def _curve_table(offer: Offer) -> RenderableType:
     before = [None, *((weighed.point.choice.kept, weighed.point.choice.gain) for weighed in offer.points)]
     for last, weighed in zip(before, offer.points, strict=False):
         choice, sums = weighed.point.choice, weighed.totals
-        notes = [] if choice.proved else [f"not proved, bound {_money(choice.bound)}"]
+        notes = [] if choice.proved else [f"not proved, bound {money(choice.bound)}"]
         notes += [] if weighed.affordable else ["over budget"]
         of = (f"{choice.kept} of {promised}",) if promised else ()
-        cells = (f"{weighed.point.limit}", *of, f"{len(choice.bundles)}", f"{sums.units:g}", _money(sums.setup))
+        cells = (f"{weighed.point.limit}", *of, f"{len(choice.bundles)}", f"{sums.units:g}", money(sums.setup))
         if (choice.kept, choice.gain) != last or weighed is offer.points[-1]:
-            table.add_row(*cells, _money(choice.gain), ", ".join(notes))
+            table.add_row(*cells, money(choice.gain), ", ".join(notes))
     title = "trade-off: the most gained with so many new sizes"
     return _titled(f"{title}, promises kept first" if promised else title, table)
 
 
 def _step_lines(offer: Offer) -> list[Text]:
     more, step, at = offer.one_more, offer.next, offer.choice
+    stop = offer.stop
     word = "" if more.proved and at.proved else " (not proved)"
     told = _brings(more.kept - at.kept, more.gain - at.gain)
     lines = [Text(f"one more new size, budget aside: {told}{word}")]
@@ -224,14 +246,17 @@ def _step_lines(offer: Offer) -> list[Text]:
         lines.append(Text(f"the next step takes {step.more_sizes} more: {brings}{word}"))
     elif step.proved:
         lines.append(Text("no number of new sizes brings more (proved)"))
+    if stop and stop.limit:
+        word = "proved" if stop.proved else "not proved"
+        lines.append(Text(f"more new sizes stop paying after {stop.limit} ({word})"))
     return [*lines, _unlimited(offer)] if step.choice else lines
 
 
 def _unlimited(offer: Offer) -> Text:
     """What could be gained if neither sizes nor money were limited."""
     most = offer.unlimited
-    word = "proved" if most.proved else f"not proved, bound {_money(most.bound)}"
-    return Text(f"with no limit on sizes and money: {_told(most)}, gain {_money(most.gain)} ({word})")
+    word = "proved" if most.proved else f"not proved, bound {money(most.bound)}"
+    return Text(f"with no limit on sizes and money: {_told(most)}, gain {money(most.gain)} ({word})")
 
 
 def _told(choice: Choice) -> str:
@@ -241,9 +266,9 @@ def _told(choice: Choice) -> str:
 
 def _brings(kept: int, gain: int) -> str:
     """Promises and money that a step brings."""
-    money = f"gain {_money(abs(gain))} {'less' if gain < 0 else 'more'}" if gain else "" if kept else "nothing more"
+    told = f"gain {money(abs(gain))} {'less' if gain < 0 else 'more'}" if gain else "" if kept else "nothing more"
     promises = f"{counted(kept, 'more promise')} kept" if kept else ""
-    return ", ".join(part for part in (promises, money) if part)
+    return ", ".join(part for part in (promises, told) if part)
 
 
 def _table(left: Iterable[str], right: Iterable[str], last: str | None = None) -> Grid:
@@ -256,5 +281,6 @@ def _titled(title: str, table: Grid) -> Stack:
     return Stack(Text(f"\n{title}", "bold"), table)
 
 
-def _money(amount: int) -> str:
+def money(amount: int) -> str:
+    """Money from cents, without needless zeros."""
     return f"{amount / 100:,.2f}".removesuffix(".00")

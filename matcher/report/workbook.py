@@ -13,6 +13,7 @@ from matcher.catalogue import MIXED, TEXT, BookSheet, SheetChart, SheetColumn, w
 from matcher.records import PER_INCH, PER_MM
 from matcher.report.document import Document, variant_rows
 from matcher.report.files import in_one_cell
+from matcher.report.offer_documents import bundle_rows
 from matcher.report.size_views import size_sheets
 
 UNITS = {
@@ -103,7 +104,8 @@ def offer_book(document: Document) -> bytes:
     return _book(
         [
             _facts("answer", document),
-            _table("bundles", document["bundles"]),
+            _table("bundles", bundle_rows(document)),
+            _table("bundle organizers", _within(document["bundles"], ("set", "cabinet"), "organizers")),
             _table("sizes", map(_plain, document["sizes"])),
             _table("sizes serve", _within(document["sizes"], ("name", "group"), "serves")),
             _table("existing", map(_plain, document["existing"])),
