@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from matcher.cli.kept import counting
-from matcher.cli.options import CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
+from matcher.cli.options import AddToOption, CabinetArg, JsonOption, KeepOption, SetArg, SourceOptions, WishOptions
 from matcher.cli.progress import goal_progress
 from matcher.cli.running import EXITS, before_writing, best_so_far, show
 
@@ -23,6 +23,7 @@ def release(
     wished: WishOptions,
     part_prefix: Annotated[str, typer.Option("--part-prefix", metavar="PREFIX", help=PREFIX_HELP)],
     keep: KeepOption = None,
+    add_to: AddToOption = None,
     json: JsonOption = False,
     out: Annotated[Path | None, typer.Option("--out", metavar="PATH", help=OUT_HELP)] = None,
 ) -> None:
@@ -36,7 +37,7 @@ def release(
     if out:
         check_copy(out, source.catalogue)
     read, rules = source.load()
-    question = counting(ask(read, rules, set_name, cabinet, wished.wishes(keep)), keep)
+    question = counting(ask(read, rules, set_name, cabinet, wished.wishes(keep, add_to=add_to)), keep)
     with before_writing([out] if out else None), best_so_far(), goal_progress(json) as told:
         outcome = with_best_part(answer(question, told))
     plan = released_as(outcome, read, part_prefix) if isinstance(outcome, Fits) else None
