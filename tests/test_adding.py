@@ -245,3 +245,34 @@ def test_a_released_plan_is_added_to_like_any_other(run, trays, tmp_path):
     code, out, _ = run("plan", trays, "add-on", "wide", "--add-to", tmp_path / "made" / "plan.json", "--json")
     assert code == 0
     assert [(one["group"], one["drawer"]) for one in json.loads(out)["placements"]] == [("tray c", "3")]
+
+
+def test_an_addition_is_released_beside_the_earlier_plan_and_both_hold(run, trays, tmp_path):
+    first, second = tmp_path / "first", tmp_path / "second"
+    assert run("release", trays, "trays", "wide", "--part-prefix", "T-", "--out", first)[0] == 0
+    before = (first / "plan.json").read_bytes()
+    words = ["release", first, "add-on", "wide", "--part-prefix", "T-", "--add-to", first / "plan.json"]
+    code, out, _ = run(*words, "--out", second, "--json")
+    assert code == 0
+    assert (first / "plan.json").read_bytes() == before
+    assert [(one["group"], one["drawer"]) for one in json.loads(out)["parts"]] == [("tray c", "3")]
+    for plan in (first / "plan.json", second / "plan.json"):
+        code, told, _ = run("check", second, "--plan", plan)
+        assert code == 0, told
+    # A third is added to both: the plan in the file knows what it was itself added to.
+    code, out, _ = run("plan", second, "bulk", "wide", "--add-to", second / "plan.json", "--json")
+    taken = {row["drawer"] for row in json.loads(out)["taken_drawers"]}
+    assert (code, taken) == (1, {"1", "2", "3"})
+
+
+def test_an_added_plan_breaks_where_a_drawer_of_the_earlier_one_is_gone(run, trays, tmp_path):
+    first, second = tmp_path / "first", tmp_path / "second"
+    assert run("release", trays, "trays", "wide", "--part-prefix", "T-", "--out", first)[0] == 0
+    words = ["release", first, "add-on", "wide", "--part-prefix", "T-", "--add-to", first / "plan.json"]
+    assert run(*words, "--out", second)[0] == 0
+    table = second / "drawers.csv"
+    rows = table.read_text(encoding="utf-8").splitlines(keepends=True)
+    table.write_text("".join(row for row in rows if not row.startswith("wide,1,")), encoding="utf-8")
+    code, told, err = run("check", second, "--plan", second / "plan.json")
+    assert code == 1, (told, err)
+    assert "drawer" in told
