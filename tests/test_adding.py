@@ -256,8 +256,8 @@ def test_an_addition_is_released_beside_the_earlier_plan_and_both_hold(run, tray
     assert code == 0
     assert (first / "plan.json").read_bytes() == before
     assert [(one["group"], one["drawer"]) for one in json.loads(out)["parts"]] == [("tray c", "3")]
-    for plan in (first / "plan.json", second / "plan.json"):
-        code, told, _ = run("check", second, "--plan", plan)
+    for released in (first / "plan.json", second / "plan.json"):
+        code, told, _ = run("check", second, "--plan", released)
         assert code == 0, told
     # A third is added to both: the plan in the file knows what it was itself added to.
     code, out, _ = run("plan", second, "bulk", "wide", "--add-to", second / "plan.json", "--json")

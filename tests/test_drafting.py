@@ -40,12 +40,13 @@ COUNTS = {
     "held_out": (60, 0, 1, 0, 0),
     "held_out_second": (54, 4, 2, 1, 0),
 }
-"""Only ``held_out_second`` was never used to mend the rules: 58 of its 61 lines are read right, four of them with a mark,
-and none is wrong without one. ``held_out`` was held out until then (46, 10, 4, 0, 1) and has been looked at since.
-Figures of the other lists when they were first read, headings included: sentences and french_spanish 102, 2, 4, 0, 0; mixed_first 41, 4, 12, 0, 0; mixed_second 60, 7, 10, 1, 3;
-mixed_third 70, 4, 3, 1, 3; mixed_fourth 42, 5, 11, 2, 1; mixed_fifth 8, 45, 7, 1, 0 (a heading of a column was not
-known). Some answers of the mixed lists were put right when they were read: three of the seven wrong lines had a wrong
-answer, not a wrong reading. Rules and lists are by one hand, so lists of real suppliers will be read less well."""
+"""Only ``held_out_second`` was never used to mend the rules: 58 of its 61 lines are read right, four of them with a
+mark, and none is wrong without one. ``held_out`` was held out until then (46, 10, 4, 0, 1) and was looked at since.
+Figures of the other lists when they were first read, headings included: sentences and french_spanish 102, 2, 4, 0, 0;
+mixed_first 41, 4, 12, 0, 0; mixed_second 60, 7, 10, 1, 3; mixed_third 70, 4, 3, 1, 3; mixed_fourth 42, 5, 11, 2, 1;
+mixed_fifth 8, 45, 7, 1, 0 (a heading of a column was not known). Some answers of the mixed lists were put right when
+they were read: three of the seven wrong lines had a wrong answer, not a wrong reading. Rules and lists are by one hand,
+so lists of real suppliers will be read less well."""
 ORDER = ("right", "right, marked", "open", "wrong, marked", "wrong")
 SEMICOLONS = ("german", "french_spanish")
 

@@ -7,6 +7,7 @@ Cautions never change a verdict.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from matcher.cautions.fitting import basis_cautions, fit_cautions
 from matcher.cautions.heavy import lift_cautions
@@ -27,6 +28,8 @@ def cautions(cabinet: Cabinet, plan: Plan, house: House, earlier: Iterable[KeptO
     gravity are those of both together. Organizers of ``earlier`` plans lie in drawers of their own: they weigh, all
     else about them is told with their own plan.
     """
+    if cabinet.beside:
+        return _by_cabinet(cabinet.beside, plan, house, earlier)
     loads = loads_of(plan, earlier)
     found = {
         *drawer_cautions(cabinet, loads, house),
@@ -38,4 +41,25 @@ def cautions(cabinet: Cabinet, plan: Plan, house: House, earlier: Iterable[KeptO
         *basis_cautions(plan, house),
         *standing_cautions(),
     }
+    return _sorted(found)
+
+
+def _by_cabinet(
+    beside: Iterable[Cabinet], plan: Plan, house: House, earlier: Iterable[KeptOrganizer]
+) -> tuple[Caution, ...]:
+    """Those of each of the cabinets that stand side by side, with its name: each bears and tips by itself."""
+    always, found = set(standing_cautions()), set(standing_cautions())
+    for cabinet in beside:
+        own = {box.name for box in cabinet.drawers}
+        held = tuple(placed for placed in plan.placements if placed.drawer in own)
+        names = {placed.group for placed in held}
+        groups = tuple(group for group in plan.groups if group.name in names)
+        part = replace(plan, cabinet=cabinet.name, groups=groups, placements=held)
+        there = [one for one in earlier if one.drawer in own]
+        told = set(cautions(cabinet, part, house, there)) - always
+        found |= {replace(one, text=f"{cabinet.name}: {one.text}") for one in told}
+    return _sorted(found)
+
+
+def _sorted(found: Iterable[Caution]) -> tuple[Caution, ...]:
     return tuple(sorted(found, key=lambda one: (LEVELS.index(one.level), one.code, one.text)))

@@ -30,6 +30,8 @@ class FreeLoad:
 
 def free_loads_of(cabinet: Cabinet, plan: Plan, house: House) -> tuple[FreeLoad, ...]:
     """Every free drawer of a plan with the most it may hold, as `free_loads`."""
+    if cabinet.beside:
+        return tuple(one for half in cabinet.beside for one in free_loads_of(half, plan, house))
     loads = loads_of(plan)
     return free_loads(cabinet, loads, footing(cabinet, loads, house), house)
 

@@ -9,6 +9,7 @@ import typer
 
 from matcher.cli.completion import cabinet_names, set_names
 from matcher.cli.kept import reference_of
+from matcher.cli.numbers import plain_whole
 from matcher.cli.options import CabinetsArg, CrewOptions, JsonOption, SourceOptions, WhyOption, WishOptions
 from matcher.cli.progress import progress
 from matcher.cli.running import PAIRS_WORTH_WORKERS, before_writing, crew_for, show, show_so_far
@@ -25,6 +26,8 @@ RANK_HELP = (
     "recut (least re-cutting), cost (least foam cost), price (cheapest cabinet) or width (smallest cabinet)."
 )
 CABINET_HELP = "Without SET: which sets go into this one cabinet, those that fit first."
+PAIRS_HELP = "Pairs of cabinets side by side instead: SET shared out between two."
+MOST_PAIRS_HELP = "With --pairs: plan at most so many: the first by --rank price or width, else the smallest."
 STREAMED = (".csv", ".parquet")
 
 
@@ -43,6 +46,10 @@ def compare(
     cabinet: Annotated[
         str, typer.Option("--cabinet", metavar="NAME", help=CABINET_HELP, autocompletion=cabinet_names)
     ] = "",
+    pairs: Annotated[bool, typer.Option("--pairs", help=PAIRS_HELP)] = False,
+    most_pairs: Annotated[
+        int, typer.Option("--most-pairs", metavar="NUMBER", parser=plain_whole(1, 1000), help=MOST_PAIRS_HELP)
+    ] = 12,
     why: WhyOption = False,
     json: JsonOption = False,
     out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
@@ -66,6 +73,8 @@ def compare(
         comparisons_view,
         csv_text,
         json_text,
+        pairs_document,
+        pairs_line,
         plain_rows,
         sets_view,
         steps_document,
@@ -73,11 +82,10 @@ def compare(
         write,
     )
     from matcher.screening import crew_of, gathered
-    from matcher.studies import OF_SETS, RANKS, Stopped, parse_rank, ranked_sets, steps
+    from matcher.studies import OF_SETS, RANKS, Stopped, cabinet_pairs, parse_rank, ranked_sets, steps
     from matcher.studies import compare as compared
 
-    if cabinet and (set_name or cabinets):
-        raise UsageError("--cabinet: asks which sets go into it; with SET name the cabinets after it")
+    _check_words(set_name, cabinets, cabinet, pairs=pairs, reference=reference)
     by = parse_rank(rank, OF_SETS if cabinet else RANKS)
     wishes = wished.wishes()
     suffixes = {path.suffix.lower() for path in out or ()}
@@ -89,6 +97,10 @@ def compare(
     if not planned:
         screen_all(read, rules, cabinets or [], out or [], asked)
         return
+    paired = (
+        cabinet_pairs(read, rules, set_name, cabinets or (), by, most_pairs, wishes) if pairs and set_name else None
+    )
+    read, cabinets = (paired.catalogue, list(paired.names)) if paired else (read, cabinets)
     model = reference_of(reference, read) if reference else ""
     cabinets = [cabinet] if cabinet else cabinets
     names = [set_name] if set_name else list(sets_of(read))
@@ -113,11 +125,14 @@ def compare(
     documents = [comparison_document(one) for one in found]
     if changes:
         documents = [one | {"steps": steps_document(step)} for one, step in zip(documents, stepped, strict=True)]
+    if paired:
+        documents = [documents[0] | {"pairs": pairs_document(paired)}]
     document = documents[0] if set_name else documents
     if cabinet:
         views = [sets_view(found, cabinet, why=why)]
     else:
-        views = [
+        views = [pairs_line(paired)] if paired else []
+        views += [
             view
             for one, step in zip(found, stepped, strict=True)
             for view in (comparison_view(one, step, why=why), *([steps_view(step)] if why else []))
@@ -133,3 +148,13 @@ def compare(
     show(document, lambda: Stack(*views), json)
     if faults := [f"{one.set} in {fault}" for one in found for fault in one.faults]:
         raise FailedError(faults)
+
+
+def _check_words(
+    set_name: str | None, cabinets: list[str] | None, cabinet: str, *, pairs: bool, reference: str
+) -> None:
+    """Refuse what is asked in two ways at once."""
+    if cabinet and (set_name or cabinets):
+        raise UsageError("--cabinet: asks which sets go into it; with SET name the cabinets after it")
+    if pairs and (cabinet or reference or not set_name):
+        raise UsageError("--pairs: expected SET, and neither --cabinet nor --reference")

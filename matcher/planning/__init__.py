@@ -13,6 +13,7 @@ from matcher.planning.answering import answer, plan, with_best_part
 from matcher.planning.deciding import Decided, decide_drawers, verdict_of
 from matcher.planning.differences import changes, differences, sentences, snapshot, summary
 from matcher.planning.existing_foam import counting_on
+from matcher.planning.foam_asked import foam_asked
 from matcher.planning.free_drawers import free_told
 from matcher.planning.goal_words import LEAST, NOT_PROVED, PROVED, in_amounts, in_words, standing
 from matcher.planning.grouping import content_of, groups_of, member_sets, sets_of
@@ -74,6 +75,7 @@ __all__ = [
     "find_cabinet",
     "first_tool",
     "fits_but_of",
+    "foam_asked",
     "free_told",
     "groups_of",
     "in_amounts",

@@ -107,7 +107,10 @@ class Drawer:
 
 @dataclass(frozen=True, slots=True)
 class Cabinet:
-    """A cabinet variant. A chest that stands on a base holds the drawers of both and is planned as one unit."""
+    """A cabinet variant. A chest that stands on a base holds the drawers of both and is planned as one unit.
+
+    Two cabinets that stand side by side are planned as one, too; ``beside`` are these, with drawers of the same names.
+    """
 
     name: str
     drawers: tuple[Drawer, ...]
@@ -127,6 +130,7 @@ class Cabinet:
     contact_span: int | None = None
     caster_load: int | None = None
     caster_trail: int | None = None
+    beside: tuple[Cabinet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, order=True)

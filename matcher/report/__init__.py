@@ -5,7 +5,7 @@ A report computes only places in a picture. Names are loaded when first used: ea
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `release_views`, `standing_views`, `estimates_views`, `fit_strip_views`, `lookalike_views`,
 `comparison_views`, `amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_trace_views`,
-`offer_views`, `terminal`,
+`pair_lines`, `offer_views`, `terminal`,
 `workbook`, `inventory`, `nominal_views`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`,
 `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`, `poster_places`,
 `picture_labels`, `row_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
@@ -78,6 +78,7 @@ if TYPE_CHECKING:
     from matcher.report.pages.poster_view import poster_svg
     from matcher.report.pages.rendering import environment
     from matcher.report.pair_files import COLUMNS, pairs_frame, screened
+    from matcher.report.pair_lines import pairs_document, pairs_line
     from matcher.report.paper.check import check_pdf
     from matcher.report.paper.front_page import painted_poster
     from matcher.report.paper.guide import guide_pdf
@@ -198,6 +199,8 @@ _HOMES = {
     "steps_view": "matcher.report.variant_views",
     "trade_off_table": "matcher.report.frames",
     "placement_rows": "matcher.report.document",
+    "pairs_document": "matcher.report.pair_lines",
+    "pairs_line": "matcher.report.pair_lines",
     "plain_rows": "matcher.report.document",
     "write": "matcher.report.files",
 }
@@ -263,7 +266,9 @@ __all__ = [
     "outline_drawing",
     "outline_view",
     "painted_poster",
+    "pairs_document",
     "pairs_frame",
+    "pairs_line",
     "paper_named",
     "placed_group",
     "placement_rows",

@@ -1,13 +1,14 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`telling_apart`, `told_readings`, `comparison`, `asked_drawers`, `releases`, `part_numbers`, `catalogue_changes`,
-`edits`, `nominals`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`, `recommending`,
-`ranking`, `yardsticks`, `compared`, `missing`, `size_lists`.
+`telling_apart`, `told_readings`, `cabinet_pairs`, `comparison`, `asked_drawers`, `releases`, `part_numbers`,
+`catalogue_changes`, `edits`, `nominals`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`,
+`recommending`, `ranking`, `yardsticks`, `compared`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
 from matcher.studies.asked_drawers import AskedDrawers, Condition, ask_drawers, sizes_typed
+from matcher.studies.cabinet_pairs import CabinetPairs, cabinet_pairs
 from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, changes_between, worst_of
 from matcher.studies.compared import Comparison, RankBy, Variant
 from matcher.studies.comparison import Stopped, compare
@@ -42,6 +43,7 @@ __all__ = [
     "AskedDrawers",
     "Branch",
     "BundleChange",
+    "CabinetPairs",
     "Carry",
     "CatalogueChanges",
     "Comparison",
@@ -73,6 +75,7 @@ __all__ = [
     "Turn",
     "Variant",
     "ask_drawers",
+    "cabinet_pairs",
     "carry_counts",
     "changes_between",
     "check_prefix",
