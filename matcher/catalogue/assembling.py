@@ -14,6 +14,7 @@ from matcher.catalogue.rows import CabinetRow, DrawerRow, GroupRow, ObstructionR
 from matcher.catalogue.stacks import stack, unit_drawers
 from matcher.catalogue.trade import with_system
 from matcher.records import (
+    LARGEST_INSIDE,
     Cabinet,
     Catalogue,
     Demand,
@@ -27,6 +28,7 @@ from matcher.records import (
     Piece,
     Pin,
     Relation,
+    TypedSize,
 )
 
 T = TypeVar("T")
@@ -95,15 +97,25 @@ def _drawers(boxes: Iterable[DrawerRow], blocks: Iterable[ObstructionRow]) -> di
 def _drawer(row: DrawerRow, blocks: Sequence[ObstructionRow]) -> Drawer:
     values = _values(row, drawer="name")
     first, last = values.pop("bank")
+    sizes = {name: values[name.replace(" ", "_")] for name in LARGEST_INSIDE}
+    values |= {name.replace(" ", "_"): _length_inside(name, size) for name, size in sizes.items()}
+    values["guessed"] = tuple(name for name, size in sizes.items() if size.guessed)
+    if unknown := tuple(name for name, size in sizes.items() if size.length is None):
+        values |= {"unknown": unknown, "slot_told": values["slot"], "slot": "blocked"}
     blocking = _in_order(_obstruction(block, row) for block in blocks)
     return Drawer(bank=first, last_bank=last, obstructions=blocking, **values)
+
+
+def _length_inside(name: str, size: TypedSize) -> int:
+    """An inside size; one that is not known is as large as any."""
+    return LARGEST_INSIDE[name] if size.length is None else size.length
 
 
 def _obstruction(block: ObstructionRow, box: DrawerRow) -> Obstruction:
     """The block rounded outward, but not beyond the drawer's walls."""
     left, front = floor(block.left), floor(block.front)
-    right = min(ceil(block.left + block.width), box.inside_width)
-    back = min(ceil(block.front + block.depth), box.inside_depth)
+    right = min(ceil(block.left + block.width), _length_inside("inside width", box.inside_width))
+    back = min(ceil(block.front + block.depth), _length_inside("inside depth", box.inside_depth))
     return Obstruction(left, front, right - left, back - front, block.height)
 
 

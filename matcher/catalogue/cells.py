@@ -10,7 +10,7 @@ from math import ceil, floor
 from typing import Generic, NamedTuple, TypeVar
 
 from matcher.catalogue.trade import KIND_WORDS, drive_word, kind_word, spoiled, tidy
-from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward, remembered, with_nearest
+from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Toward, TypedSize, remembered, with_nearest
 
 V_co = TypeVar("V_co", covariant=True)
 
@@ -89,6 +89,23 @@ def rounded(quantity: Parser[Fraction], toward: Toward) -> Parser[int]:
     """A quantity on its grid."""
     onto = ceil if toward is Toward.UP else floor
     return Parser(quantity.expected, lambda cell: onto(quantity(cell)), quantity.units)
+
+
+def partly_known(quantity: Parser[int]) -> Parser[TypedSize]:
+    """A size that may be ``?``, not known, or a guess, ``~515``."""
+    expected = f"{quantity.expected}, ? where it is not known, ~ before a guess"
+
+    def read(cell: Cell) -> TypedSize:
+        if cell.text == "?":
+            return TypedSize(None)
+        if not set("?~") & set(cell.text):
+            return TypedSize(quantity(cell))
+        try:
+            return TypedSize(quantity(cell._replace(text=cell.text.removeprefix("~").strip())), guessed=True)
+        except ValueError as wrong:
+            raise ValueError(expected) from wrong
+
+    return Parser(quantity.expected, read, quantity.units)
 
 
 LENGTH = exact("a length above 0 and at most 10 m", LENGTHS, LONGEST, above=True)

@@ -100,11 +100,11 @@ def _outside_drawer(blocks: ReadTable[ObstructionRow], drawers: ReadTable[Drawer
         if box is None:
             continue
         axes = (
-            ("width", block.left + block.width, box.inside_width),
-            ("depth", block.front + block.depth, box.inside_depth),
+            ("width", block.left + block.width, box.inside_width.length),
+            ("depth", block.front + block.depth, box.inside_depth.length),
         )
         for column, end, inside in axes:
-            if floor(end) > inside:
+            if inside is not None and floor(end) > inside:
                 over = show_mm(floor(end) - inside)
                 yield blocks.fault(block.at, column, f"an end inside the drawer; this one is {over} beyond its wall")
 

@@ -20,6 +20,7 @@ from matcher.catalogue.cells import (
     drive,
     kind,
     number,
+    partly_known,
     rounded,
     size,
     text,
@@ -28,7 +29,7 @@ from matcher.catalogue.cells import (
     words,
     yes_no,
 )
-from matcher.records import By, PinRule, Slot, System, Toward, Wish
+from matcher.records import By, PinRule, Slot, System, Toward, TypedSize, Wish
 
 UP, DOWN = Toward.UP, Toward.DOWN
 
@@ -65,6 +66,7 @@ Density: TypeAlias = Annotated[float, BeforeValidator(number("a density from 0 t
 
 Thing: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, UP))]
 OpeningCell: TypeAlias = Annotated[int, BeforeValidator(rounded(LENGTH, DOWN))]
+InsideCell: TypeAlias = Annotated[TypedSize, BeforeValidator(partly_known(rounded(LENGTH, DOWN)))]
 Distance: TypeAlias = Annotated[int, BeforeValidator(rounded(DISTANCE, UP))]
 Offset: TypeAlias = Annotated[int, BeforeValidator(rounded(DISTANCE, DOWN))]
 ExactSize: TypeAlias = Annotated[Fraction, BeforeValidator(LENGTH)]
@@ -170,9 +172,9 @@ class DrawerRow(Row):
     drawer: Name
     bank: Banks
     row: PlaceCell
-    inside_width: OpeningCell
-    inside_depth: OpeningCell
-    clear_height: OpeningCell
+    inside_width: InsideCell
+    inside_depth: InsideCell
+    clear_height: InsideCell
     load_rating: Rating | None = None
     rating_basis: Text = ""
     above_ground: Distance | None = None

@@ -1,7 +1,7 @@
 """What somebody should be warned of: loads, tipping, lifting, loose organizers, and the cautions that always hold.
 
 Reading order, from what is called first to what it stands on: `every_caution`, `tipping`, `free_loads`, `carcass`,
-`heavy`, `fitting`, `loads`, `lifting`, `stability`, `standing`, `wording`, `codes`.
+`heavy`, `fitting`, `uncertain`, `loads`, `lifting`, `stability`, `standing`, `wording`, `codes`.
 """
 
 from matcher.cautions.codes import CODES

@@ -17,6 +17,8 @@ CODES: Mapping[str, str] = {
     "wide-gap": "a wide filler strip beside an organizer",
     "corners": "an organizer that meets the drawer's rounded corners",
     "unordered": "pieces that go in, but not in the house order, or one that goes in at an angle only",
+    "guess": "a drawer's size that is a guess, on which the plan rests",
+    "unknown": "a drawer left aside because a size of it is not known",
     "basis": "pieces to cut for whose sizes are estimated",
     "DATA": "a check that was not made, or rests on an assumption, for want of data",
     "GENERAL": "what holds for every cabinet",

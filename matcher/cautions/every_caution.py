@@ -14,6 +14,7 @@ from matcher.cautions.heavy import lift_cautions
 from matcher.cautions.loads import cabinet_cautions, drawer_cautions, loads_of
 from matcher.cautions.standing import standing_cautions
 from matcher.cautions.tipping import caster_cautions, tip_cautions
+from matcher.cautions.uncertain import uncertain_cautions
 from matcher.house import House
 from matcher.records import Cabinet, Caution, KeptOrganizer, Level, Plan
 
@@ -39,6 +40,7 @@ def cautions(cabinet: Cabinet, plan: Plan, house: House, earlier: Iterable[KeptO
         *lift_cautions(cabinet, plan, house),
         *fit_cautions(cabinet, plan, house),
         *basis_cautions(plan, house),
+        *uncertain_cautions(cabinet, plan),
         *standing_cautions(),
     }
     return _sorted(found)

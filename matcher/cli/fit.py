@@ -24,9 +24,14 @@ def fit(
     out: OutOption = None,
 ) -> None:
     """Will it fit, and if not, what is short?"""
+    from rich.console import Group as Stack
+
+    from matcher.planning import Undecided
     from matcher.report import (
         check_writers,
         comparison_document,
+        conditional_lines,
+        conditions_document,
         csv_text,
         fault_document,
         fit_book,
@@ -36,7 +41,7 @@ def fit(
         plan_document,
         write,
     )
-    from matcher.studies import Stopped
+    from matcher.studies import Stopped, conditional_plan
     from matcher.studies import compare as compared
 
     check_writers(out, (".json", ".csv", ".xlsx"), sources=[source.catalogue, tape.measured])
@@ -55,12 +60,18 @@ def fit(
         raise
     outcomes = [variant.outcome for variant in found.variants]
     faults = [fault_document(found.set, fault) for fault in found.faults]
-    document = [*map(plan_document, outcomes), *faults]
+    depends = {one.cabinet: plan for one in outcomes if isinstance(one, Undecided) and (plan := conditional_plan(one))}
+    document = [
+        plan_document(one)
+        | ({"conditions": conditions_document(depends[one.cabinet])} if one.cabinet in depends else {})
+        for one in outcomes
+    ]
+    document += faults
     rows = plain_rows(comparison_document(found))
     write(
         out, {".json": lambda: json_text(document), ".csv": lambda: csv_text(rows), ".xlsx": lambda: fit_book(document)}
     )
-    show(document, lambda: fit_view(outcomes, found.faults), json)
+    show(document, lambda: Stack(fit_view(outcomes, found.faults), *conditional_lines(depends)), json)
     if faults:
         raise FailedError(found.faults)
     verdicts = {outcome.verdict for outcome in outcomes}

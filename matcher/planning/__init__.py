@@ -1,11 +1,12 @@
 """One question to one checked answer: groups, wishes, the assignment problem, the verdict, the plan and its words.
 
 Reading order, from what is called first to what it stands on: `answering`, `holding`, `changed_tools`,
-`changed_drawers`, `as_it_stands`, `existing_foam`, `best_part`, `fits_but`, `deciding`, `keeping`, `casing`,
-`nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`, `drawer_problem`,
-`every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`, `slanting`, `summing`,
-`posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `adding`, `shaping`, `joining`, `filling`,
-`goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `made_organizers`, `togetherness`.
+`changed_drawers`, `as_it_stands`, `existing_foam`, `best_part`, `fits_but`, `deciding`, `partly_known`, `keeping`,
+`casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`, `contributions`,
+`drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`, `rivals`, `sharing`,
+`slanting`, `summing`, `posing`, `homes`, `margins`, `outcome`, `stranded`, `question`, `wishes`, `adding`, `shaping`,
+`joining`, `filling`, `goal_words`, `order_words`, `grouping`, `pins`, `plainest`, `released`, `made_organizers`,
+`togetherness`.
 """
 
 from matcher.planning.adding import taken_by
@@ -34,6 +35,7 @@ from matcher.planning.outcome import (
     reasons_of,
     together_words,
 )
+from matcher.planning.partly_known import with_sizes_opened
 from matcher.planning.pins import matches, parse_keep_free, parse_pin, parse_together, pin_words
 from matcher.planning.posing import Case, pins_allow, usable
 from matcher.planning.question import NO_WISHES, Question, ask, ask_each, find_cabinet, question_of
@@ -115,4 +117,5 @@ __all__ = [
     "verdict_of",
     "wish_words",
     "with_best_part",
+    "with_sizes_opened",
 ]

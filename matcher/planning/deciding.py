@@ -22,6 +22,7 @@ from matcher.planning.every_division import over_every_division
 from matcher.planning.grouping import divisible
 from matcher.planning.keeping import keeping, kept_division, kept_places
 from matcher.planning.nearest_change import nearest_change
+from matcher.planning.partly_known import any_guessed, any_unknown, guessed_reason, unknown_reason, with_sizes_opened
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
 from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_open
@@ -62,8 +63,24 @@ class Decided:
 def decide(question: Question, progress: Progress | None, goals: tuple[GoalName, ...] | None = None) -> Decided:
     """Ordered layouts first; where they give no plan, proofs from bounds; then free layouts as the last resort.
 
-    With ``goals`` only these are looked at, and no wishes about neighbors.
+    With ``goals`` only these are looked at, and no wishes about neighbors. Where sizes of the cabinet are a guess or
+    not known, a refusal is looked at again with them as large as any.
     """
+    decided = _decide(question, progress, goals)
+    if decided.verdict != "fits" and any_unknown(question.cabinet):
+        widest = _decide(with_sizes_opened(question), None, ("drawers",))
+        if widest.verdict != "does not fit":
+            return replace(decided, verdict="undecided", reasons=(unknown_reason(question.cabinet),))
+        decided = replace(decided, verdict="does not fit", reasons=widest.reasons)
+    if decided.verdict == "does not fit" and any_guessed(question.cabinet):
+        widest = _decide(with_sizes_opened(question, guesses=True), None, ("drawers",))
+        if widest.verdict != "does not fit":
+            return replace(decided, reasons=(*decided.reasons, guessed_reason(question.cabinet)))
+    return decided
+
+
+def _decide(question: Question, progress: Progress | None, goals: tuple[GoalName, ...] | None) -> Decided:
+    """The verdict on the cabinet as it is given."""
     work = question.house.work.together
     for admission, scope in LADDER:
         case = pose(question, question.groups, admission)
@@ -262,7 +279,7 @@ def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> 
         if found.status == "found":
             return "fits"
         if not ordered and _impossible(_certain(case, admission, scope), scope):
-            return "does not fit"
+            return "undecided" if any_unknown(question.cabinet) else "does not fit"
         dividing = _dividing(question, admission)
         if (dividing and dividable(question, dividing, work)) or _parts_have_plan(question, admission):
             return "fits"

@@ -57,6 +57,7 @@ from matcher.records.given import (
     Relation,
     Snapshot,
     Wishes,
+    inside_sizes,
 )
 from matcher.records.laid_out import (
     Footprint,
@@ -77,7 +78,7 @@ from matcher.records.naming import nearest, with_nearest
 from matcher.records.rectangles import Rectangle, between
 from matcher.records.released_plan import ReleasedOrganizer, ReleasedPlan, ReleasedTool, released_tool
 from matcher.records.store import Store, StoreSize, keep_in, store_in_force
-from matcher.records.typed import TypedDrawer, TypedSize
+from matcher.records.typed import LARGEST_INSIDE, TypedDrawer, TypedSize
 from matcher.records.units import (
     NEWTONS_PER_LBF,
     PER_GRAM,
@@ -125,6 +126,7 @@ __all__ = [
     "EVERY_HOW",
     "FAULT",
     "HOWS",
+    "LARGEST_INSIDE",
     "NEWTONS_PER_LBF",
     "PER_GRAM",
     "PER_INCH",
@@ -218,6 +220,7 @@ __all__ = [
     "in_inches",
     "in_shop_fraction",
     "inch",
+    "inside_sizes",
     "keep_in",
     "kg",
     "lb",

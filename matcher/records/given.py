@@ -80,7 +80,11 @@ class Obstruction:
 
 @dataclass(frozen=True, slots=True)
 class Drawer:
-    """A drawer by what it really takes. ``bank`` 1 is leftmost, ``row`` 1 is top; ``last_bank`` differs if it spans."""
+    """A drawer by what it really takes. ``bank`` 1 is leftmost, ``row`` 1 is top; ``last_bank`` differs if it spans.
+
+    ``guessed`` and ``unknown`` name sizes that are a guess or not known. One with an unknown size is as large there as
+    any and blocked, so that whatever plan there is holds; ``slot_told`` is its slot once the size is known.
+    """
 
     cabinet: str
     name: str
@@ -99,10 +103,22 @@ class Drawer:
     corner_radius: int = 0
     liner: int = 0
     obstructions: tuple[Obstruction, ...] = ()
+    guessed: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+    slot_told: Slot = "foam"
 
     def __hash__(self) -> int:
         """Of a few fields that tell drawers apart: answers are looked up by them all the time."""
         return hash((self.name, self.inside_width, self.inside_depth, self.clear_height))
+
+
+def inside_sizes(drawer: Drawer) -> dict[str, int]:
+    """The three sizes that a tape takes of a drawer, by their names in words."""
+    return {
+        "inside width": drawer.inside_width,
+        "inside depth": drawer.inside_depth,
+        "clear height": drawer.clear_height,
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from matcher.records.units import PER_MM
 from matcher.records.words import Slot
+
+LARGEST_INSIDE: Mapping[str, int] = {
+    "inside width": 1500 * PER_MM,
+    "inside depth": 1000 * PER_MM,
+    "clear height": 500 * PER_MM,
+}
+"""As large as a size that is not known may be: more than drawers for hand tools have; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ A report computes only places in a picture. Names are loaded when first used: ea
 Reading order, from what is called first to what it stands on: `pages`, `cut_files`, `frames`, `asked_views`,
 `change_views`, `release_views`, `standing_views`, `estimates_views`, `fit_strip_views`, `lookalike_views`,
 `comparison_views`, `amount_views`, `variant_views`, `cut_sheets`, `measuring_views`, `offer_trace_views`,
-`pair_lines`, `offer_views`, `terminal`,
+`pair_lines`, `condition_lines`, `offer_views`, `terminal`,
 `workbook`, `inventory`, `nominal_views`, `offer_documents`, `pair_files`, `paper`, `setup_sheets`, `document`,
 `turning`, `placement_documents`, `drawing`, `poster`, `poster_key`, `poster_outside`, `poster_places`,
 `picture_labels`, `row_labels`, `drawer_states`, `draft_views`, `families`, `files`, `fitted_words`, `front`,
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from matcher.report.asked_views import asked_document, asked_shown, asked_view
     from matcher.report.change_views import change_rows, changes_document, changes_view
     from matcher.report.comparison_views import comparison_view, comparisons_view, fit_view, sets_view
+    from matcher.report.condition_lines import conditional_lines, conditions_document
     from matcher.report.cut_files import cut_writers
     from matcher.report.cut_sheets import cut_document, cut_view
     from matcher.report.document import (
@@ -129,6 +130,8 @@ _HOMES = {
     "comparisons_view": "matcher.report.comparison_views",
     "sets_view": "matcher.report.comparison_views",
     "csv_text": "matcher.report.files",
+    "conditional_lines": "matcher.report.condition_lines",
+    "conditions_document": "matcher.report.condition_lines",
     "cut_document": "matcher.report.cut_sheets",
     "cut_view": "matcher.report.cut_sheets",
     "cut_writers": "matcher.report.cut_files",
@@ -227,6 +230,8 @@ __all__ = [
     "comparison_table",
     "comparison_view",
     "comparisons_view",
+    "conditional_lines",
+    "conditions_document",
     "csv_text",
     "cut_document",
     "cut_view",

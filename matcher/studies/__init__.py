@@ -1,13 +1,14 @@
 """Questions about several plans: comparison, variants, measured drawers, tolerance, look-alikes, estimates.
 
 Reading order, from what is called first to what it stands on: `measuring_sheet`, `as_measured`, `lookalikes`,
-`telling_apart`, `told_readings`, `cabinet_pairs`, `comparison`, `asked_drawers`, `releases`, `part_numbers`,
+`telling_apart`, `told_readings`, `cabinet_pairs`, `comparison`, `partly_known`,
+`asked_drawers`, `releases`, `part_numbers`,
 `catalogue_changes`, `edits`, `nominals`, `readings`, `tolerances`, `variants`, `estimates`, `inside_sizes`, `moves`,
 `recommending`, `ranking`, `yardsticks`, `compared`, `missing`, `size_lists`.
 """
 
 from matcher.studies.as_measured import DrawerContents, Measuring, measure, measure_for
-from matcher.studies.asked_drawers import AskedDrawers, Condition, ask_drawers, sizes_typed
+from matcher.studies.asked_drawers import AskedDrawers, Condition, ConditionalPlan, ask_drawers, sizes_typed
 from matcher.studies.cabinet_pairs import CabinetPairs, cabinet_pairs
 from matcher.studies.catalogue_changes import BundleChange, CatalogueChanges, changes_between, worst_of
 from matcher.studies.compared import Comparison, RankBy, Variant
@@ -20,6 +21,7 @@ from matcher.studies.missing import missing_of
 from matcher.studies.moves import Move, moves
 from matcher.studies.nominals import NominalOff, nominals_off
 from matcher.studies.part_numbers import check_prefix
+from matcher.studies.partly_known import conditional_plan
 from matcher.studies.ranking import OF_SETS, RANK_WORDS, RANKS, parse_rank, ranked_sets, ranking_words
 from matcher.studies.readings import Reading, measured_cabinets, own_name
 from matcher.studies.recommending import Recommendation, recommended, recommended_for_all
@@ -48,6 +50,7 @@ __all__ = [
     "CatalogueChanges",
     "Comparison",
     "Condition",
+    "ConditionalPlan",
     "Countable",
     "Counted",
     "Doubt",
@@ -80,6 +83,7 @@ __all__ = [
     "changes_between",
     "check_prefix",
     "compare",
+    "conditional_plan",
     "identify",
     "in_doubt",
     "measure",

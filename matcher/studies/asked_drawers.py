@@ -14,6 +14,7 @@ from typing import Literal, TypeAlias
 from matcher.house import House
 from matcher.planning import NO_WISHES, Outcome, Question, answer, ask_each, verdict_of
 from matcher.records import (
+    LARGEST_INSIDE,
     PER_INCH,
     PER_MM,
     Cabinet,
@@ -29,12 +30,6 @@ from matcher.studies.inside_sizes import DIMENSIONS, Dimension, size_of, with_si
 
 AskedVerdict: TypeAlias = Literal["fits", "depends on sizes", "does not fit", "undecided"]
 
-LARGEST: Mapping[Dimension, int] = {
-    "inside width": 1500 * PER_MM,
-    "inside depth": 1000 * PER_MM,
-    "clear height": 500 * PER_MM,
-}
-"""As large as a size that is not known may be: more than drawers for hand tools have; common practice, no source."""
 CABINET = "drawers asked about"
 EFFORT = 0.1
 """Share of the budget for dividing and mixing that each size tried gets."""
@@ -148,7 +143,9 @@ def _chosen(question: Question, words: str, set_name: str) -> tuple[Group, ...]:
 
 def _drawer(row: int, typed: TypedDrawer) -> Drawer:
     """The drawer with guesses as they are, and all that is not known as large as any."""
-    sizes = (size.length or LARGEST[dimension] for size, dimension in zip(sizes_typed(typed), DIMENSIONS, strict=True))
+    sizes = (
+        size.length or LARGEST_INSIDE[dimension] for size, dimension in zip(sizes_typed(typed), DIMENSIONS, strict=True)
+    )
     width, depth, height = sizes
     return Drawer(CABINET, typed.name, 1, 1, row, width, depth, height, slot=typed.slot)
 
@@ -159,24 +156,45 @@ def _answered(question: Question, what: str, drawers: Sequence[TypedDrawer]) -> 
         for one in drawers
         for size, dimension in zip(sizes_typed(one), DIMENSIONS, strict=True)
     }
+    found = looked_for(question, told, {place: _step(drawers, place) for place in told})
+    if found is None:
+        return AskedDrawers(what, tuple(drawers), answer(question), (), _would_do(question, drawers))
+    return AskedDrawers(what, tuple(drawers), found.outcome, found.conditions)
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionalPlan:
+    """A plan that holds under conditions: the sizes not known are in it as small as these allow, and guesses hold."""
+
+    outcome: Outcome
+    conditions: tuple[Condition, ...]
+
+
+def looked_for(
+    question: Question, told: Mapping[Place, TypedSize], steps: Mapping[Place, int]
+) -> ConditionalPlan | None:
+    """The least sizes with which there is a plan, of those that are not sure; nothing where none are large enough.
+
+    In the question those that are not known are as large as any; a size is told to its step.
+    """
     unknown = [place for place, size in told.items() if size.length is None]
     guesses = {place: size.length for place, size in told.items() if size.length is not None and size.guessed}
-    trial = _trial(question, {place: LARGEST[place[1]] for place in guesses})
+    trial = _trial(question, {place: LARGEST_INSIDE[place[1]] for place in guesses})
     if trial is None:
-        return AskedDrawers(what, tuple(drawers), answer(question), (), _would_do(question, drawers))
+        return None
     sizes = dict(trial.base)
     found: dict[Place, int] = {}
     for place in [*unknown, *guesses] if trial.guesses_hold else [*guesses, *unknown]:
-        found[place] = trial.least(sizes, place, _step(drawers, place))
+        found[place] = trial.least(sizes, place, steps[place])
         if place in unknown:
             sizes[place] = found[place]
         elif not trial.guesses_hold:
             sizes[place] = max(guesses[place], found[place])
     conditions = []
-    for place in (place for place in told if found.get(place, 0) > _step(drawers, place)):
-        needed = trial.too_little(place, found[place] - _step(drawers, place))
+    for place in (place for place in told if found.get(place, 0) > steps[place]):
+        needed = trial.too_little(place, found[place] - steps[place])
         conditions.append(Condition(*place, found[place], guesses.get(place), needed))
-    return AskedDrawers(what, tuple(drawers), answer(_with(question, sizes)), tuple(conditions))
+    return ConditionalPlan(answer(_with(question, sizes)), tuple(conditions))
 
 
 def _would_do(question: Question, drawers: Sequence[TypedDrawer]) -> tuple[Condition, ...]:
@@ -186,7 +204,7 @@ def _would_do(question: Question, drawers: Sequence[TypedDrawer]) -> tuple[Condi
     found = []
     for dimension in DIMENSIONS:
         place, (box,) = (drawers[0].name, dimension), question.cabinet.drawers
-        trial = _trial(_with(question, {place: LARGEST[dimension]}), {})
+        trial = _trial(_with(question, {place: LARGEST_INSIDE[dimension]}), {})
         if trial is not None:
             at_least, given = trial.least({}, place, _step(drawers, place)), size_of(box, dimension)
             found.append(Condition(*place, at_least, given, trial.too_little(place, at_least - _step(drawers, place))))

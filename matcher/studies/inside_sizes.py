@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Literal, TypeAlias
 
-from matcher.records import Cabinet, Drawer, Obstruction
+from matcher.records import Cabinet, Drawer, Obstruction, inside_sizes
 
 Dimension: TypeAlias = Literal["inside width", "inside depth", "clear height"]
 DIMENSIONS: tuple[Dimension, ...] = ("inside width", "inside depth", "clear height")
@@ -16,11 +16,7 @@ NewSizes: TypeAlias = Mapping[tuple[str, Dimension], int]
 
 def size_of(drawer: Drawer, dimension: Dimension) -> int:
     """One of a drawer's three sizes."""
-    return {
-        "inside width": drawer.inside_width,
-        "inside depth": drawer.inside_depth,
-        "clear height": drawer.clear_height,
-    }[dimension]
+    return inside_sizes(drawer)[dimension]
 
 
 def resized(drawer: Drawer, dimension: Dimension, size: int) -> Drawer:
@@ -29,7 +25,7 @@ def resized(drawer: Drawer, dimension: Dimension, size: int) -> Drawer:
     A block that touches the right or back wall stays at it, one that reaches from wall to wall still does, and every
     other block keeps its distance from the left and front walls: so a larger drawer never offers less.
     """
-    size = max(1, size)
+    size, drawer = max(1, size), _known(drawer, dimension)
     if dimension == "clear height":
         return replace(drawer, clear_height=size)
     if dimension == "inside width":
@@ -37,6 +33,14 @@ def resized(drawer: Drawer, dimension: Dimension, size: int) -> Drawer:
         return replace(drawer, inside_width=size, obstructions=moved)
     moved = tuple(_deeper(block, drawer.inside_depth, size) for block in drawer.obstructions)
     return replace(drawer, inside_depth=size, obstructions=moved)
+
+
+def _known(drawer: Drawer, dimension: Dimension) -> Drawer:
+    """The drawer with this size no longer a guess or unknown; with none unknown it is no longer blocked for that."""
+    guessed = tuple(name for name in drawer.guessed if name != dimension)
+    unknown = tuple(name for name in drawer.unknown if name != dimension)
+    slot = drawer.slot_told if drawer.unknown and not unknown else drawer.slot
+    return replace(drawer, guessed=guessed, unknown=unknown, slot=slot)
 
 
 def with_sizes(cabinet: Cabinet, sizes: NewSizes) -> Cabinet:
