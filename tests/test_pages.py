@@ -161,7 +161,8 @@ def test_an_offers_page_carries_its_document():
         assert numbers(sizes[size["name"]]) == [size["width_mm"], size["depth_mm"], size["height_mm"]]
         cells = shown.xpath(f"//tr[@data-grid='{size['name']}']//span[@data-how]")
         opened = [{name: cell.get(f"data-{name}") for name in ("set", "cabinet", "drawer", "how")} for cell in cells]
-        assert opened == size["serves"]
+        told = [{name: use[name] for name in ("set", "cabinet", "drawer", "how")} for use in size["serves"]]
+        assert opened == told
     rows = [(int(row.get("data-first")), int(row.get("data-last")), float(row.get("data-gain")))
             for row in shown.xpath("//tr[@data-first]")]  # fmt: skip
     assert [(limit, gain) for first, last, gain in rows for limit in range(first, last + 1)] == [
