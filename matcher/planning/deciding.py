@@ -8,13 +8,13 @@ group that may be divided: however that is done, each of its tools is in some dr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from matcher.assignment import AFTER_OPEN, Assignment, Bounds, GoalValue, Problem, Progress, assign
 from matcher.fitting import Fit, GoesIn, admit, admit_angled, admit_free
 from matcher.house import House
-from matcher.layout import parts, singles
+from matcher.layout import singles
 from matcher.planning.casing import cases_refused
 from matcher.planning.dividing import NO_BOUNDS, DividedGroups, dividable, divided_groups
 from matcher.planning.drawer_problem import problem_of
@@ -27,6 +27,7 @@ from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, po
 from matcher.planning.question import Question
 from matcher.planning.reasons import reasons_against, reasons_by_sums, reasons_open
 from matcher.planning.rivals import best_rival
+from matcher.planning.standing_for import narrowest, whole_or_parts
 from matcher.planning.summing import refused_bare, refused_by_sums
 from matcher.planning.togetherness import cost_of_parts, together_value
 from matcher.records import Drawer, Fault, GoalName, Group, Reason, Scope, TriedChange, Verdict, or_fault
@@ -229,31 +230,6 @@ def _split(question: Question, admission: Admit) -> tuple[Group, ...]:
         return any(isinstance(admission(group, drawer, question.house), GoesIn) for drawer in drawers)
 
     return tuple(part for group in question.groups for part in whole_or_parts(group, goes_in, question.house))
-
-
-def whole_or_parts(group: Group, goes_in: Callable[[Group], bool], house: House) -> tuple[Group, ...]:
-    """The group if it goes in whole or cannot be split, else the fewest parts that go in, if there are any."""
-    if not divisible(group, house) or goes_in(group):
-        return (group,)
-    return parts(group, goes_in, house.layout.sides) or (group,)
-
-
-def narrowest(group: Group, drawers: Iterable[Drawer], house: House, admission: Admit, scope: Scope) -> Group:
-    """The piece of a group that, as far as is proved within the scope, the fewest drawers take; of equals the largest.
-
-    It bears the group's name. What has no place for it has none for the group, however that is split.
-    """
-    boxes, whatever = tuple(drawers), scope == "any layout"
-
-    def taken(single: Group) -> int:
-        return sum(may_go_in(admission(single, box, house), any_layout=whatever) for box in boxes)
-
-    least = min(singles(group, house.layout.sides), key=lambda single: (taken(single), -_extent(single)))
-    return replace(least, name=group.name)
-
-
-def _extent(group: Group) -> int:
-    return max(piece.length * piece.width for piece in group.pieces)
 
 
 def decide_drawers(question: Question) -> Decided:
