@@ -43,13 +43,16 @@ def _headline(decision: Decision) -> list[Text]:
 
 
 def _lines(traced: BundleTrace) -> Grid:
+    """A row an organizer: work in a year, pockets that stay empty if there are any, foam, its cost and minutes."""
     offered = any(line.use for line in traced.lines)
-    words = ("group", "drawer", *(("size", "how") if offered else ()))
-    table = Grid(*words, *(("*work", "*empty") if offered else ()), "*foam m2", "*foam cost", "*minutes")
+    empty = any(line.use and line.use.empty for line in traced.lines)
+    figures = ("*work", *(("*empty",) if empty else ())) if offered else ()
+    table = Grid("~group", "drawer", *(("~size", "how") if offered else ()), *figures, "*m2", "*cost", "*minutes")
     for line in traced.lines:
         use = line.use
         cells = [line.group, line.drawer]
-        cells += [line.name or size_name(use.size), use.how, money(use.cost), f"{use.empty or ''}"] if use else []
+        cells += [line.name or size_name(use.size), use.how, money(use.cost)] if use else []
+        cells += [f"{use.empty or ''}"] if use and empty else []
         foam = f"{square_meters(line.area):.3f}" if line.area else ""
         table.add_row(*cells, foam, _told(line.cost, 2), _told(line.minutes, 1))
     return table
