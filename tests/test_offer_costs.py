@@ -156,6 +156,7 @@ def test_a_smaller_set_uses_the_organizer_of_a_larger_one():
     (made,) = found.made
     assert {found.cases.needs[use.need].set: use.empty for use in made.uses} == {"small": 2, "large": 0}
     assert made.size.pockets == 5
+    assert "small (2 pockets empty): as is a" in _printed(offer_view(found))
 
 
 @pytest.mark.parametrize("small", [[(20, 4)], [(20, 3), (40, 1)], [(25, 3)]])

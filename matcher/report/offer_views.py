@@ -199,10 +199,12 @@ def _outside(size: OrganizerSize) -> str:
 
 
 def _served(uses: Iterable[SizeUse], needs: Sequence[Need]) -> str:
-    """By set, cabinets by the way in: one line for each set."""
+    """By set, cabinets by the way in: one line for each set, with how many pockets it leaves empty."""
     found: dict[str, dict[How, list[str]]] = {}
     for use in uses:
-        found.setdefault(needs[use.need].set, {}).setdefault(use.how, []).append(needs[use.need].cabinet)
+        name = needs[use.need].set
+        told = f"{name} ({counted(use.empty, 'pocket')} empty)" if use.empty else name
+        found.setdefault(told, {}).setdefault(use.how, []).append(needs[use.need].cabinet)
     return "\n".join(
         f"{name}: {'; '.join(f'{how} {_listed(cabinets)}' for how, cabinets in sorted(by_how.items()))}"
         for name, by_how in found.items()
