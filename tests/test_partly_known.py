@@ -12,6 +12,8 @@ from matcher.planning.answering import plan
 from matcher.records.errors import CatalogueError
 from matcher.records.typed import LARGEST_INSIDE
 from matcher.records.units import mm
+from matcher.report.answer_lines import headline
+from matcher.report.drawer_states import verdict_sentence
 from matcher.screening.sweep import screen
 from matcher.studies.comparison import compare
 from matcher.studies.inside_sizes import DIMENSIONS, resized
@@ -95,7 +97,10 @@ def test_two_unknown_sizes_are_enough_together():
 
 def test_a_plan_on_a_guess_says_so_and_one_beside_it_does_not():
     guessed = replace(drawer("2", row=2), guessed=("inside depth",))
-    (one,) = [one for one in plan(_known(drawer("1"), guessed), HOUSE, "set", "C").cautions if one.code == "guess"]
+    answer = plan(_known(drawer("1"), guessed), HOUSE, "set", "C")
+    assert "fits, if guessed sizes of 2 hold" in headline(answer).plain
+    assert verdict_sentence(answer).startswith("Fits, if guessed sizes of 2 ")
+    (one,) = [one for one in answer.cautions if one.code == "guess"]
     assert one.text.startswith("Drawer 2: the plan holds if its inside depth is at least 400 mm, which is a guess")
     beside = plan(_known(drawer("1", height=60), guessed, trays=1), HOUSE, "set", "C")
     used = {place.drawer for place in beside.plan.placements}

@@ -20,7 +20,7 @@ from matcher.planning import (
     wish_words,
 )
 from matcher.records import FAULT, Fault, Goal, LeftOut, Placement, Reason, Scope, counted, listed, show_mm, to_mm
-from matcher.report.drawer_states import taken_words
+from matcher.report.drawer_states import guessed_drawers, taken_words
 from matcher.report.size_views import basis_words
 
 STYLES = {"fits": "bold green", "does not fit": "bold red", "undecided": "bold yellow"}
@@ -38,6 +38,8 @@ def headline(outcome: Outcome) -> Text:
         (outcome.set, "bold"), " in ", (outcome.cabinet, "bold"), ": ", (outcome.verdict, STYLES[outcome.verdict])
     )
     if isinstance(outcome, Fits):
+        if guessed := guessed_drawers(outcome):
+            line.append(f", if guessed sizes of {listed(guessed)} hold")
         line.append(f"; {_free_words(outcome)}")
     line.append(f"\n{basis_words(outcome.basis)}")
     if isinstance(outcome, Fits) and (words := _base(outcome.plan.placements)):

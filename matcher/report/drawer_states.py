@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from matcher.cautions import estimated_to_cut
 from matcher.planning import Fits, Outcome, PartialPlan, part_of, taken_by
-from matcher.records import Drawer, Placement, counted
+from matcher.records import Drawer, Placement, counted, listed
 
 STATES = {
     "used": "organizer, in the color of its family",
@@ -69,11 +69,20 @@ def taken_words(outcome: Outcome) -> str:
 
 
 def _fits(outcome: Fits) -> str:
-    """On what it rests that the set fits, where half of what foam is cut for, or more, has estimated sizes."""
+    """On what it rests that the set fits: guessed sizes of drawers, and where half of what foam is cut for, or more,
+    has estimated sizes, these."""
     estimated, every = estimated_to_cut(outcome.plan)
-    if not estimated or 2 * estimated < every:
-        return "Fits"
-    return f"Fits, if {counted(estimated, 'estimated size')} {'holds' if estimated == 1 else 'hold'}"
+    rests = [f"guessed sizes of {listed(names)}"] if (names := guessed_drawers(outcome)) else []
+    if estimated and 2 * estimated >= every:
+        rests.append(counted(estimated, "estimated size"))
+    alone = rests == ["1 estimated size"]
+    return f"Fits, if {listed(rests)} {'holds' if alone else 'hold'}" if rests else "Fits"
+
+
+def guessed_drawers(outcome: Fits) -> list[str]:
+    """Drawers that hold something and of which a size is a guess."""
+    used = {placed.drawer for placed in outcome.plan.placements}
+    return [drawer.name for drawer in outcome.question.cabinet.drawers if drawer.guessed and drawer.name in used]
 
 
 def outside_sentence(part: PartialPlan) -> str:
