@@ -157,8 +157,8 @@ def _words(
     """Name and contents, and inside sizes with the load below them where the drawer is high enough for another line.
 
     Several groups stand one under the other where there is room for that, else in one line, or in several lines that
-    end at spaces. What has no room whole is left out: no word is cut. A drawer too low for its name in the smallest of
-    the two font ``sizes``, the usual and the smallest, has no words.
+    end at spaces. Where there is none for all of it, it ends after whole words: no word is cut. A drawer too low for
+    its name in the smallest of the two font ``sizes``, the usual and the smallest, has no words.
     """
     em, least = sizes
     size, small = min(em, TALL * box.height), max(least, 0.78 * em)
@@ -189,11 +189,13 @@ def _words(
 
 
 def _contents(shown: list[str], room: float, height: float, size: float, least: float) -> tuple[list[str], float]:
-    """What a drawer holds in lines that go in whole, with their font size; nothing where it does not go in so."""
+    """What a drawer holds in lines that go in whole, with their font size; else as many of its first words as go in."""
     joined = " + ".join(shown)
     for lines, largest in ((shown, size), ([joined], size), (wrapped(joined, room, least), least)):
         font = min([largest, *(shrunk(line, room, largest, least) for line in lines)])
         whole = all(extent(line, font) <= room + TINY and not line.endswith("…") for line in lines)
         if whole and (len(lines) == 1 or (1.2 * len(lines) - 0.2) * font <= height):
             return lines, font
-    return [], least
+    words = joined.split()
+    begun = (f"{' '.join(words[:count])} …" for count in range(len(words) - 1, 0, -1))
+    return [text for text in begun if extent(text, least) <= room][:1], least
