@@ -64,7 +64,7 @@ def test_a_cabinet_with_an_error_is_passed_over_where_another_has_none():
     both = _compared(_row("two", 2), _row("three", 3))
     found = recommended(_warned(both, "two"))
     assert found.cabinet == "three"
-    assert found.text.endswith("two would come first but has an error: TIP-1.")
+    assert found.text.endswith("two would come first but has an error: tipping (TIP-1).")
     assert "the only one of 2 cabinets that holds the set without an error" in found.text
     every = recommended(_warned(both, "two", "three"))
     assert every.cabinet == "two"

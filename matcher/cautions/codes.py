@@ -24,3 +24,23 @@ CODES: Mapping[str, str] = {
     "GENERAL": "what holds for every cabinet",
 }
 """In the order in which a person asks: load, tipping, lifting, fit, basis."""
+SHORT: Mapping[str, str] = {
+    "LOAD-D": "drawer load",
+    "LOAD-C": "cabinet load",
+    "TIP-1": "tipping",
+    "TIP-2": "tipping when empty",
+    "TIP-N": "drawers open at a time",
+    "TIP-S": "tipping on a slope",
+    "LIFT": "heavy lift",
+    "HIGH": "lift above the shoulder",
+    "loose": "loose organizer",
+    "wide-gap": "wide gap",
+    "corners": "rounded corners",
+    "unordered": "unordered",
+    "guess": "guessed size",
+    "unknown": "unknown size",
+    "basis": "estimated sizes",
+    "DATA": "not evaluated",
+    "GENERAL": "always",
+}
+"""The same in a word or two, for tables that a person reads."""

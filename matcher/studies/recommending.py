@@ -5,9 +5,10 @@ A cabinet with a caution of level ``error`` is passed over where another one hol
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from matcher.cautions import SHORT
 from matcher.planning import Fits
 from matcher.records import counted, listed
 from matcher.studies.compared import Comparison, RankBy, Variant
@@ -34,10 +35,10 @@ def recommended(comparison: Comparison) -> Recommendation:
     passed = fitting[: fitting.index(chosen)]
     if passed:
         names = listed([one.outcome.cabinet for one in passed])
-        codes = listed(sorted({code for one in passed for code in _errors(one)}))
+        codes = _short(sorted({code for one in passed for code in _errors(one)}))
         told.append(f"{names} would come first but {'has an error' if len(passed) == 1 else 'have errors'}: {codes}")
     if not sound:
-        told.append(f"mind its errors: {listed(_errors(chosen))}, which no cabinet that holds the set is without")
+        told.append(f"mind its errors: {_short(_errors(chosen))}, which no cabinet that holds the set is without")
     return Recommendation(chosen.outcome.cabinet, f"{chosen.outcome.cabinet} is recommended: {'; '.join(told)}.")
 
 
@@ -121,6 +122,10 @@ def _grounds(chosen: Variant, others: Sequence[Variant], compared: int, how: str
 
 def _tied(names: Sequence[str]) -> list[str]:
     return [f"as good by that: {listed(names)}"] if names else []
+
+
+def _short(codes: Iterable[str]) -> str:
+    return listed([f"{SHORT[code]} ({code})" for code in codes])
 
 
 def _errors(variant: Variant) -> list[str]:

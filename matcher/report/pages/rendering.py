@@ -10,6 +10,7 @@ from typing import Any
 from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from matcher.cautions import SHORT
 from matcher.records import counted, plural, remembered
 from matcher.report.drawing import STYLE as DRAWING_STYLE
 from matcher.report.pages.quantities import clear, length, mass, mm_words, money, needed, percent, shortfall
@@ -40,6 +41,7 @@ def environment(*packages: str) -> Environment:
         "percent": percent,
         "shortfall": shortfall,
     }
+    made.filters |= {"brief": SHORT.__getitem__}
     made.filters |= {"counted": counted, "plural": plural, "path": path_words}
     made.globals |= {"lengths": length, "clear_lengths": clear, "needed_lengths": needed}
     made.globals |= {"script_hash": _script_hash(made), "drawing_style": Markup(DRAWING_STYLE)}
