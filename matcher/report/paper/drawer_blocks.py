@@ -27,8 +27,8 @@ HEAD, TEXT = 9.5, 7.5
 """Sizes of headings and of what is ticked off, in points."""
 HEAD_HIGH, LINE = 5.0, 3.6
 """Heights of a heading and of a line, in millimeters."""
-TICK, NUMBER = 2.2, POINTS[-1]
-"""Side of a box to tick, in millimeters; size of a number in one, in points."""
+TICK, NUMBER, BY = 2.2, POINTS[-1], 0.5
+"""Side of a box to tick, in millimeters; size of a number before one, in points; between the two, in millimeters."""
 BETWEEN = 8.0
 """Distance between a picture and what stands beside it, in millimeters."""
 FOOT = 5.2
@@ -45,8 +45,8 @@ INDENT = 4.0
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A word on a line, ``x`` from its start; before it a box where it is to be ticked off, with the tool's number in
-    it where the picture has numbers."""
+    """A word on a line, ``x`` from its start; before it a box where it is to be ticked off, and before that the tool's
+    number where the picture has numbers."""
 
     x: float
     text: str
@@ -181,8 +181,8 @@ def _lines(sheets: Sheets, group: Group, width: float, *, told: bool, numbers: M
 
 
 def _tick(sheets: Sheets, number: str) -> float:
-    """How wide a box to tick is."""
-    return max(TICK, number_width(sheets, number)) if number else TICK
+    """How wide a box to tick is, with the tool's number before it."""
+    return TICK + (max(TICK, number_width(sheets, number)) + BY if number else 0)
 
 
 def draw_block(
@@ -214,10 +214,10 @@ def _line(sheets: Sheets, line: MarkLine, left: float, y: float, right: float) -
     for mark in line:
         x = left + mark.x
         if mark.number:
-            wide = _tick(sheets, mark.number)
+            wide = _tick(sheets, mark.number) - TICK - BY
             draw_number(sheets, x + wide / 2, y + 1.75, mark.number, NUMBER, wide)
-            x += wide + 0.8
-        elif mark.ticked:
+            x += wide + BY
+        if mark.ticked:
             sheets.box(x, y + 0.6, TICK, TICK, color=FAINT, pen=0.2)
             x += TICK + 0.8
         sheets.write(x, y + 2.8, mark.text, TEXT, room=right - x + 0.5)
