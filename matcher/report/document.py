@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from matcher.cautions import free_loads_of
 from matcher.planning import (
     NOT_PROVED,
     Fits,
@@ -23,6 +24,7 @@ from matcher.planning import (
 )
 from matcher.records import (
     FAULT,
+    PER_KG,
     Alternative,
     Caution,
     Fault,
@@ -83,7 +85,7 @@ def plan_document(outcome: Outcome) -> Document:
         "foam": None if isinstance(outcome, Fits) or outcome.foam is None else _foam(outcome.foam),
         "cautions": [_caution(caution) for caution in made.cautions] if made else [],
         "margins": [margin_document(margin) for margin in made.margins] if made else [],
-        "free": [_free(drawer) for drawer in made.free] if made else [],
+        "free": _free_drawers(made) if made else [],
         "free_in_words": [_alike(words, alike) for words, alike in free_told(made.free)] if made else [],
         "together_in_words": list(together_words(outcome)),
         "basis": _basis(outcome.basis),
@@ -248,7 +250,14 @@ def _alternative(other: Alternative) -> Document:
     }
 
 
-def _free(drawer: FreeDrawer) -> Document:
+def _free_drawers(outcome: Fits) -> list[Document]:
+    """The free drawers, each with the most it may hold before the cabinet tips, where that is known."""
+    loads = free_loads_of(outcome.question.cabinet, outcome.plan, outcome.question.house)
+    most = {one.drawer: one.most for one in loads}
+    return [_free(drawer, most.get(drawer.drawer)) for drawer in outcome.free]
+
+
+def _free(drawer: FreeDrawer, most: int | None) -> Document:
     return {
         "drawer": drawer.drawer,
         "slot": drawer.slot,
@@ -256,6 +265,7 @@ def _free(drawer: FreeDrawer) -> Document:
         "depth_mm": to_mm(drawer.depth),
         "height_mm": to_mm(drawer.height),
         "load_left_kg": None if drawer.load_left is None else to_kg(drawer.load_left),
+        "most_before_tipping_kg": None if most is None else most * 10 // PER_KG / 10,
         "size": drawer.size,
         "above_ground_mm": None if drawer.above_ground is None else to_mm(drawer.above_ground),
         "reach": drawer.reach,

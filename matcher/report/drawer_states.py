@@ -28,7 +28,7 @@ BRIEF = {
     "bare": "free, for cases",
     "earlier": "earlier plan",
     "idle": "free",
-    "idle-bare": "free, for cases",
+    "idle-bare": "takes no foam: cases only",
     "open-bare": "for cases",
 }
 """Shorter words for a state, where the page says the rest."""

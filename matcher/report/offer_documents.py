@@ -134,6 +134,7 @@ def _promises(offer: Offer) -> Document:
     return {
         "kept": offer.choice.kept,
         "of": len(offer.cases.promises),
+        "all": [promise.text for promise in offer.cases.promises],
         "missed": [missed.text for missed in offer.missed],
         "missed_need": [_missed(missed, offer.setup) for missed in offer.missed],
         "all_need_new_sizes": len(least.choice.sizes) if least and least.choice else None,

@@ -82,13 +82,18 @@ class FrontView:
 def front_view(outcome: Outcome) -> FrontView:
     """The front of the cabinet with what the outcome's plan puts into each drawer, as narrow as its words let it be.
 
-    A little wider where that lets more drawers say what they hold.
+    A little wider where that lets more drawers say all that they hold.
     """
     front = front_of(outcome.question.cabinet)
     lowest = min(box.height for _, box in front.drawers)
     least = min(WIDEST, max(NARROWEST, SMALLEST / (LOW * lowest) * front.width + SIDES * USUAL))
     views = [_at(outcome, front, min(WIDEST, wider * least)) for wider in WIDER]
-    return max(views, key=lambda view: sum(any(line.kind == "holds" for line in cell.words) for cell in view.cells))
+    return max(views, key=lambda view: sum(map(_says_all, view.cells)))
+
+
+def _says_all(cell: FrontCell) -> bool:
+    held = [line.text for line in cell.words if line.kind == "holds"]
+    return bool(held) and not held[-1].endswith("…")
 
 
 def _at(outcome: Outcome, front: Front, across: float) -> FrontView:
