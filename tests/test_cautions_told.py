@@ -13,7 +13,7 @@ import openpyxl
 import pytest
 from rich.console import Console
 
-from matcher.cautions.codes import CODES
+from matcher.cautions.codes import CODES, SHORT
 from matcher.cutting.jobs import cut
 from matcher.cutting.setup import HAND_CAUTIONS
 from matcher.planning.answering import plan
@@ -61,7 +61,7 @@ def test_every_code_that_is_given_is_explained_and_no_other():
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
         if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Caution"
     }
-    assert given == CODES.keys()
+    assert given == CODES.keys() == SHORT.keys()
 
 
 def test_the_readme_explains_the_codes_by_the_same_words():

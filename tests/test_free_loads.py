@@ -1,14 +1,18 @@
 """How much a free drawer may hold: against the independent sum of moments, by hand and by search."""
 
 from dataclasses import replace
+from math import floor
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from matcher.cautions.free_loads import FreeLoad, free_load_words, free_loads_of
+from matcher.records.answered import FreeDrawer
 from matcher.records.length_units import LengthUnit
 from matcher.records.units import kg, lb, to_kg
+from matcher.report.document import plan_document
+from tests.builders import fits, question
 from tests.test_cautions import CONTENTS, HOUSE, cabinet, inch, of_drawers, plan
 
 NEWTONS, METERS_AN_INCH, POUND = 9.80665, 0.0254, 0.45359237
@@ -78,3 +82,10 @@ def test_in_words_alike_drawers_together_rounded_down():
     (pounds,) = free_load_words(loads[:1], LengthUnit("in"))
     assert pounds == "at most 28 lb in drawer A7"  # 28.4
     assert free_load_words((replace(loads[0], most=None),), LengthUnit("mm")) == ()
+
+
+def test_a_document_tells_it_rounded_down_to_a_tenth_of_a_kilogram():
+    held, free = plan((0, *CONTENTS[1:])), FreeDrawer("1", 1, 1, 1, "foam", None, None, "small", "")
+    outcome = replace(fits(question(cabinet(), house=HOUSE), ()), plan=held, free=(free,))
+    (told,) = plan_document(outcome)["free"]
+    assert told["most_before_tipping_kg"] == floor(10 * to_kg(most_of((0, *CONTENTS[1:])))) / 10

@@ -156,6 +156,11 @@ def test_an_offers_page_carries_its_document():
     bundles = [(row.get("data-set"), row.get("data-cabinet"), row.get("data-action"), float(row.get("data-brings")))
                for row in shown.xpath("//*[@data-bundle]")]  # fmt: skip
     assert bundles == [(one["set"], one["cabinet"], one["action"], one["brings"]) for one in document["bundles"]]
+    (told,) = [text for text in texts(shown.xpath("//section[@class='answer']/p")) if text.startswith("To offer: ")]
+    offered = [f"{one['set']} in {one['cabinet']}" for one in document["bundles"] if one["action"] in ("keep", "add")]
+    assert offered
+    assert all(name in told for name in offered)
+    assert len(document["promises"]["all"]) == document["promises"]["of"]
     sizes = {row.get("data-size"): row for row in shown.xpath("//*[@data-size]")}
     for size in document["sizes"]:
         assert numbers(sizes[size["name"]]) == [size["width_mm"], size["depth_mm"], size["height_mm"]]

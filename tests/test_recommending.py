@@ -68,7 +68,7 @@ def test_a_cabinet_with_an_error_is_passed_over_where_another_has_none():
     assert "the only one of 2 cabinets that holds the set without an error" in found.text
     every = recommended(_warned(both, "two", "three"))
     assert every.cabinet == "two"
-    assert "mind its errors: TIP-1" in every.text
+    assert "mind its errors: tipping (TIP-1)" in every.text
     assert "without an error" not in every.text
 
 
