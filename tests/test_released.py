@@ -146,9 +146,10 @@ def test_a_trimmed_organizer_stays_trimmed() -> None:
 
 
 def test_unordered_foam_cut_round_a_block_goes_back_round_it() -> None:
-    """A block in the middle leaves no clear rectangle for all pockets; the foam round it is one piece all the same."""
-    box = drawer(width=400, depth=300, height=60, obstructions=(Obstruction(mm(180), mm(130), mm(40), mm(40), mm(60)),))
-    bars = [piece(f"bar {n}", 250, 30, 20, group="bars") for n in range(4)]
+    """Two blocks leave three rooms for a bar each, an ordered layout lies in two; the foam is one piece."""
+    blocks = tuple(Obstruction(mm(left), mm(130), mm(30), mm(40), mm(60)) for left in (110, 250))
+    box = drawer(width=390, depth=300, height=60, obstructions=blocks)
+    bars = [piece(f"bar {n}", 250, 30, 20, group="bars") for n in range(3)]
     known = catalogue(bars, (), [cabinet(box)], group_rules=(GroupRule("bars", split=False),))
     before = plan(known, HOUSE, "set", "cabinet")
     assert isinstance(before, Fits)

@@ -103,7 +103,7 @@ def _two_handed(heavy: Heavy, hand: int, house: House) -> Caution:
     if index is None:
         text = f"{heavy.words} is not liftable there: the revised NIOSH equation recommends no weight at all"
         return Caution("LIFT", "caution", f"{text}; {assumed}. {_remedy(heavy)}")
-    most = heavy.unit.mass(kg(recommended))
+    most = heavy.unit.in_mass(kg(recommended))
     text = f"{heavy.words} is a two-handed lift; the revised NIOSH equation recommends at most {most} there"
     if index > GOAL:
         return Caution("LIFT", "caution", f"{text} (lifting index {index:.2f}, above 1); {assumed}. {_remedy(heavy)}")
@@ -113,7 +113,7 @@ def _two_handed(heavy: Heavy, hand: int, house: House) -> Caution:
 def _remedy(heavy: Heavy) -> str:
     best = kg(METRIC.load)
     if heavy.piece.mass_high > best:
-        most = heavy.unit.mass(best).replace(".0 ", " ")
+        most = heavy.unit.in_mass(best).replace(".0 ", " ")
         return f"It is more than the {most} recommended at best: lift it with a hoist or with two people."
     return "It is easier near the front, and in a drawer between knuckle and bench height."
 

@@ -88,9 +88,9 @@ def _rated(drawer: Drawer, load: DrawerLoad, rating: int, house: House, unit: Le
     basis = f"rating basis: {drawer.rating_basis}" if drawer.rating_basis else ASK_BASIS
     if load.high > rating:
         weigh = " The bounds of the mass lie on both sides of it: weigh the pieces." if load.low <= rating else ""
-        yield Caution("LOAD-D", "error", f"{carries}, above its rating of {unit.mass(rating)} ({basis}).{weigh}")
+        yield Caution("LOAD-D", "error", f"{carries}, above its rating of {unit.in_mass(rating)} ({basis}).{weigh}")
     elif rating and load.high / rating >= house.caution_share:
-        share = f"{load.high / rating:.0%} of its rating of {unit.mass(rating)}"
+        share = f"{load.high / rating:.0%} of its rating of {unit.in_mass(rating)}"
         yield Caution("LOAD-D", "caution", f"{carries}, {share} ({basis}).")
 
 
@@ -104,7 +104,7 @@ def cabinet_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: H
     missing += ["the cabinet's load rating"] * (rating is None) + ["the cabinet's own mass"] * (cabinet.mass is None)
     if rating is not None and contents.high > rating:
         carried = unit.masses(contents.low, contents.high)
-        text = f"The drawers together carry {carried}, above the cabinet's rating of {unit.mass(rating)}."
+        text = f"The drawers together carry {carried}, above the cabinet's rating of {unit.in_mass(rating)}."
         yield Caution("LOAD-C", "error", text)
     elif rating is not None and cabinet.mass is not None and contents.high + cabinet.mass > rating:
         yield Caution("LOAD-C", "error", _gross(contents, cabinet.mass, rating, unit))
@@ -115,6 +115,6 @@ def cabinet_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: H
 def _gross(contents: DrawerLoad, own: int, rating: int, unit: LengthUnit) -> str:
     return (
         f"The cabinet and its contents weigh {unit.masses(contents.low + own, contents.high + own)}, above its rating "
-        f"of {unit.mass(rating)}. The rating is taken to include the cabinet's own {unit.mass(own)}; "
+        f"of {unit.in_mass(rating)}. The rating is taken to include the cabinet's own {unit.in_mass(own)}; "
         f"if its maker means contents alone, {unit.masses(contents.low, contents.high)} is within it."
     )

@@ -239,8 +239,8 @@ def caster_cautions(cabinet: Cabinet, loads: Mapping[str, DrawerLoad], house: Ho
     if cabinet.caster_load is not None and carried and max(carried)[0] > newtons(cabinet.caster_load):
         most, when = max(carried)
         unit = house.lengths.unit_for(cabinet.drawers)
-        text = f"One caster carries up to {unit.mass(kg(most / GRAVITY))} {when}, above its rating"
-        yield Caution("LOAD-C", "error", f"{text} of {unit.mass(cabinet.caster_load)}.")
+        text = f"One caster carries up to {unit.in_mass(kg(most / GRAVITY))} {when}, above its rating"
+        yield Caution("LOAD-C", "error", f"{text} of {unit.in_mass(cabinet.caster_load)}.")
     elif cabinet.caster_load is None:
         yield _not_evaluated("Caster load", ["the load rating of a caster"])
     elif base is None or not base.span:

@@ -192,5 +192,5 @@ def _nearest(question: Question, group: Group) -> tuple[tuple[int, int], str]:
         return growth, f"drawer {name} would have to be {larger(enough, question.unit)}"
     heavy = [(lack.short, drawer.name) for lack, drawer in lacks if lack.axis == "load"]
     if heavy:
-        return (0, 0), f"{question.unit.mass(min(heavy)[0])} over the rating of drawer {min(heavy)[1]}"
+        return (0, 0), f"{question.unit.in_mass(min(heavy)[0])} over the rating of drawer {min(heavy)[1]}"
     return (0, 0), "no drawer of this cabinet takes it"

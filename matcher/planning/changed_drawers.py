@@ -39,7 +39,7 @@ def drawer_changes(was: Drawer, now: Drawer, unit: LengthUnit) -> Iterator[str]:
 
 
 def _load(rating: int | None, unit: LengthUnit) -> str:
-    return "not given" if rating is None else unit.mass(rating)
+    return "not given" if rating is None else unit.in_mass(rating)
 
 
 def trimming(row: Organizer, drawer: Drawer, house: House, unit: LengthUnit) -> str:

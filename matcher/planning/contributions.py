@@ -112,7 +112,7 @@ def _counted(case: Case, g: int, use: Decimal) -> str:
     """Why a group counts as often used as it does."""
     group = case.groups[g]
     if has_lift(group, case.house):
-        least = case.unit.mass(case.house.lift.mass)
+        least = case.unit.in_mass(case.house.lift.mass)
         return f"a single piece weighs {least} or more: counts as the most used, {float(use):g}"
     if group.use is not None:
         return f"used {counted(float(use), 'time')} a week"

@@ -95,7 +95,7 @@ def _open_reason(case: Case, groups: Sequence[int], held: Sequence[int], over: i
     if over is not None:
         text = (
             f"{listed(names)}: by the high bound of {'its' if len(names) == 1 else 'their'} estimated mass "
-            f"{case.unit.mass(over)} over the nearest load rating, by the low one not: weigh the pieces"
+            f"{case.unit.in_mass(over)} over the nearest load rating, by the low one not: weigh the pieces"
         )
     elif slanted := only_at_an_angle(case, groups, held):
         text = (
@@ -147,7 +147,9 @@ def short_reason(
     most = max(lacks, key=lambda lack: (lack.short, lack.growth))
     nearest = f"the nearest is {drawer}"
     if most.axis == "load":
-        text = f"{listed(names)}: too heavy for every {kind}; {nearest}, {up_to}{unit.mass(most.short)} over its rating"
+        text = (
+            f"{listed(names)}: too heavy for every {kind}; {nearest}, {up_to}{unit.in_mass(most.short)} over its rating"
+        )
         return Reason("load", text, groups=names, drawers=(drawer,))
     if most.axis == "area":
         needs = f"the pieces{'' if alone else ' of each'} need more area than any {kind} has"
@@ -253,7 +255,7 @@ def _sums(case: Case, scope: Scope) -> Iterator[Reason]:
 
 def load_reason(mass: int, rated: int, unit: LengthUnit) -> Reason:
     """A set that weighs more than all drawers it could go into may hold together."""
-    return Reason("load", f"the set weighs {unit.mass(mass)}; the drawers are rated {unit.mass(rated)} in all")
+    return Reason("load", f"the set weighs {unit.in_mass(mass)}; the drawers are rated {unit.in_mass(rated)} in all")
 
 
 def _pinned(case: Case, scope: Scope) -> Reason:

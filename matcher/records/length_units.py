@@ -64,13 +64,13 @@ class LengthUnit:
         """What there has to be, or what is short: never told as less than it is in inches."""
         return self.show(length, Toward.UP)
 
-    def mass(self, mass: int) -> str:
+    def in_mass(self, mass: int) -> str:
         """A mass with its unit, to the nearest tenth: kilograms beside millimeters, pounds beside inches."""
         return show_kg(mass) if self.name == "mm" else f"{mass / PER_LB:,.1f} lb"
 
     def masses(self, low: int, high: int) -> str:
         """``12.0 kg`` or, where a mass is only known between bounds, ``10.0 to 14.0 kg``."""
-        least, most = self.mass(low), self.mass(high)
+        least, most = self.in_mass(low), self.in_mass(high)
         return most if least == most else f"{least.rpartition(' ')[0]} to {most}"
 
 

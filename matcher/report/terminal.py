@@ -82,7 +82,7 @@ def _drawer_rows(drawer: Drawer, held: list[Placement], unit: LengthUnit, taken:
     """One row per organizer, those of earlier plans in brackets; the drawer itself is named once."""
     bank = str(drawer.bank) if drawer.bank == drawer.last_bank else f"{drawer.bank}-{drawer.last_bank}"
     size = _size((drawer.inside_width, drawer.inside_depth, drawer.clear_height), unit)
-    takes = "" if drawer.load_rating is None else f", up to {unit.mass(drawer.load_rating)}"
+    takes = "" if drawer.load_rating is None else f", up to {unit.in_mass(drawer.load_rating)}"
     empty = {"blocked": "(blocked)", "no foam": f"(free, no foam{takes})", "foam": f"(free{takes})"}[drawer.slot]
     contents = [[placement.group, str(placement.how)] for placement in held]
     contents = contents or [[f"({told})", ""] for told in taken] or [[empty, ""]]

@@ -82,7 +82,7 @@ def _short(lacking: Shortfall, drawer: Drawer, unit: LengthUnit) -> str:
     if lacking.axis == "slot":
         return "takes no foam" if drawer.slot == "no foam" else "is for foam, not for cases"
     if lacking.axis == "load":
-        return f"too heavy by {unit.mass(lacking.short)}"
+        return f"too heavy by {unit.in_mass(lacking.short)}"
     if lacking.enough:
         return f"would have to be {larger(lacking.enough, unit)}"
     return f"too small in {lacking.axis}" + (f" by {unit.needed(lacking.short)}" if lacking.axis != "area" else "")

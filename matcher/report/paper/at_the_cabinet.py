@@ -84,4 +84,4 @@ def _heavy(outcome: Fits) -> Iterator[str]:
     for placement in outcome.plan.placements:
         for sized in groups[placement.group].pieces:
             if sized.mass_high >= least:
-                yield f"{sized.piece.tool} in drawer {placement.drawer} (up to {unit.mass(sized.mass_high)})"
+                yield f"{sized.piece.tool} in drawer {placement.drawer} (up to {unit.in_mass(sized.mass_high)})"
