@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
@@ -52,9 +52,12 @@ def _group(one: ReleasedOrganizer, today: Mapping[str, Group], made: KeptOrganiz
     """The group of a released organizer."""
     blank = Group(one.group_meant, one.group_meant, 1, "", True, True, one.row is None, (), None, 0, 0, None)
     whole = today.get(one.group_meant, blank)
-    now = {released_tool(piece).known_by: piece for piece in whole.pieces}
-    pieces = [_piece(tool, now.pop(tool.known_by, None), part=one.part_of != "") for tool in one.tools]
-    pieces += [] if one.part_of else list(now.values())
+    now: dict[tuple[str, ...], list[SizedPiece]] = defaultdict(list)
+    for piece in whole.pieces:
+        now[released_tool(piece).known_by].append(piece)
+    taken = ((tool, now[tool.known_by]) for tool in one.tools)
+    pieces = [_piece(tool, alike.pop(0) if alike else None, part=one.part_of != "") for tool, alike in taken]
+    pieces += [] if one.part_of else [piece for alike in now.values() for piece in alike]
     systems = {piece.piece.system for piece in pieces} or {whole.system}
     group = replace(
         whole,
