@@ -114,7 +114,8 @@ def _house(tables: Tables) -> House:
             grip=mm(tables["notch"]["grip_mm"]),
         ),
         layout=LayoutRules(
-            **{key: value for key, value in tables["layout"].items() if key not in SIDES},
+            **{key: value for key, value in tables["layout"].items() if key not in (*SIDES, "nests")},
+            nests=tuple(tables["layout"]["nests"]),
             sides=SideRules(**{key: tables["layout"][key] for key in SIDES}),
         ),
         caution_share=float(tables["load"]["caution_share"]),

@@ -110,11 +110,16 @@ class SideRules:
 
 @dataclass(frozen=True, slots=True)
 class LayoutRules:
-    """Liberties an ordered layout may take, and which side is which."""
+    """Liberties an ordered layout may take, and which side is which.
+
+    Tools without a drive of the kinds in ``nests`` may lie freely by their outlines: each kind together, no tool
+    further from the next of its kind than a finger notch is wide, and none of them behind a larger one of its kind.
+    """
 
     alternate_heads: bool
     stagger: bool
     bands: bool
+    nests: tuple[str, ...]
     standing_sockets: bool
     cased_in_foam: bool
     sides: SideRules = SideRules()

@@ -1,9 +1,9 @@
 """Lays groups out as organizers: shape curves and their layouts, free layouts, bounds on any layout, parts of groups.
 
 Reading order, from what is called first to what it stands on: `free`, `trial_pockets`, `two_rooms`, `curves`,
-`kept_curves`, `splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `nesting`, `notches`,
-`rows`, `blocks`, `facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `pocket_rings`, `cutouts`,
-`easing`, `styles`.
+`kept_curves`, `splitting`, `tree`, `drives`, `cases`, `series`, `breaking`, `lines`, `bands`, `kind_nests`, `nesting`,
+`notches`, `rows`, `blocks`, `facing`, `slants`, `poses`, `holds`, `labels`, `profiles`, `bounds`, `pocket_rings`,
+`cutouts`, `easing`, `styles`.
 """
 
 from matcher.layout.blocks import shared_out

@@ -21,10 +21,11 @@ class DriveTools:
     """The tools of one drive, divided into series in one or several ways.
 
     The tools come in the same sequence in all of ``orders``; kinds may be series of their own in one order and
-    be taken together as one series in another.
+    be taken together as one series in another. ``nested`` are other blocks of all the tools, which are never cut.
     """
 
     orders: tuple[Order, ...]
+    nested: tuple[Block, ...] = ()
 
     @property
     def count(self) -> int:
@@ -34,7 +35,8 @@ class DriveTools:
     @property
     def whole(self) -> Block:
         """All tools as one block."""
-        return self._part(0, self.count)
+        in_lines = self._part(0, self.count)
+        return Either((in_lines, *self.nested)) if self.nested else in_lines
 
     def column(self, columns: int) -> CutColumn:
         """The drive as one of so many columns, with each cut that is tried; those between two series always are."""
@@ -47,7 +49,7 @@ class DriveTools:
 
     def _part(self, first: int, end: int) -> Block:
         """The tools from number ``first`` to before number ``end`` as one block, in whichever order is smaller."""
-        parts = tuple(_rows(list(_between(order, first, end))) for order in self.orders)
+        parts = tuple(in_rows(list(_between(order, first, end))) for order in self.orders)
         return parts[0] if len(parts) == 1 else Either(parts)
 
 
@@ -69,6 +71,7 @@ def _between(order: Order, first: int, end: int) -> Iterator[tuple[Series, bool]
         begin += series.end
 
 
-def _rows(order: Sequence[tuple[Series, bool]]) -> Block:
-    blocks = tuple(series for series, _ in order)
+def in_rows(order: Sequence[tuple[Block, bool]]) -> Block:
+    """Blocks from front to back, each with whether it may lie in the same row as the one before."""
+    blocks = tuple(block for block, _ in order)
     return blocks[0] if len(blocks) == 1 else BlockRows(blocks, tuple(may_share for _, may_share in order))

@@ -81,10 +81,10 @@ class Pose:
 class Rules:
     """What decides the poses of a group's tools: the house's rules, whether the group is cased, and the foam.
 
-    ``sides`` say which system and which drive lies where. ``cased`` equipment stands on the drawer's floor and has no
-    pockets. Tools may stand on end if ``standing``. ``thickness`` is that of the foam with its base, or 0 while the
-    foam is not chosen; then each pocket is taken to go down to the floor below it. ``top`` is the height over the
-    drawer's floor that the highest tool or the foam must rise to whatever is done.
+    ``sides`` say which system and which drive lies where, ``nests`` which kinds may lie in nests. ``cased`` equipment
+    stands on the drawer's floor and has no pockets. Tools may stand on end if ``standing``. ``thickness`` is that of
+    the foam with its base, or 0 while the foam is not chosen; then each pocket is taken to go down to the floor below
+    it. ``top`` is the height over the drawer's floor that the highest tool or the foam must rise to whatever is done.
     """
 
     pocket: PocketRules
@@ -94,6 +94,7 @@ class Rules:
     cased: bool
     style: Style
     sides: SideRules
+    nests: tuple[str, ...] = ()
     thickness: int = 0
     top: int = 0
 
@@ -125,6 +126,7 @@ def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
         cased=group.cased,
         style=style or freest(layout),
         sides=layout.sides,
+        nests=layout.nests,
     )
 
 

@@ -2,8 +2,8 @@
 
 Common practice, no source: where there is room, all long tools lie in one stance, in straight lines, with their heads
 on one side. Where there is less, first a series is broken into stretches, then tools are set back, then stances are
-mixed, then neighbors' heads lie at opposite ends. Bands come last, with heads on one side first; that is our own
-choice.
+mixed, then neighbors' heads lie at opposite ends. Bands come then, with heads on one side first, and last nests of
+kinds that nobody reads by size; that is our own choice.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ class Style:
     ``lying`` are the stances in which tools may lie. If ``stretched``, a series may be broken into stretches side by
     side. If ``alike``, all lines have their heads on the same side. If ``alternate``, heads of neighbors in a line may
     lie at opposite ends. If ``stagger``, tools may be set back in a line. If
-    ``banded``, drives may lie in two bands.
+    ``banded``, drives may lie in two bands. If ``nested``, tools of kinds that nobody reads by size may lie freely.
     """
 
     lying: tuple[Stance, ...] = EITHER
@@ -36,6 +36,7 @@ class Style:
     alternate: bool = False
     stagger: bool = False
     banded: bool = False
+    nested: bool = False
 
 
 ORDERLY = Style()
@@ -44,13 +45,15 @@ ORDERLY = Style()
 
 def freest(layout: LayoutRules) -> Style:
     """The style with all that the house allows."""
-    return Style(alternate=layout.alternate_heads, stagger=layout.stagger, banded=layout.bands)
+    return Style(
+        alternate=layout.alternate_heads, stagger=layout.stagger, banded=layout.bands, nested=bool(layout.nests)
+    )
 
 
 def styles(layout: LayoutRules) -> tuple[Style, ...]:
     """The styles that the house allows, the plainest first, the freest last."""
     plain = Style(stretched=False, alike=True)
-    columns = replace(freest(layout), banded=False)
+    columns = replace(freest(layout), banded=False, nested=False)
     ladder = (
         *_each_way(plain),
         *_each_way(replace(plain, stretched=True)),
@@ -60,6 +63,7 @@ def styles(layout: LayoutRules) -> tuple[Style, ...]:
         replace(columns, alternate=False),
         columns,
         *_each_way(replace(plain, stretched=True, banded=layout.bands)),
+        replace(freest(layout), nested=False),
         freest(layout),
     )
     return tuple(dict.fromkeys(ladder))

@@ -10,7 +10,7 @@ practice, no source.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 from math import inf
 
@@ -18,13 +18,16 @@ from matcher.house import SideRules
 from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
-from matcher.layout.drives import DriveTools
+from matcher.layout.drives import DriveTools, in_rows
+from matcher.layout.kind_nests import nest
 from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series, Tools, series
 from matcher.records import SizedPiece, remembered
 from matcher.tools import KINDS, parse_drive
 
+FEWEST = 3
+"""Fewer tools lie in lines, never in a nest."""
 _KIND_ORDER = {word: index for index, word in enumerate(KINDS)}
 
 
@@ -103,21 +106,49 @@ class _Tree:
     def _drive(self, tools: list[int]) -> DriveTools:
         """The series of a drive from front to back.
 
-        Neighboring series of long tools may also lie side by side, or be taken together as one series.
+        Neighboring series of long tools may also lie side by side, or be taken together as one series. If the style
+        has nests, neighboring series of kinds that nobody reads by size may lie in one nest.
         """
-        runs = _runs(tools, lambda n: self.pieces[n].piece.kind)
-        kinds = [self.pieces[run[0]].piece.kind for run in runs]
-        shared = (False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds)))
+        runs = _runs(tools, self._kind)
+        shared = self._may_share(runs)
+        nested = self._nested(tools) if self.rules.style.nested else ()
         apart = tuple((self._series(run), may_share) for run, may_share in zip(runs, shared, strict=True))
         if not any(shared):
-            return DriveTools((apart,))
+            return DriveTools((apart,), nested)
         together: list[list[int]] = []
         for run, may_share in zip(runs, shared, strict=True):
             together = [*together[:-1], together[-1] + run] if may_share else [*together, run]
-        return DriveTools((apart, tuple((self._series(run), False) for run in together)))
+        return DriveTools((apart, tuple((self._series(run), False) for run in together)), nested)
+
+    def _nested(self, tools: list[int]) -> tuple[Block, ...]:
+        """The tools of a drive with what may lie in nests in them; nothing if there is nothing such."""
+        parts = [(len(run) >= FEWEST and self._is_loose(run[0]), run) for run in _runs(tools, self._is_loose)]
+        if not any(nests for nests, _ in parts):
+            return ()
+        runs = [(nests, part) for nests, run in parts for part in ([run] if nests else _runs(run, self._kind))]
+        blocks = (self._nest(run) if nests else self._series(run) for nests, run in runs)
+        return (in_rows(list(zip(blocks, self._may_share([run for _, run in runs]), strict=True))),)
+
+    def _is_loose(self, n: int) -> bool:
+        return self._kind(n) in self.rules.nests and not self.pieces[n].piece.drive
+
+    def _nest(self, tools: list[int]) -> Block:
+        places: dict[str, dict[int, list[int]]] = {}
+        for place, n in enumerate(tools):
+            places.setdefault(self._kind(n), {}).setdefault(n, []).append(place)
+        kinds = tuple(tuple(tuple(size) for size in reversed(sizes.values())) for sizes in places.values())
+        return nest(self.poses_of(tools), kinds, self.rules.notch.width)
+
+    def _may_share(self, runs: Sequence[list[int]]) -> tuple[bool, ...]:
+        """Whether each run of tools may lie in the same row as the one before: where both are long tools."""
+        kinds = [self._kind(run[0]) for run in runs]
+        return False, *(not (_is_socket(one) or _is_socket(other)) for one, other in pairwise(kinds))
+
+    def _kind(self, n: int) -> str:
+        return self.pieces[n].piece.kind
 
     def _series(self, tools: list[int]) -> Series:
-        return series(self.poses_of(tools), self.rules.style)
+        return series(self.poses_of(tools), replace(self.rules.style, banded=False, nested=False))
 
     def poses_of(self, tools: list[int]) -> Tools:
         """The poses of every tool."""

@@ -8,8 +8,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import hypot
 
-from matcher.house import LayoutRules
+from matcher.house import House, LayoutRules
 from matcher.records import SizedPiece, counted, remembered, show_mm
 from matcher.verification.fields import bounds
 from matcher.verification.hard_rules import Violation
@@ -46,7 +47,9 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
       directions exchanged; or, where there are bands, parted from left to right before that), so that sizes ascend from
       left to right and from front to back. A cut passes between the centers of the rectangles round the pockets; two
       rectangles that it parts reach into each other across it by a quarter of the smaller one at most, or by a smaller
-      share than they do along it, as in a staggered line or one with the heads end for end.
+      share than they do along it, as in a staggered line or one with the heads end for end. A series of a kind that
+      the house lets lie in nests, and without a drive, may instead lie together, each pocket's rectangle as near as a
+      finger notch is wide to that of another one, with no center in front of that of a smaller size.
     """
     for seat in scene.seats:
         layout = seat.placement.layout
@@ -59,7 +62,7 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
             rules = scene.house.layout
             yield from _systems(seat, laid, rules)
             yield from _drives(seat, laid, rules)
-            yield from _sizes(seat, laid, READINGS if rules.bands else READINGS[:2])
+            yield from _sizes(seat, laid, READINGS if rules.bands else READINGS[:2], scene.house)
 
 
 def _systems(seat: Seat, laid: Sequence[_Laid], rules: LayoutRules) -> Iterator[Violation]:
@@ -125,13 +128,15 @@ def _banded(driven: Sequence[_Laid], largest: bool, framed: bool) -> Iterator[li
                 yield [front, back]
 
 
-def _sizes(seat: Seat, laid: Sequence[_Laid], readings: Sequence[Sequence[bool]]) -> Iterator[Violation]:
+def _sizes(seat: Seat, laid: Sequence[_Laid], readings: Sequence[Sequence[bool]], house: House) -> Iterator[Violation]:
     series: dict[tuple[str, str, str], list[_Laid]] = defaultdict(list)
     for one in laid:
         piece = one.sized.piece
         series[piece.kind, piece.drive, piece.system].append(one)
     for (kind, drive, system), members in sorted(series.items()):
         wrong = min(_unread(members, reading) for reading in readings)
+        if wrong and kind in house.layout.nests and not drive:
+            wrong = min(wrong, _unnested(members, house.notch.width))
         if wrong:
             name = " ".join(word for word in (drive, system, kind) if word)
             text = f"{seat.group.name}: sizes of {name} descend between {counted(wrong, 'pair')} of pockets"
@@ -163,6 +168,23 @@ def _follows(one: _Laid, other: _Laid, across: bool) -> bool:
     if smaller(other.sized, one.sized) or _center(one, across) >= _center(other, across):
         return False
     return _overlap(one.box, other.box, across) <= max(APART, _overlap(one.box, other.box, not across))
+
+
+def _unnested(members: Sequence[_Laid], near: int) -> int:
+    """Pairs of which the larger lies in front of the smaller, and pockets with no way to the first by near ones."""
+    pairs = [(one, other) for one in members for other in members if smaller(one.sized, other.sized)]
+    in_front = sum(_center(large, across=False) < _center(small, across=False) for small, large in pairs)
+    reached, rest = [members[0]], list(members[1:])
+    for one in reached:
+        found = [other for other in rest if _distance(one.box, other.box) <= near]
+        reached += found
+        rest = [other for other in rest if other not in found]
+    return in_front + len(rest)
+
+
+def _distance(one: SceneRectangle, other: SceneRectangle) -> float:
+    across = max(one.left - other.right, other.left - one.right, 0)
+    return hypot(across, max(one.front - other.back, other.front - one.back, 0))
 
 
 def _center(one: _Laid, across: bool) -> int:
