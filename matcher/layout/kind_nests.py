@@ -113,10 +113,8 @@ class KindNest:
         return self.known[height]
 
     def _outlines(self, tool: Sequence[Pose], height: int) -> tuple[_Outline, ...]:
-        """The outlines that a tool may have, each end foremost: standing if it can stand as low, else lying."""
-        low = [pose for pose in tool if pose.rise <= height]
-        standing = [pose for pose in low if pose.way == "standing"]
-        turns = dict.fromkeys(turn for pose in standing or low for turn in (pose, pose.turned))
+        """The outlines that a tool may have, each end foremost."""
+        turns = dict.fromkeys(turn for pose in tool if pose.rise <= height for turn in (pose, pose.turned))
         return tuple(_outline(turn, self.webs[0]) for turn in turns)
 
 
