@@ -8,6 +8,7 @@ from itertools import product
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Point, Polygon
 
 from matcher.layout.curves import curve, layout_of
 from matcher.layout.free import FreeAnswer, free
@@ -128,6 +129,17 @@ def test_blocks_stay_clear(narrow: int) -> None:
     left, front, wide, deep = block
     for a, b, c, d in boxes(answer.layout):
         assert c <= left or left + wide <= a or d <= front or front + deep <= b
+
+
+def test_labels_stay_off_a_block() -> None:
+    """Two pockets in front of a block as wide as the field; their labels would be behind them, where it is."""
+    group = group_of(*(made("file", n, 38, 98, 30) for n in (1, 2)))
+    block = Rectangle(0, mm(42), mm(210), mm(30))
+    layout = free(group, mm(210), mm(72), TALL, HOUSE, [block]).layout
+    assert layout is not None
+    taken = Polygon.from_bounds(block.left, block.front, block.right, block.back)
+    for label in layout.labels:
+        assert not (label.on_foam and taken.intersects(Point(label.x, label.y).buffer(label.height / 2)))
 
 
 def test_a_block_takes_room() -> None:

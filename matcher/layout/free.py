@@ -74,7 +74,7 @@ def _in_foam(
         if status != "found":
             return FreeAnswer("excluded", "house layout") if status == "excluded" and boxes else FreeAnswer("open")
     layout = replace(layout_of(spots, tools, sheet), width=width, depth=depth, ordered=group.cased)
-    return FreeAnswer("found", layout=labelled(layout, group.pieces, 0))
+    return FreeAnswer("found", layout=labelled(layout, group.pieces, 0, blocked))
 
 
 def _choices(known: Sequence[Pose], width: int, depth: int, height: int) -> tuple[Pose, ...]:
