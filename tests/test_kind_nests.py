@@ -1,4 +1,4 @@
-"""Nests: tools that nobody reads by size lie freely, each kind together and the large behind the small.
+"""Nests: tools such as pliers lie freely, each kind together and the large behind the small.
 
 That is common practice, no source; what is checked here is the geometry, by code of its own.
 """
@@ -116,9 +116,9 @@ def test_nests_only_ever_save_foam(group: Group) -> None:
         )
 
 
-def test_tools_of_a_drive_wrenches_and_screwdrivers_stay_in_lines() -> None:
+def test_tools_of_a_drive_wrenches_and_keys_stay_in_lines() -> None:
     """People look for them by size or by drive. Common practice, no source."""
-    for words in (("combination wrench", ""), ("screwdriver", ""), ("adjustable wrench", "1/2"), ("extension", "3/8")):
+    for words in (("combination wrench", ""), ("hex key", ""), ("adjustable wrench", "1/2"), ("extension", "3/8")):
         kind, drive = words
         tools = [made(kind, n, 120 + 20 * n, 30, 12, drive=drive) for n in range(6)]
         group = group_of(*tools)

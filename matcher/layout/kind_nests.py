@@ -1,4 +1,4 @@
-"""Nests: tools of kinds that nobody reads by size lie freely by their outlines, kind by kind, large behind small.
+"""Nests: tools of the kinds that the house says lie freely by their outlines, kind by kind, the large behind the small.
 
 A nest grows from the back to the front. Each tool goes as far back as the tools there let it, in the pose in which it
 reaches least far to the front, near another tool of its kind, and not behind a larger one of its kind. A few sequences

@@ -2,8 +2,8 @@
 
 Common practice, no source: where there is room, all long tools lie in one stance, in straight lines, with their heads
 on one side. Where there is less, first a series is broken into stretches, then tools are set back, then stances are
-mixed, then neighbors' heads lie at opposite ends. Bands come then, with heads on one side first, and last nests of
-kinds that nobody reads by size; that is our own choice.
+mixed, then neighbors' heads lie at opposite ends. Bands come then, with heads on one side first, and last nests; that
+is our own choice.
 """
 
 from __future__ import annotations
@@ -26,8 +26,8 @@ class Style:
 
     ``lying`` are the stances in which tools may lie. If ``stretched``, a series may be broken into stretches side by
     side. If ``alike``, all lines have their heads on the same side. If ``alternate``, heads of neighbors in a line may
-    lie at opposite ends. If ``stagger``, tools may be set back in a line. If
-    ``banded``, drives may lie in two bands. If ``nested``, tools of kinds that nobody reads by size may lie freely.
+    lie at opposite ends. If ``stagger``, tools may be set back in a line. If ``banded``, drives may lie in two bands.
+    If ``nested``, tools of some kinds may lie freely (`matcher.layout.kind_nests`).
     """
 
     lying: tuple[Stance, ...] = EITHER

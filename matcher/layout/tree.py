@@ -107,7 +107,7 @@ class _Tree:
         """The series of a drive from front to back.
 
         Neighboring series of long tools may also lie side by side, or be taken together as one series. If the style
-        has nests, neighboring series of kinds that nobody reads by size may lie in one nest.
+        has nests, neighboring series of the kinds that may lie in nests may lie in one.
         """
         runs = _runs(tools, self._kind)
         shared = self._may_share(runs)
