@@ -98,9 +98,10 @@ class BlockRows:
 
 @dataclass(frozen=True, eq=False)
 class Beside:
-    """Blocks that must lie side by side, from left to right."""
+    """Blocks that must lie side by side, from left to right; they are read so, or in the sequence ``read``."""
 
     parts: tuple[Block, ...]
+    read: tuple[int, ...] = ()
     memo: Memo = field(default_factory=dict)
 
     @cached_property
@@ -120,7 +121,8 @@ class Beside:
     def spots(self, height: int, web: int, size: BlockSize, room: Room) -> list[Spot]:
         """See `Block.spots`."""
         gap = least_web(self, height, web, size)
-        return list(chain(*side_by_side(self.parts, height, gap, size[1], room)))
+        placed = side_by_side(self.parts, height, gap, size[1], room)
+        return list(chain(*(placed[part] for part in self.read or range(len(placed)))))
 
     def _curve_at(self, height: int, gap: int) -> Staircase:
         return _beside(self.parts, height, gap)

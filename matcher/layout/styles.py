@@ -27,7 +27,8 @@ class Style:
     ``lying`` are the stances in which tools may lie. If ``stretched``, a series may be broken into stretches side by
     side. If ``alike``, all lines have their heads on the same side. If ``alternate``, heads of neighbors in a line may
     lie at opposite ends. If ``stagger``, tools may be set back in a line. If ``banded``, drives may lie in two bands.
-    If ``nested``, tools of some kinds may lie freely (`matcher.layout.kind_nests`).
+    If ``nested``, tools of some kinds may lie freely (`matcher.layout.kind_nests`). If ``between``, tools of neither
+    system may lie between inch and metric.
     """
 
     lying: tuple[Stance, ...] = EITHER
@@ -37,6 +38,7 @@ class Style:
     stagger: bool = False
     banded: bool = False
     nested: bool = False
+    between: bool = False
 
 
 ORDERLY = Style()
@@ -46,14 +48,18 @@ ORDERLY = Style()
 def freest(layout: LayoutRules) -> Style:
     """The style with all that the house allows."""
     return Style(
-        alternate=layout.alternate_heads, stagger=layout.stagger, banded=layout.bands, nested=bool(layout.nests)
+        alternate=layout.alternate_heads,
+        stagger=layout.stagger,
+        banded=layout.bands,
+        nested=bool(layout.nests),
+        between=True,
     )
 
 
 def styles(layout: LayoutRules) -> tuple[Style, ...]:
     """The styles that the house allows, the plainest first, the freest last."""
     plain = Style(stretched=False, alike=True)
-    columns = replace(freest(layout), banded=False, nested=False)
+    columns = replace(freest(layout), banded=False, nested=False, between=False)
     ladder = (
         *_each_way(plain),
         *_each_way(replace(plain, stretched=True)),

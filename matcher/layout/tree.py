@@ -1,10 +1,10 @@
 """The order that the trade gives an organizer, as a tree of blocks (R16).
 
 Inch tools lie on the left and metric ones on the right, or the other way round if the house says so, each in a *half*;
-tools of neither system lie in front over the full width. Within a half the drives come from the outside in, outermost
-the largest or, if the house says so, the smallest, innermost what has no drive; if there is only one half, the left is
-the outside. Within a drive the series come in the order of the kinds, and within a series the sizes ascend. Common
-practice, no source.
+tools of neither system lie in front over the full width, or where that is smaller between the halves. Within a half
+the drives come from the outside in, outermost the largest or, if the house says so, the smallest, innermost what has no
+drive; if there is only one half, the left is the outside. Within a drive the series come in the order of the kinds, and
+within a series the sizes ascend. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -84,12 +84,21 @@ class _Tree:
         self.rules = rules
 
     def whole(self, tools: list[int]) -> Block:
-        """All tools: those of neither system in front, the halves behind them."""
+        """All tools: those of neither system in front, the halves behind them.
+
+        The style may let those of neither system lie between the halves, or right of the only one.
+        """
         parts = [self._half(half) for half in _runs(tools, lambda n: self.pieces[n].piece.system)]
         plain = self.pieces[tools[0]].piece.system == ""
         front, halves = (parts[:1], parts[1:]) if plain else ([], parts)
         rows = [*front, *([_beside(halves)] if halves else [])]
-        return rows[0] if len(rows) == 1 else BlockRows(tuple(rows), (False,) * len(rows))
+        if len(rows) == 1:
+            return rows[0]
+        in_front = BlockRows(tuple(rows), (False,) * len(rows))
+        if not self.rules.style.between:
+            return in_front
+        read = (1, 0, 2)[: len(parts)]
+        return Either((in_front, Beside(tuple(parts[n] for n in read), read)))
 
     def _half(self, tools: list[int]) -> Block:
         """The drives of a half side by side, or in two bands if the style allows it and that is smaller."""
@@ -148,7 +157,7 @@ class _Tree:
         return self.pieces[n].piece.kind
 
     def _series(self, tools: list[int]) -> Series:
-        return series(self.poses_of(tools), replace(self.rules.style, banded=False, nested=False))
+        return series(self.poses_of(tools), replace(self.rules.style, banded=False, nested=False, between=False))
 
     def poses_of(self, tools: list[int]) -> Tools:
         """The poses of every tool."""

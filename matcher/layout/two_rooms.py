@@ -69,7 +69,7 @@ def _halvings(block: Block) -> Iterator[_Halving]:
     if isinstance(block, Either):
         for part in block.parts:
             yield from _halvings(part)
-    elif isinstance(block, Beside):
+    elif isinstance(block, Beside) and not block.read:
         for n in range(1, len(block.parts)):
             yield _Halving(_beside(block.parts[:n]), _beside(block.parts[n:]), aside=True)
     elif isinstance(block, BlockRows):

@@ -38,7 +38,7 @@ WORKSHOP = Path(__file__).parents[2] / "data" / "workshop"
 HOUSE = default_house()
 BARE = replace(HOUSE, notch=replace(HOUSE.notch, grip=-mm(100)))
 """Without finger notches, whose sharing a free nest cannot match."""
-SEEDS = range(5000, 5016)
+SEEDS = range(6000, 6016)
 """Of generated catalogues."""
 LIMIT, WIDEST = mm(430), mm(1045)
 """Depth and width of a field in a drawer 460 mm deep over two banks, about."""
