@@ -23,9 +23,10 @@ def curve(group: Group, house: House, style: Style | None = None) -> tuple[Footp
 
     Sizes are those of the pocket field, without margin; the height is the clear height needed before top clearance,
     all in 1/320 mm. The curve is that of the ordered layouts of `matcher.layout.tree`: with a ``style`` only of layouts
-    in it, of which there may be none, else of all that the house allows. It is exact, with two exceptions: bands are
-    tried at a limited number of depths (`matcher.layout.bands`), and the lines of large series at a limited number of
-    widths and depths (`matcher.layout.breaking`). There a point may be a little larger than its layout, or missing.
+    in it, of which there may be none, else of all that the house allows. It is exact, with three exceptions: bands
+    are tried at a limited number of depths (`matcher.layout.bands`), the lines of large series at a limited number of
+    widths and depths (`matcher.layout.breaking`), and of nests only those that a search meets are known
+    (`matcher.layout.kind_nests`). There a point may be a little larger than its layout, or missing.
 
     Cased equipment stands in the drawer itself: its footprints are those of the cases, without foam. A group without
     pieces has no footprint.
