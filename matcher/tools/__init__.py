@@ -2,9 +2,10 @@
 
 Reading order, from what is called first to what it stands on: `plausible`, `dimensions`, `outlines`, `drive_rules`,
 `hand_rules`, `key_rules`, `striking_rules`, `threading_rules`, `wrench_rules`, `rules`, `series`, `sizes`,
-`outline_files`, `threads`, `kind_words`, `drive_silhouettes`, `socket_silhouettes`, `wrench_silhouettes`,
-`key_silhouettes`, `driver_silhouettes`, `pliers_silhouettes`, `striking_silhouettes`, `bench_silhouettes`,
-`threading_silhouettes`, `hand_silhouettes`, `notation`, `dates`, `kinds`, `masses`, `strokes`, `seams`, `sketches`.
+`outline_files`, `dxf_lines`, `svg_lines`, `drawing_limits`, `threads`, `kind_words`, `drive_silhouettes`,
+`socket_silhouettes`, `wrench_silhouettes`, `key_silhouettes`, `driver_silhouettes`, `pliers_silhouettes`,
+`striking_silhouettes`, `bench_silhouettes`, `threading_silhouettes`, `hand_silhouettes`, `notation`, `dates`, `kinds`,
+`masses`, `strokes`, `seams`, `sketches`.
 """
 
 from matcher.tools.dates import spoiled

@@ -2,31 +2,28 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 from math import ceil
 from pathlib import Path
-from typing import TypeAlias
 
-from shapely import GEOSException, LineString, Polygon, affinity, polygonize_full, set_precision, union_all
+from numpy import errstate
+from shapely import GEOSException, LineString, Polygon, STRtree, affinity, polygonize_full, set_precision, union_all
 
 from matcher.records import PER_MM, Piece, mm, remembered, show_mm
+from matcher.tools.drawing_limits import SAGITTA_MM, Stroke, within_limits
+from matcher.tools.dxf_lines import dxf_lines
 from matcher.tools.notation import SizingError
+from matcher.tools.svg_lines import svg_lines
 
-Stroke: TypeAlias = list[tuple[float, float]]
-
-SAGITTA_MM = 0.02  # farthest that a straight piece may lie from the curve it stands for
 GROWN_MM = 0.05  # added all round a curved shape before its corners are thinned out by as much
 JOINT_MM = 0.01  # ends this near to each other meet
 AGREES = mm(1)
 """How far a drawing may differ from the columns length and width, plus one part in a hundred."""
 
 _LARGEST_FILE = 10_000_000
-_PX_MM = 25.4 / 96  # a pixel of a drawing that says no unit
-_ABSOLUTE = re.compile(r"(mm|cm|in|pt|pc)\s*$")  # a size of a page that is no number of pixels
-_CURVES = 48  # straight pieces per SVG curve
-_DRAWN = frozenset(("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"))
+_MOST_MEETINGS, _AT_ONCE = 2_000_000, 100  # of straight pieces with each other, at most, and how many are tried at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +91,9 @@ def _read(path: Path, _changed: int) -> OutlineReading:
     reader = _READERS.get(path.suffix.lower().removeprefix("."))
     if reader is None:
         raise SizingError("outline", "a DXF or SVG file")
-    unit, lines = reader(path)
-    whole, filled = _one_shape(lines)
+    with errstate(all="ignore"):  # what is no number is refused, and needs no warning besides
+        unit, lines = reader(path)
+        whole, filled = _one_shape(lines)
     thinned = _thinned(whole)
     left, low, right, high = thinned.bounds
     if max(right - left, high - low) > 10_000:
@@ -106,9 +104,11 @@ def _read(path: Path, _changed: int) -> OutlineReading:
 
 def _one_shape(lines: Iterable[Stroke]) -> tuple[Polygon, int]:
     """What the lines enclose; the areas that lines inside it enclose, such as the hole of a box wrench, are counted."""
-    drawn = [LineString(line) for line in lines if len(set(line)) > 1]
-    if not drawn:
+    read = [line for line in within_limits(lines) if len(set(line)) > 1]
+    if not read:
         raise SizingError("outline", "a drawing with a closed line in it")
+    _check_meetings(read)
+    drawn = [LineString(line) for line in read]
     if not all(line.is_simple for line in drawn):
         raise SizingError("outline", "a line that does not cross itself")
     try:
@@ -123,6 +123,16 @@ def _one_shape(lines: Iterable[Stroke]) -> tuple[Polygon, int]:
     if whole.is_empty or whole.geom_type != "Polygon":
         raise SizingError("outline", f"one closed shape; there are {len(getattr(whole, 'geoms', ()))}")
     return Polygon(whole.exterior), len(faces.geoms) - 1
+
+
+def _check_meetings(lines: Iterable[list[tuple[float, float]]]) -> None:
+    """Refuse lines that cross each other so often that finding what they enclose would not end."""
+    pieces = [LineString(ends) for line in lines for ends in pairwise(line)]
+    tree, met = STRtree(pieces), 0
+    for start in range(0, len(pieces), _AT_ONCE):
+        met += tree.query(pieces[start : start + _AT_ONCE]).shape[1]
+        if met > _MOST_MEETINGS:
+            raise SizingError("outline", "lines that hardly cross each other; this is no outline")
 
 
 def _thinned(shape: Polygon) -> Polygon:
@@ -146,65 +156,4 @@ def _agree(shape: Polygon, piece: Piece) -> None:
             raise SizingError("outline", f"a drawing of {axis} {found}")
 
 
-def _dxf(path: Path) -> tuple[str, Iterator[Stroke]]:
-    """Every drawn line of the model space in mm, and its unit; a drawing without one is taken to be in mm."""
-    from ezdxf import filemanagement, units
-    from ezdxf.disassemble import recursive_decompose
-    from ezdxf.enums import InsertUnits
-    from ezdxf.lldxf.const import DXFError
-    from ezdxf.path import make_path
-
-    try:
-        document = filemanagement.readfile(path)
-    except (DXFError, OSError, UnicodeDecodeError, ValueError):
-        raise SizingError("outline", "a DXF file; this one cannot be read") from None
-    unit = InsertUnits(document.units or units.MM)
-    scale = units.conversion_factor(unit, InsertUnits.Millimeters)
-
-    def lines() -> Iterator[Stroke]:
-        drawn = (item for item in document.modelspace() if item.dxftype() in _DRAWN | {"INSERT"})
-        for entity in recursive_decompose(drawn):
-            if entity.dxftype() in _DRAWN:
-                points = make_path(entity).flattening(SAGITTA_MM / scale)
-                yield [(point.x * scale, point.y * scale) for point in points]
-
-    told = unit.name.lower() if document.units else "no unit, taken as millimeters"
-    return told, lines()
-
-
-def _svg(path: Path) -> tuple[str, Iterator[Stroke]]:
-    """Every drawn path in mm, the page's y turned up, and its unit; without one it is a pixel of 1/96 in."""
-    from svgelements import SVG, Shape  # type: ignore[import-untyped]
-    from svgelements import Path as Curve
-
-    try:
-        page = SVG.parse(str(path))
-        elements = list(page.elements())
-    except (OSError, ValueError, SyntaxError, KeyError, TypeError):
-        raise SizingError("outline", "an SVG file; this one cannot be read") from None
-
-    def lines() -> Iterator[Stroke]:
-        for element in elements:
-            if isinstance(element, Shape):
-                for stroke in Curve(element).as_subpaths():
-                    yield [(x * _PX_MM, -y * _PX_MM) for x, y in _points(Curve(stroke))]
-
-    wide, high = (str(page.values.get(side) or "") for side in ("width", "height"))
-    stated = bool(_ABSOLUTE.search(wide) or _ABSOLUTE.search(high))
-    told = f"a page of {wide or '?'} x {high or '?'}" if stated else "no unit, taken as pixels of 1/96 in"
-    return told, lines()
-
-
-def _points(stroke: Iterable[object]) -> Iterator[tuple[float, float]]:
-    from svgelements import Close, Line, Move
-
-    for segment in stroke:
-        steps = 1 if isinstance(segment, Line | Close) else 0 if isinstance(segment, Move) else _CURVES
-        if steps == 0 and segment.end is not None:  # type: ignore[attr-defined]
-            yield segment.end.x, segment.end.y  # type: ignore[attr-defined]
-        for step in range(1, steps + 1):
-            point = segment.point(step / steps)  # type: ignore[attr-defined]
-            yield point.x, point.y
-
-
-_READERS: Mapping[str, Callable[[Path], tuple[str, Iterator[Stroke]]]] = {"dxf": _dxf, "svg": _svg}
+_READERS: Mapping[str, Callable[[Path], tuple[str, Iterator[Stroke]]]] = {"dxf": dxf_lines, "svg": svg_lines}
