@@ -22,7 +22,7 @@ def main() -> None:
 
         app()
     except CatalogueError as refused:
-        _end(BAD_INPUT, refused.cells)
+        _end(BAD_INPUT, refused.lines)
     except MatcherError as refused:
         _end(BAD_INPUT, [refused])
     except OSError as refused:

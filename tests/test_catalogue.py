@@ -50,7 +50,11 @@ def test_a_tenth_of_a_millimeter_is_exact(tenths, mark):
     assert rounded(LENGTH, Toward.UP)(Cell(f"{Decimal(tenths) / 10}{mark}", "mm")) == 32 * tenths
 
 
-@given(st.decimals("0.001", 10_000, places=6))
+LEAST = Fraction(1, 320)
+"""Of a millimeter: the least length that is told apart."""
+
+
+@given(st.decimals("0.0032", 10_000, places=6))
 def test_what_is_off_the_grid_goes_against_the_fit(value):
     """A tool never gets smaller, an opening never larger; both stay within one unit of the true value."""
     true = Fraction(value) * 320
@@ -61,9 +65,9 @@ def test_what_is_off_the_grid_goes_against_the_fit(value):
 
 
 @given(st.decimals(-100_000, 100_000, places=3))
-def test_a_length_is_taken_exactly_if_above_zero_and_at_most_ten_meters(value):
-    assert_taken_iff(0 < value <= 10_000, LENGTH, Cell(str(value), "mm"))
-    assert_taken_iff(0 < Fraction(value) * Fraction("25.4") <= 10_000, LENGTH, Cell(str(value), "in"))
+def test_a_length_is_taken_exactly_if_it_is_from_one_unit_to_ten_meters(value):
+    assert_taken_iff(LEAST <= value <= 10_000, LENGTH, Cell(str(value), "mm"))
+    assert_taken_iff(LEAST <= Fraction(value) * Fraction("25.4") <= 10_000, LENGTH, Cell(str(value), "in"))
     assert_taken_iff(0 <= value <= 10_000, MASS, Cell(str(value), "kg"))
 
 

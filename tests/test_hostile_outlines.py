@@ -108,7 +108,7 @@ DXF = {
 }
 
 SVG = {
-    "entities of entities": (svg_text("<text>&j;</text>", f'<!DOCTYPE s [<!ENTITY a "ha">{LAUGHS}]>'), "stands for others"),
+    "entities of entities": (svg_text("<text>&j;</text>", f'<!DOCTYPE s [<!ENTITY a "h">{LAUGHS}]>'), "no entity that"),
     "entity of a file": (svg_text(BOX, '<!DOCTYPE s [<!ENTITY a SYSTEM "file:///etc/passwd">]>'), "for a file; a does"),
     "long entity": (svg_text(BOX, f'<!DOCTYPE s [<!ENTITY a "{"x" * 500}">]>'), "no entity that is long"),
     "entity by the million": (svg_text("&a;" * 10**5, f'<!DOCTYPE s [<!ENTITY a "{"x" * 100}">]>'), "by entities"),

@@ -108,7 +108,23 @@ def partly_known(quantity: Parser[int]) -> Parser[TypedSize]:
     return Parser(quantity.expected, read, quantity.units)
 
 
-LENGTH = exact("a length above 0 and at most 10 m", LENGTHS, LONGEST, above=True)
+SIZE = "a length above 0 and at most 10 m"
+
+
+def length() -> Parser[Fraction]:
+    """A size in 1/320 mm, at least one of them."""
+    above_0 = exact(SIZE, LENGTHS, LONGEST, above=True)
+
+    def read(cell: Cell) -> Fraction:
+        size = above_0(cell)
+        if size < 1:
+            raise ValueError(f"{SIZE}; this is less than 1/320 mm, the least that is told apart")
+        return size
+
+    return Parser(SIZE, read, tuple(LENGTHS))
+
+
+LENGTH = length()
 """A size, in 1/320 mm."""
 DISTANCE = exact("a length from 0 to 10 m", LENGTHS, LONGEST)
 """A length that may be 0, in 1/320 mm."""

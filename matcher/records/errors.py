@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from traceback import extract_tb
 from typing import Any, TypeVar
 
+from matcher.records.counts import counted
+
 T = TypeVar("T")
 
+MOST_ALIKE = 20
+"""Rows of a table that are told for the same fault in the same column; the others are counted."""
 FAULT = "a fault of this program, not of the files"
 
 
@@ -41,22 +46,56 @@ class CellError:
     expected: str
     sheet: str = ""
 
+    @property
+    def place(self) -> str:
+        """The file, and the sheet if it has some."""
+        return self.file + (f", sheet {self.sheet}" if self.sheet else "")
+
+    @property
+    def in_column(self) -> str:
+        """The column as it is told behind a row or a file; nothing where it is about no column."""
+        return f", {'key' if self.file.endswith('.toml') else 'column'} {self.column}" if self.column else ""
+
     def __str__(self) -> str:
-        place = self.file + (f", sheet {self.sheet}" if self.sheet else "")
-        if self.row:
-            place += f", row {self.row}"
-        if self.column:
-            place += f", {'key' if self.file.endswith('.toml') else 'column'} {self.column}"
+        row = f", row {self.row}" if self.row else ""
         value = f": {self.value!r}" if self.value or self.row else ""
-        return f"{place}{value}: expected {self.expected}"
+        return f"{self.place}{row}{self.in_column}{value}: expected {self.expected}"
 
 
 class CatalogueError(MatcherError):
-    """Input files that cannot be used; holds every bad place, not only the first."""
+    """Input files that cannot be used; holds every bad place, not only the first.
+
+    ``lines`` tell them: causes first, and what is the same in many rows once, with the rows.
+    """
 
     def __init__(self, cells: Iterable[CellError]):
         self.cells = tuple(cells)
-        super().__init__("\n".join(str(cell) for cell in self.cells))
+        self.lines = tuple(_told(self.cells))
+        super().__init__("\n".join(self.lines))
+
+
+def _told(cells: Iterable[CellError]) -> Iterator[str]:
+    """A line for each bad place, those of first rows before all others; what is the same in many rows is counted.
+
+    So are cells that lack a value in a table whose first row is wrong: their column may be there under another name.
+    """
+    listed = list(cells)
+    first_rows = [cell for cell in listed if cell.row == 1]
+    spoiled = {cell.place for cell in first_rows}
+    lacking, alike = Counter[str](), defaultdict[object, list[CellError]](list)
+    for cell in listed:
+        if cell.row > 1 and not cell.value and cell.place in spoiled:
+            lacking[cell.place] += 1
+        elif cell.row != 1:
+            alike[cell.place, cell.column, cell.expected, cell.row > 0].append(cell)
+    yield from map(str, first_rows)
+    for place, number in lacking.items():
+        yield f"{place}: {counted(number, 'value')} missing below, perhaps for that"
+    for those in alike.values():
+        yield from map(str, those[:MOST_ALIKE])
+        if rest := those[MOST_ALIKE:]:
+            rows = f"rows {rest[0].row} to {rest[-1].row}" if rest[1:] else f"row {rest[0].row}"
+            yield f"{rest[0].place}{rest[0].in_column}: the same {counted(len(rest), 'time')} more, {rows}"
 
 
 class UnknownNameError(MatcherError):
