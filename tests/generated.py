@@ -178,7 +178,9 @@ class _Cabinet:
             for row in range(1, len(heights) + 1):
                 drawer = self._drawer(bank, row, width, heights)
                 if spanning and (bank, row) == (1, 1):
-                    yield drawer | {"bank": "1-2", "inside_width_mm": sum(self.widths[:2]) + 35}
+                    floor = 120 + max(sum(height + 22 for height in below[1:]) for below in self.banks[:2])
+                    over = {"bank": "1-2", "inside_width_mm": sum(self.widths[:2]) + 35, "above_ground_mm": floor}
+                    yield drawer | over
                 elif not spanning or (bank, row) != (2, 1):
                     yield drawer
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 from pathlib import Path
 
@@ -67,3 +68,23 @@ def test_the_same_tool_under_another_name_is_doubted_where_its_size_tells_all() 
 def test_doubts_stand_in_the_document_and_none_are_about_the_bundled_catalogue() -> None:
     assert inventory_document(catalogue(), ["look"])["doubts"] == ["look"]
     assert doubtful(read_catalogue(WORKSHOP)) == ()
+
+
+def test_what_is_doubted_is_told_with_its_row(run, tmp_path: Path) -> None:
+    """A screwdriver of 31 kg, ten equal rows, a drawer wider than its cabinet, a cabinet lighter than its drawers."""
+    tools = "S,PH2,screwdriver,1,PH2,31,\n" + 10 * "S,socket 13,socket,1,13,,1/2\n"
+    (tmp_path / "tools.csv").write_text(f"set,tool,kind,count,size,mass_kg,drive\n{tools}")
+    (tmp_path / "drawers.csv").write_text(
+        "cabinet,drawer,bank,row,inside_width_mm,inside_depth_mm,clear_height_mm,mass_kg,above_ground_mm\n"
+        "C,1,1,1,700,400,80,9,50\nC,2,1,2,600,400,80,9,\n"
+    )
+    (tmp_path / "cabinets.csv").write_text("cabinet,width_mm,mass_kg\nC,680,12\n")
+    code, out, err = run("check", tmp_path, "--json")
+    assert (code, err) == (0, "")
+    told = {place: rest for place, _, rest in (doubt.partition(": ") for doubt in json.loads(out)["doubts"])}
+    assert "mass 31.0 kg" in told["tools.csv, row 2"]
+    assert "stands in 10 rows" in told["tools.csv, rows 3, 4, 5, 6, 7, 8, 9, 10, 11 and 12"]
+    assert "mass 12.0 kg, but its drawers weigh 18.0 kg" in told["cabinets.csv, row 2"]
+    wide, low = (doubt for doubt in json.loads(out)["doubts"] if doubt.startswith("drawers.csv, row 2: C, drawer 1: "))
+    assert "inside width 700.0 mm, but the cabinet's width is 680.0 mm" in wide
+    assert "floor 50.0 mm above the ground, but the drawers under it reach up to 80.0 mm" in low

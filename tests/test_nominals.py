@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from matcher.catalogue.places import drawer_places
+from matcher.catalogue.places import places
 from matcher.records.given import Cabinet, Measurement
 from matcher.records.units import PER_MM, mm
 from matcher.report.nominal_views import nominal_rows
@@ -84,7 +84,7 @@ def test_check_names_the_row_and_the_numbers(run, folder, tmp_path):
     assert f"look again: drawers.csv, row {line}: wide, drawer 2: inside width 560.0 mm, but 3 readings are off" in told
     assert "-3.0 mm (median; -3.5 to -2.0 mm, all of one cabinet, W-1)" in told
     assert "inside width 560.0 3 -3.0 -3.5 to -2.0" in told
-    assert drawer_places(folder)["wide", "2"] == f"drawers.csv, row {line}"
+    assert places(folder)["drawers", "wide", "2"] == f"drawers.csv, row {line}"
     code, out, _ = run("check", folder, "--measured", path, "--json")
     (row,) = json.loads(out)["measured_sizes"]
     assert (row["nominal_mm"], row["readings"], row["median_off_mm"], row["doubted"]) == (560, 3, -3, True)

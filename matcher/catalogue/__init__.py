@@ -11,7 +11,7 @@ from matcher.catalogue.demo import cabinet_tables, write_demo
 from matcher.catalogue.doubts import doubtful
 from matcher.catalogue.kept import read_earlier, read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
-from matcher.catalogue.places import drawer_places
+from matcher.catalogue.places import PlaceKey, places
 from matcher.catalogue.reading import read_catalogue
 from matcher.catalogue.record_documents import to_document
 from matcher.catalogue.released_files import plan_beside, write_release
@@ -29,6 +29,7 @@ __all__ = [
     "TEXT",
     "BookSheet",
     "DamagedError",
+    "PlaceKey",
     "SheetChart",
     "SheetColumn",
     "cabinet_tables",
@@ -36,9 +37,9 @@ __all__ = [
     "cell_text",
     "copy_catalogue",
     "doubtful",
-    "drawer_places",
     "is_released",
     "is_table",
+    "places",
     "plan_beside",
     "read_catalogue",
     "read_earlier",

@@ -91,13 +91,13 @@ def _inventory(catalogue: Path, read: Catalogue, rules: House, measured: Path | 
 
     The readings are those of ``measured``, then listed; without it the catalogue's own.
     """
-    from matcher.catalogue import doubtful, drawer_places, read_measured
+    from matcher.catalogue import doubtful, places, read_measured
     from matcher.report import inventory_document, inventory_view, nominal_lines
     from matcher.studies import nominals_off
 
     found = nominals_off(read, rules, read_measured(measured, read) if measured else read.measured)
-    places = drawer_places(catalogue) if any(one.doubted for one in found) else {}
-    doubts = (*doubtful(read), *nominal_lines(found, places))
+    where = places(catalogue) if any(one.doubted for one in found) or doubtful(read) else {}
+    doubts = (*doubtful(read, where), *nominal_lines(found, where))
     show(inventory_document(read, doubts, found), lambda: inventory_view(read, doubts, found if measured else ()), json)
 
 

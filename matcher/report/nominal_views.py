@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 
 from rich.console import RenderableType
 
+from matcher.catalogue import PlaceKey
 from matcher.records import counted, show_mm, to_mm
 from matcher.report.document import Document
 from matcher.report.grids import Grid
@@ -40,9 +41,9 @@ def nominal_table(found: Iterable[NominalOff]) -> RenderableType:
     return table
 
 
-def nominal_lines(found: Iterable[NominalOff], places: Mapping[tuple[str, str], str]) -> list[str]:
+def nominal_lines(found: Iterable[NominalOff], places: Mapping[PlaceKey, str]) -> list[str]:
     """A sentence for each nominal size that is doubted, with the place of its drawer in the files."""
-    return [_line(one, places[one.cabinet, one.drawer]) for one in found if one.doubted]
+    return [_line(one, places["drawers", one.cabinet, one.drawer]) for one in found if one.doubted]
 
 
 def _line(one: NominalOff, place: str) -> str:
