@@ -12,6 +12,8 @@ from matcher.records import FAULT, CatalogueError, FailedError, MatcherError, fa
 
 BAD_INPUT, FAULTY, INTERRUPTED = 2, 70, 130
 STOPPED = "stopped"
+LONGEST_LINE = 4000
+"""Characters of an error that are told."""
 
 
 def main() -> None:
@@ -49,11 +51,17 @@ def _end(code: int, lines: Iterable[object]) -> None:
 
     try:
         for line in lines:
-            print(f"error: {line}", file=sys.stderr)
+            print(f"error: {_visible(str(line))}", file=sys.stderr)
     except OSError:
         drop_unwritten(sys.stderr)
     drop_unwritten(sys.stdout)
     sys.exit(code)
+
+
+def _visible(line: str) -> str:
+    """The line with whatever steers a terminal, or turns its direction round, spelled out; cut off where it is long."""
+    told = "".join(sign if sign.isprintable() or sign == "\n" else ascii(sign)[1:-1] for sign in line[:LONGEST_LINE])
+    return told if len(line) <= LONGEST_LINE else f"{told} ..."
 
 
 if __name__ == "__main__":

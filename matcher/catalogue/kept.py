@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 from typing import Any, get_args
 
-from matcher.records import PER_KG, PER_MM, Fill, GoalName, KeptOrganizer, Organizer, Snapshot, UsageError
+from matcher.records import PER_KG, PER_MM, Fill, GoalName, KeptOrganizer, Organizer, Snapshot, UsageError, bounded_text
 
 GOALS, FILLS = get_args(GoalName), get_args(Fill)
 MOST_MM = 10_000
@@ -60,7 +60,7 @@ def json_of(path: Path, expected: str) -> Any:
         The file cannot be read, or is no JSON; says what was ``expected``.
     """
     try:
-        return json.loads(path.read_text(encoding="utf-8-sig"))
+        return json.loads(bounded_text(path))
     except OSError as broken:
         raise UsageError(f"{path}: {broken.strerror or broken}; {expected}") from broken
     except (ValueError, RecursionError) as broken:

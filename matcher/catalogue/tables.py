@@ -16,7 +16,7 @@ from zipfile import is_zipfile
 import pandas as pd
 
 from matcher.catalogue.workbooks import DamagedError, sheets
-from matcher.records import CatalogueError, CellError, UnknownNameError, counted, with_nearest
+from matcher.records import CatalogueError, CellError, UnknownNameError, bounded_bytes, counted, with_nearest
 
 Records: TypeAlias = list[list[str]]
 """Rows of cells as a spreadsheet shows them, header first."""
@@ -106,7 +106,7 @@ def read_table(path: Path, name: str) -> tuple[dict[str, Table], list[CellError]
     """One CSV file, or that table of a folder or workbook, as the table ``name``, and everything wrong with it."""
     if not path.exists():
         raise UnknownNameError(f"{path}: no such file")
-    if path.is_dir() or is_zipfile(path):
+    if path.is_dir() or _is_archive(path):
         found, faults = read_tables(path)
         return {name: found[name]} if name in found else {}, faults
     faults, source = [], _Source(path.name)
@@ -133,9 +133,14 @@ def is_table(path: Path) -> bool:
     return (path.suffix.lower() == ".csv" or book) and not path.name.startswith(".")
 
 
+def _is_archive(path: Path) -> bool:
+    """Whether it is a file that may be a workbook; nothing else is looked into, a device would never end."""
+    return path.is_file() and is_zipfile(path)
+
+
 def _sheet_records(file: Path, name: str) -> Records:
     """The sheet of a table in a workbook of its name."""
-    if not is_zipfile(file):
+    if not _is_archive(file):
         raise DamagedError("a workbook (XLSX)")
     for title, records in sheets(file):
         if title.strip().lower() == name:
@@ -144,7 +149,7 @@ def _sheet_records(file: Path, name: str) -> Records:
 
 
 def _workbook(path: Path, faults: list[CellError]) -> Iterator[tuple[str, _Source, Records]]:
-    if not is_zipfile(path):
+    if not _is_archive(path):
         faults.append(_Source(path.name).fault("a folder of CSV files or a workbook (XLSX)"))
         return
     try:
@@ -160,9 +165,9 @@ def _csv_records(file: Path) -> Records:
     if not file.is_file():
         raise DamagedError(f"a file, but this is {_instead_of_file(file)}")
     try:
-        raw = file.read_bytes()
+        raw = bounded_bytes(file)
     except OSError as closed:
-        raise DamagedError("a file that may be read") from closed
+        raise DamagedError(f"a file that can be read ({closed.strerror})") from closed
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise DamagedError("UTF-8 text, not UTF-16: save it as 'CSV UTF-8'")
     if b"\0" in raw or raw.startswith(b"PK\x03\x04"):

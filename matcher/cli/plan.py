@@ -37,6 +37,8 @@ OUT_HELP = (
 )
 PACKING_HELP = "To FILE.pdf the packing list and labels, for who ships the bundle, instead of the buyer's guide."
 
+PAPER_HELP = "Paper of a .pdf: A4 (the default) or Letter."
+
 
 def plan(
     source: SourceOptions,
@@ -59,7 +61,7 @@ def plan(
     ] = False,
     why: WhyOption = False,
     json: JsonOption = False,
-    paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help="Paper of a .pdf: A4 or Letter.")] = "A4",
+    paper: Annotated[str, typer.Option("--paper", metavar="A4|Letter", help=PAPER_HELP)] = "",
     out: Annotated[list[Path] | None, typer.Option("--out", metavar="FILE", help=OUT_HELP)] = None,
 ) -> None:
     """What goes in which drawer?"""
@@ -67,7 +69,9 @@ def plan(
     from matcher.planning import Fits, answer, ask, with_best_part
     from matcher.report import check_writers, paper_named, placed_group, plan_document, plan_view
 
-    paper_named(paper)
+    paper_named(paper or "A4")
+    if paper and ".pdf" not in {path.suffix.lower() for path in out or ()}:
+        raise UsageError("--paper: name what is printed with --out, a FILE.pdf")
     one_question(tape.measured, estimates, tape.sheet or tape.tolerance is not None, alternatives > 0)
     if group and not {path.suffix.lower() for path in out or ()} & {".svg", ".pdf"}:
         raise UsageError("--group: name the drawing with --out, a FILE.svg or FILE.pdf")
@@ -86,7 +90,7 @@ def plan(
         _tell(settled(outcome) if estimates else ahead(outcome, tape), json, out)
     if group and isinstance(outcome, Fits):
         placed_group(outcome.plan, group)
-    write_or_say(out, _writers(outcome, group, paper, packing=packing))
+    write_or_say(out, _writers(outcome, group, paper or "A4", packing=packing))
     show(plan_document(outcome), lambda: plan_view(outcome, why=why), json)
     raise typer.Exit(EXITS[outcome.verdict])
 

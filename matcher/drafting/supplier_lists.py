@@ -14,7 +14,7 @@ from zipfile import is_zipfile
 from matcher.catalogue import DamagedError, calculated_book, cell_text
 from matcher.drafting.line_reading import ListLine
 from matcher.drafting.vocabulary import Vocabulary, plain_heading
-from matcher.records import CatalogueError, CellError, UnknownNameError
+from matcher.records import CatalogueError, CellError, UnknownNameError, bounded_bytes
 
 SEPARATORS = (";", "\t", ",", "|")
 _ADVERTISED = re.compile(
@@ -110,7 +110,7 @@ def _shown(cell: Any) -> str:
 
 
 def _text_table(path: Path) -> Iterator[_Row]:
-    raw = path.read_bytes()
+    raw = bounded_bytes(path)
     if b"\0" in raw and not raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise CatalogueError([CellError(path.name, 0, "", "", "a text table or a workbook (XLSX)")])
     text = _decoded(raw)

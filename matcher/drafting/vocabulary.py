@@ -13,7 +13,16 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from matcher.drafting.tokens import FIGURE, Token, folded, tokens
-from matcher.records import CatalogueError, CellError, System, UnknownNameError, UsageError, listed, remembered
+from matcher.records import (
+    CatalogueError,
+    CellError,
+    System,
+    UnknownNameError,
+    UsageError,
+    bounded_text,
+    listed,
+    remembered,
+)
 from matcher.tools import KINDS, SizingError, parse_size
 
 Traits: TypeAlias = frozenset[str]
@@ -158,7 +167,7 @@ def _own(folder: Path) -> Iterator[tuple[str, _RuleTable]]:
     for name in found:
         file = folder / f"{name}.csv"
         try:
-            text = file.read_text(encoding="utf-8-sig")
+            text = bounded_text(file)
         except (OSError, UnicodeDecodeError) as broken:
             raise CatalogueError(
                 [CellError(file.name, 0, "", "", "a table of UTF-8 text that may be read")]

@@ -32,6 +32,9 @@ CHOICES = {
 }
 WEIGHTS = ("together.part", "together.cut", "together.mixed")
 LARGEST = {"work.seed": 2**31 - 1, "lift.hours": 8, "goals.parts_weight": 1000, **dict.fromkeys(WEIGHTS, 1000)}
+LEAST_NUMBER, LARGEST_NUMBER = Decimal("0.000001"), 1_000_000_000
+"""Numbers but 0 lie between these: others would take forever to be told exactly; own choice."""
+LONGEST_SHOWN = 60
 CUTTING = ("cut.feed_mm_min", "cut.pass_depth_mm", "cutter.diameter_mm", "cutter.reach_mm")
 ABOVE_ZERO = (*WEIGHTS, "notch.width_mm", "measure.doubt_readings", *CUTTING)
 
@@ -46,7 +49,7 @@ def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[RuleF
             like = defaults[key]
         else:
             near = get_close_matches(key, defaults, n=1, cutoff=0.0)
-            yield name, str(value), f"a known key (nearest: {near[0]})"
+            yield name, _shown(value), f"a known key (nearest: {near[0]})"
             continue
         if isinstance(like, dict) and isinstance(value, dict):
             yield from faults_in(value, like, f"{name}.")
@@ -57,7 +60,13 @@ def faults_in(given: Tables, defaults: Tables, path: str = "") -> Iterator[RuleF
         else:
             wanted = _wrong(name, value, like)
             if wanted:
-                yield name, str(value), wanted
+                yield name, _shown(value), wanted
+
+
+def _shown(value: Any) -> str:
+    """A value as it is told, cut off where it is long."""
+    text = str(value)
+    return text if len(text) <= LONGEST_SHOWN else f"{text[:LONGEST_SHOWN]}..."
 
 
 def _wrong(name: str, value: Any, like: Any) -> str:
@@ -90,7 +99,7 @@ def _wrong(name: str, value: Any, like: Any) -> str:
     if isinstance(like, list):
         texts = isinstance(value, list) and all(isinstance(item, str) for item in value)
         return "" if texts else "a list of texts"
-    return f"a table or value like {like}"
+    return "a table" if isinstance(like, dict) else f"a value like {like}"
 
 
 def _wrong_number(name: str, value: Any) -> str:
@@ -106,6 +115,8 @@ def _wrong_number(name: str, value: Any) -> str:
         return "a share from 0 to 1"
     if value > LARGEST.get(name, value):
         return f"at most {LARGEST[name]}"
+    if value and not LEAST_NUMBER <= value <= LARGEST_NUMBER:
+        return f"a number from {LEAST_NUMBER} to {LARGEST_NUMBER:,}, or 0"
     whole = name in ("work.seed", "offer.max_new_sizes", "goals.parts_weight", "measure.doubt_readings", *WEIGHTS)
     return "a whole number" if whole and not isinstance(value, int) else ""
 

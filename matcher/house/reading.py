@@ -31,10 +31,13 @@ from matcher.house.rules import (
     TogetherRules,
     WorkBudgets,
 )
-from matcher.records import NEWTONS_PER_LBF, CatalogueError, CellError, Toward, kg, mm
+from matcher.records import NEWTONS_PER_LBF, CatalogueError, CellError, Toward, bounded_text, kg, mm
 
 SIDES = ("left", "outermost")
 """Keys of ``[layout]`` that say which side is which."""
+
+LARGEST_FILE = 1_000_000
+"""Bytes of a file of house rules, at most; own choice."""
 
 
 def default_house() -> House:
@@ -52,12 +55,14 @@ def read_house(path: Path) -> House:
     """
     defaults = _default_tables()
     try:
-        given = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Decimal)
+        given = tomllib.loads(bounded_text(path, LARGEST_FILE), parse_float=Decimal)
+        _refuse(path, faults_in(given, defaults))
     except OSError as closed:
         raise CatalogueError([CellError(path.name, 0, "", closed.strerror or "", "a readable TOML file")]) from closed
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as broken:
+    except RecursionError as nested:
+        raise CatalogueError([CellError(path.name, 0, "", "", "tables and lists a few levels deep")]) from nested
+    except ValueError as broken:
         raise CatalogueError([CellError(path.name, 0, "", str(broken), "a readable TOML file")]) from broken
-    _refuse(path, faults_in(given, defaults))
     merged = _merged(defaults, given)
     _refuse(path, [*edges_out_of_order(merged["height"]), *base_unfit(merged["pocket"], merged["cutter"])])
     return _house(merged)

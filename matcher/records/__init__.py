@@ -3,7 +3,8 @@
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
 Reading order, from what is called first to what it stands on: `released_plan`, `answered`, `laid_out`, `extras`,
-`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `rectangles`, `typed`, `units`, `words`.
+`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `bounded_files`, `rectangles`, `typed`,
+`units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -25,6 +26,7 @@ from matcher.records.answered import (
     TriedChange,
     basis_counts,
 )
+from matcher.records.bounded_files import bounded_bytes, bounded_text
 from matcher.records.counts import counted, listed, plural
 from matcher.records.errors import (
     FAULT,
@@ -212,6 +214,8 @@ __all__ = [
     "Wishes",
     "basis_counts",
     "between",
+    "bounded_bytes",
+    "bounded_text",
     "counted",
     "fault_text",
     "forget",

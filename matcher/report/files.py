@@ -40,9 +40,9 @@ def check_writers(
     """
     read, named = [source for source in sources if source], set[Path]()
     for path in paths or ():
-        if path.absolute() in named:
+        if _true(path) in named:
             raise UsageError(f"{option} {path}: named twice; each file is written once")
-        named.add(path.absolute())
+        named.add(_true(path))
         if path.suffix.lower() not in suffixes:
             raise UsageError(f"{option} {path}: expected a name ending in one of {', '.join(suffixes)}")
         _check_place(path, option, read)
@@ -76,7 +76,7 @@ def _check_place(path: Path, option: str, sources: Iterable[Path]) -> None:
     if not path.absolute().parent.is_dir():
         raise UsageError(f"{option} {path}: the folder {path.absolute().parent} does not exist")
     for source in sources:
-        if _read_with(source.resolve(), path):
+        if _read_with(_true(source), path):
             raise UsageError(f"{option} {path}: would be read as part of {source}; write results to another place")
 
 
@@ -137,8 +137,13 @@ def drop_unwritten(stream: IO[str] | None) -> None:
 
 def _read_with(source: Path, path: Path) -> bool:
     """Whether ``path`` is the source itself, or a table in the folder that the source is; links are followed."""
-    places = (path.resolve(), path.parent.resolve() / path.name)
+    places = (_true(path), _true(path.parent) / path.name)
     return source in (*places, *(place.parent for place in places if is_table(place)))
+
+
+def _true(path: Path) -> Path:
+    """Where a path leads, links followed as far as they lead anywhere."""
+    return Path(os.path.realpath(path))
 
 
 def json_text(document: Any) -> str:
