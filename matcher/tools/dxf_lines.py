@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Iterable, Iterator
 from math import isfinite
 from pathlib import Path
@@ -36,6 +37,7 @@ def dxf_lines(path: Path) -> tuple[str, Iterator[Stroke]]:
     """
     from ezdxf import filemanagement
 
+    logging.getLogger("ezdxf").setLevel(logging.CRITICAL)  # what it would mend in passing is no message of ours
     try:
         document = filemanagement.readfile(path)
     except Exception:  # a damaged file raises nearly anything: structure, key, value and type errors
