@@ -215,7 +215,12 @@ def test_hostile_names_are_nothing_but_text(name):
     text = "".join("".join([*words(made_guide), *words(shipping(made))]).split())
     if name == "中文":  # the font has no such signs: they stand there by number
         assert "[U+4E2D][U+6587]" in text
-    elif len(name) < 100 and name.isascii():
+        told = "[U+4E2D] and the like stand for signs that the font of this print lacks"
+        for pdf in (made_guide, shipping(made)):
+            assert [told in page for page in words(pdf)] == [*[False] * (len(words(pdf)) - 1), True], "its last page"
+    else:
+        assert "the font of this print lacks" not in " ".join([*words(made_guide), *words(shipping(made))])
+    if len(name) < 100 and name.isascii():
         assert "".join(name.split()) in text
 
 

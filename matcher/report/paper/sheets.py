@@ -27,6 +27,9 @@ MARGIN = 14.0
 """Left free on every side: common printers do not reach the paper's edge (common practice)."""
 
 
+LACKING = "{} and the like stand for signs that the font of this print lacks; pages (.html) and tables show them."
+
+
 @dataclass(frozen=True, slots=True)
 class Paper:
     """A size of paper, upright."""
@@ -73,6 +76,7 @@ class Sheets:
         font = self._pdf.fonts["sans"]
         assert isinstance(font, TTFFont)
         self._known = frozenset(font.cmap)
+        self._numbered: set[str] = set()
         self._extents: dict[tuple[str, float], float] = {}
 
     def page(self, *, landscape: bool = False) -> None:
@@ -99,7 +103,10 @@ class Sheets:
         return float(self._pdf.h)
 
     def output(self) -> bytes:
-        """The finished file."""
+        """The finished file; at the foot of its last page it says so where signs stand as numbers."""
+        if self._numbered:
+            told = LACKING.format(self._signs(min(self._numbered)))
+            self.write(MARGIN, self.height - MARGIN / 2 - 3.2, told, 7, room=self.width - 2 * MARGIN, color=FAINT)
         return bytes(self._pdf.output())
 
     # ------------------------------------------------------------------------------------------------------- words
@@ -157,6 +164,7 @@ class Sheets:
 
     def _signs(self, text: str) -> str:
         spaced = " ".join(text.split())
+        self._numbered.update(sign for sign in spaced if ord(sign) not in self._known)
         return "".join(sign if ord(sign) in self._known else f"[U+{ord(sign):04X}]" for sign in spaced)
 
     def _fitted(self, words: str, size: float, room: float, least: float) -> tuple[str, float]:
