@@ -199,6 +199,7 @@ SOUND = [
     ("unused.dxf", dxf_text(polyline(), blocks=block("A", insert("LOST"))), (60, 200)),
     ("away.dxf", dxf_text(polyline([(x + 1e6, y - 1e6) for x, y in CORNERS])), (60, 200)),
     ("survey.dxf", dxf_text(polyline([(x / 300, y / 300) for x, y in CORNERS]), 21), (SURVEY_MM / 5, SURVEY_MM / 1.5)),
+    ("mils.dxf", dxf_text(polyline([(x * 50, y * 50) for x, y in CORNERS]), 9), (76.2, 254)),  # by fuzzing
     ("survey_in.dxf", dxf_text(polyline([(x / 25, y / 25) for x, y in CORNERS]), 22), (60.96012, 203.2004)),
 ]
 

@@ -18,7 +18,9 @@ if TYPE_CHECKING:
 _DRAWN = frozenset(("LINE", "ARC", "CIRCLE", "ELLIPSE", "SPLINE", "LWPOLYLINE", "POLYLINE"))
 _WHOLE = "whole drawing"
 _SURVEY_FOOT_MM = 1_200_000 / 3937  # 1200/3937 m (from memory)
-_SURVEY = {
+_MORE_UNITS = {
+    8: ("microinches", 25.4e-6),
+    9: ("mils", 0.0254),
     21: ("survey feet", _SURVEY_FOOT_MM),
     22: ("survey inches", _SURVEY_FOOT_MM / 12),
     23: ("survey yards", _SURVEY_FOOT_MM * 3),
@@ -56,8 +58,8 @@ def _unit(document: Drawing) -> tuple[str, float]:
     code = document.units
     if not code:
         return "no unit, taken as millimeters", 1.0
-    if code in _SURVEY:
-        return _SURVEY[code]
+    if code in _MORE_UNITS:
+        return _MORE_UNITS[code]
     if code not in {unit.value for unit in InsertUnits}:
         raise SizingError("outline", f"a unit that DXF knows, $INSUNITS from 0 to 24; this drawing has {code}")
     return InsertUnits(code).name.lower(), units.conversion_factor(InsertUnits(code), InsertUnits.Millimeters)
