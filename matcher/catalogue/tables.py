@@ -15,7 +15,7 @@ from zipfile import is_zipfile
 
 import pandas as pd
 
-from matcher.catalogue.workbooks import DamagedError, sheets
+from matcher.catalogue.workbooks import LONGEST_TEXT, DamagedError, sheets
 from matcher.records import CatalogueError, CellError, UnknownNameError, bounded_bytes, counted, with_nearest
 
 Records: TypeAlias = list[list[str]]
@@ -37,9 +37,6 @@ TABLES = (
 )
 GUIDE, LIST = "guide", "list"
 """Sheets of a workbook that are for people: a guide to all columns, and a list that tools were drafted from."""
-LONGEST_TEXT = 32_767
-"""Most characters a spreadsheet's cell holds."""
-
 OVERRIDES = ("LRE", "RLE", "LRO", "RLO", "PDF")
 """Classes of signs that embed or override a direction, and would scramble what stands beside a name (UAX 9)."""
 FAILED_FORMULA = re.compile(r"#(N/A|REF!|VALUE!|DIV/0!|NAME\?|NUM!|NULL!|SPILL!|CALC!)")

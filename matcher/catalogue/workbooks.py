@@ -14,8 +14,12 @@ from zipfile import ZipFile
 
 import openpyxl
 
-MOST_EMPTY, MOST_CELLS, MOST_BYTES = 10_000, 2_000_000, 500_000_000
-"""Empty rows above a row, cells of a sheet, and bytes of a workbook once unpacked, at most; own choice."""
+MOST_EMPTY, MOST_CELLS, MOST_BYTES, MOST_TEXT = 10_000, 2_000_000, 500_000_000, 50_000_000
+"""Empty rows above a row, cells of a sheet, bytes of a workbook and of its texts once unpacked, at most; own choice."""
+TEXTS = "sharedStrings.xml"
+"""The part of a workbook that holds its texts and is read as a whole."""
+LONGEST_TEXT = 32_767
+"""Most characters a spreadsheet's cell holds."""
 LITERAL = re.compile(r'"[^"]*"|\\.|_.|\[[^\]]*\]')
 """Parts of a number format that are words, spaces or colors: quoted, escaped, as wide as a character, in brackets."""
 
@@ -73,7 +77,7 @@ def _rows(sheet: Any, calculated: bool, formulas: set[tuple[str, str]]) -> Itera
                 raise DamagedError(told, number, sheet.title)
             if cell.data_type == "f":
                 formulas.add((sheet.title, _place(cell)))
-        texts = _to_the_last([text(cell) for cell in row])
+        texts = _to_the_last([_of_a_cell(cell, number, sheet.title) for cell in row])
         if not texts:
             empty += 1
             continue
@@ -82,6 +86,14 @@ def _rows(sheet: Any, calculated: bool, formulas: set[tuple[str, str]]) -> Itera
         yield from ([] for _ in range(empty))
         yield texts
         empty = 0
+
+
+def _of_a_cell(cell: Any, row: int, sheet: str) -> str:
+    """The cell's text, if it is one that a spreadsheet's cell can hold."""
+    told = text(cell)
+    if len(told) > LONGEST_TEXT:
+        raise DamagedError(f"at most {LONGEST_TEXT:,} characters in {_place(cell)}", row, sheet)
+    return told
 
 
 def _equally_long(sheet: str, rows: Iterable[list[str]]) -> list[list[str]]:
@@ -125,12 +137,16 @@ def calculated_book(path: Path) -> Any:
 def _opened(path: Path, calculated: bool, stream: bool = False) -> Any:
     try:
         with ZipFile(path) as packed:
-            size = sum(part.file_size for part in packed.infolist())
-        if size <= MOST_BYTES:
+            sizes = {part.filename: part.file_size for part in packed.infolist()}
+        size, texts = sum(sizes.values()), sum(size for name, size in sizes.items() if name.endswith(TEXTS))
+        if size <= MOST_BYTES and texts <= MOST_TEXT:
             return openpyxl.load_workbook(path if stream else BytesIO(path.read_bytes()), stream, data_only=calculated)
     except Exception as broken:  # a damaged archive raises nearly anything: zip, XML, key and value errors
         raise DamagedError("a workbook (XLSX) that opens") from broken
-    raise DamagedError(f"a workbook that unpacks to {MOST_BYTES // 10**6} MB at most; it has {size // 10**6} MB")
+    most, found, what = (
+        (MOST_TEXT, texts, "whose texts unpack") if texts > MOST_TEXT else (MOST_BYTES, size, "that unpacks")
+    )
+    raise DamagedError(f"a workbook {what} to {most // 10**6} MB at most; it has {found // 10**6} MB")
 
 
 def _refuse_uncalculated(formulas: Any, values: Any) -> None:
