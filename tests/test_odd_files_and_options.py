@@ -51,6 +51,8 @@ RULES = {
     "a date": ("[clearance]\nside_mm = 2020-01-01", "key clearance.side_mm: '2020-01-01': expected a number"),
     "a list of a unit": ('[lengths]\nunit = ["mm"]', "expected as given or mm or in"),
     "no texts": ("[notch]\nshared = [1, [2]]", "expected a list of texts"),
+    "a kind that is none": ('[notch]\nshared = ["sockett"]', "'sockett': expected a known kind of tool"),
+    "a kind with capitals": ("[pocket.depth_share]\nSocket = 0.5", "'Socket': expected the word 'socket'"),
     "no thickness": ("[pocket]\nstock_mm = [0]", "expected a list of thicknesses above 0"),
     "a long value": (f'[goals]\nfill = "{"x" * 9999}"', f"{'x' * 60}...': expected spread or pack"),
     "two megabytes": (f"#{'x' * 2_000_000}", "expected a readable TOML file"),
@@ -121,6 +123,13 @@ def test_a_file_larger_than_any_is_not_read(run, folder):
         "",
         "error: pins.csv: expected a file that can be read (File too large, more than 100,000,000 bytes)\n",
     )
+
+
+def test_a_table_with_more_cells_than_any_is_refused_at_the_row_where_it_is_too_much(run, folder):
+    (folder / "pins.csv").write_text("set,cabinet,rule,group\n" + 600_000 * "a,b,c,d\n", encoding="utf-8")
+    with at_most(SECONDS):
+        told = run("check", folder)
+    assert told == (2, "", "error: pins.csv, row 500001: '': expected no more than 2,000,000 cells in a table\n")
 
 
 def test_the_same_place_by_two_ways_is_named_twice(run, folder, tmp_path):

@@ -2,13 +2,14 @@
 
 Reading order, from what is called first to what it stands on: `template`, `measured`, `reading`, `consistency`,
 `assembling`, `references`, `contents`, `tool_sizes`, `parsing`, `copying`, `rows`, `cells`, `doubts`, `box_doubts`,
-`places`, `tables`, `writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`, `spreadsheet`,
-`stacks`, `trade`, `typed`, `workbooks`.
+`places`, `house_kinds`, `tables`, `writing`, `demo`, `released_files`, `released_plans`, `record_documents`, `kept`,
+`spreadsheet`, `stacks`, `trade`, `typed`, `workbooks`.
 """
 
 from matcher.catalogue.copying import copy_catalogue
 from matcher.catalogue.demo import cabinet_tables, write_demo
 from matcher.catalogue.doubts import doubtful
+from matcher.catalogue.house_kinds import check_kinds
 from matcher.catalogue.kept import read_earlier, read_kept
 from matcher.catalogue.measured import read_measured, typed_measured
 from matcher.catalogue.places import PlaceKey, places
@@ -35,6 +36,7 @@ __all__ = [
     "cabinet_tables",
     "calculated_book",
     "cell_text",
+    "check_kinds",
     "copy_catalogue",
     "doubtful",
     "is_released",

@@ -15,7 +15,7 @@ from zipfile import is_zipfile
 
 import pandas as pd
 
-from matcher.catalogue.workbooks import LONGEST_TEXT, DamagedError, sheets
+from matcher.catalogue.workbooks import LONGEST_TEXT, MOST_CELLS, DamagedError, sheets
 from matcher.records import CatalogueError, CellError, UnknownNameError, bounded_bytes, counted, with_nearest
 
 Records: TypeAlias = list[list[str]]
@@ -186,8 +186,13 @@ def _instead_of_file(path: Path) -> str:
 def _parsed_csv(text: str) -> Records:
     reader = csv.reader(StringIO(text, newline=""), strict=True)
     records: Records = []
+    cells = 0
     try:
-        records.extend(reader)
+        for row in reader:
+            records.append(row)
+            cells += len(row)
+            if cells > MOST_CELLS:
+                raise DamagedError(f"no more than {MOST_CELLS:,} cells in a table", len(records))
     except csv.Error as broken:
         raise DamagedError(f"comma-separated values ({broken})", len(records) + 1) from broken
     header = records[0] if records else []

@@ -104,7 +104,7 @@ class SourceOptions:
 
         From then on what is worked out is kept in the user's store, unless that is not wished.
         """
-        from matcher.catalogue import read_catalogue
+        from matcher.catalogue import check_kinds, read_catalogue
         from matcher.house import default_house, read_house
         from matcher.records import keep_in
 
@@ -113,6 +113,7 @@ class SourceOptions:
         own = self.catalogue / "house.toml"
         chosen = self.house or (own if own.exists() or own.is_symlink() else None)
         rules = read_house(chosen) if chosen else default_house()
+        check_kinds(rules, chosen.name if chosen else "")
         return read_catalogue(self.catalogue), rules
 
 
