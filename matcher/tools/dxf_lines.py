@@ -102,7 +102,9 @@ def _holding(entities: Iterable[DXFEntity]) -> Holding:
 
     listed = list(entities)
     copies = [
-        (entity.dxf.get("name", "").lower(), max(1, entity.mcount)) for entity in listed if isinstance(entity, Insert)
+        (entity.get_dxf_attrib("name", "").lower(), max(1, entity.mcount))
+        for entity in listed
+        if isinstance(entity, Insert)
     ]
     return Holding(len(listed) - len(copies), copies)
 
