@@ -2,7 +2,7 @@
 
 ``python -m tests.fuzz --seconds 60 --seed 1`` tries as many inputs as the seconds allow and tells what came of them. An
 input that reaches a line that none before it reached is kept and mutated again; that is all its guidance. A finding is
-an input that ends in an error other than the program's own ones, in a wrong exit code, or not within ten seconds.
+an input that ends in an error other than the program's own ones, in a wrong exit code, or not within twenty seconds.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ from matcher.tools.outline_files import outline_reading
 from tests.fuzz_inputs import Files, mutated, seeds
 
 ROOM = str(Path(__file__).resolve().parents[1] / "matcher")
-SECONDS, SPACE = 10, 4 * 10**9
+SECONDS, SPACE = 20, 4 * 10**9
 """That one input may take, and bytes of address space for all."""
 ANSWERED = {0, 1, 3}
 """Exit codes of an answer."""

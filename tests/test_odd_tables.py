@@ -90,6 +90,7 @@ NAMES = (
 DRAWERS = "cabinet,drawer,bank,row,inside_width_mm,inside_depth_mm,clear_height_mm\n"
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", NAMES)
 def test_a_name_is_a_name(run, tmp_path, name):
     """Of a set, cabinet, drawer, tool and group at once; the documents hold it, files go where they were asked to."""
