@@ -53,6 +53,7 @@ RULES = {
     "a list of a unit": ('[lengths]\nunit = ["mm"]', "expected as given or mm or in"),
     "no texts": ("[notch]\nshared = [1, [2]]", "expected a list of texts"),
     "a kind that is none": ('[notch]\nshared = ["sockett"]', "'sockett': expected a known kind of tool"),
+    "a kind in no nest": ('[layout]\nnests = ["plyers"]', "'plyers': expected a known kind of tool"),
     "a kind with capitals": ("[pocket.depth_share]\nSocket = 0.5", "'Socket': expected the word 'socket'"),
     "no thickness": ("[pocket]\nstock_mm = [0]", "expected a list of thicknesses above 0"),
     "a long value": (f'[goals]\nfill = "{"x" * 9999}"', f"{'x' * 60}...': expected spread or pack"),

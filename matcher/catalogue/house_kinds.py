@@ -27,6 +27,7 @@ def _named(rules: House) -> Iterator[tuple[str, str]]:
     for table, words in (("depth_share", rules.pocket.depth_share), ("depth_max_mm", rules.pocket.depth_max)):
         yield from ((f"pocket.{table}.{word}", word) for word, _ in words if word != "default")
     yield from (("notch.shared", word) for word in rules.notch.shared)
+    yield from (("layout.nests", word) for word in rules.layout.nests)
 
 
 def _expected(word: str) -> str:
