@@ -16,8 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from matcher.layout.blocks import BlockSize
-from matcher.layout.lines import Course
-from matcher.layout.notches import running
+from matcher.layout.lines import NO_LINE, Course, ShortLengths
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
 from matcher.packing import NEVER, Lengths, Staircase, thinned
@@ -34,22 +33,18 @@ LONG_CUTS = 8
 
 @dataclass(frozen=True, slots=True)
 class BrokenLine:
-    """A line found: the tools from number ``first`` to before number ``end`` in a course, and how deep it is."""
+    """A line found: the tools from number ``first`` to before number ``end`` in a course, how long and deep it is."""
 
     first: int
     end: int
     course: Course
+    length: int
     depth: int
 
     @property
     def count(self) -> int:
         """How many tools follow each other along the line."""
         return self.end - self.first
-
-    @property
-    def length(self) -> int:
-        """How long the line is, from its first tool to its last."""
-        return int(self.course.length[self.first, self.end - 1])
 
     def share_of(self, room: int, most: int) -> int:
         """How much of the length ``room`` the line is spread over.
@@ -168,12 +163,14 @@ class Breaking:
     ) -> None:
         self.every = every
         self.gaps = np.maximum.accumulate(np.array(webs))
-        self.length = np.stack([course.length for course in every])
-        self.depth = np.stack([course.depth for course in every])
+        count = len(every[0].poses)
+        self.length, self.depth = np.empty((2, len(every), count, count), dtype=np.int32)
+        for kind, course in enumerate(every):
+            self.length[kind], self.depth[kind] = course.tables()
         self.rise = np.stack([course.rise for course in every])
-        lowest = -running(-np.array(tallest))
-        self.could_stand = np.stack([np.full_like(lowest, FAR) if own.way == "standing" else lowest for own in every])
-        self.count = len(every[0].poses)
+        could_stand = np.array(tallest)
+        self.could_stand = np.stack([could_stand * 0 + FAR if own.way == "standing" else could_stand for own in every])
+        self.count = count
         self.most_widths = LONG_WIDTHS if self.count > MANY else MOST_SIZES
         self.cuts = cuts
 
@@ -185,14 +182,15 @@ class Breaking:
         step before it, which is shallower; their sums from ``FAR`` on are the least widths.
         """
         widths, least = self._stacked(height)
-        table = least.reshape(-1, len(widths))
+        falls = least[:, :, 1:] < least[:, :, :-1]
+        depths = thinned(np.unique(least[:, :, 1:][falls]), MOST_SIZES)
+        table = least[list(self.cuts)].reshape(-1, len(widths))
         stretch, before = np.nonzero(table[:, 1:] < table[:, :-1])
         width, depth = widths[before + 1], table[stretch, before + 1]
-        depths = thinned(np.unique(depth), MOST_SIZES)
         next_wider = np.append(np.where(np.diff(stretch) == 0, width[1:], FAR), FAR)
         one = np.zeros((len(table), len(depths)), dtype=np.int64)
         np.add.at(one, (stretch, np.searchsorted(depths, depth)), width - next_wider)
-        between = one.reshape(*least.shape[:2], -1)[list(self.cuts)]
+        between = one.reshape(len(self.cuts), least.shape[1], len(depths))
         return Stretches(self, height, depths, FAR + np.cumsum(between, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
@@ -205,8 +203,9 @@ class Breaking:
         cost).
         """
         length = self._length(height)
-        possible = length < FAR
-        widths = np.append(-1, thinned(np.unique(length[possible]), self.most_widths))
+        possible = length < NO_LINE
+        lengths = np.unique(length[possible]).astype(np.int64)
+        widths = np.append(-1, thinned(lengths, self.most_widths))
         starts = np.array(self.cuts[:-1])
         least = np.full((self.count + 1, len(starts), len(widths)), FAR, dtype=np.int64)
         begun = starts, np.arange(len(starts))
@@ -216,7 +215,8 @@ class Breaking:
             least[begun] = -self.gaps[j]
             first = ends[:, j].argmax()
             lines = slice(None), slice(first, j + 1), j, None
-            line = np.where(length[lines] <= widths, self.depth[lines], FAR).min(axis=0) + self.gaps[j]
+            shallowest = np.where(length[lines] <= widths, self.depth[lines], NO_LINE).min(axis=0)
+            line = np.where(shallowest < NO_LINE, shallowest, np.int64(FAR)) + self.gaps[j]
             least[j + 1, : up_to[j]] = (least[first : j + 1, : up_to[j]] + line[:, None]).min(axis=0)
         least[begun] = FAR
         return widths, np.minimum(least, FAR, out=least)
@@ -236,7 +236,8 @@ class Breaking:
             uneven += np.arange(j + 1 - first, 0, -1) ** 2
             last = np.lexsort((np.broadcast_to(uneven, total.shape).ravel(), total.ravel()))[0]
             kind, begin = (int(index) for index in np.unravel_index(int(last), total.shape))
-            line = BrokenLine(first + begin, j + 1, self.every[kind], int(depth[kind, first + begin, j]))
+            at = kind, first + begin, j
+            line = BrokenLine(first + begin, j + 1, self.every[kind], int(length[at]), int(depth[at]))
             best[j + 1] = (min(int(total[kind, begin]), NEVER), int(uneven[begin]), line)
         if best[end][0] == NEVER:
             return []
@@ -246,13 +247,16 @@ class Breaking:
             end = last.first
         return found[::-1]
 
-    def _length(self, height: int) -> Lengths:
-        """Lengths of all lines, ``FAR`` for those that rise above ``height`` or in which a tool lies that could stand.
+    def _length(self, height: int) -> ShortLengths:
+        """Lengths of lines, `NO_LINE` for those that rise above ``height`` or in which a tool lies that could stand.
 
-        A tool could stand if it then rose no higher than ``height``.
+        A tool could stand if it then rose no higher than ``height``. A line may begin after the last tool, up to its
+        end, that keeps it from being.
         """
-        lengths: Lengths = np.where((self.rise <= height) & (height < self.could_stand), self.length, FAR)
-        return lengths
+        number = np.arange(self.count)
+        fails = (self.rise > height) | (self.could_stand <= height)
+        first = np.maximum.accumulate(np.where(fails, number + 1, 0), axis=1)
+        return np.where(number[:, None] >= first[:, None, :], self.length, NO_LINE)
 
 
 def cuts_of(count: int, style: Style) -> tuple[int, ...]:

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from matcher.layout.blocks import BlockSize, LineNotch
 from matcher.layout.facing import Facing, shape_of, size_of
-from matcher.layout.notches import NotchedLines, notched_lines, running
+from matcher.layout.notches import NotchedLines, notched_lines
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import FAR, ends
 from matcher.layout.styles import Style
@@ -22,12 +22,19 @@ from matcher.records import mm
 
 Flush: TypeAlias = Literal["front", "center", "back"]
 """Which ends or middles of the tools are in one line."""
+ShortLengths: TypeAlias = NDArray[np.int32]
+"""Lengths in four bytes."""
 Turned: TypeAlias = Literal["none", "all", "second"]
 """Which tools are turned by 180 degrees."""
 STAGGERS = tuple(mm(offset) for offset in (16, 32, 50))
 """By how much every second tool is set back in the patterns tried."""
 STEPS = tuple(mm(offset) for offset in (8, 11))
 """By how much each tool is set back from the one before it in the patterns tried."""
+MOST_IN_LINE = 250
+"""No line has more tools. A tool and its web take about 10 mm or more, and no drawer is wider than two meters: common
+practice, no source."""
+NO_LINE = 2**31 - 1
+"""Stands in tables of lines where a line is not possible; they keep lengths in four bytes."""
 APART = 0.25
 """Two neighbors' boxes may always overlap along the line by this share of the shorter one; see `Course._readable`."""
 
@@ -64,9 +71,8 @@ class Course:
     """A *course*: one way to lay any consecutive tools of a series as a line, in one stance and one pattern.
 
     The lines of a course run from left to right, or from front to back if it is ``upright``. ``poses`` has one pose for
-    each tool of the series, ``None`` if it has none in this stance. The tables ``length``, ``depth`` and ``rise`` have
-    an entry [a, j] for the line from tool a to tool j: its size along and across and how high its tools rise, ``FAR``
-    where such a line is not possible.
+    each tool of the series, ``None`` if it has none in this stance. ``rise`` says how high each tool rises, ``FAR`` if
+    it has no pose.
 
     ``offsets`` says how far across a line each tool's box begins, ``starts`` how far along it (see `_starts`).
     """
@@ -78,28 +84,30 @@ class Course:
         self.way = facing.way
         self.sizes = facing.sizes
         self.poses = [facing.pose(n, pattern.turns(n)) for n in range(len(facing.poses))]
+        self.rise = np.array([pose.rise if pose else FAR for pose in self.poses])
         self.offsets = self._offsets()
-        self.starts = self._starts()
+        self.starts = np.maximum(self._starts(), -NO_LINE).astype(np.int32)
 
-    @cached_property
-    def length(self) -> Lengths:
-        """Size along of every line."""
-        long = np.array([long for long, _ in self.sizes])
-        ends = np.maximum.accumulate(self.starts + long, axis=1) + self._notched.before + self._notched.after
-        np.fill_diagonal(ends, [size_of(pose.alone, self.upright)[0] if pose else 0 for pose in self.poses])
-        return self._valid(ends)
+    def tables(self) -> tuple[ShortLengths, ShortLengths]:
+        """Size along and size across of every line: an entry [a, j] is for the line from tool a to tool j.
 
-    @cached_property
-    def depth(self) -> Lengths:
-        """Size across of every line."""
-        across = self._notched.high - self._notched.low
-        np.fill_diagonal(across, [size_of(pose.alone, self.upright)[1] if pose else 0 for pose in self.poses])
-        return self._valid(across)
+        They are not kept here, as they are large in a long series.
+        """
+        notched = self._notched(0, len(self.poses))
+        length, depth = self._sizes(0, len(self.poses), notched)
+        possible = self._possible(notched)
+        return _shortened(length, possible), _shortened(depth, possible)
 
-    @cached_property
-    def rise(self) -> Lengths:
-        """How high the tools of every line rise."""
-        return self._valid(running(np.array([pose.rise if pose else FAR for pose in self.poses])))
+    def _sizes(self, first: int, end: int, notched: NotchedLines) -> tuple[Lengths, Lengths]:
+        """Size along and size across of the lines of the tools from ``first`` to before ``end``, possible or not."""
+        long = np.array([long for long, _ in self.sizes[first:end]])
+        starts = self.starts[first:end, first:end].astype(np.int64)
+        length = np.maximum.accumulate(starts + long, axis=1) + notched.before + notched.after
+        depth = notched.high - notched.low
+        alone = [size_of(pose.alone, self.upright) if pose else (0, 0) for pose in self.poses[first:end]]
+        for table, single in zip((length, depth), np.array(alone).T, strict=True):
+            np.fill_diagonal(table, single)
+        return length, depth
 
     def laid(self, first: int, end: int, room: BlockSize) -> tuple[list[Laid], LineNotch | None]:
         """The line of the tools from ``first`` to before ``end``, spread over a room, and its line notch if it has one.
@@ -108,11 +116,12 @@ class Course:
         across, too, as if the line ran from left to right. Across the room the line lies in the middle; a single tool
         has its own notch if need be.
         """
-        count, spare = end - first, room[0] - int(self.length[first, end - 1])
-        front = self._front(first, end, room)
+        notched = self._notched(first, end)
+        length, depth = (int(table[0, -1]) for table in self._sizes(first, end, notched))
+        count, spare, front = end - first, room[0] - length, (room[1] - depth) // 2
         if count == 1 and (pose := self.poses[first]):
             return [Laid(pose.alone, spare // 2, front)], None
-        begin, low = (int(table[first, end - 1]) for table in (self._notched.before, self._notched.low))
+        begin, low = (int(table[0, -1]) for table in (notched.before, notched.low))
         alongs = [
             begin + int(self.starts[first, n]) + spare * (2 * (n - first) + 1) // (2 * count) for n in range(first, end)
         ]
@@ -121,28 +130,23 @@ class Course:
             for n, along in zip(range(first, end), alongs, strict=True)
             if (pose := self.poses[n])
         ]
-        return laid, self._line_notch(first, end, laid, room)
+        return laid, self._line_notch(notched, front, laid, room)
 
-    def _line_notch(self, first: int, end: int, laid: Sequence[Laid], room: BlockSize) -> LineNotch | None:
-        """The notch that tools of a line share, if any.
+    def _line_notch(self, notched: NotchedLines, front: int, laid: Sequence[Laid], room: BlockSize) -> LineNotch | None:
+        """The notch that tools of a line share, if any; the line begins ``front`` across the room.
 
         At an end of the line it reaches half its width beyond the pocket there, as far as there is room; elsewhere it
         ends in the middle of the last pocket that it joins.
         """
-        start, stop = (int(joined[first, end - 1]) - first for joined in (self._notched.first, self._notched.last))
+        start, stop = (int(joined[0, -1]) for joined in (notched.first, notched.last))
         if start < 0:
             return None
-        begin, lowest = (int(table[first, end - 1]) for table in (self._notched.begin, self._notched.low))
-        low = self._front(first, end, room) + begin - lowest
+        low = front + int(notched.begin[0, -1]) - int(notched.low[0, -1])
         wide = max(one.pose.finger for one in laid)
         (left, near), (far, right) = (self._crossed(laid[n], low, low + wide) for n in (start, stop))
         left = (left + near) // 2 if start else max(left - wide // 2, 0)
         right = (far + right) // 2 if stop + 1 < len(laid) else min(right + wide // 2, room[0])
         return LineNotch(left, low, right - left, wide, start, stop + 1)
-
-    def _front(self, first: int, end: int, room: BlockSize) -> int:
-        """How far across the room a line begins that lies in its middle."""
-        return (room[1] - int(self.depth[first, end - 1])) // 2
 
     def _crossed(self, one: Laid, low: int, high: int) -> tuple[int, int]:
         """From where to where along the line a tool's pocket reaches between two distances across the line."""
@@ -151,19 +155,26 @@ class Course:
         left, right = ends(ring, begin, max(high - one.across, begin + 1))
         return one.along + left, one.along + right
 
-    def _valid(self, table: Lengths) -> Lengths:
-        """The table, ``FAR`` for lines that are not possible."""
-        return np.where(self._possible, table, FAR)
+    def _possible(self, notched: NotchedLines) -> NDArray[np.bool_]:
+        """Whether the line from tool a to j is possible.
 
-    @cached_property
-    def _possible(self) -> NDArray[np.bool_]:
-        """Whether the line from tool a to j is possible: all its tools have poses, and can share a notch if need be."""
+        All its tools have poses, and can share a notch if need be, and they are not too many.
+        """
         lacking = np.cumsum([0, *(pose is None for pose in self.poses)])
-        return np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & self._notched.possible)
+        possible = np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & notched.possible)
+        return possible & ~np.triu(np.ones_like(possible), MOST_IN_LINE)
+
+    def _notched(self, first: int, end: int) -> NotchedLines:
+        """The line notches of all lines of the tools from ``first`` to before ``end``."""
+        poses, offsets = self.poses[first:end], self.offsets[first:end]
+        starts = self.starts[first:end, first:end].astype(np.int64)
+        return notched_lines(poses, self.upright, offsets, starts, self._widest)
 
     @cached_property
-    def _notched(self) -> NotchedLines:
-        return notched_lines(self.poses, self.upright, self.offsets, self.starts)
+    def _widest(self) -> tuple[int, int]:
+        """The widest notch and the widest web that a tool of the series has in this course."""
+        known = [pose for pose in self.poses if pose]
+        return max((pose.finger for pose in known), default=0), max((pose.web for pose in known), default=0)
 
     def _offsets(self) -> Lengths:
         """How far across its line each tool's box begins, by the pattern."""
@@ -177,13 +188,13 @@ class Course:
         """How far along tool j begins in the line that begins with tool a: as near to it as the tools between allow."""
         count = len(self.poses)
         starts = np.full((count, count), -FAR, dtype=np.int64)
-        longest = max((long for long, _ in self.sizes), default=0) + max((p.web for p in self.poses if p), default=0)
+        longest = max((long for long, _ in self.sizes), default=0) + self._widest[1]
         for j in range(count):
-            starts[j, j] = 0
-            for i in range(j - 1, -1, -1):
+            starts[j, j], least = 0, max(j + 1 - MOST_IN_LINE, 0)
+            for i in range(j - 1, least - 1, -1):
                 if self.poses[i] is None or self.poses[j] is None:
                     break
-                lines = slice(0, i + 1)
+                lines = slice(least, i + 1)
                 if i < j - 1 and int((starts[lines, j] - starts[lines, i]).min()) >= longest:
                     break
                 starts[lines, j] = np.maximum(starts[lines, j], starts[lines, i] + self._pitch(i, j))
@@ -213,6 +224,11 @@ class Course:
         centered: Lengths = (long[:, None] - long) // 2 + 1
         both: Lengths = np.maximum(centered, after)
         return both
+
+
+def _shortened(table: Lengths, possible: NDArray[np.bool_]) -> ShortLengths:
+    """A table in four bytes an entry, `NO_LINE` for lines that are not possible."""
+    return np.where(possible, table, NO_LINE).astype(np.int32)
 
 
 def patterns(poses: Sequence[Pose | None], style: Style) -> tuple[Pattern, ...]:

@@ -63,18 +63,20 @@ def sharing(poses: Sequence[Pose | None]) -> list[Pose | None]:
     return shares
 
 
-def notched_lines(poses: Sequence[Pose | None], upright: bool, offsets: Lengths, starts: Lengths) -> NotchedLines:
+def notched_lines(
+    poses: Sequence[Pose | None], upright: bool, offsets: Lengths, starts: Lengths, widest: tuple[int, int]
+) -> NotchedLines:
     """The line notches of all lines of these tools.
 
     Each tool's box begins at its offset across the line; ``starts[a, j]`` is where tool j begins along the line that
-    begins with tool a. A notch joins all tools from the first that needs it to the last, or the only one that needs it
-    and a neighbor. None of them has a notch of its own. The box of a tool next to them that has one is a web away from
+    begins with tool a; ``widest`` are the width of a notch and the widest web in the course. A notch joins all tools
+    from the first that needs it to the last, or the only one that needs it and a neighbor. None of them has a notch of its own. The box of a tool next to them that has one is a web away from
     the notch. Of all places across the line the notch lies where it takes the least foam beyond the tools, and of such
     places nearest to their middle.
     """
     deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in poses])
     low, high = -running(-offsets), running(offsets + deep)
-    wide = max((pose.finger for pose in poses if pose), default=0)
+    wide = widest[0]
     if not wide or len(poses) < 2:
         none = np.full_like(low, -1)
         return NotchedLines(none, none, 0 * low, 0 * low, none, low, high, np.ones_like(low, dtype=bool))
@@ -87,7 +89,7 @@ def notched_lines(poses: Sequence[Pose | None], upright: bool, offsets: Lengths,
         least, most = running(spans[:, kind, 0]), -running(-spans[:, kind, 1])
         begins.append(np.clip(wish, least, most))
         beyond = np.maximum(low - begins[-1], 0) + np.maximum(begins[-1] + wide - high, 0)
-        clear = (least <= most) & _clear_of_passed(poses, (offsets, deep), (first, last), begins[-1], wide)
+        clear = (least <= most) & _clear_of_passed(poses, (offsets, deep), (first, last), begins[-1], widest)
         outside.append(np.where(clear, beyond, FAR))
     begin = np.take_along_axis(np.stack(begins), np.argmin(outside, axis=0)[None], axis=0)[0]
     shared = first >= 0
@@ -206,16 +208,15 @@ def _apart(
 
 
 def _clear_of_passed(
-    poses: Sequence[Pose | None], boxes: NotchEnds, joined: NotchEnds, begin: Lengths, wide: int
+    poses: Sequence[Pose | None], boxes: NotchEnds, joined: NotchEnds, begin: Lengths, widest: tuple[int, int]
 ) -> NDArray[np.bool_]:
     """Whether notches that begin at ``begin`` either meet the tools that they pass, which need none, or keep a web from
     them; ``boxes`` are where the tools' boxes begin across the line, and how deep they are."""
-    (offsets, deep), (first, last) = boxes, joined
+    (offsets, deep), (first, last), (wide, web) = boxes, joined, widest
     clear = np.ones(begin.shape, dtype=bool)
     for n, pose in enumerate(poses):
         if pose is not None and not pose.finger and not pose.notch:
             gap = np.maximum(offsets[n] - begin - wide, begin - offsets[n] - deep[n])
-            web = max(other.web for other in poses if other)
             clear &= (n < first) | (last < n) | (gap <= 0) | (gap >= web)
     return clear
 

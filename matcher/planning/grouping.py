@@ -22,6 +22,8 @@ from matcher.records import (
 from matcher.tools import sized
 
 ANY_RULE = GroupRule("")
+MOST_TOOLS = 1000
+"""A group of more tools is not laid out: the work grows faster than their number, and no drawer holds so many."""
 
 
 def sets_of(catalogue: Catalogue) -> tuple[str, ...]:
@@ -57,6 +59,11 @@ def groups_of(catalogue: Catalogue, set_name: str, estimates: Bound = "likely") 
     Each case of cased equipment is a group of its own unless the catalogue names one for it. A group that falls into
     one for each drive or system does so only where it has no ready-made organizer. Sizes that are not given are as
     large as ``estimates`` says.
+
+    Raises
+    ------
+    UsageError
+        A group has more tools than are laid out as one organizer.
     """
     names = member_sets(catalogue, set_name)
     organizers = [row for row in catalogue.organizers if row.set in names]
@@ -80,7 +87,19 @@ def groups_of(catalogue: Catalogue, set_name: str, estimates: Bound = "likely") 
     groups += [
         _group(name, (name, whole[name]), own, None, catalogue.group_rules) for name, own in members.items() if own
     ]
+    _check_numbers(groups, set_name)
     return tuple(sorted(groups, key=lambda group: (group.tier, group.family, group.name)))
+
+
+def _check_numbers(groups: Iterable[Group], set_name: str) -> None:
+    for group in groups:
+        tools = sum(piece.piece.count for piece in group.pieces)
+        if tools > MOST_TOOLS:
+            most = max(group.pieces, key=lambda piece: piece.piece.count).piece
+            raise UsageError(
+                f"group {group.name!r} of {set_name} has {tools:,} tools, {most.count:,} of them in row {most.tool!r}: "
+                f"expected at most {MOST_TOOLS:,}; lower the counts, or name more groups in the column group of tools"
+            )
 
 
 def divisible(group: Group, house: House) -> bool:
