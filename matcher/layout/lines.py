@@ -161,8 +161,9 @@ class Course:
         All its tools have poses, and can share a notch if need be, and they are not too many.
         """
         lacking = np.cumsum([0, *(pose is None for pose in self.poses)])
-        possible = np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & notched.possible)
-        return possible & ~np.triu(np.ones_like(possible), MOST_IN_LINE)
+        possible: NDArray[np.bool_] = np.triu((lacking[None, 1:] - lacking[:-1, None] == 0) & notched.possible)
+        short: NDArray[np.bool_] = possible & ~np.triu(np.ones_like(possible), MOST_IN_LINE)
+        return short
 
     def _notched(self, first: int, end: int) -> NotchedLines:
         """The line notches of all lines of the tools from ``first`` to before ``end``."""

@@ -70,9 +70,9 @@ def notched_lines(
 
     Each tool's box begins at its offset across the line; ``starts[a, j]`` is where tool j begins along the line that
     begins with tool a; ``widest`` are the width of a notch and the widest web in the course. A notch joins all tools
-    from the first that needs it to the last, or the only one that needs it and a neighbor. None of them has a notch of its own. The box of a tool next to them that has one is a web away from
-    the notch. Of all places across the line the notch lies where it takes the least foam beyond the tools, and of such
-    places nearest to their middle.
+    from the first that needs it to the last, or the only one that needs it and a neighbor. None of them has a notch of
+    its own. The box of a tool next to them that has one is a web away from the notch. Of all places across the line
+    the notch lies where it takes the least foam beyond the tools, and of such places nearest to their middle.
     """
     deep = np.array([size_of(pose, upright)[1] if pose else 0 for pose in poses])
     low, high = -running(-offsets), running(offsets + deep)
