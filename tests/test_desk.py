@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import os
 import re
 import signal
 import socket
@@ -14,7 +15,7 @@ from pathlib import Path
 from threading import Event
 from time import sleep
 from urllib.parse import parse_qsl, urlencode
-from urllib.request import urlopen
+from urllib.request import HTTPCookieProcessor, Request, build_opener
 
 import openpyxl
 import pytest
@@ -55,6 +56,7 @@ PORT = 8000
 WORKSHOP = Path(__file__).resolve().parents[1] / "data" / "workshop"
 EARLIER = EarlierPlan("key", "plan.json", (), None)
 HOME = f"http://127.0.0.1:{PORT}"
+TOKEN = "0123456789-token-of-a-test"
 
 
 class Visitor:
@@ -63,8 +65,9 @@ class Visitor:
     def __init__(self, catalogue, name="catalogue", source=b""):
         self.catalogue = catalogue
         self.memory = DeskMemory(catalogue, name, default_house(), source)
-        self.client = TestClient(make_app(self.memory, PORT), base_url=HOME, raise_server_exceptions=False)
-        self.token = re.search(r'name="token" value="([^"]+)"', self.client.get("/").text)[1]
+        self.app = make_app(self.memory, PORT, TOKEN)
+        self.client = TestClient(self.app, base_url=HOME, raise_server_exceptions=False)
+        self.token = re.search(r'name="token" value="([^"]+)"', self.client.get(f"/?token={TOKEN}").text)[1]
 
     def send(self, path, files=None, headers=None, **fields):
         form = {"token": self.token, "catalogue": self.catalogue.digest, **fields}
@@ -629,6 +632,36 @@ def test_an_uploaded_catalogue_reads_no_drawing_from_this_machine(visitor, tmp_p
 # -------------------------------------------------------------------------------------------------------------- guard
 
 
+@pytest.mark.parametrize("path", ["/", "/?token=", "/?token=x", "/plan?set=trays", "/plan/plan.json", "/nothing"])
+def test_who_does_not_know_the_address_sees_nothing(visitor, path):
+    """Another account of this machine reaches the port, but not what the desk printed."""
+    stranger = TestClient(visitor.app, base_url=HOME)
+    page = stranger.get(path)
+    assert page.status_code == 403
+    assert "open the address that was printed when the desk was started" in page.text
+    assert not [word for word in (TOKEN, "trays", visitor.catalogue.digest) if word in page.text]
+    assert not page.cookies
+
+
+@pytest.mark.parametrize("path", ["/plan", "/catalogue", "/matrix", "/plan/end"])
+def test_who_knows_the_token_of_a_form_but_brings_no_cookie_begins_nothing(visitor, path):
+    stranger = TestClient(visitor.app, base_url=HOME)
+    form = {"token": TOKEN, "catalogue": visitor.catalogue.digest, "set": "trays", "cabinet": "wide"}
+    assert stranger.post(path, data=form).status_code == 403
+    assert visitor.memory._works == {}
+
+
+def test_the_printed_address_lets_a_browser_in_and_does_not_stay_in_its_history(visitor):
+    newcomer = TestClient(visitor.app, base_url=HOME, follow_redirects=False)
+    let_in = newcomer.get(f"/earlier?token={TOKEN}&catalogue=a+b&plan=")
+    assert let_in.status_code == 303
+    assert let_in.headers["location"] == f"{HOME}/earlier?catalogue=a+b&plan="
+    cookie = let_in.headers["set-cookie"].lower()
+    assert "httponly" in cookie
+    assert "samesite=strict" in cookie
+    assert newcomer.get("/").status_code == 200
+
+
 @pytest.mark.parametrize(
     "host", ["evil.example", "evil.example:8000", "127.0.0.1:1", "127.0.0.1", "", "localhost.evil:8000"]
 )
@@ -852,6 +885,36 @@ def test_hostile_names_come_out_as_text():
 
 # -------------------------------------------------------------------------------------------------------- the command
 
+ENDLESS = """
+import runpy, time
+import matcher.desk.routes
+matcher.desk.routes.read_upload = lambda content, name: time.sleep(60)
+runpy.run_module("matcher", run_name="__main__")
+"""
+"""The program with uploads that are read for a minute."""
+
+
+def let_in(desk):
+    """What opens addresses of a desk that begins to listen, let in by the one that it prints; where it is; and the
+    fields of its forms."""
+    told = re.search(r"(http://\S+/)\?token=\S+", desk.stdout.readline())
+    opened = build_opener(HTTPCookieProcessor())
+    page = opened.open(told[0]).read().decode()
+    form = {name: re.search(rf'name="{name}" value="([^"]+)"', page)[1] for name in ("token", "catalogue")}
+    return opened, told[1], form
+
+
+def uploading(address, token):
+    """A workbook as a form sends it."""
+    parts = (f'name="token"\r\n\r\n{token}', 'name="workbook"; filename="a.xlsx"\r\n\r\nx')
+    body = "".join(f"--edge\r\nContent-Disposition: form-data; {part}\r\n" for part in parts) + "--edge--\r\n"
+    return Request(address, body.encode(), {"content-type": "multipart/form-data; boundary=edge"})
+
+
+def own_temporary(folder):
+    """The environment with a folder of its own for temporary files."""
+    return {**os.environ, "TMPDIR": str(folder)}
+
 
 def test_a_port_that_is_taken_is_said(folder, run):
     with socket.socket() as taken:
@@ -865,16 +928,36 @@ def test_a_port_that_is_taken_is_said(folder, run):
 def test_ctrl_c_ends_the_desk_at_once_and_in_order_while_it_plans():
     command = [sys.executable, "-u", "-m", "matcher", "desk", str(WORKSHOP), "--port", "0"]
     with subprocess.Popen(command, cwd=WORKSHOP.parents[1], stdout=-1, stderr=-1, text=True) as desk:
-        address = re.search(r"http://\S+/", desk.stdout.readline())[0]
-        token, catalogue = (
-            re.search(rf'name="{name}" value="([^"]+)"', urlopen(address).read().decode())[1]
-            for name in ("token", "catalogue")
-        )
-        form = urlencode({"token": token, "catalogue": catalogue, "set": "Maple-802"}).encode()
-        urlopen(f"{address}comparison", form).close()
+        opened, address, form = let_in(desk)
+        opened.open(f"{address}comparison", urlencode({**form, "set": "Maple-802"}).encode()).close()
         desk.send_signal(signal.SIGINT)
         assert desk.wait(20) == 0
         assert desk.stderr.read() == ""
+
+
+def test_a_second_ctrl_c_ends_the_desk_while_a_page_is_still_being_made(tmp_path):
+    """A page that never ends, as a thread that nobody can stop, holds up an end in order."""
+    command = [sys.executable, "-u", "-c", ENDLESS, "desk", str(WORKSHOP), "--port", "0"]
+    with subprocess.Popen(command, cwd=WORKSHOP.parents[1], env=own_temporary(tmp_path), stdout=-1, text=True) as desk:
+        opened, address, form = let_in(desk)
+        with pytest.raises(TimeoutError):
+            opened.open(uploading(f"{address}catalogue", form["token"]), timeout=1)
+        desk.send_signal(signal.SIGINT)
+        sleep(0.5)
+        desk.send_signal(signal.SIGINT)
+        assert desk.wait(2) == 0
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
+def test_an_end_leaves_no_temporary_folder(number, tmp_path):
+    command = [sys.executable, "-u", "-m", "matcher", "desk", str(WORKSHOP), "--port", "0"]
+    with subprocess.Popen(command, cwd=WORKSHOP.parents[1], env=own_temporary(tmp_path), stdout=-1, text=True) as desk:
+        let_in(desk)
+        assert list(tmp_path.iterdir()) != []
+        desk.send_signal(number)
+        assert desk.wait(20) == 0
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_desk_listens_on_this_machine_alone():

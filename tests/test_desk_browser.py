@@ -27,7 +27,7 @@ def address(tmp_path_factory):
     command = [sys.executable, "-u", "-m", "matcher", "desk", str(few), "--port", "0"]
     with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as desk:
         assert desk.stdout is not None
-        yield re.search(r"http://\S+/", desk.stdout.readline())[0]
+        yield re.search(r"http://\S+", desk.stdout.readline())[0]
         desk.send_signal(signal.SIGINT)
         assert desk.wait(20) == 0
 
@@ -57,7 +57,7 @@ def browser():
 @pytest.fixture
 def visit(browser, address):
     """Open the desk, which may ask for nothing but itself."""
-    with watched(browser, lambda url: url.startswith(address)) as opened:
+    with watched(browser, lambda url: url.startswith(address.partition("?")[0])) as opened:
         yield lambda width=1280, **more: opened(address, width, **more)
 
 

@@ -30,6 +30,7 @@ def desk(
         source.catalogue.resolve(),
         port,
         lambda address: typer.echo(f"open {address} in a browser; Ctrl-C ends it"),
+        _leave,
     )
     _leave()
 

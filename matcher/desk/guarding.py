@@ -1,9 +1,14 @@
-"""Stands before every page: only the desk's own address, nothing cross-site, nothing too large."""
+"""Stands before every page: only the desk's own address, only who knows its token, nothing cross-site or too large."""
 
 from __future__ import annotations
 
+from secrets import compare_digest
+from urllib.parse import parse_qsl, urlencode
+
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
+from starlette.requests import cookie_parser
+from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from matcher.desk.pages import POLICY, refusal
@@ -20,6 +25,7 @@ HEADERS = {
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cache-Control": "no-store",
 }
+NOT_LET_IN = "open the address that was printed when the desk was started; it holds the token that lets a browser in"
 TOO_LARGE = f"expected at most {LARGEST // 10**6} MB"
 
 
@@ -28,10 +34,15 @@ class Guard:
 
     A page of another site whose name was made to point here (DNS rebinding) still sends that name as Host. A form of
     another site is told by Origin and Sec-Fetch-Site; besides, every form carries a token that other sites cannot read.
+
+    Anybody with an account on this machine reaches its ports. So the address that is printed holds the token, and
+    whoever opens it gets it as a cookie, which every request must bring.
     """
 
-    def __init__(self, app: ASGIApp, port: int):
+    def __init__(self, app: ASGIApp, port: int, token: str):
         self.app = app
+        self.token = token
+        self.cookie = f"matcher-desk-{port}"
         self.hosts = {f"127.0.0.1:{port}", f"localhost:{port}"}
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
@@ -45,9 +56,25 @@ class Guard:
                 MutableHeaders(scope=message).update(HEADERS)
             await send(message)
 
-        refused = self._refused(scope["method"], Headers(scope=scope))
-        answer = self.app if refused is None else refusal(*refused)
+        headers = Headers(scope=scope)
+        refused = self._refused(scope["method"], headers)
+        answer = refusal(*refused) if refused else self._let_in(scope, headers) or self.app
         await answer(scope, _counted(receive), sent)
+
+    def _let_in(self, scope: Scope, headers: Headers) -> Response | None:
+        """None for who brings the cookie; the cookie for who brings the token in the address; else a refusal."""
+        asked = parse_qsl(scope["query_string"].decode("latin-1"), keep_blank_values=True)
+        if any(name == "token" and self._is_token(value) for name, value in asked):
+            rest = urlencode([pair for pair in asked if pair[0] != "token"])
+            to = RedirectResponse(f"http://{headers['host']}{scope['path']}{'?' if rest else ''}{rest}", 303)
+            to.set_cookie(self.cookie, self.token, httponly=True, samesite="strict")
+            return to
+        if self._is_token(cookie_parser(headers.get("cookie", "")).get(self.cookie, "")):
+            return None
+        return refusal(403, NOT_LET_IN)
+
+    def _is_token(self, given: str) -> bool:
+        return compare_digest(given.encode(), self.token.encode())
 
     def _refused(self, method: str, headers: Headers) -> tuple[int, str] | None:
         """Status and words if the request is none for the desk."""

@@ -5,7 +5,6 @@ An answer's address says all that was asked for it, so it can be kept, gone back
 
 from __future__ import annotations
 
-import secrets
 from collections.abc import Callable
 from concurrent.futures import wait
 from dataclasses import dataclass
@@ -37,9 +36,9 @@ FAULT = "this is a fault of the program, not of your input; the window in which 
 PAGES = ("plan", "comparison", "sets", "offer", "drawers", "standing", "release", "tolerance", "settling")
 
 
-def make_app(memory: DeskMemory, port: int) -> ASGIApp:
-    """The desk with what it remembers, to be served on a port of this machine."""
-    desk = _Desk(memory, secrets.token_urlsafe(32))
+def make_app(memory: DeskMemory, port: int, token: str) -> ASGIApp:
+    """The desk with what it remembers, to be served on a port of this machine to whoever knows the token."""
+    desk = _Desk(memory, token)
     app = Starlette(
         routes=[
             Route("/", desk.home),
@@ -64,7 +63,7 @@ def make_app(memory: DeskMemory, port: int) -> ASGIApp:
             Exception: _fault,
         },
     )
-    return Guard(app, port)
+    return Guard(app, port, token)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import secrets
 import socket
-from collections.abc import Callable
-from contextlib import suppress
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
+from threading import Timer
+from types import FrameType
 
 import uvicorn
 
@@ -15,12 +19,34 @@ from matcher.house import House
 from matcher.records import Catalogue, UsageError
 
 LOOPBACK = "127.0.0.1"
+LEAVE = 3.0
+"""Seconds after Ctrl-C in which pages under way may come to an end."""
 
 
-def serve(catalogue: Catalogue, rules: House, source: Path, port: int, told: Callable[[str], None]) -> None:
-    """Serve the catalogue of a ``source`` until Ctrl-C.
+class _Server(uvicorn.Server):
+    """Ends in order at the first Ctrl-C or SIGTERM, and with ``leave`` at the second, or where that takes too long."""
 
-    ``told`` the address once it listens, when the matrix of the first page begins to fill.
+    def __init__(self, config: uvicorn.Config, leave: Callable[[], None]):
+        super().__init__(config)
+        self.leave = leave
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:  # noqa: ARG002  uvicorn calls it
+        """Take down that somebody asked for an end. No signal is raised again: what began is put in order first."""
+        if self.should_exit:
+            self.leave()
+        last = Timer(LEAVE, self.leave)
+        last.daemon = True
+        last.start()
+        self.should_exit = True
+
+
+def serve(
+    catalogue: Catalogue, rules: House, source: Path, port: int, told: Callable[[str], None], leave: Callable[[], None]
+) -> None:
+    """Serve the catalogue of a ``source`` until Ctrl-C or SIGTERM.
+
+    ``told`` the address once it listens, when the matrix of the first page begins to fill. ``leave`` ends the process:
+    it is called where somebody does not wait for an end in order.
 
     Port 0 takes any that is free.
 
@@ -30,10 +56,11 @@ def serve(catalogue: Catalogue, rules: House, source: Path, port: int, told: Cal
         The port is taken or not allowed.
     """
     memory = DeskMemory(catalogue, source.name, rules, source)
-    with _listening(port) as listening:
+    token = secrets.token_urlsafe(32)
+    with _listening(port) as listening, _own_folder() as folder:
         chosen = listening.getsockname()[1]
         config = uvicorn.Config(
-            make_app(memory, chosen),
+            make_app(memory, chosen, token),
             log_level="warning",
             server_header=False,
             proxy_headers=False,
@@ -42,9 +69,27 @@ def serve(catalogue: Catalogue, rules: House, source: Path, port: int, told: Cal
             timeout_graceful_shutdown=1,
         )
         memory.fill_matrix(memory.first)
-        told(f"http://{LOOPBACK}:{chosen}/")
+        told(f"http://{LOOPBACK}:{chosen}/?token={token}")
+
+        def leave_nothing() -> None:
+            folder.cleanup()
+            leave()
+
         with suppress(KeyboardInterrupt):
-            uvicorn.Server(config).run(sockets=[listening])
+            _Server(config, leave_nothing).run(sockets=[listening])
+
+
+@contextmanager
+def _own_folder() -> Iterator[tempfile.TemporaryDirectory[str]]:
+    """A folder that holds all temporary files of this process, so that none is left whenever it ends."""
+    before = tempfile.tempdir
+    made = tempfile.TemporaryDirectory(prefix="matcher-desk-", ignore_cleanup_errors=True)
+    tempfile.tempdir = made.name
+    try:
+        yield made
+    finally:
+        tempfile.tempdir = before
+        made.cleanup()
 
 
 def _listening(port: int) -> socket.socket:
