@@ -8,6 +8,8 @@ from operator import itemgetter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+import typer
+
 from matcher.cli.options import CrewOptions
 from matcher.cli.progress import shown
 from matcher.cli.running import crew_for
@@ -30,7 +32,7 @@ def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Pat
     tally, faults = Tally(), list[str]()
     at = {name: place for place, name in enumerate(COLUMNS)}
     counted = itemgetter(*(at[name] for name in ("set", "cabinet", "verdict", "fewest_free")))
-    with _bar() as told, closing(screened(asked, out, crew, told)) as blocks:
+    with _said_what_is_kept(out), _bar() as told, closing(screened(asked, out, crew, told)) as blocks:
         for rows in blocks:
             tally.add(map(counted, rows))
             failed = [row for row in rows if row[at["decided_by"]] == "fault"]
@@ -38,6 +40,18 @@ def screen_all(read: Catalogue, rules: House, cabinets: list[str], out: list[Pat
     show(screening_view(tally))
     if faults:
         raise FailedError(faults)
+
+
+@contextmanager
+def _said_what_is_kept(out: list[Path]) -> Iterator[None]:
+    """Within it Ctrl-C says that no file is written yet, and where that is kept which was worked out."""
+    try:
+        yield
+    except KeyboardInterrupt:
+        if out:
+            told = f"{', '.join(map(str, out))}: not written; what was done is kept in {out[0]}.parts"
+            typer.echo(f"{told}: the same command goes on from there", err=True)
+        raise
 
 
 @contextmanager

@@ -131,14 +131,14 @@ def screened(
     if not paths:
         yield from (rows for _, rows in swept(asked, rows_of, crew, told=told))
         return
-    parts = Parts(paths[0], asked.identity(), len(asked.blocks))
-    with closing(swept(asked, rows_of, crew, parts.done, told)) as blocks:
-        for number, rows in blocks:
-            parts.add(number, rows)
-    yield from parts.rows()
-    for path in paths:
-        _write(path, parts.rows())
-    parts.remove()
+    with closing(Parts(paths[0], asked.identity(), len(asked.blocks))) as parts:
+        with closing(swept(asked, rows_of, crew, parts.done, told, parts)) as blocks:
+            for number, rows in blocks:
+                parts.add(number, rows)
+        yield from parts.rows()
+        for path in paths:
+            _write(path, parts.rows())
+        parts.remove()
 
 
 def pairs_frame(pairs: Iterable[Pair]) -> pd.DataFrame:

@@ -1,8 +1,10 @@
 """Finished blocks of a run, kept on the disk until its file is written, so that a run that was stopped goes on.
 
-Parts lie in a folder beside the file, ``FILE.parts``. Each begins with a line that says which block of which run it is
-and what its content's checksum is. A part that begins with another line, as it was cut short, changed, or is one of
-another block or run, does not count: its block is worked out anew. A folder in which anything else lies is left alone.
+What all blocks stand on, a row for each group, is kept in the same way. Parts lie in a folder beside the file,
+``FILE.parts``. Each begins with a line that says which block of which run it is and what its content's checksum is. A
+part that begins with another line, as it was cut short, changed, or is one of another block or run, does not count: its
+block is worked out anew. A folder in which anything else lies is left alone. Only one run at a time works on a file: it
+holds a lock, which ends with it however it ends.
 """
 
 from __future__ import annotations
@@ -13,17 +15,26 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from hashlib import sha256
+from io import BufferedWriter
 from pathlib import Path
 from secrets import token_hex
 from typing import Any, TypeAlias
 
 from matcher.records import UsageError
 
+try:
+    from fcntl import LOCK_EX, LOCK_NB, flock
+except ImportError:  # a system without such locks: two runs there need two names
+    LOCKS = False
+else:
+    LOCKS = True
+
 PairRow: TypeAlias = Sequence[Any]
 """Texts, numbers, truths and, where there is nothing to say, ``None``."""
 
-KNOWN = re.compile(r"matcher-\d{6,}\.part|\.matcher-[0-9a-f]{8}\.part")
-"""Names of parts, and of the temporary files that become parts; nothing else is ever removed."""
+LOCK = "matcher-lock.part"
+KNOWN = re.compile(r"matcher-(lock|(group-)?\d{6,})\.part|\.matcher-[0-9a-f]{8}\.part")
+"""Names of parts, of the lock, and of the temporary files that become parts; nothing else is ever removed."""
 
 
 class Parts:
@@ -32,7 +43,7 @@ class Parts:
     Raises
     ------
     UsageError
-        The folder cannot be made or written, or something else lies there.
+        The folder cannot be made or written, something else lies there, or another run works on it.
     """
 
     def __init__(self, path: Path, identity: str, blocks: int):
@@ -42,6 +53,7 @@ class Parts:
         self.blocks = range(blocks)
         try:
             self._open()
+            self._lock = self._locked()
         except OSError as refused:
             raise UsageError(f"--out {path}: cannot be written: {refused.strerror}") from refused
         self.done = frozenset(number for number in self.blocks if self._content(number) is not None)
@@ -63,25 +75,58 @@ class Parts:
             if path.is_dir():
                 path.rmdir()
 
+    def _locked(self) -> BufferedWriter:
+        """The lock, held until `close`, or as long as this process lives."""
+        held = (self.folder / LOCK).open("wb")
+        try:
+            if LOCKS:
+                flock(held, LOCK_EX | LOCK_NB)
+        except BlockingIOError as refused:
+            held.close()
+            told = "another run is working on it; wait for its end, or give another name"
+            raise UsageError(f"--out {self.path}: {told}") from refused
+        return held
+
     def _part(self, number: int) -> Path:
         return self.folder / f"matcher-{number:06d}.part"
 
-    def _head(self, number: int, content: bytes) -> bytes:
+    def _head(self, number: int, content: bytes, what: str = "block") -> bytes:
         """The line that the part begins with."""
-        return f"rows of block {number} of run {self.identity}, sha256 {sha256(content).hexdigest()}\n".encode()
+        return f"rows of {what} {number} of run {self.identity}, sha256 {sha256(content).hexdigest()}\n".encode()
 
     def _content(self, number: int) -> bytes | None:
         """What a sound part holds; nothing if it is not there or not sound."""
+        return self._sound(self._part(number), number)
+
+    def _sound(self, path: Path, number: int, what: str = "block") -> bytes | None:
         try:
-            head, end, content = self._part(number).read_bytes().partition(b"\n")
+            head, end, content = path.read_bytes().partition(b"\n")
         except OSError:
             return None
-        return content if head + end == self._head(number, content) else None
+        return content if head + end == self._head(number, content, what) else None
 
     def add(self, number: int, rows: Sequence[PairRow]) -> None:
         """Keep the rows of a finished block."""
         content = json.dumps(rows).encode()
         renamed(self._part(number), lambda temporary: temporary.write_bytes(self._head(number, content) + content))
+
+    def add_group(self, number: int, content: bytes) -> None:
+        """Keep what was worked out for a group, if the disk lets it; it need not outlast a power cut."""
+        temporary = self.folder / f".matcher-{token_hex(4)}.part"
+        with suppress(OSError):
+            try:
+                with temporary.open("wb") as stream:
+                    stream.write(self._head(number, content, "group") + content)
+                temporary.replace(self._group(number))
+            finally:
+                temporary.unlink(missing_ok=True)
+
+    def group(self, number: int) -> bytes | None:
+        """What is kept for a group; nothing if nothing sound is."""
+        return self._sound(self._group(number), number, "group")
+
+    def _group(self, number: int) -> Path:
+        return self.folder / f"matcher-group-{number:06d}.part"
 
     def rows(self) -> Iterator[list[PairRow]]:
         """The rows of each block in order, once all are done.
@@ -98,12 +143,17 @@ class Parts:
             yield json.loads(content)
 
     def remove(self) -> None:
-        """Remove the parts and, unless somebody else put something into it, their folder."""
+        """Remove the parts and, unless somebody else put something into it, their folder; let go of the lock."""
         with suppress(OSError):
             for path in self.folder.iterdir():
                 if _known(path):
                     path.unlink()
             self.folder.rmdir()
+        self.close()
+
+    def close(self) -> None:
+        """Let go of the lock; what is kept stays."""
+        self._lock.close()
 
 
 def _known(path: Path) -> bool:

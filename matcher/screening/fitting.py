@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, fields
 from typing import Any, TypeAlias
+from zlib import compress, decompress
 
 import numpy as np
 import numpy.typing as npt
@@ -55,6 +56,27 @@ def fits_of(group: Group, drawers: Sequence[Drawer], house: House) -> FitTable:
         load=np.array([load_share(group.mass_high, drawer) for drawer in drawers]),
         beside=np.array([_beside(fit, drawer, house) for fit, drawer in pairs], np.int64).reshape(-1, 2, 4),
     )
+
+
+KINDS = {"cost": "<f8", "how": "i1", "spare": "<i8", "load": "<f8", "beside": "<i8"}
+"""How the numbers of a row are kept as bytes."""
+
+
+def row_bytes(row: FitTable) -> bytes:
+    """One row as bytes."""
+    return compress(b"".join(getattr(row, name).astype(kind).tobytes() for name, kind in KINDS.items()), 1)
+
+
+def row_from(content: bytes, drawers: int) -> FitTable:
+    """The row of so many drawers that was brought into these bytes."""
+    rest, columns = decompress(content), []
+    for name, kind in KINDS.items():
+        count = drawers * (8 if name == "beside" else 1)
+        length = count * np.dtype(kind).itemsize
+        columns.append(np.frombuffer(rest[:length], kind).astype(np.dtype(kind).newbyteorder("=")))
+        rest = rest[length:]
+    cost, how, spare, load, beside = columns
+    return FitTable(cost, how, spare, load, beside.reshape(-1, 2, 4))
 
 
 def stacked(rows: Iterable[FitTable]) -> FitTable:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Generator, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from hashlib import sha256
-from typing import TypeAlias, TypeVar
+from typing import Protocol, TypeAlias, TypeVar
 
 from matcher import __version__
 from matcher.house import House
@@ -13,7 +13,7 @@ from matcher.planning import find_cabinet, sets_of
 from matcher.records import Catalogue, UnknownNameError, remembered
 from matcher.screening.book import Book, Known, given, row_of
 from matcher.screening.crews import Crew
-from matcher.screening.fitting import stacked
+from matcher.screening.fitting import FitTable, row_bytes, row_from, stacked
 from matcher.screening.hands import gathered
 from matcher.screening.pair_verdicts import decide
 from matcher.screening.pairs import Pair
@@ -24,6 +24,17 @@ ToldStage: TypeAlias = Callable[[str, int, int], None]
 """Told the stage (`STAGES`), how much of it is done, and of how much."""
 BlockForm: TypeAlias = Callable[[Sequence[Pair]], F]
 """Brings a block's pairs into the form in which they are wanted, where they were made."""
+
+
+class GroupsKept(Protocol):
+    """Where rows of groups, as bytes, are kept from run to run."""
+
+    def group(self, number: int, /) -> bytes | None:
+        """What is kept for a group, if anything."""
+
+    def add_group(self, number: int, content: bytes, /) -> None:
+        """Keep it for a group."""
+
 
 STAGES = ("groups", "pairs")
 BLOCKS, LARGEST = 64, 20_000
@@ -102,25 +113,43 @@ def screen(
 
 
 def swept(
-    asked: Sweep, form: BlockForm[F], crew: Crew, done: Collection[int] = (), told: ToldStage | None = None
+    asked: Sweep,
+    form: BlockForm[F],
+    crew: Crew,
+    done: Collection[int] = (),
+    told: ToldStage | None = None,
+    kept: GroupsKept | None = None,
 ) -> Generator[tuple[int, F], None, None]:
-    """Number and pairs of each block, in order, but for those ``done`` already."""
+    """Number and pairs of each block, in order, but for those ``done`` already; rows of groups are ``kept``."""
     left = [number for number in range(len(asked.blocks)) if number not in done]
     if not left:
         return
     known, before = asked.known, asked.pairs - _pairs(asked, left)
 
-    def tell_groups(count: int, total: int) -> None:
+    drawers = len(known.drawers)
+    rows: dict[int, FitTable] = {}
+    missing = list[int]()
+    for number in range(len(known.groups)):
+        held = kept.group(number) if kept else None
+        if held is None:
+            missing.append(number)
+        else:
+            rows[number] = row_from(held, drawers)
+
+    def tell_groups(count: int, _: int) -> None:
         if told:
-            told("groups", count, total)
+            told("groups", len(known.groups) - len(missing) + count, len(known.groups))
 
     def tell_pairs(count: int, _: int) -> None:
         if told:
             told("pairs", before + _pairs(asked, left[:count]), asked.pairs)
 
     with gathered(crew) as hands:
-        rows = hands.results(row_of, known, range(len(known.groups)), tell_groups)
-        ready = replace(asked, known=replace(known, fits=stacked(rows)))
+        for number, row in zip(missing, hands.results(row_of, known, missing, tell_groups), strict=True):
+            rows[number] = row
+            if kept:
+                kept.add_group(number, row_bytes(row))
+        ready = replace(asked, known=replace(known, fits=stacked(rows[number] for number in sorted(rows))))
         yield from hands.results(_block, (ready, form), left, tell_pairs)
 
 
