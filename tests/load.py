@@ -27,7 +27,7 @@ SETS, CABINETS = ("Alder-64", "Birch-134"), ("Glen-3", "Glen-5", "Glen-7", "Glen
 
 @dataclass
 class Load:
-    """Seconds that requests took, those for the first page and all others; what failed; megabytes of the desk over time."""
+    """Seconds that requests took, those for the first page apart from all others; what failed; megabytes over time."""
 
     seconds: list[float] = field(default_factory=list)
     first_page: list[float] = field(default_factory=list)
@@ -35,9 +35,8 @@ class Load:
     megabytes: list[int] = field(default_factory=list)
 
     def __str__(self) -> str:
-        told = ", ".join(
-            f"{name} {_spread(found)}" for name, found in (("first page", self.first_page), ("others", self.seconds))
-        )
+        kinds = ("first page", self.first_page), ("others", self.seconds)
+        told = ", ".join(f"{name} {_spread(found)}" for name, found in kinds)
         return f"{len(self.seconds) + len(self.first_page)} requests, {len(self.failed)} failed; {told}; megabytes {self.megabytes}"
 
 
@@ -91,7 +90,8 @@ def load(clients: int, seconds: float, seed: int = 1) -> Load:
     found = Load()
     command = [sys.executable, "-u", "-m", "matcher", "desk", str(WORKSHOP), "--port", "0"]
     with subprocess.Popen(command, cwd=WORKSHOP.parents[1], stdout=subprocess.PIPE, text=True) as desk:
-        end, visitors = time.monotonic() + seconds, Visitors(*let_in(desk), found)
+        visitors = Visitors(*let_in(desk), found)
+        end = time.monotonic() + seconds
         rngs = [Random(seed * 1000 + number) for number in range(clients)]
         threads = [Thread(target=visitors.visit, args=(rng, end), daemon=True) for rng in rngs]
         for one in threads:
