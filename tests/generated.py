@@ -88,7 +88,8 @@ def write(seed: int, folder: Path, sets: int = 3, cabinets: int = 4, pieces: tup
         tables["obstructions"] += cabinet.duct(tables["drawers"]) if dice.chance(0.15) else []
     tables["organizers"] = list(_organizers(dice, tables))
     tables["groups"] = dice.mixed(OWN_RULES)[: dice.between(1, 3)] if dice.chance(0.3) else []
-    tables["pins"] = [_pin(dice, tables) for _ in range(dice.between(1, 4))] if dice.chance(0.3) else []
+    wishes = dice.between(1, 4) if dice.chance(0.3) and _in_groups(tables) else 0
+    tables["pins"] = [_pin(dice, tables) for _ in range(wishes)]
     _write(tables, folder, inches=dice.chance(0.4))
 
 
@@ -229,9 +230,14 @@ def _organizers(dice: Dice, tables: Tables) -> Iterator[Row]:
             yield {"set": name, "group": GROUPS[kind]} | size | (field if dice.chance(0.6) else {})
 
 
+def _in_groups(tables: Tables) -> list[Row]:
+    """The tools whose group is known by their kind."""
+    return [row for row in tables["tools"] if row["kind"] in GROUPS and "group" not in row]
+
+
 def _pin(dice: Dice, tables: Tables) -> Row:
     """A wish about a group and a drawer."""
-    tool = dice.pick([row for row in tables["tools"] if row["kind"] in GROUPS and "group" not in row])
+    tool = dice.pick(_in_groups(tables))
     drawer, group = dice.pick(tables["drawers"]), GROUPS[tool["kind"]]
     rules: tuple[Row, ...] = (
         {"rule": "in", "group": group, "row": drawer["row"]},

@@ -37,7 +37,8 @@ class Load:
     def __str__(self) -> str:
         kinds = ("first page", self.first_page), ("others", self.seconds)
         told = ", ".join(f"{name} {_spread(found)}" for name, found in kinds)
-        return f"{len(self.seconds) + len(self.first_page)} requests, {len(self.failed)} failed; {told}; megabytes {self.megabytes}"
+        asked = len(self.seconds) + len(self.first_page)
+        return f"{asked} requests, {len(self.failed)} failed; {told}; megabytes {self.megabytes}"
 
 
 def _spread(seconds: list[float]) -> str:

@@ -106,3 +106,9 @@ def test_lengths_are_typed_in_millimeters_or_as_shop_fractions(tmp_path):
     heads = {written(seed, tmp_path / str(seed))["drawers.csv"].split(b"\n")[0].count(b"_in") for seed in range(10)}
     assert heads & {0}
     assert heads - {0}
+
+
+@pytest.mark.parametrize("seed", [77606533, 882607096])
+def test_a_set_without_any_tool_of_a_known_group_is_generated_too(seed):
+    """Found by a campaign: nothing there can be wished into a drawer."""
+    assert catalogue(seed, sets=1, cabinets=1, pieces=(5, 20)).pins == ()
