@@ -8,8 +8,9 @@ tools, or at an end of the series, where a stretch may begin or end; it is given
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
+from hashlib import blake2b
 from itertools import combinations
 
 import numpy as np
@@ -20,6 +21,7 @@ from matcher.layout.lines import NO_LINE, Course, ShortLengths
 from matcher.layout.profiles import FAR
 from matcher.layout.styles import Style
 from matcher.packing import NEVER, Lengths, Staircase, thinned
+from matcher.records import remembered
 
 MANY = 40
 """A series of more tools is long: stretches begin at fewer places in it, and fewer widths are told apart."""
@@ -29,6 +31,8 @@ LONG_WIDTHS = 200
 """Most widths of lines that are told apart in a long series."""
 LONG_CUTS = 8
 """Stretches of a long series begin at this many places, at most."""
+REMEMBERED = 128
+"""Of so many series the widths of stretches are remembered: the same tools in other foam often have the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,24 +60,60 @@ class BrokenLine:
 
 
 @dataclass(frozen=True, eq=False)
-class Stretches:
-    """All stretches of a series in which nothing rises above ``height``, at ascending ``depths``.
+class StretchWidths:
+    """The widths of all stretches of a series, at ascending ``depths``.
 
     ``one[n, m]`` has for each depth the least width of the tools from cut number m to cut number n in one stretch,
-    ``FAR`` where they do not go in.
+    ``FAR`` where they do not go in. ``gaps`` has for each cut the gap to the left of a stretch that ends there; 0 at
+    the first.
     """
+
+    gaps: Lengths
+    depths: Lengths
+    one: Lengths
+
+    def between(self, m: int, n: int) -> Staircase:
+        """The curve of the tools from cut number ``m`` to ``n`` in stretches side by side; one is first or last."""
+        widths = self._up_to[n] if m == 0 else self._from(m)
+        less = (widths < FAR) & (widths < np.concatenate(([FAR], widths[:-1])))
+        return Staircase(widths[less][::-1], self.depths[less][::-1])
+
+    @cached_property
+    def _up_to(self) -> Lengths:
+        """For each cut and depth the least width of all stretches before the cut; there is no gap before the first."""
+        least = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
+        for n in range(1, len(least)):
+            least[0] = -self.gaps[n]
+            least[n] = (least[:n] + self.one[n, :n]).min(axis=0) + self.gaps[n]
+        return least
+
+    def _from(self, m: int) -> Lengths:
+        """For each depth the least width of all stretches after cut number ``m``."""
+        widths: Lengths = (self.one[m + 1 :, m] + self._behind[m + 1 :]).min(axis=0)
+        return widths
+
+    @cached_property
+    def _behind(self) -> Lengths:
+        """For each cut and depth the least width of all stretches after the cut, each with the gap to its left."""
+        own = self.one + self.gaps[:, None, None]
+        least = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
+        for m in range(len(least) - 2, -1, -1):
+            least[m] = (own[m + 1 :, m] + least[m + 1 :]).min(axis=0)
+        return least
+
+
+@dataclass(frozen=True, eq=False)
+class Stretches:
+    """All stretches of a series in which nothing rises above ``height``, and how wide they are."""
 
     breaking: Breaking
     height: int
-    depths: Lengths
-    one: Lengths
+    widths: StretchWidths
 
     def curve(self, first: int, end: int) -> Staircase:
         """The curve of the tools between two cuts in stretches side by side; one cut must be an end of the series."""
         cuts = self.breaking.cuts
-        widths = self._up_to[cuts.index(end)] if first == cuts[0] else self._from(cuts.index(first))
-        less = (widths < FAR) & (widths < np.concatenate(([FAR], widths[:-1])))
-        return Staircase(widths[less][::-1], self.depths[less][::-1])
+        return self.widths.between(cuts.index(first), cuts.index(end))
 
     def parted(self, first: int, end: int, size: BlockSize) -> list[tuple[int, int, int]]:
         """Stretches of the tools between two cuts that go into a field, from left to right.
@@ -81,11 +121,11 @@ class Stretches:
         From the last stretch on, each has as many tools as it can. Each is given as its first tool, the tool after its
         last, and its least width.
         """
-        level = int(np.searchsorted(self.depths, size[1], side="right")) - 1
+        level = int(np.searchsorted(self.widths.depths, size[1], side="right")) - 1
         cuts = self.breaking.cuts
         begin, last = cuts.index(first), cuts.index(end)
         own = {
-            (m, n): int(self.one[n, m, level]) + (int(self._gaps[n]) if m > begin else 0)
+            (m, n): int(self.widths.one[n, m, level]) + (int(self.widths.gaps[n]) if m > begin else 0)
             for m, n in combinations(range(begin, last + 1), 2)
         }
         least = {begin: 0}
@@ -95,7 +135,7 @@ class Stretches:
         width = size[0]
         while last > begin:
             cut = next(m for m in range(begin, last) if least[m] + own[m, last] <= width)
-            parted.append((cuts[cut], cuts[last], int(self.one[last, cut, level])))
+            parted.append((cuts[cut], cuts[last], int(self.widths.one[last, cut, level])))
             last, width = cut, width - own[cut, last]
         return parted[::-1]
 
@@ -119,34 +159,6 @@ class Stretches:
     def gap(self, end: int) -> int:
         """The foam in front of a line, or to the left of a stretch, that ends before tool ``end``."""
         return int(self.breaking.gaps[end - 1])
-
-    @cached_property
-    def _gaps(self) -> Lengths:
-        """For each cut, the gap to the left of a stretch that ends there; 0 at the first."""
-        return np.array([0, *(self.gap(cut) for cut in self.breaking.cuts[1:])])
-
-    @cached_property
-    def _up_to(self) -> Lengths:
-        """For each cut and depth the least width of all stretches before the cut; there is no gap before the first."""
-        least = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
-        for n in range(1, len(least)):
-            least[0] = -self._gaps[n]
-            least[n] = (least[:n] + self.one[n, :n]).min(axis=0) + self._gaps[n]
-        return least
-
-    def _from(self, m: int) -> Lengths:
-        """For each depth the least width of all stretches after cut number ``m``."""
-        widths: Lengths = (self.one[m + 1 :, m] + self._behind[m + 1 :]).min(axis=0)
-        return widths
-
-    @cached_property
-    def _behind(self) -> Lengths:
-        """For each cut and depth the least width of all stretches after the cut, each with the gap to its left."""
-        own = self.one + self._gaps[:, None, None]
-        least = np.zeros((len(self.one), len(self.depths)), dtype=np.int64)
-        for m in range(len(least) - 2, -1, -1):
-            least[m] = (own[m + 1 :, m] + least[m + 1 :]).min(axis=0)
-        return least
 
 
 class Breaking:
@@ -175,7 +187,20 @@ class Breaking:
         self.cuts = cuts
 
     def stretches(self, height: int) -> Stretches:
-        """All stretches between two cuts with nothing rising above ``height``.
+        """All stretches between two cuts with nothing rising above ``height``."""
+        possible = np.packbits((self.rise <= height) & (height < self.could_stand)).tobytes()
+        return Stretches(self, height, _widths(_Asked(self._measured, possible, self, height)))
+
+    @cached_property
+    def _measured(self) -> bytes:
+        """A hash of all that the widths of stretches come from, but for how high the tools of each line rise."""
+        hashed = blake2b(repr((self.cuts, self.most_widths, self.length.shape)).encode(), digest_size=20)
+        for table in (self.length, self.depth, self.gaps):
+            hashed.update(np.ascontiguousarray(table).tobytes())
+        return hashed.digest()
+
+    def widths(self, height: int) -> StretchWidths:
+        """The widths of all stretches between two cuts with nothing rising above ``height``.
 
         As a stretch may be wider, its least depth falls in steps. At any depth its least width is that of the deepest
         step that is no deeper. So the table first gets, at the depth of each step, the difference to the width of the
@@ -191,7 +216,8 @@ class Breaking:
         one = np.zeros((len(table), len(depths)), dtype=np.int64)
         np.add.at(one, (stretch, np.searchsorted(depths, depth)), width - next_wider)
         between = one.reshape(len(self.cuts), least.shape[1], len(depths))
-        return Stretches(self, height, depths, FAR + np.cumsum(between, axis=2))
+        gaps = np.array([0, *(int(self.gaps[cut - 1]) for cut in self.cuts[1:])])
+        return StretchWidths(gaps, depths, FAR + np.cumsum(between, axis=2))
 
     def _stacked(self, height: int) -> tuple[Lengths, Lengths]:
         """Ascending widths to be tried, the first one so small that no line goes into it, and the least depths at them.
@@ -263,3 +289,18 @@ def cuts_of(count: int, style: Style) -> tuple[int, ...]:
     """The cuts of a series of so many tools; only its ends if the style has no stretches side by side."""
     step = (-(-count // LONG_CUTS) if count > MANY else 1) if style.stretched else count
     return (*range(0, count, step), count)
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """Widths of stretches asked for: equal if the lines that are possible measure the same, however high they rise."""
+
+    measured: bytes
+    possible: bytes
+    breaking: Breaking = field(compare=False)
+    height: int = field(compare=False)
+
+
+@remembered(REMEMBERED)
+def _widths(asked: _Asked) -> StretchWidths:
+    return asked.breaking.widths(asked.height)
