@@ -105,6 +105,7 @@ def compare(
     cabinets = [cabinet] if cabinet else cabinets
     names = [set_name] if set_name else list(sets_of(read))
     worth = len(names) * len(cabinets or read.cabinets) >= PAIRS_WORTH_WORKERS
+    turns = why or json or bool(out)
     found: list[Comparison] = []
     try:
         with before_writing(out), gathered(crew_for(asked, worth=worth)) as hands, progress(json) as told:
@@ -112,7 +113,7 @@ def compare(
                 if cabinet and told:
                     told(done, len(names), name)
                 tell = None if cabinet else told
-                one = compared(read, rules, name, cabinets or (), None, model, tell, wishes, hands, by)
+                one = compared(read, rules, name, cabinets or (), None, model, tell, wishes, hands, by, turns=turns)
                 found.append(one)
     except Stopped as early:
         planned_so_far = [one for one in (*found, early.so_far) if one.variants or one.faults]

@@ -4,17 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import fields
-from functools import cache
-from hashlib import blake2b
-from importlib.metadata import version
-from importlib.resources import files
-from importlib.resources.abc import Traversable
 from typing import TypeAlias
 
 import numpy as np
 
 from matcher.layout.poses import Rules
-from matcher.records import SizedPiece, remembered, store_in_force
+from matcher.records import SizedPiece, kept_name, program_hash, remembered, store_in_force
 
 CurvePoints: TypeAlias = Sequence[tuple[int, int, int]]
 
@@ -46,32 +41,7 @@ def recalled_points(pieces: tuple[SizedPiece, ...], rules: Rules, made: Callable
 
 
 def _name(*words: str) -> str:
-    hashed = blake2b(_program(), digest_size=20)
-    for word in words:
-        hashed.update(word.encode("utf-8", "surrogatepass"))
-        hashed.update(b"\0")
-    return hashed.hexdigest()
-
-
-@cache
-def _program() -> bytes:
-    """A hash of the code and tables that curves come from, and of the versions of the libraries they stand on."""
-    hashed = blake2b(digest_size=20)
-    for library in LIBRARIES:
-        hashed.update(f"{library} {version(library)}\n".encode())
-    for room in ROOMS:
-        _add(hashed, files("matcher") / room)
-    return hashed.digest()
-
-
-def _add(hashed: blake2b, place: Traversable) -> None:
-    """Add all files in a folder and in those within it, by name."""
-    for one in sorted(place.iterdir(), key=lambda one: one.name):
-        if one.is_dir():
-            _add(hashed, one)
-        elif not one.name.endswith(".pyc"):
-            hashed.update(one.name.encode())
-            hashed.update(one.read_bytes())
+    return kept_name(program_hash(ROOMS, LIBRARIES), *words)
 
 
 @remembered(64)

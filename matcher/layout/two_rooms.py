@@ -16,11 +16,11 @@ from matcher.house import House
 from matcher.layout.blocks import Block, Room, Spot
 from matcher.layout.curves import layout_of
 from matcher.layout.labels import labelled
-from matcher.layout.poses import rules_for, sheets
+from matcher.layout.poses import Rules, rules_for, sheets
 from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series
 from matcher.layout.tree import organizer
-from matcher.records import Group, Layout, Rectangle
+from matcher.records import Group, Layout, Rectangle, SizedPiece, remembered
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +53,7 @@ def in_two_rooms(
     """
     for sheet in sheets(group.pieces, rules_for(group, house)):
         tree = organizer(group.pieces, sheet)
-        for halving in _halvings(tree.block):
+        for halving in _all_halvings(group.pieces, sheet):
             for one, other in permutations(rooms, 2):
                 spots = _placed(halving, one, other, height)
                 if spots and halving.reads(spots, house.layout.bands):
@@ -62,6 +62,12 @@ def in_two_rooms(
                     off = [Rectangle(x - left, y - front, wide, deep) for x, y, wide, deep in taken]
                     return labelled(layout, group.pieces, 0, off), left, front
     return None
+
+
+@remembered(256)
+def _all_halvings(pieces: tuple[SizedPiece, ...], sheet: Rules) -> tuple[_Halving, ...]:
+    """All halvings of the tree of these pieces: their blocks keep what was worked out for other rooms."""
+    return tuple(_halvings(organizer(pieces, sheet).block))
 
 
 def _halvings(block: Block) -> Iterator[_Halving]:

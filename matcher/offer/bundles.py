@@ -100,7 +100,7 @@ def plans_of(
 
 def _planned(shared: tuple[Catalogue, House, Fill | None], pair: PairName) -> Outcome:
     catalogue, house, fill = shared
-    return plan(catalogue, house, *pair, fill)
+    return plan(catalogue, house, *pair, fill, turns=False)
 
 
 def bundles_of(catalogue: Catalogue, plans: Plans, second: Plans | None = None) -> tuple[Bundle, ...]:

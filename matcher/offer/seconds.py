@@ -104,11 +104,11 @@ def _second(
     """The second plan of the pair of ``first``, or ``None`` where nothing moves or a goal would suffer."""
     (catalogue, house, fill), (first, ready) = shared, item
     extended = replace(catalogue, organizers=tuple(sorted((*catalogue.organizers, *ready))))
-    drawn = drawers_of(plan(extended, house, first.set, first.cabinet, fill))
+    drawn = drawers_of(plan(extended, house, first.set, first.cabinet, fill, turns=False))
     if drawn.keys() != drawers_of(first).keys() or drawn == drawers_of(first):
         return None
     pins = tuple(Pin("in", first.set, first.cabinet, group, drawer=drawer) for group, drawer in sorted(drawn.items()))
-    second = plan(catalogue, house, first.set, first.cabinet, fill, pins)
+    second = plan(catalogue, house, first.set, first.cabinet, fill, pins, turns=False)
     if isinstance(second, Fits) and isinstance(first, Fits) and _as_good(second, first):
         return second
     return None

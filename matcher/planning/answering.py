@@ -55,11 +55,13 @@ def plan(
     pins: tuple[Pin, ...] = (),
     progress: Progress | None = None,
     wishes: Wishes = NO_WISHES,
+    *,
+    turns: bool = True,
 ) -> Outcome:
     """Answer whether the set (or sets, ``A+B``) fits the cabinet, and what goes in which drawer.
 
     ``fill`` and ``pins`` stand for wishes that say no more. Every plan is checked by `verification` before it is
-    returned.
+    returned. ``turns`` as in `answer`.
 
     Raises
     ------
@@ -71,11 +73,14 @@ def plan(
         The independent check refuses the plan: a fault of this program.
     """
     wishes = replace(wishes, fill=fill or wishes.fill, pins=(*wishes.pins, *pins))
-    return answer(ask(catalogue, house, set_name, cabinet_name, wishes), progress)
+    return answer(ask(catalogue, house, set_name, cabinet_name, wishes), progress, turns=turns)
 
 
-def answer(question: Question, progress: Progress | None = None) -> Outcome:
+def answer(question: Question, progress: Progress | None = None, *, turns: bool = True) -> Outcome:
     """The answer to a question that was asked already.
+
+    Without a plan the changes that would give one are tried, which takes the longest by far, unless ``turns`` is false:
+    for who does not show them.
 
     Raises
     ------
@@ -86,11 +91,11 @@ def answer(question: Question, progress: Progress | None = None) -> Outcome:
     if decided.verdict == "fits":
         return _fits(question, decided)
     but = fits_but(question) if decided.verdict == "does not fit" else ()
-    turns = () if stopped() else with_nearest_change(decided, leaving_out=not but).turns
+    tried = with_nearest_change(decided, leaving_out=not but).turns if turns and not stopped() else ()
     foam = foam_asked(question)
     if decided.verdict == "does not fit":
-        return DoesNotFit(question, _run(question), decided.reasons, turns, foam, but=but)
-    return Undecided(question, _run(question), decided.reasons, turns, foam)
+        return DoesNotFit(question, _run(question), decided.reasons, tried, foam, but=but)
+    return Undecided(question, _run(question), decided.reasons, tried, foam)
 
 
 def with_best_part(outcome: Outcome) -> Outcome:

@@ -21,6 +21,7 @@ from matcher.planning.drawer_problem import problem_of
 from matcher.planning.every_division import over_every_division
 from matcher.planning.grouping import divisible
 from matcher.planning.keeping import keeping, kept_division, kept_places
+from matcher.planning.kept_answers import recalled_verdict
 from matcher.planning.nearest_change import nearest_change
 from matcher.planning.partly_known import any_guessed, any_unknown, guessed_reason, unknown_reason, with_sizes_opened
 from matcher.planning.posing import Admit, Case, may_go_in, pins_allow, pose, posed_anew, usable
@@ -248,6 +249,11 @@ def verdict_of(question: Question, ordered: bool = False, effort: float = 1) -> 
     ``ordered`` looks at ordered layouts only; then anything but ``fits`` says no more than that none of them goes in.
     ``effort`` is the share of the budget for dividing and mixing.
     """
+    what = f"verdict, ordered {ordered}, effort {effort}"
+    return recalled_verdict(what, question, lambda: _verdict_of(question, ordered, effort))
+
+
+def _verdict_of(question: Question, ordered: bool, effort: float) -> Verdict:
     work = effort * question.house.work.together
     for admission, scope in LADDER[: 1 if ordered else 2]:
         case = pose(question, question.groups, admission)

@@ -20,9 +20,10 @@ from matcher.fitting import Opening, admit, box_of, least_trimmed, opening, shut
 from matcher.house import House
 from matcher.layout import bare_area, least_area, pocket_area, reading_order, singles
 from matcher.planning.grouping import divisible
+from matcher.planning.kept_answers import recalled_verdict
 from matcher.planning.posing import may_go_in, pins_allow, usable
 from matcher.planning.question import Question
-from matcher.records import Drawer, Group, Organizer, remembered
+from matcher.records import Drawer, Group, Organizer, Verdict, remembered
 
 HIGH = 10**9
 """A height at which every tool may stand."""
@@ -30,6 +31,19 @@ HIGH = 10**9
 
 def refused_by_sums(question: Question) -> bool:
     """Whether the house's pockets ask for more than the drawers have, dealt out in whatever way; proved, or false."""
+    return recalled_verdict("sums of pockets", question, lambda: _by_sums(_asks_too_much(question))) == "does not fit"
+
+
+def refused_bare(question: Question) -> bool:
+    """Whether the bare tools do not go in, in whatever pose and layout, with no house rule in force: proved."""
+    return recalled_verdict("sums of tools", question, lambda: _by_sums(_too_large(question))) == "does not fit"
+
+
+def _by_sums(refused: bool) -> Verdict:
+    return "does not fit" if refused else "undecided"
+
+
+def _asks_too_much(question: Question) -> bool:
     pocket, drawers = question.house.pocket, usable(question.cabinet)
     if 2 * pocket.margin < pocket.web:
         return False
@@ -37,8 +51,7 @@ def refused_by_sums(question: Question) -> bool:
     return cannot_be_dealt(Counter(_house_needs(question, drawers)), rooms, question.house.work)
 
 
-def refused_bare(question: Question) -> bool:
-    """Whether the bare tools do not go in, in whatever pose and layout, with no house rule in force: proved."""
+def _too_large(question: Question) -> bool:
     drawers = usable(question.cabinet)
     rooms = [DrawerRoom(drawer.inside_width * drawer.inside_depth, drawer.load_rating) for drawer in drawers]
     return cannot_be_dealt(Counter(_bare_needs(question, drawers)), rooms, question.house.work)

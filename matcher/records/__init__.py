@@ -3,8 +3,8 @@
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
 Reading order, from what is called first to what it stands on: `released_plan`, `answered`, `laid_out`, `extras`,
-`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `bounded_files`, `rectangles`, `typed`,
-`units`, `words`.
+`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `kept_names`, `bounded_files`, `rectangles`,
+`typed`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -61,6 +61,7 @@ from matcher.records.given import (
     Wishes,
     inside_sizes,
 )
+from matcher.records.kept_names import kept_name, program_hash
 from matcher.records.laid_out import (
     Footprint,
     Group,
@@ -226,6 +227,7 @@ __all__ = [
     "inch",
     "inside_sizes",
     "keep_in",
+    "kept_name",
     "kg",
     "lb",
     "listed",
@@ -234,6 +236,7 @@ __all__ = [
     "need",
     "or_fault",
     "plural",
+    "program_hash",
     "released_tool",
     "remembered",
     "show_kg",

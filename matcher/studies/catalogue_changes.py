@@ -120,7 +120,7 @@ def _asked(book: RuledCatalogue, set_name: str, cabinet: str, before: Outcome | 
         question: Question = ask(*book, set_name, cabinet, replace(NO_WISHES, keep=keep))
     except UnknownNameError:
         return None
-    return answer(question)
+    return answer(question, turns=False)
 
 
 def _bundle(set_name: str, cabinet: str, units: float, before: Outcome | None, now: Outcome | None) -> BundleChange:

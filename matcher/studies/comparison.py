@@ -61,6 +61,8 @@ def compare(
     wishes: Wishes = NO_WISHES,
     hands: Hands = ALONE,
     by: RankBy = "unused",
+    *,
+    turns: bool = True,
 ) -> Comparison:
     """Plan the set in each of the cabinets (none named: all) and rank them, ``by`` what counts first.
 
@@ -68,7 +70,7 @@ def compare(
     that plan is of the set as wished and of the same fill, or a released plan. In that cabinet and in versions of it,
     which have drawers of the same names in the same places, plans stay as near to it as they can. ``hands`` do the
     planning. A cabinet on which the program fails is named among the faults, the reference too; the others are
-    answered.
+    answered. Changes that would give a plan are looked for unless ``turns`` is false, as in `planning.answer`.
 
     Raises
     ------
@@ -96,7 +98,7 @@ def compare(
         asked = [_counting_on(one, reference) for one in asked]
     answers: list[Outcome | Fault] = []
     try:
-        for one in telling(hands.results(_answered, asked[0], found), names, told):
+        for one in telling(hands.results(_answered if turns else _answered_in_short, asked[0], found), names, told):
             answers.append(one if isinstance(one, Fault) else replace(one, question=asked[len(answers)]))
     except KeyboardInterrupt as pressed:
         so_far = _ranked(set_name, (*failed, *answers), model, by)
@@ -113,6 +115,10 @@ def _counting_on(question: Question, plan: ReleasedPlan) -> Question:
 
 def _answered(question: Question, cabinet: Cabinet) -> Outcome | Fault:
     return or_fault(cabinet.name, lambda: answer(question.elsewhere(cabinet)))
+
+
+def _answered_in_short(question: Question, cabinet: Cabinet) -> Outcome | Fault:
+    return or_fault(cabinet.name, lambda: answer(question.elsewhere(cabinet), turns=False))
 
 
 def _ranked(set_name: str, answers: Iterable[Outcome | Fault], model: Outcome | None, by: RankBy) -> Comparison:
