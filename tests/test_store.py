@@ -11,15 +11,22 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from matcher.assignment import Bounds, Divided
+from matcher.catalogue import read_catalogue
 from matcher.layout import curve
 from matcher.layout.kept_curves import _in_words, _name, recalled_points
 from matcher.layout.poses import rules_for
+from matcher.planning import plan
+from matcher.planning.kept_answers import recalled_division, recalled_verdict
 from matcher.planning.question import ask
+from matcher.records import Pin, Snapshot
 from matcher.records.memory import Memory
 from matcher.records.store import Store, keep_in, store_in_force
+from matcher.report import json_text, plan_document
 from tests.builders import HOUSE
 from tests.generated import catalogue
 
+WORKSHOP = Path(__file__).parents[1] / "data" / "workshop"
 KEPT = bytes(range(24))
 
 
@@ -194,3 +201,80 @@ def test_commands_give_the_same_bytes_with_and_without(run, monkeypatch, tmp_pat
             answers.append(run(*asked, *more))
         assert bool(list((tmp_path / "cache").rglob("*"))) == (len(answers) > 1)
     assert answers[1:] == answers[:1] * 2
+
+
+def asked():
+    known = catalogue(11, sets=1, cabinets=1)
+    return ask(known, HOUSE, known.pieces[0].set, known.cabinets[0].name)
+
+
+def kept_verdict(question, verdict="fits", what="a test"):
+    return recalled_verdict(what, question, lambda: verdict)
+
+
+def test_a_verdict_is_recalled_for_the_same_question_only(store):
+    question = asked()
+    assert kept_verdict(question) == "fits"
+    assert kept_verdict(asked(), "undecided") == "fits"
+    assert kept_verdict(question, "undecided", what="another test") == "undecided"
+    drawers = question.cabinet.drawers
+    smaller = (replace(drawers[0], inside_width=drawers[0].inside_width - 1), *drawers[1:])
+    for other in (
+        replace(question, cabinet=replace(question.cabinet, drawers=smaller)),
+        replace(question, pins=(Pin("keep free", drawer=drawers[0].name),)),
+        replace(question, house=replace(HOUSE, pocket=replace(HOUSE.pocket, margin=HOUSE.pocket.margin + 1))),
+        replace(question, groups=question.groups[1:]),
+        replace(question, groups=(replace(question.groups[0], mass_low=0), *question.groups[1:])),
+    ):
+        assert kept_verdict(other, "does not fit") == "does not fit"
+
+
+def test_a_question_that_says_not_all_by_itself_is_asked_anew(store):
+    question = asked()
+    group = question.groups[0]
+    drawn = replace(group.pieces[0], piece=replace(group.pieces[0].piece, outline="/nowhere/tool.svg"))
+    drawn_groups = (replace(group, pieces=(drawn, *group.pieces[1:])), *question.groups[1:])
+    for other in (replace(question, groups=drawn_groups), replace(question, near=Snapshot("", ""))):
+        assert [kept_verdict(other, verdict) for verdict in ("fits", "undecided")] == ["fits", "undecided"]
+    assert store.extent().answers == 0
+
+
+@pytest.mark.parametrize("held", [b"", b"{", b"7", b"[1]", b'"fits"', b"\xff", b"null"])
+def test_what_says_no_verdict_is_asked_anew(store, held):
+    kept_verdict(asked())
+    (path,) = (path for path in store.folder.rglob("*") if path.is_file())
+    store.write(path.parent.name + path.name, held)
+    assert kept_verdict(asked(), "undecided") == "undecided"
+
+
+def test_a_division_is_kept_as_it_is(store):
+    found = Divided("found", ((0, 0), (2, 1)), 4, 3, Bounds(1, None, 2), ((0, 2), (1,)))
+    assert recalled_division("a test", asked(), 3, lambda: found) == found
+    assert recalled_division("a test", asked(), 3, lambda: pytest.fail("asked again")) == found
+
+
+def test_a_division_into_parts_that_are_not_there_is_asked_anew(store):
+    recalled_division("a test", asked(), 3, lambda: Divided("found", ((2, 0),), 1, 1))
+    assert recalled_division("a test", asked(), 2, lambda: Divided("open")) == Divided("open")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("name", "cabinet"), [("Birch-134", "Glen-5")])
+def test_answers_are_the_same_without_a_store_cold_warm_half_gone_and_spoilt(store, name, cabinet):
+    known = read_catalogue(WORKSHOP)
+
+    def told():
+        with Memory():
+            return json_text(plan_document(plan(known, HOUSE, name, cabinet)))
+
+    keep_in(None)
+    alone = told()
+    keep_in(store.folder)
+    assert [told(), told()] == [alone] * 2
+    files = sorted(path for path in store.folder.rglob("*") if path.is_file())
+    for path in random.Random(2).sample(files, len(files) // 2):
+        path.unlink()
+    assert told() == alone
+    for path in files:
+        path.write_bytes(path.read_bytes()[::-1])
+    assert told() == alone

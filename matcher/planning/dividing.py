@@ -19,6 +19,7 @@ from matcher.fitting import GoesIn, surpasses
 from matcher.layout import GroupUnit, run_of, units
 from matcher.planning.drawer_problem import problem_of
 from matcher.planning.grouping import divisible
+from matcher.planning.kept_answers import recalled_division
 from matcher.planning.posing import Admit, Case, pose, posed_anew, usable
 from matcher.planning.question import Question
 from matcher.planning.summing import least_asked
@@ -78,7 +79,7 @@ def divided_groups(
             continue
         most = best.cost - (not least_found) if best.status == "found" else candidates.most
         again = AGAIN if level is QUARTER and best.status == "found" else 1
-        found = candidates.settled(bound, most, again * share * work)
+        found = candidates.settled(bound, most, again * share * work, f"{admission.__name__}, {goals}, {level}")
         whole = candidates.every_cut
         open_ = found.status == "open" or (open_ and not whole)
         bound = max(bound, found.bound if whole else min(found.bound, cut_from))
@@ -148,11 +149,13 @@ class _Candidates:
     most: int
     every_cut: bool
 
-    def settled(self, least: int, most: int, work: float) -> Divided:
-        """The cheapest division within these costs."""
+    def settled(self, least: int, most: int, work: float, what: str) -> Divided:
+        """The cheapest division within these costs; ``what`` tells how these parts come from the question."""
         if least > most:
             return Divided("impossible")
-        return divided(self.division, least, most, work)
+        asked = f"division, {what}, {least} to {most}, {work}"
+        parts = len(self.division.parts)
+        return recalled_division(asked, self.case.question, parts, lambda: divided(self.division, least, most, work))
 
     def told(self, found: Divided) -> DividedGroups:
         """The parts chosen, named by their place in their group."""

@@ -1,24 +1,51 @@
-"""Verdicts kept from earlier runs, named by all that they rest on."""
+"""Verdicts and divisions kept from earlier runs, named by all that they rest on."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import astuple
 from hashlib import blake2b
+from typing import Any, TypeVar
 
+from matcher.assignment import Bounds, Divided, Status
 from matcher.house import House
 from matcher.packing import stopped
 from matcher.planning.question import Question
 from matcher.records import Group, Verdict, kept_name, program_hash, remembered, store_in_force
 
 ROOMS = ("assignment", "fitting", "house", "layout", "packing", "planning", "records", "tools")
-"""The rooms whose code and tables verdicts come from."""
+"""The rooms whose code and tables answers come from."""
 LIBRARIES = ("numpy", "ortools", "shapely")
-VERDICTS: dict[bytes, Verdict] = {b"fits": "fits", b"no": "does not fit", b"open": "undecided"}
-CODES = {verdict: code for code, verdict in VERDICTS.items()}
+VERDICTS: tuple[Verdict, ...] = ("fits", "does not fit", "undecided")
+STATUSES: tuple[Status, ...] = ("found", "impossible", "open")
+
+R = TypeVar("R")
 
 
 def recalled_verdict(what: str, question: Question, made: Callable[[], Verdict]) -> Verdict:
-    """The verdict by ``what`` on a question's groups, cabinet, pins and house rules: kept by the store, or ``made``.
+    """The verdict by ``what`` on a question's groups, cabinet, pins and house rules: kept by the store, or ``made``."""
+    return _recalled(what, question, made, VERDICTS.index, lambda held: VERDICTS[held])
+
+
+def recalled_division(what: str, question: Question, parts: int, made: Callable[[], Divided]) -> Divided:
+    """The division by ``what`` of a question's groups, of so many possible ``parts``: kept, or ``made``."""
+
+    def read(held: Any) -> Divided:
+        status, chosen, cost, bound, bounds, rivals = held
+        boxes = range(len(question.cabinet.drawers))
+        known = tuple((range(parts)[node], boxes[box]) for node, box in chosen)
+        others = tuple(tuple(range(parts)[node] for node in rival) for rival in rivals)
+        return Divided(STATUSES[status], known, int(cost), int(bound), Bounds(*bounds), others)
+
+    return _recalled(what, question, made, lambda one: (STATUSES.index(one.status), *astuple(one)[1:]), read)
+
+
+def _recalled(
+    what: str, question: Question, made: Callable[[], R], told: Callable[[R], Any], read: Callable[[Any], R]
+) -> R:
+    """An answer, kept as plain numbers that ``told`` takes from it and ``read`` makes it of.
 
     Nothing is kept of questions that name a plan to keep or made organizers, or tools drawn in a file, which may
     change; nor of what a person ended early.
@@ -29,12 +56,13 @@ def recalled_verdict(what: str, question: Question, made: Callable[[], Verdict])
     asked = (repr(question.cabinet), repr(question.pins), _house_in_words(question.house))
     name = kept_name(program_hash(ROOMS, LIBRARIES), what, *asked, *map(_group_in_words, question.groups))
     held = store.read(name)
-    if held in VERDICTS:
-        return VERDICTS[held]
-    verdict = made()
+    if held is not None:
+        with suppress(ValueError, TypeError, LookupError):
+            return read(json.loads(held))
+    answer = made()
     if not stopped():
-        store.write(name, CODES[verdict])
-    return verdict
+        store.write(name, json.dumps(told(answer)).encode())
+    return answer
 
 
 def _all_told(question: Question) -> bool:
