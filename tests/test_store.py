@@ -11,13 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from matcher.assignment import Bounds, Divided
+from matcher.assignment import Assignment, Bounds, Divided, GoalValue
 from matcher.catalogue import read_catalogue
 from matcher.layout import curve
 from matcher.layout.kept_curves import _in_words, _name, recalled_points
 from matcher.layout.poses import rules_for
 from matcher.planning import plan
-from matcher.planning.kept_answers import recalled_division, recalled_verdict
+from matcher.planning.kept_answers import recalled_assignment, recalled_division, recalled_verdict
 from matcher.planning.question import ask
 from matcher.records import Pin, Snapshot
 from matcher.records.memory import Memory
@@ -256,6 +256,16 @@ def test_a_division_is_kept_as_it_is(store):
 def test_a_division_into_parts_that_are_not_there_is_asked_anew(store):
     recalled_division("a test", asked(), 3, lambda: Divided("found", ((2, 0),), 1, 1))
     assert recalled_division("a test", asked(), 2, lambda: Divided("open")) == Divided("open")
+
+
+def test_an_assignment_is_kept_as_it_is_and_for_its_groups_only(store):
+    question = asked()
+    goals = (GoalValue("drawers", 2, 2, True), GoalValue("order", 3, 0, False))
+    found = Assignment("found", (0, 1), goals, 4, None, (True, False), True, ((1, frozenset({0, 2})),))
+    groups = question.groups[:2]
+    assert recalled_assignment("a test", question, groups, lambda: found) == found
+    assert recalled_assignment("a test", question, groups, lambda: pytest.fail("asked again")) == found
+    assert recalled_assignment("a test", question, groups[:1], lambda: Assignment("open")) == Assignment("open")
 
 
 @pytest.mark.slow

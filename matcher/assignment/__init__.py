@@ -13,7 +13,18 @@ from matcher.assignment.division_records import Bounds, Divided, Division, Part
 from matcher.assignment.division_search import PER_SEARCH
 from matcher.assignment.goals import recut_parts
 from matcher.assignment.matching import deficient_set, matching
-from matcher.assignment.problem import AFTER_OPEN, Assignment, Box, GoalValue, Node, Option, Problem, Status, Wished
+from matcher.assignment.problem import (
+    AFTER_OPEN,
+    Assignment,
+    Box,
+    GoalValue,
+    Node,
+    Option,
+    Places,
+    Problem,
+    Status,
+    Wished,
+)
 from matcher.assignment.stages import Progress, assign
 from matcher.assignment.sums import DrawerRoom, ToolNeed, cannot_be_dealt
 from matcher.assignment.values import neighbors_value, order_breaks, order_value, wish_costs
@@ -31,6 +42,7 @@ __all__ = [
     "Node",
     "Option",
     "Part",
+    "Places",
     "Problem",
     "Progress",
     "Status",

@@ -3,10 +3,10 @@
 Reading order, from what is called first to what it stands on: `answering`, `holding`, `changed_tools`,
 `changed_drawers`, `as_it_stands`, `existing_foam`, `best_part`, `fits_but`, `deciding`, `partly_known`,
 `standing_for`, `keeping`, `casing`, `nearest_change`, `reasons`, `dividing`, `leaving_out`, `placing`, `loosening`,
-`contributions`, `drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`, `free_drawers`,
-`rivals`, `sharing`, `slanting`, `summing`, `kept_answers`, `posing`, `homes`, `margins`, `outcome`, `stranded`,
-`question`, `wishes`, `adding`, `shaping`, `joining`, `filling`, `goal_words`, `order_words`, `grouping`, `pins`,
-`plainest`, `released`, `made_organizers`, `togetherness`.
+`contributions`, `assigning`, `drawer_problem`, `every_division`, `foam_asked`, `releasing`, `differences`,
+`free_drawers`, `rivals`, `sharing`, `slanting`, `summing`, `kept_answers`, `posing`, `homes`, `margins`, `outcome`,
+`stranded`, `question`, `wishes`, `adding`, `shaping`, `joining`, `filling`, `goal_words`, `order_words`, `grouping`,
+`pins`, `plainest`, `released`, `made_organizers`, `togetherness`.
 """
 
 from matcher.planning.adding import taken_by

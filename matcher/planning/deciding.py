@@ -15,6 +15,7 @@ from matcher.assignment import AFTER_OPEN, Assignment, Bounds, GoalValue, Proble
 from matcher.fitting import Fit, GoesIn, admit, admit_angled, admit_free
 from matcher.house import House
 from matcher.layout import singles
+from matcher.planning.assigning import assigned
 from matcher.planning.casing import cases_refused
 from matcher.planning.dividing import NO_BOUNDS, DividedGroups, dividable, divided_groups
 from matcher.planning.drawer_problem import problem_of
@@ -88,7 +89,7 @@ def _decide(question: Question, progress: Progress | None, goals: tuple[GoalName
         case = pose(question, question.groups, admission)
         problem = _problem(case, goals)
         known = kept_places(problem) if question.keep else None
-        found = assign(problem, hint=known, progress=progress, known=known)
+        found = assigned(case, problem, admission, known, progress)
         if found.status == "found":
             return Decided(case, problem, "fits", found)
         reasons = _refused(case, admission, scope) or _cases_refused(question)
@@ -186,7 +187,7 @@ def _divided(
     known = tuple(drawers[group.name] for group in case.groups) if drawers else None
     if question.keep and not drawers:
         known = kept_places(problem)
-    found = assign(problem, hint=known, progress=progress, known=known)
+    found = assigned(case, problem, admission, known, progress)
     if found.status != "found":
         return None
     together = _together(case, found, divided)

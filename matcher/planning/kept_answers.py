@@ -1,15 +1,15 @@
-"""Verdicts and divisions kept from earlier runs, named by all that they rest on."""
+"""Verdicts, divisions and assignments kept from earlier runs, named by all that they rest on."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import astuple
 from hashlib import blake2b
 from typing import Any, TypeVar
 
-from matcher.assignment import Bounds, Divided, Status
+from matcher.assignment import Assignment, Bounds, Divided, GoalValue, Status
 from matcher.house import House
 from matcher.packing import stopped
 from matcher.planning.question import Question
@@ -40,6 +40,32 @@ def recalled_division(what: str, question: Question, parts: int, made: Callable[
         return Divided(STATUSES[status], known, int(cost), int(bound), Bounds(*bounds), others)
 
     return _recalled(what, question, made, lambda one: (STATUSES.index(one.status), *astuple(one)[1:]), read)
+
+
+def recalled_assignment(
+    what: str, question: Question, groups: Iterable[Group], made: Callable[[], Assignment]
+) -> Assignment:
+    """The plan by ``what`` of ``groups`` that a question's groups are or fall into: kept by the store, or ``made``."""
+
+    def told(one: Assignment) -> Any:
+        status, *rest, unique, _ = astuple(one)
+        return STATUSES.index(status), *rest, unique, [(kind, sorted(own)) for kind, own in one.undecided]
+
+    def read(held: Any) -> Assignment:
+        status, places, goals, most, fewest, proved, unique, undecided = held
+        boxes = range(len(question.cabinet.drawers))
+        return Assignment(
+            STATUSES[status],
+            tuple(boxes[place] for place in places),
+            tuple(GoalValue(*goal) for goal in goals),
+            most,
+            fewest,
+            tuple(proved),
+            unique,
+            tuple((kind, frozenset(own)) for kind, own in undecided),
+        )
+
+    return _recalled(f"{what} of {[*map(_group_in_words, groups)]}", question, made, told, read)
 
 
 def _recalled(
