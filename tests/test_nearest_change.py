@@ -5,11 +5,13 @@ from dataclasses import replace
 import pytest
 
 from matcher.fitting import admit
+from matcher.planning import answer, ask
 from matcher.planning.nearest_change import OPEN, nearest_change
 from matcher.planning.outcome import DoesNotFit, fits_but_of
 from matcher.planning.posing import pose
 from matcher.records.answered import Reason
 from matcher.records.given import GroupRule
+from matcher.studies import compare
 from tests.builders import HOUSE, cabinet, catalogue, drawer, group, organizer, piece, question
 from tests.changed import confirmed
 
@@ -163,3 +165,13 @@ def test_a_cabinet_on_which_the_program_fails_is_passed_over():
     broken = replace(broken, drawers=tuple(replace(box, inside_width=None) for box in broken.drawers))
     known = catalogue((), [organizer("tray", width=700)], [cabinet(drawer("1")), broken, larger("wide")])
     assert "the cabinet wide instead" in changes(known)
+
+
+def test_who_shows_no_changes_gets_the_same_answer_without_them():
+    known = two(share=False)
+    asked = ask(known, HOUSE, "set", "cabinet")
+    full, short = answer(asked), answer(asked, turns=False)
+    assert full.turns
+    assert short == replace(full, turns=())
+    compared = [compare(known, HOUSE, "set", turns=turns).variants[0].outcome for turns in (True, False)]
+    assert [bool(one.turns) for one in compared] == [True, False]
