@@ -71,10 +71,10 @@ def pressed_at(cabinet, monkeypatch):
     """Ctrl-C while this cabinet is being planned."""
     real = comparison.answer
 
-    def answer(question):
+    def answer(question, **told):
         if question.cabinet.name == cabinet:
             raise KeyboardInterrupt
-        return real(question)
+        return real(question, **told)
 
     monkeypatch.setattr(comparison, "answer", answer)
 
