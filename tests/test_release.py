@@ -105,17 +105,22 @@ def test_generated_catalogues_go_round(seed: int) -> None:
 
 @pytest.mark.slow
 def test_the_bundled_set_goes_round_through_files(run, tmp_path):
-    """Files and all: released, planned again as is without another word, checked, and released again without a row."""
-    at = tmp_path / "mine"
-    code, out, err = run("release", BUNDLED, "Alder-64", "Glen-5", "--part-prefix", "F-", "--out", at)
+    """Files and all: released, planned again as is without another word, checked, and released again without a row.
+
+    Of layouts in lines, so that a group is divided.
+    """
+    at, lines = tmp_path / "mine", tmp_path / "lines.toml"
+    lines.write_text("[layout]\nnests = []\n")
+    by = ("--house", lines)
+    code, out, err = run("release", BUNDLED, "Alder-64", "Glen-5", "--part-prefix", "F-", "--out", at, *by)
     assert (code, err.splitlines()[-1].startswith(f"{at}: written")) == (0, True)
     assert "bench tools (2 of 2)" in out
-    document = json.loads(run("plan", at, "Alder-64", "Glen-5", "--json")[1])
+    document = json.loads(run("plan", at, "Alder-64", "Glen-5", "--json", *by)[1])
     assert {one["how"] for one in document["placements"]} == {"as is"}
-    assert run("check", at, "--plan", at / "plan.json")[0] == 0
-    code, out, _ = run("release", at, "Alder-64", "Glen-5", "--part-prefix", "F-", "--json")
+    assert run("check", at, "--plan", at / "plan.json", *by)[0] == 0
+    code, out, _ = run("release", at, "Alder-64", "Glen-5", "--part-prefix", "F-", "--json", *by)
     assert (code, [one["new"] for one in json.loads(out)["parts"]]) == (0, [False] * 7)
-    carried = json.loads(run("compare", at, "Alder-64", "Glen-7", "--reference", at / "plan.json", "--json")[1])
+    carried = json.loads(run("compare", at, "Alder-64", "Glen-7", "--reference", at / "plan.json", "--json", *by)[1])
     assert carried["variants"][0]["new"] == 0
     assert run("changes", BUNDLED, at, "--json")[0] == 0
 
