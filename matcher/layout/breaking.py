@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from hashlib import blake2b
 from itertools import combinations
+from weakref import ref
 
 import numpy as np
 from numpy.typing import NDArray
@@ -189,7 +190,8 @@ class Breaking:
     def stretches(self, height: int) -> Stretches:
         """All stretches between two cuts with nothing rising above ``height``."""
         possible = np.packbits((self.rise <= height) & (height < self.could_stand)).tobytes()
-        return Stretches(self, height, _widths(_Asked(self._measured, possible, self, height)))
+        hashed = blake2b(possible, digest_size=20).digest()
+        return Stretches(self, height, _widths(_Asked(self._measured, hashed, ref(self), height)))
 
     @cached_property
     def _measured(self) -> bytes:
@@ -293,14 +295,19 @@ def cuts_of(count: int, style: Style) -> tuple[int, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """Widths of stretches asked for: equal if the lines that are possible measure the same, however high they rise."""
+    """Widths of stretches asked for: equal if the lines that are possible measure the same, however high they rise.
+
+    What is remembered keeps no breaking and its tables in memory.
+    """
 
     measured: bytes
     possible: bytes
-    breaking: Breaking = field(compare=False)
+    breaking: ref[Breaking] = field(compare=False)
     height: int = field(compare=False)
 
 
 @remembered(REMEMBERED)
 def _widths(asked: _Asked) -> StretchWidths:
-    return asked.breaking.widths(asked.height)
+    breaking = asked.breaking()
+    assert breaking is not None
+    return breaking.widths(asked.height)
