@@ -152,6 +152,12 @@ def levels(values: Iterable[Iterable[int]]) -> tuple[int, ...]:
     return tuple(sorted({value for some in values for value in some}))
 
 
+def heights_of(tools: Sequence[Sequence[Pose]]) -> tuple[int, ...]:
+    """The heights to which tools rise in one of their poses, ascending, without those below which not all can stay."""
+    least = max(min(pose.rise for pose in tool) for tool in tools)
+    return tuple(height for height in levels((pose.rise for pose in tool) for tool in tools) if height >= least)
+
+
 def recalled_curve(memo: Memo, block: Block, height: int, web: int, at: Callable[[int, int], Staircase]) -> Staircase:
     """A block's curve at a height and a web; what was worked out is kept in ``memo``.
 

@@ -17,7 +17,7 @@ from typing import TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from matcher.layout.blocks import BlockSize, Memo, Room, Spot, least_web, levels, recalled_curve
+from matcher.layout.blocks import BlockSize, Memo, Room, Spot, heights_of, least_web, recalled_curve
 from matcher.layout.poses import Pose
 from matcher.layout.profiles import STRIP, profile, reach
 from matcher.packing import Lengths, Staircase, staircase_of
@@ -79,9 +79,8 @@ class KindNest:
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """See `Block.heights`; heights so low that no layout stays below them are left out."""
-        least = max(min(pose.rise for pose in tool) for tool in self.tools)
-        return tuple(h for h in levels((pose.rise for pose in tool) for tool in self.tools) if h >= least)
+        """See `Block.heights`."""
+        return heights_of(self.tools)
 
     @property
     def webs(self) -> tuple[int, ...]:

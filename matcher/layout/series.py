@@ -7,7 +7,17 @@ from functools import cached_property
 from itertools import chain, product
 from typing import TypeAlias
 
-from matcher.layout.blocks import BlockSize, Memo, Room, Spot, in_line, least_web, levels, recalled_curve, shared_out
+from matcher.layout.blocks import (
+    BlockSize,
+    Memo,
+    Room,
+    Spot,
+    heights_of,
+    in_line,
+    least_web,
+    recalled_curve,
+    shared_out,
+)
 from matcher.layout.breaking import Breaking, BrokenLine, Stretches, cuts_of
 from matcher.layout.facing import Facing
 from matcher.layout.lines import Course, patterns
@@ -49,9 +59,8 @@ class Laying:
 
     @cached_property
     def heights(self) -> tuple[int, ...]:
-        """See `Block.heights`; heights so low that no layout stays below them are left out."""
-        least = max(min(pose.rise for pose in tool) for tool in self.tools)
-        return tuple(h for h in levels((pose.rise for pose in tool) for tool in self.tools) if h >= least)
+        """See `Block.heights`."""
+        return heights_of(self.tools)
 
     @cached_property
     def webs(self) -> tuple[int, ...]:
