@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -9,21 +10,24 @@ from matcher.planning.grouping import MOST_TOOLS, groups_of
 from matcher.records.errors import UsageError
 from tests.builders import catalogue, piece
 
+STATUS = Path("/proc/self/status")
 LAID_OUT = """
-import resource
+from pathlib import Path
 from matcher.layout.curves import curve
 from tests.pieces import HOUSE, group_of, socket
 assert curve(group_of(*[socket(8 + n // 40, kind="deep socket") for n in range(800)]), HOUSE)
-print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1000)
+print(Path("/proc/self/status").read_text().split("VmHWM:")[1].split()[0])
 """
+"""The peak of this program alone: what `resource` tells also counts what the starting process held."""
 MOST_MEGABYTES = 500
 """The program itself takes 190; with all working tables kept, in eight bytes, the same run took 680."""
 
 
 @pytest.mark.slow
+@pytest.mark.skipif(not STATUS.exists(), reason="the system tells no peak of one program")
 def test_eight_hundred_sockets_are_laid_out_in_little_memory() -> None:
     told = subprocess.run([sys.executable, "-c", LAID_OUT], capture_output=True, text=True, check=True)
-    assert int(told.stdout) < MOST_MEGABYTES
+    assert int(told.stdout) / 1000 < MOST_MEGABYTES
 
 
 def test_a_group_of_too_many_tools_is_refused_with_its_row_and_what_to_do() -> None:
