@@ -183,6 +183,17 @@ def test_the_command_says_what_is_kept_and_empties_it(run, monkeypatch, tmp_path
     assert held.extent().answers == 0
 
 
+def test_a_user_without_a_home_has_answers_and_nothing_kept(run, folder, monkeypatch):
+    def homeless(*_, **__):
+        raise RuntimeError("could not determine the home directory")
+
+    monkeypatch.setattr("platformdirs.user_cache_path", homeless)
+    assert run("fit", folder, "trays", "low")[0] == 1
+    code, out, err = run("store")
+    assert (code, out) == (2, "")
+    assert "no home folder" in err
+
+
 def test_nothing_but_arrays_is_deleted(tmp_path):
     (tmp_path / "letters.txt").write_text("kept")
     (tmp_path / "zz").mkdir()

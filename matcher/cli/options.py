@@ -84,11 +84,14 @@ WhyOption = Annotated[bool, typer.Option("--why", help=WHY_HELP)]
 SheetOption = Annotated[bool, typer.Option("--sheet", help="The sheet of what a buyer must measure.")]
 
 
-def store_folder() -> Path:
-    """Where commands keep what they worked out: in the user's cache folder, as each system has one."""
+def store_folder() -> Path | None:
+    """Where commands keep what they worked out: in the user's cache folder; ``None`` for a user without a home."""
     from platformdirs import user_cache_path
 
-    return user_cache_path("drawer-matcher", appauthor=False) / "curves"
+    try:
+        return user_cache_path("drawer-matcher", appauthor=False) / "curves"
+    except RuntimeError:
+        return None
 
 
 @dataclass(frozen=True, slots=True)

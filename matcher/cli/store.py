@@ -15,10 +15,13 @@ def store(
     json: JsonOption = False,
 ) -> None:
     """Where is kept what earlier runs worked out, and how much?"""
-    from matcher.records import Store
+    from matcher.records import Store, UsageError
     from matcher.report import store_document, store_line
 
-    kept = Store(store_folder())
+    folder = store_folder()
+    if folder is None:
+        raise UsageError("this user has no home folder, so nothing is kept; set XDG_CACHE_HOME to a folder for it")
+    kept = Store(folder)
     gone = kept.empty() if empty else None
     held = kept.extent()
     show(store_document(kept.folder, held, gone), lambda: store_line(kept.folder, held, gone), json)
