@@ -60,6 +60,12 @@ def test_a_search_that_something_depends_on_is_not_stopped():
     assert answer.status == "optimal"
 
 
+def test_without_anybody_to_stop_it_softly_ctrl_c_ends_a_search_at_once():
+    Timer(0.5, press).start()
+    with pytest.raises(KeyboardInterrupt):
+        solve(hard_model(), ENDLESS)
+
+
 def pair() -> None:
     press()
     press()

@@ -11,7 +11,7 @@ from concurrent.futures import Future, wait
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field
-from threading import Event, Thread
+from threading import Event, Thread, current_thread, main_thread
 from typing import Literal, TypeAlias
 
 from ortools.sat.python import cp_model
@@ -95,11 +95,11 @@ def solve(
     solver.parameters.catch_sigint_signal = False
     for name, value in parameters.items():
         setattr(solver.parameters, name, value)
-    stop = _STOP.get()
     abandon()
     if yielding and stopped():
         return Solved("unknown", None, None, 0.0, solver)
-    status = _watched(solver, model, stop, yielding=yielding) if stop else solver.solve(model)
+    heard = _STOP.get() is not None or current_thread() is main_thread()
+    status = _watched(solver, model, yielding=yielding) if heard else solver.solve(model)
     if status == cp_model.MODEL_INVALID:
         raise ValueError(f"malformed model: {model.validate()[:200]}")
     outcome = _STATUS[status]
@@ -170,10 +170,10 @@ def abandon() -> None:
         raise AbandonedError
 
 
-def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: Stop, *, yielding: bool) -> object:
+def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, *, yielding: bool) -> object:
     """The status of a search that runs in a thread of its own, so that this one hears meanwhile that it is to end.
 
-    A ``yielding`` search ends ``soon`` with what it has found.
+    The main thread hears signals, any thread its ``stop``: a ``yielding`` search ends ``soon`` with what it has found.
     """
     answer: Future[object] = Future()
 
@@ -187,7 +187,7 @@ def _watched(solver: cp_model.CpSolver, model: cp_model.CpModel, stop: Stop, *, 
     try:
         while not wait([answer], LISTEN).done:
             abandon()
-            if yielding and stop.soon.is_set():
+            if yielding and stopped():
                 solver.stop_search()
     except BaseException:
         solver.stop_search()
