@@ -15,7 +15,7 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import count
@@ -152,7 +152,8 @@ def _begin(line: Connection, begun: Path, store: Path | None) -> None:
     keep_in(store)
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     threading.Thread(target=_end_with, args=(line,), daemon=True).start()
-    begun.touch()
+    with suppress(FileNotFoundError):  # the process that started this one has ended and cleared its folder away
+        begun.touch()
 
 
 def _end_with(line: Connection) -> None:
