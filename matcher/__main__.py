@@ -1,23 +1,42 @@
 """Runs the command line and turns whatever goes wrong into lines on standard error and an exit code.
 
-Exit code 2: the user can put it right, a full disk too. Exit code 70: a fault of this program.
+Exit code 2: the user can put it right, a full disk too. Exit code 70: a fault of this program. Ctrl-C and SIGTERM end
+the program in order, with what is temporary cleared away: exit codes 130 and 143.
 """
 
 from __future__ import annotations
 
+import os
+import signal
 import sys
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from threading import Timer
+from types import FrameType
 
-from matcher.records import FAULT, CatalogueError, FailedError, MatcherError, fault_text
-
-BAD_INPUT, FAULTY, INTERRUPTED = 2, 70, 130
+BAD_INPUT, FAULTY, INTERRUPTED, TERMINATED = 2, 70, 130, 143
 STOPPED = "stopped"
 LONGEST_LINE = 4000
 """Characters of an error that are told."""
+LATER = 0.02
+"""Seconds after which a signal that came while a module was imported is looked at again."""
 
 
 def main() -> None:
     """Entry point of the ``matcher`` command."""
+    with _signals_heard():
+        try:
+            _run()
+        except KeyboardInterrupt:
+            signal.signal(signal.SIGINT, signal.SIG_IGN)  # asked for once more while it ends
+            print(STOPPED, file=sys.stderr)
+            sys.exit(INTERRUPTED)
+
+
+def _run() -> None:
+    """Run the command and exit."""
+    from matcher.records import FAULT, CatalogueError, FailedError, MatcherError, fault_text
+
     printed_to = sys.stdout
     try:
         from matcher.cli import app
@@ -34,15 +53,46 @@ def main() -> None:
         _end(FAULTY, failed.lines)
     except Exception as raised:
         _end(FAULTY, [f"{FAULT}: {fault_text(raised)}"])
-    except KeyboardInterrupt:
-        print(STOPPED, file=sys.stderr)
-        sys.exit(INTERRUPTED)
     except SystemExit as ended:
-        if ended.code == INTERRUPTED:
+        if ended.code in (INTERRUPTED, TERMINATED):
             print(STOPPED, file=sys.stderr)
-        if sys.stdout is not printed_to:
+        elif sys.stdout is not printed_to:
             sys.exit(BAD_INPUT)  # nobody reads on: typer has put another stream there, and would exit with 1
         raise
+
+
+@contextmanager
+def _signals_heard() -> Iterator[None]:
+    """Within it Ctrl-C and SIGTERM end the program where that can be done in order.
+
+    Not while a module is being imported: compiled ones make another error of it.
+    """
+
+    def heard(number: int, frame: FrameType | None) -> None:
+        if _importing(frame):
+            again = Timer(LATER, os.kill, (os.getpid(), number))
+            again.daemon = True
+            again.start()
+        elif number == signal.SIGINT:
+            raise KeyboardInterrupt
+        else:
+            raise SystemExit(TERMINATED)
+
+    before = {number: signal.signal(number, heard) for number in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield
+    finally:
+        for number, handler in before.items():
+            signal.signal(number, handler)
+
+
+def _importing(frame: FrameType | None) -> bool:
+    """Whether a module is being imported at this point of the program."""
+    while frame:
+        if frame.f_code.co_filename == "<frozen importlib._bootstrap>":
+            return True
+        frame = frame.f_back
+    return False
 
 
 def _end(code: int, lines: Iterable[object]) -> None:
