@@ -7,11 +7,13 @@ from pathlib import Path
 
 from matcher.catalogue.tables import TABLES, tables
 from matcher.catalogue.writing import write_folder, write_workbook
-from matcher.records import UsageError
+from matcher.records import UsageError, whole_folder
 
 
 def copy_catalogue(source: Path, path: Path, *, as_workbook: bool) -> tuple[str, ...]:
-    """Write all tables of ``source`` to ``path``, a workbook or a folder; returns what stays behind, told.
+    """Write all tables of ``source`` to ``path``, whole or not at all; returns what stays behind, told.
+
+    It is a workbook, or a new or empty folder.
 
     Raises
     ------
@@ -21,9 +23,13 @@ def copy_catalogue(source: Path, path: Path, *, as_workbook: bool) -> tuple[str,
         A file or sheet of the source is no table.
     """
     read = tables(source)
-    write = write_workbook if as_workbook else write_folder
+    ordered = {name: read[name] for name in TABLES if name in read}
     try:
-        write({name: read[name] for name in TABLES if name in read}, path)
+        if as_workbook:
+            write_workbook(ordered, path)
+        else:
+            with whole_folder(path) as made:
+                write_folder(ordered, made)
     except OSError as closed:
         raise UsageError(f"{path}: cannot be written: {closed.strerror}") from closed
     return tuple(

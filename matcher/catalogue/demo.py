@@ -5,12 +5,11 @@ from __future__ import annotations
 from importlib.resources import as_file, files
 from importlib.resources.abc import Traversable
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pandas as pd
 
 from matcher.catalogue.tables import tables
-from matcher.records import UsageError
+from matcher.records import UsageError, whole_folder
 
 CABINET_TABLES = ("drawers", "obstructions", "cabinets", "foam")
 
@@ -29,12 +28,9 @@ def write_demo(folder: Path) -> None:
     if not above.is_dir():
         raise UsageError(f"{folder}: the folder {above} does not exist")
     try:
-        with TemporaryDirectory(prefix=f".{folder.name}.", dir=above) as temporary:
-            made = Path(temporary) / "demo"
-            made.mkdir()
+        with whole_folder(folder) as made:
             for file in _packaged().iterdir():
                 (made / file.name).write_bytes(file.read_bytes())
-            made.replace(folder)
     except OSError as closed:
         raise UsageError(f"{folder} cannot be written: {closed.strerror}") from closed
 

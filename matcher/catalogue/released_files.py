@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import tempfile
 from collections.abc import Callable, Iterable, Mapping
 from fractions import Fraction
 from math import ceil, floor
@@ -13,7 +12,7 @@ import pandas as pd
 
 from matcher.catalogue.tables import TABLES, column_name, tables
 from matcher.catalogue.writing import write_folder, write_workbook
-from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Organizer, UsageError
+from matcher.records import PER_INCH, PER_KG, PER_LB, PER_MM, Organizer, UsageError, whole_folder
 
 PLAN = "plan.json"
 RULES = "house.toml"
@@ -63,19 +62,12 @@ def write_release(source: Path, path: Path, rows: Iterable[Organizer], document:
 
 
 def _folder(ordered: Mapping[str, pd.DataFrame], source: Path, path: Path, document: str) -> None:
-    part = Path(tempfile.mkdtemp(dir=path.absolute().parent, prefix=f".{path.name}.", suffix=".part"))
-    try:
-        part.chmod(0o755)
-        write_folder(ordered, part)
-        (part / PLAN).write_text(document, encoding="utf-8")
+    with whole_folder(path) as made:
+        write_folder(ordered, made)
+        (made / PLAN).write_text(document, encoding="utf-8")
         for file in _files(source, ordered):
-            (part / file).parent.mkdir(parents=True, exist_ok=True)
-            shutil.copyfile((source if source.is_dir() else source.parent) / file, part / file)
-        if path.is_dir():
-            path.rmdir()
-        part.replace(path)
-    finally:
-        shutil.rmtree(part, ignore_errors=True)
+            (made / file).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile((source if source.is_dir() else source.parent) / file, made / file)
 
 
 def _workbook(ordered: Mapping[str, pd.DataFrame], path: Path, document: str) -> None:

@@ -22,6 +22,7 @@ from matcher.records import (
     bounded_text,
     listed,
     remembered,
+    whole_folder,
 )
 from matcher.tools import KINDS, SizingError, parse_size
 
@@ -143,7 +144,7 @@ def shipped_tables() -> Mapping[str, str]:
 
 
 def write_tables(folder: Path) -> None:
-    """Write the shipped tables to a new or empty folder.
+    """Write the shipped tables to a new or empty folder, whole or not at all.
 
     Raises
     ------
@@ -153,9 +154,10 @@ def write_tables(folder: Path) -> None:
     if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
         raise UsageError(f"{folder} is there already; expected a new or empty folder")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        for name, text in shipped_tables().items():
-            (folder / f"{name}.csv").write_text(text, encoding="utf-8")
+        folder.absolute().parent.mkdir(parents=True, exist_ok=True)
+        with whole_folder(folder) as made:
+            for name, text in shipped_tables().items():
+                (made / f"{name}.csv").write_text(text, encoding="utf-8")
     except OSError as closed:
         raise UsageError(f"{folder} cannot be written: {closed.strerror}") from closed
 

@@ -3,8 +3,8 @@
 Lengths are integers of 1/320 mm, masses integers of 10 micrograms.
 
 Reading order, from what is called first to what it stands on: `released_plan`, `answered`, `laid_out`, `extras`,
-`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `kept_names`, `bounded_files`, `rectangles`,
-`typed`, `units`, `words`.
+`length_units`, `given`, `naming`, `counts`, `errors`, `memory`, `store`, `kept_names`, `bounded_files`,
+`whole_folders`, `rectangles`, `typed`, `units`, `words`.
 """
 
 from matcher.records.answered import (
@@ -103,6 +103,7 @@ from matcher.records.units import (
     to_kg,
     to_mm,
 )
+from matcher.records.whole_folders import whole_folder
 from matcher.records.words import (
     EVERY_HOW,
     HOWS,
@@ -247,6 +248,7 @@ __all__ = [
     "unit_of",
     "unit_of_drawers",
     "use_of",
+    "whole_folder",
     "widest",
     "with_nearest",
 ]

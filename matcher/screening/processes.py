@@ -84,8 +84,9 @@ class Processes:
 
     def end(self) -> None:
         """End all processes at once, whatever they are doing."""
-        self._line.close()
-        self._pool.shutdown(cancel_futures=True)
+        with _uninterrupted():
+            self._line.close()
+            self._pool.shutdown(cancel_futures=True)
 
     def results(self, function: Callable[[S, T], R], shared: S, items: Sequence[T]) -> Iterator[R]:
         """Results in order, with only so many items under way that no worker waits and nothing piles up here.
@@ -210,7 +211,7 @@ def _read(path: Path) -> Any:
 
 @contextmanager
 def _uninterrupted() -> Iterator[None]:
-    """Hold an interrupt from the keyboard back while a process starts: half a crew cannot be sent home cleanly.
+    """Hold an interrupt from the keyboard back while processes start or end: half a crew cannot be sent home cleanly.
 
     Threads and processes started meanwhile keep the signal blocked: interrupts are for the process that started them.
     """
