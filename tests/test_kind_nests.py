@@ -1,4 +1,4 @@
-"""Nests: tools such as pliers lie freely, each kind together and the large behind the small.
+"""Nests: tools such as pliers lie freely, each kind together and the large behind the small; ratchets drive by drive.
 
 That is common practice, no source; what is checked here is the geometry, by code of its own.
 """
@@ -44,6 +44,14 @@ boxed = st.builds(
     st.integers(30, 300),
     st.integers(30, 120),
 )
+driven = st.builds(
+    lambda kind, n, drive, length: made(kind, n, length, length * (0.2 if kind == "ratchet" else 0.1), 25, drive=drive),
+    st.sampled_from(("ratchet", "breaker bar", "extension")),
+    st.integers(1, 5),
+    st.sampled_from(("1/4", "3/8", "1/2")),
+    st.sampled_from((75, 130, 200, 310, 480)),
+)
+drive_tools = st.lists(driven, min_size=3, max_size=10).map(lambda some: group_of(*some))
 benches = st.lists(st.one_of(pliers, hammers, boxed), min_size=3, max_size=14).map(lambda some: group_of(*some))
 
 
@@ -116,9 +124,28 @@ def test_nests_only_ever_save_foam(group: Group) -> None:
         )
 
 
-def test_tools_of_a_drive_wrenches_and_keys_stay_in_lines() -> None:
-    """People look for them by size or by drive. Common practice, no source."""
-    for words in (("combination wrench", ""), ("hex key", ""), ("adjustable wrench", "1/2"), ("extension", "3/8")):
+@settings(max_examples=30, deadline=None)
+@given(group=drive_tools)
+def test_drives_lie_together_and_of_each_kind_the_large_behind_the_small(group: Group) -> None:
+    for point, layout in list(nested(group))[::3]:
+        assert Footprint(layout.width, layout.depth, layout.height) == point
+        assert faults(layout, group) == []
+        assert [violation.text for violation in order_kept(scene_with(group, layout))] == []
+        drives: dict[str, list[Box]] = defaultdict(list)
+        series: dict[tuple[str, str], dict[int, list[int]]] = defaultdict(lambda: defaultdict(list))
+        for pocket, box in zip(layout.pockets, boxes(layout), strict=True):
+            piece = group.pieces[pocket.piece]
+            drives[piece.piece.drive].append(box)
+            series[piece.piece.drive, piece.piece.kind][piece.rank].append(box[1] + box[3])
+        assert all(together(found, HOUSE.notch.width) for found in drives.values())
+        for middles in series.values():
+            for small, large in combinations(sorted(middles), 2):
+                assert max(middles[small]) <= min(middles[large])
+
+
+def test_sockets_wrenches_and_keys_stay_in_lines() -> None:
+    """People look for them by size. Common practice, no source."""
+    for words in (("combination wrench", ""), ("hex key", ""), ("socket", "1/2")):
         kind, drive = words
         tools = [made(kind, n, 120 + 20 * n, 30, 12, drive=drive) for n in range(6)]
         group = group_of(*tools)
@@ -147,14 +174,14 @@ def test_bench_tools_of_generated_sets(seed: int) -> None:
     [
         (((60, 0), (0, 12)), "file", "", HOUSE, 0),
         (((60, 0), (0, 12)), "file", "", IN_LINES, 1),
-        (((60, 0), (0, 12)), "file", "1/2", HOUSE, 1),
-        (((60, 0), (0, 12)), "ratchet", "", HOUSE, 1),
+        (((60, 0), (0, 12)), "ratchet", "1/2", HOUSE, 0),
+        (((60, 0), (0, 12)), "crowfoot wrench", "1/2", HOUSE, 1),
         (((60, 12), (0, 0)), "file", "", HOUSE, 1),
         (((160, 0), (0, 12)), "file", "", HOUSE, 1),
         (((160, 0), (0, 12), (80, 30)), "file", "", HOUSE, 1),
         (((130, 0), (0, 12), (65, 30)), "file", "", HOUSE, 0),
     ],
-    ids=["nest", "no nests", "a drive", "a ratchet", "large in front", "apart", "far apart", "joined by a third"],
+    ids=["nest", "no nests", "a drive", "a wrench", "large in front", "apart", "far apart", "joined by a third"],
 )
 def test_the_checker_reads_nests(
     corners: tuple[tuple[int, int], ...], kind: str, drive: str, house: House, wrong: int
@@ -171,4 +198,28 @@ def test_the_checker_reads_nests(
     )
     layout = Layout(mm(200), mm(200), mm(30), pockets)
     scene = replace(scene_with(group, layout), house=house)
+    assert len(list(order_kept(scene))) == wrong
+
+
+@pytest.mark.parametrize(
+    ("drives", "kind", "house", "wrong"),
+    [
+        (("1/2", "3/8", "3/8", "1/2"), "ratchet", HOUSE, 1),
+        (("1/2", "3/8", "1/2", "3/8"), "ratchet", HOUSE, 0),
+        (("1/2", "3/8", "1/2", "3/8"), "ratchet", IN_LINES, 1),
+        (("1/2", "3/8", "1/2", "3/8"), "crowfoot wrench", HOUSE, 1),
+    ],
+    ids=["a drive apart", "each drive together", "no nests", "wrenches"],
+)
+def test_the_checker_reads_drives_in_nests(drives: tuple[str, ...], kind: str, house: House, wrong: int) -> None:
+    """By hand: pockets 50 x 20 mm, two behind two, so that no drive is left of another one over its whole depth.
+
+    The first and the third lie 5 mm apart, so do the second and the fourth, 30 mm to the right of them.
+    """
+    corners = (0, 0), (60, 10), (20, 25), (80, 35)
+    group = group_of(*(made(kind, 1, 50, 20, 10, drive=drive) for drive in drives))
+    pockets = tuple(
+        Pocket(n, rectangle(mm(x), mm(y), mm(50), mm(20)), mm(6), mm(30)) for n, (x, y) in enumerate(corners)
+    )
+    scene = replace(scene_with(group, Layout(mm(200), mm(200), mm(30), pockets)), house=house)
     assert len(list(order_kept(scene))) == wrong

@@ -112,8 +112,9 @@ class SideRules:
 class LayoutRules:
     """Liberties an ordered layout may take, and which side is which.
 
-    Tools without a drive of the kinds in ``nests`` may lie freely by their outlines: each kind together, no tool
-    further from the next of its kind than a finger notch is wide, and none of them behind a larger one of its kind.
+    Tools of the kinds in ``nests`` may lie freely by their outlines: those of each kind together or, where they have a
+    drive, those of each drive; no tool further from the next of them than a finger notch is wide, and none of them
+    behind a larger one of its kind.
     """
 
     alternate_heads: bool

@@ -1,9 +1,10 @@
-"""Nests: tools of the kinds that the house says lie freely by their outlines, kind by kind, the large behind the small.
+"""Nests: tools of the kinds that the house says lie freely by their outlines, the large behind the small.
 
-A nest grows from the back to the front. Each tool goes as far back as the tools there let it, in the pose in which it
-reaches least far to the front, near another tool of its kind, and not behind a larger one of its kind. A few sequences
-of the kinds are tried at a few widths; each found is a layout that exists, and nothing is proved of others. What the
-trade asks of such kinds, that they lie together and the large ones at the back, is common practice, no source.
+A *section* of a nest is the tools of one kind, or those of one drive. A nest grows from the back to the front. Each
+tool goes as far back as the tools there let it, in the pose in which it reaches least far to the front, near another
+tool of its section, and not behind a larger one of its kind. A few sequences of the sections are tried at a few widths;
+each found is a layout that exists, and nothing is proved of others. What the trade asks of such kinds, that they lie
+together and the large ones at the back, is common practice, no source.
 """
 
 from __future__ import annotations
@@ -26,21 +27,26 @@ from matcher.records import remembered
 COARSE = 6
 """So many strips of `matcher.layout.profiles` count as one here: tools begin at multiples of 3 mm from the left."""
 STEP = COARSE * STRIP
-RATIO = 1.12
+RATIO = 1.05
 """Ratio of a width tried to the one before."""
-WIDTHS = 20
+WIDTHS = 40
 """Most widths tried."""
 TRIES = 12
-"""How many sequences of the kinds are tried at each width, each a change of the best one so far."""
+"""How many sequences of the sections are tried at each width, each a change of the best one so far."""
+AT_ONCE = 64
+"""So many places are looked at together for whether they are near another tool."""
 BEYOND = 1 << 28
 """Further than anything, and still small enough to be added up."""
-GREED = (1.0, 0.5)
+GREED = (1.0, 0.5, 0.0)
 """What a place is judged by, each tried first: how far back a tool begins, and this share of its own depth."""
 
 Steps: TypeAlias = NDArray[np.int32]
 """Lengths in 1/320 mm, one for each step from left to right."""
-KindSizes: TypeAlias = tuple[tuple[tuple[int, ...], ...], ...]
-"""For each kind the numbers of its tools, size by size from the largest on."""
+Section: TypeAlias = tuple[tuple[int, tuple[int, ...]], ...]
+"""The tools of a section in the sequence in which they are laid: a number for the kind, and the tools of one size.
+
+Those of a kind come from the largest on.
+"""
 
 
 @dataclass(frozen=True, eq=False)
@@ -69,10 +75,10 @@ class _NestFound:
 
 @dataclass(frozen=True, eq=False)
 class KindNest:
-    """Tools in one nest, a block of an organizer; ``near`` is how far a tool lies at most from another of its kind."""
+    """Tools in one nest, a block of an organizer; ``near`` is how far one lies at most from another of its section."""
 
     tools: tuple[tuple[Pose, ...], ...]
-    kinds: KindSizes
+    sections: tuple[Section, ...]
     near: int
     memo: Memo = field(default_factory=dict)
     known: dict[int, tuple[_NestFound, ...]] = field(default_factory=dict)
@@ -107,7 +113,7 @@ class KindNest:
         """The nests found in which nothing rises above ``height``, the smallest first."""
         if height not in self.known:
             outlines = [self._outlines(tool, height) for tool in self.tools]
-            found = sorted(_searched(outlines, self.kinds, self.near), key=lambda nest: nest.width * nest.depth)
+            found = sorted(_searched(outlines, self.sections, self.near), key=lambda nest: nest.width * nest.depth)
             self.known[height] = tuple(found)
         return self.known[height]
 
@@ -117,21 +123,21 @@ class KindNest:
         return tuple(_outline(turn, self.webs[0]) for turn in turns)
 
 
-def nest(tools: tuple[tuple[Pose, ...], ...], kinds: KindSizes, near: int) -> KindNest:
+def nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int) -> KindNest:
     """The nest of these tools; equal ones share what was worked out. Each tool that needs a notch has one of its own.
 
     Parameters
     ----------
     tools : the poses of each tool
-    kinds : for each kind the numbers of its tools, size by size from the largest on
-    near : how far a tool lies at most from another one of its kind, in 1/320 mm
+    sections : the numbers of their tools
+    near : how far a tool lies at most from another one of its section, in 1/320 mm
     """
-    return _nest(tuple(tuple(pose.alone for pose in tool) for tool in tools), kinds, near)
+    return _nest(tuple(tuple(pose.alone for pose in tool) for tool in tools), sections, near)
 
 
 @remembered(2048)
-def _nest(tools: tuple[tuple[Pose, ...], ...], kinds: KindSizes, near: int) -> KindNest:
-    return KindNest(tools, kinds, near)
+def _nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int) -> KindNest:
+    return KindNest(tools, sections, near)
 
 
 @remembered(16384)
@@ -154,16 +160,22 @@ def _coarse(first: int, values: Lengths) -> tuple[int, Steps]:
     return begin, padded.reshape(-1, COARSE).max(axis=1).astype(np.int32)
 
 
-def _searched(outlines: Sequence[tuple[_Outline, ...]], kinds: KindSizes, near: int) -> Iterator[_NestFound]:
-    """The best nest at each of a few widths; the sequence of kinds is bettered from one width to the next."""
+def _searched(
+    outlines: Sequence[tuple[_Outline, ...]], sections: tuple[Section, ...], near: int
+) -> Iterator[_NestFound]:
+    """The best nest at each of a few widths; the sequence of sections is bettered from one width to the next."""
+
+    def largest(section: Section) -> int:
+        return max(_area(outlines[tool][0]) for _, size in section for tool in size)
+
     draws = Random(len(outlines))
-    best = tuple(sorted(kinds, key=lambda kind: -max(_area(outlines[tool][0]) for size in kind for tool in size)))
+    best = tuple(sorted(sections, key=largest, reverse=True))
     for width in _widths(outlines):
         grown = [(ground, greed) for greed in GREED for ground in _grown(outlines, best, width, near, greed)]
         if not grown:
             continue
         found, greed = min(grown, key=lambda one: one[0].depth)
-        for _ in range(TRIES if len(kinds) > 1 else 0):
+        for _ in range(TRIES if len(sections) > 1 else 0):
             varied = _varied(best, draws)
             for nested in _grown(outlines, varied, width, near, greed):
                 if nested.depth <= found.depth:
@@ -175,11 +187,11 @@ def _area(outline: _Outline) -> int:
     return outline.pose.width * outline.pose.depth
 
 
-def _varied(sequence: KindSizes, draws: Random) -> KindSizes:
-    """The sequence with one kind at another place."""
+def _varied(sequence: tuple[Section, ...], draws: Random) -> tuple[Section, ...]:
+    """The sequence with one section at another place."""
     varied = list(sequence)
-    kind = varied.pop(int(draws.random() * len(varied)))
-    varied.insert(int(draws.random() * (len(varied) + 1)), kind)
+    section = varied.pop(int(draws.random() * len(varied)))
+    varied.insert(int(draws.random() * (len(varied) + 1)), section)
     return tuple(varied)
 
 
@@ -193,11 +205,11 @@ def _widths(outlines: Sequence[tuple[_Outline, ...]]) -> list[int]:
 
 
 def _grown(
-    outlines: Sequence[tuple[_Outline, ...]], sequence: KindSizes, width: int, near: int, greed: float
+    outlines: Sequence[tuple[_Outline, ...]], sequence: tuple[Section, ...], width: int, near: int, greed: float
 ) -> Iterator[_NestFound]:
-    """The nest of this width with the kinds in this sequence, if all tools find a place."""
+    """The nest of this width with the sections in this sequence, if all tools find a place."""
     ground = _Ground(width, near, greed)
-    if all(ground.takes(kind, outlines) for kind in sequence):
+    if all(ground.takes(section, outlines) for section in sequence):
         yield ground.nested(len(outlines))
 
 
@@ -207,29 +219,29 @@ class _Ground:
     def __init__(self, width: int, near: int, greed: float) -> None:
         self.width, self.near, self.greed = width, near, greed
         self.taken: Steps = np.zeros(width // STEP + 2, dtype=np.int32)
-        self.steps: Steps = np.arange(len(self.taken), dtype=np.int32) * STEP
         self.places: dict[int, tuple[Pose, int, int]] = {}
 
-    def takes(self, kind: tuple[tuple[int, ...], ...], outlines: Sequence[tuple[_Outline, ...]]) -> bool:
-        """Whether all tools of a kind find a place; then they lie there."""
+    def takes(self, section: Section, outlines: Sequence[tuple[_Outline, ...]]) -> bool:
+        """Whether all tools of a section find a place; then they lie there."""
         boxes: list[tuple[int, int, int, int]] = []
-        larger = 0
-        for size in kind:
-            middles = [larger]
+        larger: dict[int, int] = {}
+        for kind, size in section:
+            middles = [larger.get(kind, 0)]
             for tool in size:
-                box = self._put(tool, outlines[tool], boxes, larger)
+                box = self._put(tool, outlines[tool], boxes, middles[0])
                 if box is None:
                     return False
                 boxes.append(box)
                 middles.append(box[1] + box[3])
-            larger = max(middles)
+            larger[kind] = max(middles)
         return True
 
     def _put(
         self, tool: int, choices: Sequence[_Outline], boxes: Sequence[tuple[int, int, int, int]], larger: int
     ) -> tuple[int, int, int, int] | None:
         """The rectangle round a tool's pocket at its place, with its middle no further back than half ``larger``."""
-        found = [(*place, number) for number, one in enumerate(choices) for place in self._best(one, boxes, larger)]
+        known = np.array(boxes, dtype=np.int64)
+        found = [(*place, number) for number, one in enumerate(choices) for place in self._best(one, known, larger)]
         if not found:
             return None
         _, step, back, number = min(found)
@@ -241,35 +253,35 @@ class _Ground:
         left, low, right, high = one.pocket
         return step * STEP + left, back + low, step * STEP + right, back + high
 
-    def _best(
-        self, one: _Outline, boxes: Sequence[tuple[int, int, int, int]], larger: int
-    ) -> Iterator[tuple[float, int, int]]:
+    def _best(self, one: _Outline, boxes: Lengths, larger: int) -> Iterator[tuple[float, int, int]]:
         """How good the best place of an outline is (less is better), at which step it is, and how far from the back."""
-        places = (self.width - one.pose.width) // STEP + 1
+        places = min((self.width - one.pose.width) // STEP + 1, len(self.taken) - len(one.low) + 1)
         if places <= 0:
             return
-        places = min(places, len(self.taken) - len(one.low) + 1)
         ground: Steps = np.ndarray((places, len(one.low)), np.int32, self.taken, strides=(4, 4))
         _, low, _, high = one.pocket
         back = np.maximum((ground - one.low).max(axis=1), max(0, -(-(larger - low - high) // 2)))
-        value = back + self.greed * one.pose.depth
-        if boxes:
-            value = np.where(self._is_near(one, back, boxes), value, np.inf)
-        step = int(value.argmin())
-        if value[step] < np.inf:
-            yield float(value[step]), step, int(back[step])
+        step = self._first_near(one, back, boxes) if len(boxes) else int(back.argmin())
+        if step is not None:
+            yield int(back[step]) + self.greed * one.pose.depth, step, int(back[step])
 
-    def _is_near(self, one: _Outline, back: Steps, boxes: Sequence[tuple[int, int, int, int]]) -> NDArray[np.bool_]:
-        """At which steps an outline so far back is near one of the rectangles, by the rectangle round its pocket."""
+    def _first_near(self, one: _Outline, back: Steps, boxes: Lengths) -> int | None:
+        """Of the steps at which an outline so far back is near a box, by the box round its pocket, the furthest back.
+
+        Boxes have a row each: left, far, right and near end.
+        """
         left, low, right, high = one.pocket
-        near = np.zeros(len(back), dtype=bool)
-        for x0, y0, x1, y1 in boxes:
-            begin, end = max((x0 - right - self.near) // STEP, 0), (x1 - left + self.near) // STEP + 1
-            x, y = self.steps[begin : min(end, len(back))], back[begin:end]
+        x0, y0, x1, y1 = boxes.T[:, :, None]
+        furthest = back.argsort(kind="stable")
+        for begin in range(0, len(back), AT_ONCE):
+            steps = furthest[begin : begin + AT_ONCE]
+            x, y = steps * STEP, back[steps].astype(np.int64)
             aside = np.maximum(np.maximum(x0 - right - x, x + (left - x1)), 0)
             away = np.maximum(np.maximum(y0 - high - y, y + (low - y1)), 0)
-            near[begin:end] |= np.hypot(aside, away) <= self.near
-        return near
+            near = (aside * aside + away * away <= self.near * self.near).any(axis=0)
+            if near.any():
+                return int(steps[near.argmax()])
+        return None
 
     def nested(self, count: int) -> _NestFound:
         """What was found, as small as it is."""

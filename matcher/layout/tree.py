@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
+from heapq import merge
 from itertools import groupby, pairwise
 from math import inf
 
@@ -19,7 +20,7 @@ from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
 from matcher.layout.drives import DriveTools, in_rows
-from matcher.layout.kind_nests import nest
+from matcher.layout.kind_nests import Section, nest
 from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series, Tools, series
@@ -101,16 +102,22 @@ class _Tree:
         return Either((in_front, Beside(tuple(parts[n] for n in read), read)))
 
     def _half(self, tools: list[int]) -> Block:
-        """The drives of a half side by side, or in two bands if the style allows it and that is smaller."""
+        """The drives of a half side by side, or in two bands, or in a nest if the style allows it and that is smaller.
+
+        They may lie in one nest if all their kinds may.
+        """
         runs = _runs(tools, lambda n: _drive(self.pieces[n]))
         drives = [self._drive(run) for run in runs]
-        columns = _beside([drive.whole for drive in drives])
-        if not self.rules.style.banded or len(drives) == 1:
-            return columns
-        sides = self.rules.sides
-        outermost = min(range(len(runs)), key=lambda n: _inward(_drive(self.pieces[runs[n][0]]), sides))
-        cut = tuple(drive.column(len(drives)) for drive in drives)
-        return Either((columns, Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != "")))
+        ways: list[Block] = [_beside([drive.whole for drive in drives])]
+        if self.rules.style.banded and len(drives) > 1:
+            sides = self.rules.sides
+            outermost = min(range(len(runs)), key=lambda n: _inward(_drive(self.pieces[runs[n][0]]), sides))
+            cut = tuple(drive.column(len(drives)) for drive in drives)
+            ways.append(Bands(cut, outermost, framed=self.pieces[tools[0]].piece.system != ""))
+        driven = any(self.pieces[n].piece.drive for n in tools)
+        if self.rules.style.nested and driven and len(tools) >= FEWEST and all(map(self._may_nest, tools)):
+            ways.append(self._nest(tools))
+        return ways[0] if len(ways) == 1 else Either(tuple(ways))
 
     def _drive(self, tools: list[int]) -> DriveTools:
         """The series of a drive from front to back.
@@ -138,15 +145,26 @@ class _Tree:
         blocks = (self._nest(run) if nests else self._series(run) for nests, run in runs)
         return (in_rows(list(zip(blocks, self._may_share([run for _, run in runs]), strict=True))),)
 
+    def _may_nest(self, n: int) -> bool:
+        return self._kind(n) in self.rules.nests
+
     def _is_loose(self, n: int) -> bool:
-        return self._kind(n) in self.rules.nests and not self.pieces[n].piece.drive
+        return self._may_nest(n) and not self.pieces[n].piece.drive
 
     def _nest(self, tools: list[int]) -> Block:
-        places: dict[str, dict[int, list[int]]] = {}
-        for place, n in enumerate(tools):
-            places.setdefault(self._kind(n), {}).setdefault(n, []).append(place)
-        kinds = tuple(tuple(tuple(size) for size in reversed(sizes.values())) for sizes in places.values())
-        return nest(self.poses_of(tools), kinds, self.rules.notch.width)
+        """A nest with a section for each drive, and for each kind without one."""
+        sections: dict[object, dict[str, list[tuple[int, tuple[int, ...]]]]] = {}
+        for n, run in groupby(enumerate(tools), lambda placed: placed[1]):
+            kinds = sections.setdefault(_drive(self.pieces[n]) or self._kind(n), {})
+            kinds.setdefault(self._kind(n), []).append((n, tuple(place for place, _ in run)))
+        laid = tuple(self._section(list(kinds.values())) for kinds in sections.values())
+        return nest(self.poses_of(tools), laid, self.rules.notch.width)
+
+    def _section(self, kinds: Sequence[list[tuple[int, tuple[int, ...]]]]) -> Section:
+        """The tools of some kinds, of each kind the largest first, and of two that may come next the longer."""
+        numbered = [[(n, kind, places) for n, places in reversed(sizes)] for kind, sizes in enumerate(kinds)]
+        merged = merge(*numbered, key=lambda size: -self.pieces[size[0]].length)
+        return tuple((kind, places) for _, kind, places in merged)
 
     def _may_share(self, runs: Sequence[list[int]]) -> tuple[bool, ...]:
         """Whether each run of tools may lie in the same row as the one before: where both are long tools."""

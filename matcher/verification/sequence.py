@@ -48,8 +48,10 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
       left to right and from front to back. A cut passes between the centers of the rectangles round the pockets; two
       rectangles that it parts reach into each other across it by a quarter of the smaller one at most, or by a smaller
       share than they do along it, as in a staggered line or one with the heads end for end. A series of a kind that
-      the house lets lie in nests, and without a drive, may instead lie together, each pocket's rectangle as near as a
-      finger notch is wide to that of another one, with no center in front of that of a smaller size.
+      the house lets lie in nests may instead lie with no center in front of that of a smaller size, and together: each
+      pocket's rectangle as near as a finger notch is wide to that of another one of the kind or, of tools with a drive,
+      of the drive. Where all kinds with a drive may lie in nests and those of each drive lie together so, the drives
+      need not be in columns.
     """
     for seat in scene.seats:
         layout = seat.placement.layout
@@ -61,7 +63,7 @@ def order_kept(scene: Scene) -> Iterator[Violation]:
             ]
             rules = scene.house.layout
             yield from _systems(seat, laid, rules)
-            yield from _drives(seat, laid, rules)
+            yield from _drives(seat, laid, scene.house)
             yield from _sizes(seat, laid, READINGS if rules.bands else READINGS[:2], scene.house)
 
 
@@ -83,14 +85,15 @@ def _reaches_over(columns: Sequence[Sequence[_Laid]]) -> int:
     )
 
 
-def _drives(seat: Seat, laid: Sequence[_Laid], rules: LayoutRules) -> Iterator[Violation]:
+def _drives(seat: Seat, laid: Sequence[_Laid], house: House) -> Iterator[Violation]:
+    rules = house.layout
     systems, largest = {one.sized.piece.system for one in laid}, rules.sides.outermost == "largest"
     for system in sorted(systems):
         driven = [one for one in laid if one.sized.piece.system == system and _drive(one) is not None]
         on_left = [system == rules.sides.left] if {"inch", "metric"} <= systems and system else [True, False]
         ways = [[driven], *(_banded(driven, largest, framed=system != "") if rules.bands else ())]
         over = min(max(_drives_over(band, falling=left == largest) for band in way) for way in ways for left in on_left)
-        if over > 0:
+        if over > 0 and not _nested_by_drive(driven, house):
             text = f"{seat.group.name}: {system or 'drive'} columns are {show_mm(over)} out of their order outside in"
             yield Violation("R16", seat.group.name, over, text)
 
@@ -135,8 +138,10 @@ def _sizes(seat: Seat, laid: Sequence[_Laid], readings: Sequence[Sequence[bool]]
         series[piece.kind, piece.drive, piece.system].append(one)
     for (kind, drive, system), members in sorted(series.items()):
         wrong = min(_unread(members, reading) for reading in readings)
-        if wrong and kind in house.layout.nests and not drive:
-            wrong = min(wrong, _unnested(members, house.notch.width))
+        if wrong and kind in house.layout.nests:
+            beside = [one for one in laid if (_drive(one), one.sized.piece.system) == (number(drive), system)]
+            alone = _stray(beside if drive else members, house.notch.width)
+            wrong = min(wrong, _larger_in_front(members) + alone)
         if wrong:
             name = " ".join(word for word in (drive, system, kind) if word)
             text = f"{seat.group.name}: sizes of {name} descend between {counted(wrong, 'pair')} of pockets"
@@ -170,16 +175,27 @@ def _follows(one: _Laid, other: _Laid, across: bool) -> bool:
     return _overlap(one.box, other.box, across) <= max(APART, _overlap(one.box, other.box, not across))
 
 
-def _unnested(members: Sequence[_Laid], near: int) -> int:
-    """Pairs of which the larger lies in front of the smaller, and pockets with no way to the first by near ones."""
+def _nested_by_drive(driven: Sequence[_Laid], house: House) -> bool:
+    """Whether the pockets of each drive lie together, all of kinds that may lie in nests."""
+    columns = _columns(driven).values()
+    loose = all(one.sized.piece.kind in house.layout.nests for one in driven)
+    return loose and not any(_stray(column, house.notch.width) for column in columns)
+
+
+def _larger_in_front(members: Sequence[_Laid]) -> int:
+    """Pairs of which the larger lies in front of the smaller."""
     pairs = [(one, other) for one in members for other in members if smaller(one.sized, other.sized)]
-    in_front = sum(_center(large, across=False) < _center(small, across=False) for small, large in pairs)
+    return sum(_center(large, across=False) < _center(small, across=False) for small, large in pairs)
+
+
+def _stray(members: Sequence[_Laid], near: int) -> int:
+    """Pockets with no way to the first one by near ones."""
     reached, rest = [members[0]], list(members[1:])
     for one in reached:
         found = [other for other in rest if _distance(one.box, other.box) <= near]
         reached += found
         rest = [other for other in rest if other not in found]
-    return in_front + len(rest)
+    return len(rest)
 
 
 def _distance(one: SceneRectangle, other: SceneRectangle) -> float:
