@@ -27,19 +27,10 @@ from matcher.records import remembered
 COARSE = 6
 """So many strips of `matcher.layout.profiles` count as one here: tools begin at multiples of 3 mm from the left."""
 STEP = COARSE * STRIP
-RATIO = 1.05
-"""Ratio of a width tried to the one before."""
-WIDTHS = 40
-"""Most widths tried."""
-TRIES = 12
-"""How many sequences of the sections are tried at each width, each a change of the best one so far."""
 AT_ONCE = 64
 """So many places are looked at together for whether they are near another tool."""
 BEYOND = 1 << 28
 """Further than anything, and still small enough to be added up."""
-GREED = (1.0, 0.5, 0.0)
-"""What a place is judged by, each tried first: how far back a tool begins, and this share of its own depth."""
-
 Steps: TypeAlias = NDArray[np.int32]
 """Lengths in 1/320 mm, one for each step from left to right."""
 Section: TypeAlias = tuple[tuple[int, tuple[int, ...]], ...]
@@ -47,6 +38,25 @@ Section: TypeAlias = tuple[tuple[int, tuple[int, ...]], ...]
 
 Those of a kind come from the largest on.
 """
+
+
+@dataclass(frozen=True, slots=True)
+class NestSearch:
+    """How long a nest is looked for.
+
+    At most so many ``widths`` are tried, each ``ratio`` times the one before, and at each so many ``sequences`` of the
+    sections more than the first, each a change of the best one so far. What a place is judged by is how far back a tool
+    begins, and a share of its own depth; each of ``shares`` is tried first.
+    """
+
+    widths: int
+    ratio: float
+    sequences: int
+    shares: tuple[float, ...]
+
+
+THOROUGH = NestSearch(40, 1.05, 12, (1.0, 0.5, 0.0))
+QUICK = NestSearch(20, 1.12, 2, (1.0, 0.5))
 
 
 @dataclass(frozen=True, eq=False)
@@ -80,6 +90,7 @@ class KindNest:
     tools: tuple[tuple[Pose, ...], ...]
     sections: tuple[Section, ...]
     near: int
+    search: NestSearch
     memo: Memo = field(default_factory=dict)
     known: dict[int, tuple[_NestFound, ...]] = field(default_factory=dict)
 
@@ -113,7 +124,9 @@ class KindNest:
         """The nests found in which nothing rises above ``height``, the smallest first."""
         if height not in self.known:
             outlines = [self._outlines(tool, height) for tool in self.tools]
-            found = sorted(_searched(outlines, self.sections, self.near), key=lambda nest: nest.width * nest.depth)
+            found = sorted(
+                _searched(outlines, self.sections, self.near, self.search), key=lambda nest: nest.width * nest.depth
+            )
             self.known[height] = tuple(found)
         return self.known[height]
 
@@ -123,7 +136,7 @@ class KindNest:
         return tuple(_outline(turn, self.webs[0]) for turn in turns)
 
 
-def nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int) -> KindNest:
+def nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int, *, thorough: bool) -> KindNest:
     """The nest of these tools; equal ones share what was worked out. Each tool that needs a notch has one of its own.
 
     Parameters
@@ -131,13 +144,18 @@ def nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], nea
     tools : the poses of each tool
     sections : the numbers of their tools
     near : how far a tool lies at most from another one of its section, in 1/320 mm
+    thorough : whether to look for long
     """
-    return _nest(tuple(tuple(pose.alone for pose in tool) for tool in tools), sections, near)
+    return _nest(
+        tuple(tuple(pose.alone for pose in tool) for tool in tools), sections, near, THOROUGH if thorough else QUICK
+    )
 
 
 @remembered(2048)
-def _nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int) -> KindNest:
-    return KindNest(tools, sections, near)
+def _nest(
+    tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int, search: NestSearch
+) -> KindNest:
+    return KindNest(tools, sections, near, search)
 
 
 @remembered(16384)
@@ -161,7 +179,7 @@ def _coarse(first: int, values: Lengths) -> tuple[int, Steps]:
 
 
 def _searched(
-    outlines: Sequence[tuple[_Outline, ...]], sections: tuple[Section, ...], near: int
+    outlines: Sequence[tuple[_Outline, ...]], sections: tuple[Section, ...], near: int, search: NestSearch
 ) -> Iterator[_NestFound]:
     """The best nest at each of a few widths; the sequence of sections is bettered from one width to the next."""
 
@@ -170,12 +188,12 @@ def _searched(
 
     draws = Random(len(outlines))
     best = tuple(sorted(sections, key=largest, reverse=True))
-    for width in _widths(outlines):
-        grown = [(ground, greed) for greed in GREED for ground in _grown(outlines, best, width, near, greed)]
+    for width in _widths(outlines, search):
+        grown = [(ground, greed) for greed in search.shares for ground in _grown(outlines, best, width, near, greed)]
         if not grown:
             continue
         found, greed = min(grown, key=lambda one: one[0].depth)
-        for _ in range(TRIES if len(sections) > 1 else 0):
+        for _ in range(search.sequences if len(sections) > 1 else 0):
             varied = _varied(best, draws)
             for nested in _grown(outlines, varied, width, near, greed):
                 if nested.depth <= found.depth:
@@ -195,12 +213,12 @@ def _varied(sequence: tuple[Section, ...], draws: Random) -> tuple[Section, ...]
     return tuple(varied)
 
 
-def _widths(outlines: Sequence[tuple[_Outline, ...]]) -> list[int]:
+def _widths(outlines: Sequence[tuple[_Outline, ...]], search: NestSearch) -> list[int]:
     """Widths to try: from what the widest tool needs to about what all need in one row."""
     sides = [min(one.pose.width for one in own) for own in outlines]
     area = sum(_area(own[0]) for own in outlines)
     least, most = max(sides), max(*sides, area // max(min(own[0].pose.width, own[0].pose.depth) for own in outlines))
-    count = min(WIDTHS, 1 + int(np.ceil(np.log(most / least) / np.log(RATIO))))
+    count = min(search.widths, 1 + int(np.ceil(np.log(most / least) / np.log(search.ratio))))
     return sorted({int(width) for width in np.geomspace(least, most, count)})
 
 

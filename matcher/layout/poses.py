@@ -115,16 +115,20 @@ class Rules:
 def rules_for(group: Group, house: House, style: Style | None = None) -> Rules:
     """The rules for a group's tools, before the foam is chosen; without a style, with all that the house allows.
 
-    The margin lies round the field and changes nothing in it: it is left out, so that no other one asks for new curves.
+    Nests of parts of groups, of which there are many, are looked for quickly only. The margin lies round the field and
+    changes nothing in it: it is left out, so that no other one asks for new curves.
     """
     layout = house.layout
+    chosen = style or freest(layout)
+    if group.part_of and chosen.nested:
+        chosen = replace(chosen, nested="quick")
     return Rules(
         pocket=replace(house.pocket, margin=0),
         notch=house.notch,
         cutters=house.cutters,
         standing=layout.standing_sockets,
         cased=group.cased,
-        style=style or freest(layout),
+        style=chosen,
         sides=layout.sides,
         nests=layout.nests,
     )

@@ -16,6 +16,8 @@ from matcher.house import LayoutRules
 Stance: TypeAlias = Literal["along", "across", "standing"]
 """A *stance*: a tool lies on its back with its long axis from front to back (``along``) or from left to right
 (``across``), or it stands on end."""
+Search: TypeAlias = Literal["", "quick", "thorough"]
+"""How long nests are looked for, if at all."""
 EITHER: tuple[Stance, ...] = ("along", "across")
 """Both stances of tools that lie."""
 
@@ -27,8 +29,8 @@ class Style:
     ``lying`` are the stances in which tools may lie. If ``stretched``, a series may be broken into stretches side by
     side. If ``alike``, all lines have their heads on the same side. If ``alternate``, heads of neighbors in a line may
     lie at opposite ends. If ``stagger``, tools may be set back in a line. If ``banded``, drives may lie in two bands.
-    If ``nested``, tools of some kinds may lie freely (`matcher.layout.kind_nests`). If ``between``, tools of neither
-    system may lie between inch and metric.
+    If ``nested``, tools of some kinds may lie freely (`matcher.layout.kind_nests`); it says how long a nest is looked
+    for. If ``between``, tools of neither system may lie between inch and metric.
     """
 
     lying: tuple[Stance, ...] = EITHER
@@ -37,7 +39,7 @@ class Style:
     alternate: bool = False
     stagger: bool = False
     banded: bool = False
-    nested: bool = False
+    nested: Search = ""
     between: bool = False
 
 
@@ -51,7 +53,7 @@ def freest(layout: LayoutRules) -> Style:
         alternate=layout.alternate_heads,
         stagger=layout.stagger,
         banded=layout.bands,
-        nested=bool(layout.nests),
+        nested="thorough" if layout.nests else "",
         between=True,
     )
 
@@ -59,7 +61,7 @@ def freest(layout: LayoutRules) -> Style:
 def styles(layout: LayoutRules) -> tuple[Style, ...]:
     """The styles that the house allows, the plainest first, the freest last."""
     plain = Style(stretched=False, alike=True)
-    columns = replace(freest(layout), banded=False, nested=False, between=False)
+    columns = replace(freest(layout), banded=False, nested="", between=False)
     ladder = (
         *_each_way(plain),
         *_each_way(replace(plain, stretched=True)),
@@ -69,7 +71,7 @@ def styles(layout: LayoutRules) -> tuple[Style, ...]:
         replace(columns, alternate=False),
         columns,
         *_each_way(replace(plain, stretched=True, banded=layout.bands)),
-        replace(freest(layout), nested=False),
+        replace(freest(layout), nested=""),
         freest(layout),
     )
     return tuple(dict.fromkeys(ladder))

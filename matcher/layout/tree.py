@@ -158,7 +158,8 @@ class _Tree:
             kinds = sections.setdefault(_drive(self.pieces[n]) or self._kind(n), {})
             kinds.setdefault(self._kind(n), []).append((n, tuple(place for place, _ in run)))
         laid = tuple(self._section(list(kinds.values())) for kinds in sections.values())
-        return nest(self.poses_of(tools), laid, self.rules.notch.width)
+        thorough = self.rules.style.nested == "thorough"
+        return nest(self.poses_of(tools), laid, self.rules.notch.width, thorough=thorough)
 
     def _section(self, kinds: Sequence[list[tuple[int, tuple[int, ...]]]]) -> Section:
         """The tools of some kinds, of each kind the largest first, and of two that may come next the longer."""
@@ -175,7 +176,7 @@ class _Tree:
         return self.pieces[n].piece.kind
 
     def _series(self, tools: list[int]) -> Series:
-        return series(self.poses_of(tools), replace(self.rules.style, banded=False, nested=False, between=False))
+        return series(self.poses_of(tools), replace(self.rules.style, banded=False, nested="", between=False))
 
     def poses_of(self, tools: list[int]) -> Tools:
         """The poses of every tool."""
