@@ -17,9 +17,10 @@ ROOT = Path(__file__).resolve().parents[1]
 
 @dataclass(frozen=True)
 class Cluster:
-    """Where the scheduler listens, and the workers' processes."""
+    """Where the scheduler listens, its process and the workers'."""
 
     address: str
+    scheduler: subprocess.Popen[bytes]
     workers: tuple[subprocess.Popen[bytes], ...]
 
 
@@ -50,7 +51,7 @@ def cluster(workers: int) -> Iterator[Cluster]:
             for _ in range(workers):
                 start("worker", address, "--nthreads", "1", "--no-nanny", "--local-directory", folder)
             _wait_for(address, workers)
-            yield Cluster(address, tuple(started[1:]))
+            yield Cluster(address, started[0], tuple(started[1:]))
         finally:
             for process in started:
                 process.kill()

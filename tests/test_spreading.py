@@ -191,6 +191,23 @@ def test_workers_started_here_listen_nowhere_and_keep_their_files_to_themselves(
     assert not list(tmp_path.iterdir())
 
 
+def slowly(_: int, item: int) -> int:
+    time.sleep(0.2)
+    return item
+
+
+def test_a_scheduler_that_dies_in_mid_run_is_one_clear_error(capfd: pytest.CaptureFixture[str]) -> None:
+    def dying(started: Cluster) -> None:
+        with spread(slowly, 0, ITEMS, Crew(1, started.address)) as results:
+            next(results)
+            started.scheduler.kill()
+            list(results)
+
+    with cluster(1) as started, pytest.raises(SpreadingError, match=r"lost.*connection|connection.*lost"):
+        dying(started)
+    assert capfd.readouterr().err == ""
+
+
 @pytest.mark.parametrize("address", ["127.0.0.1:1", "tcp://127.0.0.1:1", "nowhere", "::", "no-such-protocol://x:1"])
 def test_an_address_without_a_scheduler_is_one_clear_error(address: str, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("matcher.screening.workers.CONNECTING", 0.5)

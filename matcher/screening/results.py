@@ -44,8 +44,10 @@ def _taken(client: Client, future: Future[Any]) -> Any:
     try:
         _wait(client, future)
         return future.result()
-    except (KilledWorker, CancelledError) as lost:
+    except KilledWorker as lost:
         raise SpreadingError(f"the work was lost with the workers that did it: {lost}") from lost
+    except CancelledError as lost:
+        raise SpreadingError("the work was lost with its workers, or with the connection to the scheduler") from lost
 
 
 def _wait(client: Client, future: Future[Any]) -> None:

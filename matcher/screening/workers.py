@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 CONNECTING = 5
 """Seconds for reaching a scheduler."""
 
+LOGGERS = ("distributed", "tornado", "asyncio")
+"""What Dask logs under; of loggers within these some have a level of their own."""
 _SETTINGS = {"distributed.admin.large-graph-warning-threshold": "1GB"}
 
 
@@ -32,19 +34,23 @@ def client_of(scheduler: str) -> Iterator[Client]:
     Raises
     ------
     SpreadingError
-        The workers could not be reached, or they do not run this version.
+        The workers could not be reached, they do not run this version, or the connection was lost.
     MissingExtraError
         Dask is not installed.
     """
     need("cluster", "a scheduler")
     import dask
     from distributed import Client
+    from distributed.comm.core import CommClosedError
 
     with _silence(), dask.config.set(_SETTINGS):
         _check_answers(scheduler)
-        with Client(scheduler, timeout=CONNECTING, set_as_default=False) as client:
-            _check_versions(client, scheduler)
-            yield client
+        try:
+            with Client(scheduler, timeout=CONNECTING, set_as_default=False) as client:
+                _check_versions(client, scheduler)
+                yield client
+        except CommClosedError as lost:
+            raise SpreadingError(f"scheduler {scheduler}: the connection was lost in the middle of the work") from lost
 
 
 def _check_answers(address: str) -> None:
@@ -77,7 +83,8 @@ async def _kind_of(address: str) -> str:
 @contextmanager
 def _silence() -> Iterator[None]:
     """No log lines of Dask on standard error: what matters is raised."""
-    loggers = [logging.getLogger(name) for name in ("distributed", "tornado", "asyncio")]
+    known = [name for name in logging.root.manager.loggerDict if name.split(".")[0] in LOGGERS]
+    loggers = [logging.getLogger(name) for name in {*LOGGERS, *known}]
     levels = [logger.level for logger in loggers]
     for logger in loggers:
         logger.setLevel(logging.CRITICAL)
