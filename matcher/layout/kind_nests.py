@@ -33,7 +33,7 @@ BEYOND = 1 << 28
 """Further than anything, and still small enough to be added up."""
 Steps: TypeAlias = NDArray[np.int32]
 """Lengths in 1/320 mm, one for each step from left to right."""
-Section: TypeAlias = tuple[tuple[int, tuple[int, ...]], ...]
+NestSection: TypeAlias = tuple[tuple[int, tuple[int, ...]], ...]
 """The tools of a section in the sequence in which they are laid: a number for the kind, and the tools of one size.
 
 Those of a kind come from the largest on.
@@ -44,19 +44,21 @@ Those of a kind come from the largest on.
 class NestSearch:
     """How long a nest is looked for.
 
-    At most so many ``widths`` are tried, each ``ratio`` times the one before, and at each so many ``sequences`` of the
-    sections more than the first, each a change of the best one so far. What a place is judged by is how far back a tool
-    begins, and a share of its own depth; each of ``shares`` is tried first.
+    At most so many ``widths`` are searched, each ``ratio`` times the one before, and at each so many ``sequences`` of
+    the sections more than the first, each a change of the best one so far. What a place is judged by is how far back a
+    tool begins, and a share of its own depth; each of ``shares`` is tried first. Between two widths the best sequence
+    is taken as it is at so many widths ``more``.
     """
 
     widths: int
     ratio: float
     sequences: int
     shares: tuple[float, ...]
+    more: int
 
 
-THOROUGH = NestSearch(40, 1.05, 12, (1.0, 0.5, 0.0))
-QUICK = NestSearch(20, 1.12, 2, (1.0, 0.5))
+THOROUGH = NestSearch(40, 1.05, 12, (1.0, 0.5, 0.0), 1)
+QUICK = NestSearch(20, 1.12, 2, (1.0, 0.5), 0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -88,7 +90,7 @@ class KindNest:
     """Tools in one nest, a block of an organizer; ``near`` is how far one lies at most from another of its section."""
 
     tools: tuple[tuple[Pose, ...], ...]
-    sections: tuple[Section, ...]
+    sections: tuple[NestSection, ...]
     near: int
     search: NestSearch
     memo: Memo = field(default_factory=dict)
@@ -136,7 +138,9 @@ class KindNest:
         return tuple(_outline(turn, self.webs[0]) for turn in turns)
 
 
-def nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int, *, thorough: bool) -> KindNest:
+def nest(
+    tools: tuple[tuple[Pose, ...], ...], sections: tuple[NestSection, ...], near: int, *, thorough: bool
+) -> KindNest:
     """The nest of these tools; equal ones share what was worked out. Each tool that needs a notch has one of its own.
 
     Parameters
@@ -153,7 +157,7 @@ def nest(tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], nea
 
 @remembered(2048)
 def _nest(
-    tools: tuple[tuple[Pose, ...], ...], sections: tuple[Section, ...], near: int, search: NestSearch
+    tools: tuple[tuple[Pose, ...], ...], sections: tuple[NestSection, ...], near: int, search: NestSearch
 ) -> KindNest:
     return KindNest(tools, sections, near, search)
 
@@ -179,23 +183,26 @@ def _coarse(first: int, values: Lengths) -> tuple[int, Steps]:
 
 
 def _searched(
-    outlines: Sequence[tuple[_Outline, ...]], sections: tuple[Section, ...], near: int, search: NestSearch
+    outlines: Sequence[tuple[_Outline, ...]], sections: tuple[NestSection, ...], near: int, search: NestSearch
 ) -> Iterator[_NestFound]:
     """The best nest at each of a few widths; the sequence of sections is bettered from one width to the next."""
 
-    def largest(section: Section) -> int:
+    def largest(section: NestSection) -> int:
         return max(_area(outlines[tool][0]) for _, size in section for tool in size)
 
     draws = Random(len(outlines))
-    best = tuple(sorted(sections, key=largest, reverse=True))
-    for width in _widths(outlines, search):
-        grown = [(ground, greed) for greed in search.shares for ground in _grown(outlines, best, width, near, greed)]
+    best, best_share = tuple(sorted(sections, key=largest, reverse=True)), search.shares[0]
+    for number, width in enumerate(_widths(outlines, search)):
+        if number % (search.more + 1):
+            yield from _grown(outlines, best, width, near, best_share)
+            continue
+        grown = [(ground, share) for share in search.shares for ground in _grown(outlines, best, width, near, share)]
         if not grown:
             continue
-        found, greed = min(grown, key=lambda one: one[0].depth)
+        found, best_share = min(grown, key=lambda one: one[0].depth)
         for _ in range(search.sequences if len(sections) > 1 else 0):
             varied = _varied(best, draws)
-            for nested in _grown(outlines, varied, width, near, greed):
+            for nested in _grown(outlines, varied, width, near, best_share):
                 if nested.depth <= found.depth:
                     found, best = nested, varied
         yield found
@@ -205,7 +212,7 @@ def _area(outline: _Outline) -> int:
     return outline.pose.width * outline.pose.depth
 
 
-def _varied(sequence: tuple[Section, ...], draws: Random) -> tuple[Section, ...]:
+def _varied(sequence: tuple[NestSection, ...], draws: Random) -> tuple[NestSection, ...]:
     """The sequence with one section at another place."""
     varied = list(sequence)
     section = varied.pop(int(draws.random() * len(varied)))
@@ -214,16 +221,16 @@ def _varied(sequence: tuple[Section, ...], draws: Random) -> tuple[Section, ...]
 
 
 def _widths(outlines: Sequence[tuple[_Outline, ...]], search: NestSearch) -> list[int]:
-    """Widths to try: from what the widest tool needs to about what all need in one row."""
+    """Widths to try: from what the widest tool needs to about what all need in one row, and those between."""
     sides = [min(one.pose.width for one in own) for own in outlines]
     area = sum(_area(own[0]) for own in outlines)
     least, most = max(sides), max(*sides, area // max(min(own[0].pose.width, own[0].pose.depth) for own in outlines))
     count = min(search.widths, 1 + int(np.ceil(np.log(most / least) / np.log(search.ratio))))
-    return sorted({int(width) for width in np.geomspace(least, most, count)})
+    return [int(width) for width in np.geomspace(least, most, (count - 1) * (search.more + 1) + 1)]
 
 
 def _grown(
-    outlines: Sequence[tuple[_Outline, ...]], sequence: tuple[Section, ...], width: int, near: int, greed: float
+    outlines: Sequence[tuple[_Outline, ...]], sequence: tuple[NestSection, ...], width: int, near: int, greed: float
 ) -> Iterator[_NestFound]:
     """The nest of this width with the sections in this sequence, if all tools find a place."""
     ground = _Ground(width, near, greed)
@@ -239,7 +246,7 @@ class _Ground:
         self.taken: Steps = np.zeros(width // STEP + 2, dtype=np.int32)
         self.places: dict[int, tuple[Pose, int, int]] = {}
 
-    def takes(self, section: Section, outlines: Sequence[tuple[_Outline, ...]]) -> bool:
+    def takes(self, section: NestSection, outlines: Sequence[tuple[_Outline, ...]]) -> bool:
         """Whether all tools of a section find a place; then they lie there."""
         boxes: list[tuple[int, int, int, int]] = []
         larger: dict[int, int] = {}

@@ -16,7 +16,7 @@ from matcher.house import LayoutRules
 Stance: TypeAlias = Literal["along", "across", "standing"]
 """A *stance*: a tool lies on its back with its long axis from front to back (``along``) or from left to right
 (``across``), or it stands on end."""
-Search: TypeAlias = Literal["", "quick", "thorough"]
+NestEffort: TypeAlias = Literal["", "quick", "thorough"]
 """How long nests are looked for, if at all."""
 EITHER: tuple[Stance, ...] = ("along", "across")
 """Both stances of tools that lie."""
@@ -39,7 +39,7 @@ class Style:
     alternate: bool = False
     stagger: bool = False
     banded: bool = False
-    nested: Search = ""
+    nested: NestEffort = ""
     between: bool = False
 
 

@@ -20,7 +20,7 @@ from matcher.layout.bands import Bands
 from matcher.layout.blocks import Block
 from matcher.layout.cases import cases
 from matcher.layout.drives import DriveTools, in_rows
-from matcher.layout.kind_nests import Section, nest
+from matcher.layout.kind_nests import NestSection, nest
 from matcher.layout.poses import Rules, poses
 from matcher.layout.rows import Beside, BlockRows, Either
 from matcher.layout.series import Series, Tools, series
@@ -161,7 +161,7 @@ class _Tree:
         thorough = self.rules.style.nested == "thorough"
         return nest(self.poses_of(tools), laid, self.rules.notch.width, thorough=thorough)
 
-    def _section(self, kinds: Sequence[list[tuple[int, tuple[int, ...]]]]) -> Section:
+    def _section(self, kinds: Sequence[list[tuple[int, tuple[int, ...]]]]) -> NestSection:
         """The tools of some kinds, of each kind the largest first, and of two that may come next the longer."""
         numbered = [[(n, kind, places) for n, places in reversed(sizes)] for kind, sizes in enumerate(kinds)]
         merged = merge(*numbered, key=lambda size: -self.pieces[size[0]].length)
