@@ -23,7 +23,7 @@ RULES: Mapping[str, str] = MappingProxyType(
         "R13": "Pockets and notches lie in their field, fill it if ordered, and it keeps the margin from the edges.",
         "R14": "A pocket has its piece's room and depth, a finger's notch if needed, foam below, and tells its height.",
         "R15": "How an organizer gets into its drawer, and its gaps, are what its sizes say, on each axis and overall.",
-        "R16": "Where there is order each system has its side, drives lie outside in, sizes ascend or lie in a nest.",
+        "R16": "Where there is order systems have sides; drives lie outside in and sizes ascend, or they lie in nests.",
         "R17": "Free drawers are exactly those that may hold something and hold nothing.",
         "R18": "Where the house has a base sheet, every pocket and notch ends in it and leaves the floor below itself.",
     }
